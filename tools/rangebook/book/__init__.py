@@ -1,0 +1,1 @@
+"""The book: entries that passed the schema, as a typed, immutable model with its indexes."""

@@ -1,0 +1,125 @@
+"""The whole book and the ways to look something up in it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+from typing import TypeVar
+
+from rangebook.book import build
+from rangebook.book.model import Connector, Family, Kit, Part, Plug
+from rangebook.book.numbers import normalise
+from rangebook.reading.entry import Entry
+
+_Item = TypeVar("_Item")
+_NUMBER_LINE = re.compile(r"\bnumber:\s*[\"']?([^\"',}\n]+)")
+
+
+@dataclass(frozen=True)
+class Book:
+    """All that is believed, in a fixed order, with indexes. Two books of the same entries are the same.
+
+    ``lost`` are the entries that could not be taken in; what they would have said is not known, so nothing is
+    concluded from their absence.
+    """
+
+    families: Mapping[str, Family]
+    connectors: Mapping[str, Connector]
+    kits: Mapping[str, Kit]
+    lost: tuple[Entry, ...] = ()
+
+    @cached_property
+    def parts(self) -> tuple[Part, ...]:
+        """Every part of every family, duplicates of a number included."""
+        return tuple(part for family in self.families.values() for part in family.parts)
+
+    @cached_property
+    def by_number(self) -> Mapping[str, Part]:
+        """Parts by normalised number; the first one where a number is there twice."""
+        found: dict[str, Part] = {}
+        for part in self.parts:
+            found.setdefault(part.key, part)
+        return MappingProxyType(found)
+
+    @cached_property
+    def by_connector(self) -> Mapping[str | None, tuple[Part, ...]]:
+        """Parts by the id of their connector; those whose connector is not known under ``None``."""
+        return _grouped((part.connector, part) for part in self.parts)
+
+    @cached_property
+    def plugs_by_connector(self) -> Mapping[str, tuple[Plug, ...]]:
+        """Plugs by the id of their connector."""
+        return _grouped((plug.connector, plug) for family in self.families.values() for plug in family.plugs.values())
+
+    @cached_property
+    def by_gearbox(self) -> Mapping[str, tuple[Family, ...]]:
+        """Families by gearbox."""
+        return _grouped((gearbox, family) for family in self.families.values() for gearbox in family.gearboxes)
+
+    @cached_property
+    def kits_from(self) -> Mapping[str, tuple[Kit, ...]]:
+        """Kits by the connector whose plug is cut off."""
+        return _grouped((kit.old, kit) for kit in self.kits.values())
+
+    @cached_property
+    def switches_for_plug(self) -> Mapping[str, tuple[str, ...]]:
+        """Connector of a plug -> connectors of the switches that it goes on: its own, and those that list it in ``mates``."""
+        return _grouped(
+            pair for one in self.connectors.values() for pair in dict.fromkeys([(one.id, one.id), *((plug, one.id) for plug in one.mates)])
+        )
+
+    @cached_property
+    def predecessors(self) -> Mapping[str, tuple[Part, ...]]:
+        """Normalised number -> the parts that it is said to take the place of."""
+        return _grouped((normalise(link.number), part) for part in self.parts for link in part.superseded_by)
+
+    @cached_property
+    def lost_ids(self) -> frozenset[str]:
+        """Ids that a lost entry may have had: its file's stem, and its ``id`` where that could be read."""
+        stated = (entry.front.get("id") for entry in self.lost if entry.front)
+        return frozenset(entry.stem for entry in self.lost) | {one for one in stated if isinstance(one, str)}
+
+    @cached_property
+    def lost_numbers(self) -> frozenset[str]:
+        """Normalised part numbers that a lost entry seems to hold."""
+        return frozenset(normalise(found) for entry in self.lost for found in _NUMBER_LINE.findall(entry.source))
+
+    def part(self, number: str) -> Part | None:
+        """The part with this number in any spelling, or ``None``."""
+        return self.by_number.get(normalise(number))
+
+    def family_of(self, part: Part) -> Family:
+        """The family that a part belongs to."""
+        return self.families[part.family]
+
+
+def _grouped(pairs: Iterable[tuple[str | None, _Item]]) -> Mapping:
+    found: dict[str | None, list[_Item]] = {}
+    for key, item in pairs:
+        found.setdefault(key, []).append(item)
+    return MappingProxyType({key: tuple(items) for key, items in found.items()})
+
+
+def build_book(entries: Iterable[Entry]) -> Book:
+    """A book from entries, each read and checked. One with problems is set aside whole; the others are not touched by it."""
+    families: dict[str, Family] = {}
+    connectors: dict[str, Connector] = {}
+    kits: dict[str, Kit] = {}
+    lost: list[Entry] = []
+    for entry in entries:
+        if entry.problems or entry.front is None:
+            lost.append(entry)
+            continue
+        match entry.front["kind"]:
+            case "switch":
+                taken = families.setdefault(entry.front["id"], one := build.family(entry)) is one
+            case "connector":
+                taken = connectors.setdefault(entry.front["id"], one := build.connector(entry)) is one
+            case _:
+                taken = kits.setdefault(entry.front["id"], one := build.kit(entry)) is one
+        if not taken:
+            lost.append(entry)
+    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), tuple(lost))

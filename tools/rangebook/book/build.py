@@ -1,0 +1,254 @@
+"""Front matter that passed the schema -> typed model. Nothing is judged here; only shapes change."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
+
+from rangebook.book.model import (
+    Allowance,
+    Application,
+    Bolt,
+    Connector,
+    Contact,
+    Family,
+    Fitting,
+    Kit,
+    Mount,
+    Need,
+    Part,
+    Path,
+    Plug,
+    Reads,
+    Shaft,
+    Signal,
+    Source,
+    Succession,
+    Terminal,
+    Wire,
+)
+from rangebook.book.numbers import normalise
+from rangebook.reading.entry import Entry
+
+_NOTHING: Mapping[str, Any] = MappingProxyType({})
+
+
+def connector(entry: Entry) -> Connector:
+    """A connector from its entry."""
+    front = _front(entry)
+    terminal = front.get("terminal")
+    return Connector(
+        id=front["id"],
+        title=front["title"],
+        outline=front["outline"],
+        rows=tuple(tuple(None if label == "-" else label for label in row) for row in front["rows"]),
+        terminal=terminal
+        and Terminal(terminal.get("style"), terminal.get("width_mm"), terminal.get("on_switch")),
+        sealed=front.get("sealed"),
+        mates=tuple(front.get("mates", ())),
+        note=front.get("note"),
+        sources=_sources(front),
+        entry=entry,
+    )
+
+
+def kit(entry: Entry) -> Kit:
+    """A kit from its entry."""
+    front = _front(entry)
+    seals = front.get("seals")
+    return Kit(
+        id=front["id"],
+        number=front["number"],
+        key=normalise(front["number"]),
+        title=front["title"],
+        old=front["from"],
+        new=front["to"],
+        moves=MappingProxyType(dict(front["moves"])),
+        seals=None if seals is None else tuple(seals),
+        blanks=front.get("blanks"),
+        note=front.get("note"),
+        sources=_sources(front),
+        entry=entry,
+    )
+
+
+def family(entry: Entry) -> Family:
+    """A switch family from its entry."""
+    front = _front(entry)
+    name = front["id"]
+    fitting = front.get("fitting")
+    return Family(
+        id=name,
+        title=front["title"],
+        also_called=tuple(front.get("also_called", ())),
+        gearboxes=tuple(front.get("gearboxes", ())),
+        positions=tuple(front["positions"]),
+        mounts=MappingProxyType({key: _mount(key, value) for key, value in front.get("mounts", _NOTHING).items()}),
+        parts=tuple(_part(value, name, ("parts", index)) for index, value in enumerate(front["parts"])),
+        plugs=MappingProxyType({key: _plug(key, name, value) for key, value in front.get("plugs", _NOTHING).items()}),
+        applications=tuple(
+            _application(value, ("applications", index)) for index, value in enumerate(front.get("applications", ()))
+        ),
+        fitting=fitting
+        and Fitting(
+            fitting.get("set_in"), fitting.get("method"), fitting.get("torque_nm"), tuple(fitting.get("cautions", ()))
+        ),
+        trouble_codes=tuple(front.get("trouble_codes", ())),
+        note=front.get("note"),
+        sources=_sources(front),
+        entry=entry,
+    )
+
+
+def allowances(entry: Entry) -> tuple[Allowance, ...]:
+    """The findings that an entry of any kind says may stand; empty where it says so in a way that cannot be read."""
+    stated = (entry.front or {}).get("allow", ())
+    if not isinstance(stated, list):
+        return ()
+    return tuple(
+        Allowance(one["rule"], one["reason"], ("allow", index))
+        for index, one in enumerate(stated)
+        if isinstance(one, dict) and isinstance(one.get("rule"), str) and isinstance(one.get("reason"), str)
+    )
+
+
+def _front(entry: Entry) -> Mapping[str, Any]:
+    if entry.front is None:
+        raise ValueError(f"{entry.file}: not read")
+    return entry.front
+
+
+def _sources(node: Mapping[str, Any]) -> tuple[Source, ...]:
+    return tuple(Source(one["kind"], one.get("detail"), one.get("by"), one.get("on")) for one in node.get("sources", ()))
+
+
+def _mount(name: str, node: Mapping[str, Any]) -> Mount:
+    shaft = node.get("shaft")
+    return Mount(
+        name=name,
+        shaft=None if shaft is None else Shaft(shaft.get("shape"), shaft.get("across_mm")),
+        bolts=tuple(
+            Bolt(
+                one["at_mm"], one["at_deg"], one.get("bolt_mm"), one.get("hole_mm"), one.get("slot_deg", 0), one.get("spacer_mm")
+            )
+            for one in node.get("bolts", ())
+        ),
+        note=node.get("note"),
+        path=("mounts", name),
+    )
+
+
+def _part(node: Mapping[str, Any], family_id: str, path: Path) -> Part:
+    pins, contacts = node.get("pins"), node.get("contacts")
+    number = node["number"]
+    return Part(
+        number=number,
+        key=normalise(number),
+        family=family_id,
+        connector=node.get("connector"),
+        mount=node.get("mount"),
+        status=node.get("status"),
+        stamped=tuple(node.get("stamped", ())),
+        pins=None if pins is None else MappingProxyType(dict(pins)),
+        contacts=None
+        if contacts is None
+        else tuple(_contact(one, (*path, "contacts", index)) for index, one in enumerate(contacts)),
+        signals=tuple(_signal(one, (*path, "signals", index)) for index, one in enumerate(node.get("signals", ()))),
+        superseded_by=tuple(
+            _succession(one, (*path, "superseded_by", index)) for index, one in enumerate(node.get("superseded_by", ()))
+        ),
+        note=node.get("note"),
+        sources=_sources(node),
+        path=path,
+    )
+
+
+def _contact(node: Mapping[str, Any], path: Path) -> Contact:
+    closed, ohms = node.get("closed"), node.get("ohms")
+    a, b = node["pins"]
+    return Contact(
+        a,
+        b,
+        None if closed is None else frozenset(closed),
+        None if ohms is None else MappingProxyType({at: None if value == "open" else value for at, value in ohms.items()}),
+        node.get("tolerance_percent"),
+        path,
+    )
+
+
+def _signal(node: Mapping[str, Any], path: Path) -> Signal:
+    return Signal(
+        node["pin"],
+        node.get("supply"),
+        node.get("ground"),
+        node.get("kind"),
+        MappingProxyType(dict(node.get("values", _NOTHING))),
+        node.get("tolerance"),
+        path,
+    )
+
+
+def _succession(node: Mapping[str, Any], path: Path) -> Succession:
+    needs = node.get("needs")
+    return Succession(
+        node["number"],
+        node.get("since"),
+        None if needs is None else tuple(_need(one) for one in needs),
+        node.get("note"),
+        _sources(node),
+        path,
+    )
+
+
+def _need(node: Any) -> Need:
+    if isinstance(node, str):
+        return Need(kit=node)
+    return Need(node.get("kit"), node.get("seal"), node.get("blanks"), node.get("note"))
+
+
+def _plug(name: str, family_id: str, node: Mapping[str, Any]) -> Plug:
+    reads = node.get("reads")
+    return Plug(
+        name=name,
+        family=family_id,
+        connector=node["connector"],
+        wires=MappingProxyType(
+            {
+                cavity: Wire(cavity, one.get("circuit"), one.get("colour"), one.get("size_mm2"), one.get("note"))
+                for cavity, one in node["wires"].items()
+            }
+        ),
+        reads=reads and Reads(tuple(reads["pins"]), reads["pull_up_ohms"], reads["volts"]),
+        note=node.get("note"),
+        path=("plugs", name),
+    )
+
+
+def _application(node: Mapping[str, Any], path: Path) -> Application:
+    years = node.get("years")
+    first, last = (None, None) if years is None else _years(years)
+    lever = node.get("lever")
+    return Application(
+        vehicle=node["vehicle"],
+        years=years,
+        first_year=first,
+        last_year=last,
+        built_from=node.get("from"),
+        built_to=node.get("to"),
+        gearbox=node.get("gearbox"),
+        engine=node.get("engine"),
+        drive=node.get("drive"),
+        plug=node.get("plug"),
+        came_with=node.get("came_with"),
+        lever=None if lever is None else tuple(lever),
+        optional_cavities=tuple(node.get("optional_cavities", ())),
+        note=node.get("note"),
+        path=path,
+        stated=node,
+    )
+
+
+def _years(text: str) -> tuple[int, int | None]:
+    first, dash, last = text.partition("-")
+    return int(first), int(last) if last else None if dash else int(first)

@@ -1,0 +1,276 @@
+"""What a book consists of. Every object is immutable and knows its ``path``: the way to it from the top of its file.
+
+Lengths are millimetres, angles degrees, resistances ohms, torques newton metres. ``None`` means that it is not known,
+never that there is none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from rangebook.reading.entry import Entry
+
+Path = tuple[str | int, ...]
+
+CASE = "case"
+"""The metal housing, as an end of a contact."""
+
+NOT_CONNECTED = "not_connected"
+"""The circuit of a pin that is known to be joined to nothing inside."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where something is known from, and when and by whom it was looked at."""
+
+    kind: str
+    detail: str | None = None
+    by: str | None = None
+    on: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Terminal:
+    """The terminals of a connector."""
+
+    style: str | None
+    width_mm: float | None
+    on_switch: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Connector:
+    """A housing: ``rows`` of cavity labels, looking into the switch with the latch up, ``None`` where there is no cavity."""
+
+    id: str
+    title: str
+    outline: str
+    rows: tuple[tuple[str | None, ...], ...]
+    terminal: Terminal | None
+    sealed: bool | None
+    mates: tuple[str, ...]
+    note: str | None
+    sources: tuple[Source, ...]
+    entry: Entry = field(compare=False, repr=False)
+
+    @property
+    def cavities(self) -> tuple[str, ...]:
+        """The labels of all cavities, row by row. Their count is the capacity."""
+        return tuple(label for row in self.rows for label in row if label is not None)
+
+
+@dataclass(frozen=True, slots=True)
+class Shaft:
+    """The selector shaft."""
+
+    shape: str | None
+    across_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Bolt:
+    """One bolt, polar about the shaft. A slot is an arc of ``slot_deg``, 0 for a plain hole, its middle at ``at_deg``."""
+
+    at_mm: float
+    at_deg: float
+    bolt_mm: float | None
+    hole_mm: float | None
+    slot_deg: float
+    spacer_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Mount:
+    """One way of bolting on."""
+
+    name: str
+    shaft: Shaft | None
+    bolts: tuple[Bolt, ...]
+    note: str | None
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """One contact between ``a`` and ``b`` (pins, or :data:`CASE`).
+
+    A switching contact has ``closed``, the positions in which it is closed; a resistive one has ``ohms`` by position,
+    ``None`` in it for an open path. With neither, what the contact does is not known.
+    """
+
+    a: str
+    b: str
+    closed: frozenset[str] | None
+    ohms: Mapping[str, float | None] | None
+    tolerance_percent: float | None
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Signal:
+    """One powered output: ``kind`` is ``volts``, ``duty_percent`` or ``frequency_hz``, ``values`` by position in that unit."""
+
+    pin: str
+    supply: str | None
+    ground: str | None
+    kind: str | None
+    values: Mapping[str, float]
+    tolerance: float | None
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What someone says has to be ordered with a part. ``kit`` is a kit's id, ``seal`` a number of wire holes."""
+
+    kit: str | None = None
+    seal: int | None = None
+    blanks: int | None = None
+    note: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Succession:
+    """A maker's statement that ``number`` takes a part's place. ``needs`` is ``None`` where nothing is said about them."""
+
+    number: str
+    since: str | None
+    needs: tuple[Need, ...] | None
+    note: str | None
+    sources: tuple[Source, ...]
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part number. ``key`` is the number as it is compared; ``family`` the id of its switch family."""
+
+    number: str
+    key: str
+    family: str
+    connector: str | None
+    mount: str | None
+    status: str | None
+    stamped: tuple[str, ...]
+    pins: Mapping[str, str] | None
+    contacts: tuple[Contact, ...] | None
+    signals: tuple[Signal, ...]
+    superseded_by: tuple[Succession, ...]
+    note: str | None
+    sources: tuple[Source, ...]
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Wire:
+    """One wire of a plug; ``colour`` by IEC 60757."""
+
+    cavity: str
+    circuit: str | None
+    colour: str | None
+    size_mm2: float | None
+    note: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Reads:
+    """How the vehicle's module reads a resistance: across ``pins`` (signal, ground), pulled up to ``volts``."""
+
+    pins: tuple[str, str]
+    pull_up_ohms: float
+    volts: float
+
+
+@dataclass(frozen=True, slots=True)
+class Plug:
+    """The vehicle's side: ``wires`` by the cavity that carries them."""
+
+    name: str
+    family: str
+    connector: str
+    wires: Mapping[str, Wire]
+    reads: Reads | None
+    note: str | None
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Application:
+    """One vehicle. ``first_year`` and ``last_year`` are model years; the last is ``None`` while it is still built."""
+
+    vehicle: str
+    years: str | None
+    first_year: int | None
+    last_year: int | None
+    built_from: str | None
+    built_to: str | None
+    gearbox: str | None
+    engine: str | None
+    drive: str | None
+    plug: str | None
+    came_with: str | None
+    lever: tuple[str, ...] | None
+    optional_cavities: tuple[str, ...]
+    note: str | None
+    path: Path
+    stated: Mapping[str, Any] = field(compare=False, repr=False)
+    """The application as it stands in the entry."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """How the switches of a family are fitted and set."""
+
+    set_in: str | None
+    method: str | None
+    torque_nm: float | None
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Allowance:
+    """A finding that stands, with the reason why."""
+
+    rule: str
+    reason: str
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """A family of range switches. ``positions`` are in lever order."""
+
+    id: str
+    title: str
+    also_called: tuple[str, ...]
+    gearboxes: tuple[str, ...]
+    positions: tuple[str, ...]
+    mounts: Mapping[str, Mount]
+    parts: tuple[Part, ...]
+    plugs: Mapping[str, Plug]
+    applications: tuple[Application, ...]
+    fitting: Fitting | None
+    trouble_codes: tuple[str, ...]
+    note: str | None
+    sources: tuple[Source, ...]
+    entry: Entry = field(compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """A plug renewal kit. ``moves`` maps old cavity to new; ``seals`` are numbers of wire holes; both ``None`` if not known."""
+
+    id: str
+    number: str
+    key: str
+    title: str
+    old: str
+    new: str
+    moves: Mapping[str, str]
+    seals: tuple[int, ...] | None
+    blanks: int | None
+    note: str | None
+    sources: tuple[Source, ...]
+    entry: Entry = field(compare=False, repr=False)

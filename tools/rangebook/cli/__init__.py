@@ -1,0 +1,51 @@
+"""The command ``rangebook``: one module a subcommand, each with ``add`` (its arguments) and ``run`` (its exit status)."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+
+from rangebook import __version__
+from rangebook.cli import build, fit, lint, look, rules, serve
+from rangebook.cli.root import NoRootError
+from rangebook.cli.terminal import complain
+from rangebook.schema.store import SchemaError
+
+COMMANDS = {"fit": fit, "look": look, "lint": lint, "rules": rules, "build": build, "serve": serve}
+
+EXIT_CANNOT = 2
+"""Exit status where a command could not run at all."""
+
+
+def parser() -> argparse.ArgumentParser:
+    """The whole command line."""
+    top = argparse.ArgumentParser(
+        prog="rangebook",
+        description="What to fit in place of a gearbox range switch, and why. Run it in a folder that holds entries/, or name one with --root.",
+    )
+    top.add_argument("--version", action="version", version=f"rangebook {__version__}")
+    commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    for name, module in COMMANDS.items():
+        text = (module.__doc__ or "").strip()
+        sub = commands.add_parser(
+            name, help=text.split("\n")[0].rstrip("."), description=text, formatter_class=argparse.RawDescriptionHelpFormatter
+        )
+        module.add(sub)
+    return top
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command; returns its exit status."""
+    args = parser().parse_args(argv)
+    try:
+        return COMMANDS[args.command].run(args)
+    except (SchemaError, NoRootError) as error:
+        complain(str(error))
+        return EXIT_CANNOT
+    except BrokenPipeError:  # the reader of our output has gone, as in `rangebook rules | head`
+        sys.stderr.close()
+        return 0
+    except KeyboardInterrupt:
+        return 130
+

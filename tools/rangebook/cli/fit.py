@@ -1,0 +1,46 @@
+"""What fits in place of a part that came off.
+
+For every vehicle that the part was built into, or that it fits, what can stand in for it and why; with a second number,
+only how that one would do. Numbers may be written with or without hyphens, spaces, dots and slashes.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+
+from rangebook.book.load import load
+from rangebook.cli.root import add_root, find_root
+from rangebook.cli.terminal import complain, paint
+from rangebook.desk.fit import NotInBook, as_data, as_lines, fit
+from rangebook.fitting.fitter import Fitter
+
+EXIT_NOT_IN_BOOK = 1
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of ``rangebook fit``."""
+    parser.add_argument("removed", metavar="REMOVED", help="the number of the part that came off")
+    parser.add_argument("candidate", metavar="CANDIDATE", nargs="?", help="the number of a part that might go on")
+    parser.add_argument("--json", action="store_true", help="write the answer as JSON")
+    add_root(parser)
+
+
+def run(args: argparse.Namespace) -> int:
+    """0: answered; 1: a number is not in the book."""
+    loaded = load(find_root(args.root))
+    for entry in loaded.book.lost:
+        complain(f"{entry.file} is left out, it has errors: see `rangebook lint`")
+    try:
+        answer = fit(Fitter(loaded.book), args.removed, args.candidate)
+    except NotInBook as error:
+        complain(str(error))
+        if error.nearest:
+            complain(f"the nearest numbers in it: {', '.join(error.nearest)}")
+        return EXIT_NOT_IN_BOOK
+    if args.json:
+        print(json.dumps(as_data(answer), indent=2, ensure_ascii=False))
+    else:
+        for style, text in as_lines(answer):
+            print(paint(text, style))
+    return 0

@@ -1,0 +1,37 @@
+"""Look up a part number, gearbox, vehicle, family, connector or kit.
+
+Numbers are found in any spelling, and by any four characters or more of them.
+"""
+
+from __future__ import annotations
+
+import argparse
+
+from rangebook.book.load import load
+from rangebook.cli.root import add_root, find_root
+from rangebook.cli.terminal import complain, paint
+from rangebook.desk.look import look, nearest_numbers
+
+EXIT_NOTHING = 1
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of ``rangebook look``."""
+    parser.add_argument("text", metavar="TEXT", nargs="+", help="what to look for")
+    add_root(parser)
+
+
+def run(args: argparse.Namespace) -> int:
+    """0: found something; 1: nothing."""
+    book = load(find_root(args.root)).book
+    text = " ".join(args.text)
+    found = look(book, text)
+    for one in found:
+        print(f"{one.kind:10}{paint(one.name, 'head')}  {one.about}  ({one.where})")
+    if found:
+        return 0
+    complain(f"nothing in the book goes by {text}")
+    near = nearest_numbers(book, text)
+    if near:
+        complain(f"the nearest numbers in it: {', '.join(near)}")
+    return EXIT_NOTHING

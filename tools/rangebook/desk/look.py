@@ -1,0 +1,71 @@
+"""Look a word up: part numbers in any spelling first, then gearboxes, vehicles, families, connectors and kits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from rangebook.book.book import Book
+from rangebook.book.numbers import nearest, normalise
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One thing found. ``kind`` says what it is, ``name`` how it is called, ``where`` the entry that it stands in, ``about`` more of it."""
+
+    kind: str
+    name: str
+    where: str
+    about: str
+    exact: bool
+
+
+def look(book: Book, text: str) -> list[Found]:
+    """Everything in the book that goes by ``text``, exact hits first; empty if there is nothing."""
+    key, words = normalise(text), text.casefold().split()
+    if not key or not words:
+        return []
+    found = [*_numbers(book, key), *_names(book, words)]
+    return sorted(found, key=lambda one: not one.exact)
+
+
+def nearest_numbers(book: Book, text: str) -> list[str]:
+    """The numbers that look most like ``text``, for when it is not in the book."""
+    return nearest(text, [*(part.number for part in book.parts), *(kit.number for kit in book.kits.values())])
+
+
+def _numbers(book: Book, key: str) -> Iterator[Found]:
+    for part in book.parts:
+        if part.key == key or (len(key) >= 4 and key in part.key):
+            family = book.family_of(part)
+            about = f"{part.status or 'status not stated'}; {family.title}"
+            yield Found("part", part.number, family.entry.file, about, part.key == key)
+    for kit in book.kits.values():
+        if kit.key == key or (len(key) >= 4 and key in kit.key):
+            yield Found("kit", kit.number, kit.entry.file, kit.title, kit.key == key)
+
+
+def _names(book: Book, words: list[str]) -> Iterator[Found]:
+    def says(*texts: str) -> bool:
+        joined = " ".join(texts).casefold()
+        return all(word in joined for word in words)
+
+    wanted = " ".join(words)
+    for gearbox, families in book.by_gearbox.items():
+        if says(gearbox):
+            for family in families:
+                yield Found("gearbox", gearbox, family.entry.file, family.title, gearbox.casefold() == wanted)
+    for family in book.families.values():
+        if says(family.id, family.title, *family.also_called):
+            yield Found("family", family.title, family.entry.file, ", ".join(family.gearboxes), family.id == wanted)
+        for application in family.applications:
+            if says(application.vehicle, application.years or ""):
+                about = f"came with {application.came_with or '(not stated)'}, plug {application.plug or '(not stated)'}"
+                name = f"{application.vehicle} {application.years or ''}".strip()
+                yield Found("vehicle", name, family.entry.file, about, application.vehicle.casefold() == wanted)
+    for connector in book.connectors.values():
+        if says(connector.id, connector.title):
+            yield Found("connector", connector.title, connector.entry.file, f"{len(connector.cavities)} cavities", connector.id == wanted)
+    for kit in book.kits.values():
+        if says(kit.id, kit.title):
+            yield Found("kit", kit.number, kit.entry.file, kit.title, kit.id == wanted)

@@ -1,0 +1,1 @@
+"""What closes where, as seen from the vehicle's wires."""

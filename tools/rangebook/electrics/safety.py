@@ -1,0 +1,70 @@
+"""What a range switch must never do, checked apart from all else.
+
+Sources: 49 CFR 571.102 S3.1.3 (the starter is inoperative in the forward and reverse positions); 49 CFR 571.108 Table
+I-a (the backup lamp is lit in reverse and not in forward motion).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from rangebook.book.model import Part
+from rangebook.electrics.behaviour import snapshot
+
+
+class Guarded(NamedTuple):
+    """A path between two circuits, and the only positions in which it may be there."""
+
+    feed: str
+    out: str
+    allowed: frozenset[str]
+    danger: str
+
+
+GUARDED = (
+    Guarded("start_feed", "start_out", frozenset({"P", "N"}), "the starter could turn in gear"),
+    Guarded("backup_feed", "backup_out", frozenset({"R"}), "the backup lamps would light when not in reverse"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Hazard:
+    """A guarded path between terminals ``a`` and ``b`` in ``positions`` where it must not be; not ``sure``: it may be there."""
+
+    guard: Guarded
+    a: str
+    b: str
+    positions: tuple[str, ...]
+    sure: bool
+
+
+def hazards(
+    part: Part, pin_of: Mapping[str, str | None], circuits: Mapping[str, frozenset[str]], positions: Iterable[str]
+) -> list[Hazard]:
+    """Guarded paths with ``part`` fitted, of whatever resistance and over whatever other terminals.
+
+    ``pin_of`` maps terminals to pins, ``circuits`` terminals to every circuit that they are known as.
+    """
+    ends = [
+        (guard, a, b)
+        for guard in GUARDED
+        for a in pin_of
+        if guard.feed in circuits.get(a, ())
+        for b in pin_of
+        if guard.out in circuits.get(b, ()) and a != b
+    ]
+    if not ends:
+        return []
+    found: dict[tuple[Guarded, str, str, bool], list[str]] = {}
+    for position in positions:
+        seen = None
+        for guard, a, b in ends:
+            if position in guard.allowed:
+                continue
+            seen = seen or snapshot(part, position, pin_of)
+            conducts = seen.may_conduct(a, b)
+            if conducts is not False:
+                found.setdefault((guard, a, b, conducts is True), []).append(position)
+    return [Hazard(guard, a, b, tuple(where), sure) for (guard, a, b, sure), where in found.items()]

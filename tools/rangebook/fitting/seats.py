@@ -1,0 +1,77 @@
+"""Seats: one plug with the part it came with, its lever positions and its mount."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from rangebook.book.book import Book
+from rangebook.book.model import CASE, Application, Family, Mount, Part, Plug
+
+
+@dataclass(frozen=True)
+class Seat:
+    """What a candidate is judged against: the original's behaviour on this vehicle's wires, and its mount."""
+
+    family: Family
+    plug: Plug
+    original: Part
+    positions: tuple[str, ...]
+    mount: Mount | None
+    applications: tuple[Application, ...]
+
+    @property
+    def key(self) -> tuple[str, str, str, tuple[str, ...]]:
+        """What tells this seat from every other one of the book."""
+        return self.family.id, self.plug.name, self.original.key, self.positions
+
+    @property
+    def terminals(self) -> tuple[str, ...]:
+        """The cavities that carry a wire, in the order of the entry, and the housing."""
+        return (*self.plug.wires, CASE)
+
+    @property
+    def circuits(self) -> Mapping[str, frozenset[str]]:
+        """Terminal -> every circuit that it is known as: by the wire, and by the pin of the original that it meets.
+
+        Where the two differ one of them is wrong; the safety check then goes by both.
+        """
+        named = {}
+        for cavity, wire in self.plug.wires.items():
+            pin = (self.original.pins or {}).get(cavity)
+            named[cavity] = frozenset(name for name in (wire.circuit, pin) if name)
+        return named
+
+    @property
+    def optional(self) -> tuple[str, ...]:
+        """Cavities in which some of the seat's vehicles have no wire."""
+        listed = {cavity for one in self.applications for cavity in one.optional_cavities}
+        return tuple(cavity for cavity in self.plug.wires if cavity in listed)
+
+
+def mount_of(book: Book, part: Part) -> Mount | None:
+    """How a part bolts on, as its family states it."""
+    return book.family_of(part).mounts.get(part.mount) if part.mount else None
+
+
+def find_seats(book: Book) -> tuple[Seat, ...]:
+    """Every seat of the book, in the order in which applications name it.
+
+    An application whose plug or part is not stated, or is not in the book, has no seat: nothing can be said of it.
+    """
+    found: dict[tuple, list] = {}
+    for family in book.families.values():
+        for one in family.applications:
+            plug = family.plugs.get(one.plug) if one.plug else None
+            original = book.part(one.came_with) if one.came_with else None
+            if plug is None or original is None:
+                continue
+            positions = one.lever or family.positions
+            entry = found.setdefault(
+                (family.id, plug.name, original.key, positions), [family, plug, original, positions, []]
+            )
+            entry[-1].append(one)
+    return tuple(
+        Seat(family, plug, original, positions, mount_of(book, original), tuple(applications))
+        for family, plug, original, positions, applications in found.values()
+    )

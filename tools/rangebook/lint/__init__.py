@@ -1,0 +1,1 @@
+"""Everything that the facts of a book allow to be seen as wrong, one rule a file."""

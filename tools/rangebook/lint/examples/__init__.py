@@ -1,0 +1,82 @@
+"""Examples in the rules' docstrings: pieces of an entry, laid over a small book that is clean.
+
+An example is one or more indented blocks, each a piece of front matter that begins with ``kind:``. Its top-level keys
+take the place of those of the example book's entry of that kind, as text, to the letter; other keys stay. A block whose
+first line is ``# entries/switches/name.md`` stands in a file of that name instead, and one whose second line is ``---``
+is the whole file as it is.
+"""
+
+from __future__ import annotations
+
+import re
+import textwrap
+from functools import cache
+from importlib.resources import files
+
+_KEY = re.compile(r"^([A-Za-z_]+):", re.MULTILINE)
+
+BASE = {
+    "switch": "entries/switches/brant-4.md",
+    "connector": "entries/connectors/oval-8.md",
+    "kit": "entries/kits/oval-6-renewal.md",
+}
+"""Kind -> the entry of the example book that an example of that kind is laid over."""
+
+
+@cache
+def base_book() -> dict[str, str]:
+    """The example book: file name -> text."""
+    home = files(__name__) / "entries"
+    return {
+        f"entries/{folder.name}/{file.name}": file.read_text("utf-8")
+        for folder in home.iterdir()
+        if folder.is_dir()
+        for file in folder.iterdir()
+        if file.name.endswith(".md")
+    }
+
+
+def example_book(example: str) -> dict[str, bytes]:
+    """The example book with an example laid over it: file name -> bytes."""
+    texts = dict(base_book())
+    for block in blocks(example):
+        first, _, rest = block.partition("\n")
+        file = None
+        if first.startswith("# entries/"):
+            file, block = first[2:].strip(), rest
+        if block.startswith("---"):
+            assert file is not None, "a whole file needs its name on the line above"
+            texts[file] = block
+            continue
+        kind = re.search(r"^kind: *(\w+)", block, re.MULTILINE)
+        base = BASE[kind.group(1)] if kind and kind.group(1) in BASE else BASE["switch"]
+        texts[file or base] = _lay_over(texts.get(file or base, texts[base]), block)
+    return {file: text.encode("utf-8") for file, text in texts.items()}
+
+
+def blocks(example: str) -> list[str]:
+    """The blocks of an example, their common indent taken off. Blank lines with unindented words between them part blocks."""
+    found: list[list[str]] = []
+    apart = True
+    for line in example.split("\n"):
+        if line.strip() and not line.startswith("    "):
+            apart = True
+        elif line.strip() or found:
+            if apart and line.strip():
+                found.append([])
+                apart = False
+            if not apart:
+                found[-1].append(line)
+    return [textwrap.dedent("\n".join(lines)).strip("\n") + "\n" for lines in found]
+
+
+def _lay_over(base: str, piece: str) -> str:
+    _, front, prose = base.split("---\n", 2)
+    replaced = set(_KEY.findall(piece))
+    starts = [(match.start(), match.group(1)) for match in _KEY.finditer(front)]
+    kept = ""
+    for (start, key), (end, _) in zip(starts, [*starts[1:], (len(front), "")], strict=True):
+        if key not in replaced:
+            kept += front[start:end]
+    # The piece comes first: `kind` leads, and the lines of an example are those of its own text, one further down.
+    return f"---\n{piece}{kept}---\n{prose}"

@@ -1,0 +1,14 @@
+"""JSON: a list of findings in the fixed form."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+
+from rangebook.book.load import Loaded
+from rangebook.lint.finding import Finding
+
+
+def write(findings: Sequence[Finding], loaded: Loaded) -> str:
+    """The findings as a JSON list, one line at the end."""
+    return json.dumps([finding.as_data() for finding in findings], indent=2, ensure_ascii=False) + "\n"

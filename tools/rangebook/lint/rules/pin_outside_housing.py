@@ -1,0 +1,64 @@
+"""A pin in a cavity that the housing does not have.
+
+Every key of a part's ``pins`` is a cavity of the part's connector.
+
+Why it matters: pins are counted from the housing. A label that is not there means that the wrong housing was written
+down, or that the pins were counted from the wrong side, and then every wire is compared with the wrong pin.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return, 9: ground}
+        contacts:
+          - {pins: [1, 2], closed: [P, N]}
+          - {pins: [3, 4], closed: [R]}
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}}
+          - {pins: [9, case], closed: [P, R, N, D, 2, 1]}
+        sources: [{kind: seen}]
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
+        contacts:
+          - {pins: [1, 2], closed: [P, N]}
+          - {pins: [3, 4], closed: [R]}
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}}
+        sources: [{kind: seen}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit for each pin label that is not among the cavities of the part's connector."""
+    for part in family.parts:
+        connector = context.book.connectors.get(part.connector or "")
+        if connector is None:
+            continue
+        for label in part.pins or ():
+            if label not in connector.cavities:
+                yield hit(
+                    family,
+                    (*part.path, "pins", label),
+                    f"{part.number} has a pin in cavity {label}, which {connector.id} does not have "
+                    f"(it has {', '.join(connector.cavities)})",
+                    f"correct the label, or the part's connector, or the rows of {connector.id}",
+                    key=True,
+                )

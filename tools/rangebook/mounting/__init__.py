@@ -1,0 +1,1 @@
+"""Whether one switch bolts on where another one did."""

@@ -1,0 +1,72 @@
+"""One entry as it stands in its file."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from rangebook.reading import files, front_matter, strict_yaml, text
+from rangebook.reading.located import Map
+from rangebook.reading.problem import Problem
+
+
+@dataclass(slots=True)
+class Entry:
+    """A file of the book, read but not yet believed.
+
+    ``front`` is the located front matter (``None`` where it could not be read), ``prose`` the Markdown below it, which
+    begins on line ``prose_line``; ``problems`` is everything found so far that keeps the entry from being taken as it is.
+    """
+
+    file: str
+    source: str = ""
+    front: Map | None = None
+    prose: str = ""
+    prose_line: int = 1
+    problems: list[Problem] = field(default_factory=list)
+
+    @property
+    def stem(self) -> str:
+        """The file's name without folder and ``.md``."""
+        return self.file.rsplit("/", 1)[-1].removesuffix(".md")
+
+    @property
+    def folder(self) -> str:
+        """The folder that the file stands in, as ``switches``."""
+        return self.file.rsplit("/", 2)[-2] if "/" in self.file else ""
+
+
+def read_entry(file: str, data: bytes | OSError) -> Entry:
+    """Bytes -> entry. Never raises: what is wrong is in the entry's ``problems``."""
+    source = text.decode(file, data)
+    if isinstance(source, Problem):
+        return Entry(file, problems=[source])
+    halves = front_matter.split(file, source)
+    if isinstance(halves, Problem):
+        return Entry(file, source, problems=[halves])
+    front, problems = strict_yaml.parse(file, halves.front)
+    return Entry(file, source, front, halves.prose, halves.prose_line, problems)
+
+
+def read_entries(root: Path) -> list[Entry]:
+    """Every entry under ``root/entries``, in a fixed order."""
+    return read_all(files.read_all(root))
+
+
+def read_all(sources: Iterable[tuple[str, bytes | OSError]]) -> list[Entry]:
+    """Every entry among the given files (name relative to the root, bytes)."""
+    # Located values live as long as the book does; walking them again and again looking for garbage doubles the time.
+    enabled = gc.isenabled()
+    gc.disable()
+    try:
+        return list(_read_each(sources))
+    finally:
+        if enabled:
+            gc.enable()
+
+
+def _read_each(sources: Iterable[tuple[str, bytes | OSError]]) -> Iterator[Entry]:
+    for file, data in sources:
+        yield read_entry(file, data)

@@ -1,0 +1,188 @@
+"""Front matter -> located values, straight from libyaml's events.
+
+No resolver runs: ``0123``, ``NO``, ``1e3``, ``12:30`` and ``3`` all stay the text that was typed. What YAML offers
+beyond plain mappings, lists and text (anchors, aliases, tags, tabs, several documents, doubled keys) is a problem here,
+because it makes an entry mean something else than it seems to say.
+"""
+
+from __future__ import annotations
+
+import re
+
+import yaml
+from yaml.events import (
+    AliasEvent,
+    DocumentEndEvent,
+    MappingEndEvent,
+    MappingStartEvent,
+    ScalarEvent,
+    SequenceEndEvent,
+    SequenceStartEvent,
+    StreamEndEvent,
+)
+
+from rangebook.reading.located import Map, Mark, Seq
+from rangebook.reading.problem import Problem
+
+try:
+    from yaml import CParser as _LibyamlParser
+except ImportError:  # a PyYAML built without libyaml: slower, the same events
+    _LibyamlParser = None
+
+MAX_DEPTH = 16
+"""Deeper than any entry needs; a bound against files made to exhaust the stack."""
+
+MAX_PROBLEMS = 50
+"""After so many problems of this kind in one file the rest is not listed."""
+
+
+class _Stop(Exception):
+    """The rest of the file cannot be made sense of."""
+
+
+def parse(file: str, front: str, first_line: int = 2) -> tuple[Map | None, list[Problem]]:
+    """Read front matter that begins on line ``first_line`` of ``file``.
+
+    Returns the mapping (``None`` where there is none that could be trusted) and the problems found.
+    """
+    tab = front.find("\t")
+    if tab >= 0:
+        line = front.count("\n", 0, tab)
+        column = tab - (front.rfind("\n", 0, tab) + 1)
+        mark = Mark(line + first_line, column + 1)
+        return None, [Problem("yaml-feature", file, mark, "a tab stands here", "use spaces; YAML takes a tab badly")]
+    builder = _Builder(file, first_line)
+    try:
+        return builder.build(front), builder.problems
+    except _Stop:
+        return None, builder.problems
+    except yaml.MarkedYAMLError as error:
+        at = error.problem_mark or error.context_mark
+        if error.context_mark and re.search(r"end of stream|stream end", str(error.problem)):
+            at = error.context_mark  # where the bracket or quote was opened tells more than where the text ran out
+        mark = Mark(at.line + first_line, at.column + 1) if at else Mark(first_line, 1)
+        builder.problems.append(
+            Problem("yaml-syntax", file, mark, _plain(error), "mend the line, or the one before it; quote text that holds : # [ ] { } ,")
+        )
+        return None, builder.problems
+    except yaml.YAMLError as error:
+        builder.problems.append(
+            Problem("yaml-syntax", file, Mark(first_line, 1), f"this is not YAML: {error}", "mend the front matter")
+        )
+        return None, builder.problems
+
+
+def _plain(error: yaml.MarkedYAMLError) -> str:
+    context = f"{error.context}, " if error.context else ""
+    return f"the front matter cannot be read: {context}{error.problem}"
+
+
+class _Builder:
+    def __init__(self, file: str, first_line: int) -> None:
+        self.file = file
+        self.first_line = first_line
+        self.problems: list[Problem] = []
+
+    def build(self, front: str) -> Map | None:
+        parser = _LibyamlParser(front) if _LibyamlParser else yaml.SafeLoader(front)
+        self.next = parser.get_event
+        self.next()  # the stream begins
+        event = self.next()
+        if isinstance(event, StreamEndEvent):
+            self._add("front-matter", event, "the front matter is empty", "begin with `kind:` and `id:`")
+            raise _Stop
+        event = self.next()
+        if event.__class__ is not MappingStartEvent:
+            self._add("front-matter", event, "the front matter is not a list of `key: value` lines", "begin with `kind:` and `id:`")
+            raise _Stop
+        root = self._mapping(event, 1)
+        if not isinstance(self.next(), DocumentEndEvent):  # pragma: no cover - libyaml always ends a document here
+            raise _Stop
+        event = self.next()
+        if not isinstance(event, StreamEndEvent):
+            self._add("front-matter", event, "a second YAML document begins here", "one file holds one entry")
+            raise _Stop
+        return root
+
+    def _add(self, rule: str, event: yaml.Event, message: str, fix: str) -> None:
+        self._add_at(rule, self._mark(event), message, fix)
+
+    def _add_at(self, rule: str, mark: Mark, message: str, fix: str) -> None:
+        self.problems.append(Problem(rule, self.file, mark, message, fix))
+        if len(self.problems) >= MAX_PROBLEMS:
+            raise _Stop
+
+    def _mark(self, event: yaml.Event) -> Mark:
+        at = event.start_mark
+        return Mark(at.line + self.first_line, at.column + 1)
+
+    def _value(self, event: yaml.Event, depth: int) -> Map | Seq | str:
+        kind = event.__class__
+        if kind is ScalarEvent:
+            if event.anchor is not None or event.tag is not None:
+                self._refuse(event)
+            return event.value
+        if kind is MappingStartEvent:
+            return self._mapping(event, depth + 1)
+        if kind is SequenceStartEvent:
+            return self._sequence(event, depth + 1)
+        if kind is AliasEvent:
+            self._add("yaml-feature", event, f"an alias, `*{event.anchor}`, stands here", "write the value out in full")
+            raise _Stop
+        raise _Stop  # pragma: no cover - no other event can stand for a value
+
+    def _refuse(self, event: yaml.Event) -> None:
+        if event.anchor is not None:
+            self._add("yaml-feature", event, f"an anchor, `&{event.anchor}`, stands here", "leave it out and write each value in full")
+        if event.tag is not None:
+            self._add("yaml-feature", event, f"a tag, `{event.tag}`, stands here", "leave it out; the schema says what is a number; quote a text that begins with `!`")
+
+    def _enter(self, event: yaml.Event, depth: int) -> Mark:
+        if depth > MAX_DEPTH:
+            self._add("yaml-syntax", event, f"nested more than {MAX_DEPTH} deep", "no entry needs that; look for a bracket too many")
+            raise _Stop
+        if event.anchor is not None or event.tag is not None:
+            self._refuse(event)
+        return self._mark(event)
+
+    def _sequence(self, event: yaml.Event, depth: int) -> Seq:
+        seq = Seq(self._enter(event, depth))
+        get, marks, first_line = self.next, seq.item_marks, self.first_line
+        while True:
+            event = get()
+            if event.__class__ is SequenceEndEvent:
+                return seq
+            at = event.start_mark
+            marks.append(Mark(at.line + first_line, at.column + 1))
+            seq.append(self._value(event, depth))
+
+    def _mapping(self, event: yaml.Event, depth: int) -> Map:
+        mapping = Map(self._enter(event, depth))
+        get, key_marks, value_marks, first_line = self.next, mapping.key_marks, mapping.value_marks, self.first_line
+        while True:
+            event = get()
+            if event.__class__ is MappingEndEvent:
+                return mapping
+            at = event.start_mark
+            mark = Mark(at.line + first_line, at.column + 1)
+            if event.__class__ is not ScalarEvent:
+                self._add_at("yaml-feature", mark, "a key here is not plain text", "write `key: value`")
+                raise _Stop
+            if event.anchor is not None or event.tag is not None:
+                self._refuse(event)
+            key = event.value
+            event = get()
+            if key in mapping:
+                first = key_marks[key]
+                self._add_at(
+                    "duplicate-key",
+                    mark,
+                    f"the key `{key}` stands here a second time; the first is on line {first.line}",
+                    "keep one of the two",
+                )
+                self._value(event, depth)
+                continue
+            at = event.start_mark
+            key_marks[key] = mark
+            value_marks[key] = Mark(at.line + first_line, at.column + 1)
+            mapping[key] = self._value(event, depth)

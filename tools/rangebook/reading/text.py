@@ -1,0 +1,46 @@
+"""Bytes -> text: UTF-8 only, of a bearable size, without characters that move lines about unseen."""
+
+from __future__ import annotations
+
+import re
+
+from rangebook.reading.files import MAX_BYTES
+from rangebook.reading.located import Mark
+from rangebook.reading.problem import Problem
+
+RULE = "unreadable-file"
+
+# YAML takes U+0085, U+2028 and U+2029 for line ends and editors do not; control characters are refused by it altogether.
+_UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]")
+
+
+def decode(file: str, data: bytes | OSError) -> str | Problem:
+    """The text of one file, with every line end as ``\\n``, or the problem that keeps it from being read."""
+    if isinstance(data, OSError):
+        return Problem(RULE, file, Mark(1, 1), f"the file cannot be read: {data.strerror or data}", "check its permissions")
+    if len(data) > MAX_BYTES:
+        return Problem(RULE, file, Mark(1, 1), "the file is larger than 1 MiB", "split it, or take out what is not text")
+    data = data.removeprefix(b"\xef\xbb\xbf")
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        before = data[: error.start].decode("utf-8")
+        return Problem(
+            RULE, file, _mark(before), f"this byte is not UTF-8: 0x{data[error.start]:02x}", "save the file as UTF-8"
+        )
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    unseen = _UNSEEN.search(text)
+    if unseen:
+        return Problem(
+            RULE,
+            file,
+            _mark(text[: unseen.start()]),
+            f"an unseen character, U+{ord(unseen.group()):04X}, stands here",
+            "delete it and type the place anew",
+        )
+    return text
+
+
+def _mark(before: str) -> Mark:
+    before = before.replace("\r\n", "\n").replace("\r", "\n")
+    return Mark(before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1)

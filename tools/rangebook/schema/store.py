@@ -1,0 +1,89 @@
+"""Where the schema files are, and what they hold. A book may override any of them in its own ``schema/``."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+KINDS = ("switch", "connector", "kit")
+FILES = (*KINDS, "common", "circuits")
+
+_PACKAGE = Path(__file__).resolve().parents[1]
+
+
+class SchemaError(Exception):
+    """A schema file is missing or is not JSON; the message names it."""
+
+
+def shipped(name: str) -> Path:
+    """A folder or file that travels with the command: inside the installed package, or at the top of a checkout."""
+    inside = _PACKAGE / "_shipped" / name
+    return inside if inside.exists() else _PACKAGE.parents[1] / name
+
+
+@dataclass(frozen=True, slots=True)
+class Circuit:
+    """One name of the controlled list: what it does, in plain words, and whether a mistake with it can hurt someone."""
+
+    name: str
+    role: str
+    title: str
+    safety: bool
+
+
+@dataclass(frozen=True)
+class Schemas:
+    """All schema files, parsed. ``files`` maps a file's name without ending to its content."""
+
+    files: Mapping[str, Any]
+
+    @cached_property
+    def circuits(self) -> Mapping[str, Circuit]:
+        """The controlled list of circuits, by name."""
+        listed = self.files["circuits"]["circuits"]
+        return MappingProxyType(
+            {
+                name: Circuit(name, facts["role"], facts["name"], bool(facts.get("safety", False)))
+                for name, facts in listed.items()
+            }
+        )
+
+    def of(self, kind: str) -> Mapping[str, Any]:
+        """The schema of one kind of entry, its references not resolved."""
+        return self.files[kind]
+
+    def resolve(self, node: Mapping[str, Any], home: str) -> tuple[Mapping[str, Any], str]:
+        """Follow a node's ``$ref`` once or more; what stands beside the reference is laid over what it leads to.
+
+        ``home`` is the file that the node stands in; the file that the result stands in is given back beside it.
+        """
+        over: dict[str, Any] = {}
+        while "$ref" in node:
+            over = {**{key: value for key, value in node.items() if key != "$ref"}, **over}
+            file, _, pointer = node["$ref"].partition("#")
+            home = file.removesuffix(".json") or home
+            node = self.files[home]
+            for step in pointer.strip("/").split("/"):
+                node = node[step]
+        return ({**node, **over} if over else node), home
+
+
+def load_schemas(root: Path | None = None) -> Schemas:
+    """Read the schema: from ``root/schema`` where a file is there, else the one shipped. Raises :class:`SchemaError`."""
+    loaded = {}
+    for name in FILES:
+        path = root / "schema" / f"{name}.json" if root else None
+        if path is None or not path.is_file():
+            path = shipped("schema") / f"{name}.json"
+        try:
+            loaded[name] = json.loads(path.read_text("utf-8"))
+        except OSError as error:
+            raise SchemaError(f"{path}: cannot be read: {error.strerror}") from error
+        except ValueError as error:
+            raise SchemaError(f"{path}: is not JSON: {error}") from error
+    return Schemas(MappingProxyType(loaded))
