@@ -40,7 +40,7 @@ class Terminal:
     on_switch: str | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Connector:
     """A housing: ``rows`` of cavity labels, looking into the switch with the latch up, ``None`` where there is no cavity."""
 
@@ -81,7 +81,7 @@ class Bolt:
     spacer_mm: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Mount:
     """One way of bolting on."""
 
@@ -143,7 +143,7 @@ class Succession:
     path: Path
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Part:
     """One part number. ``key`` is the number as it is compared; ``family`` the id of its switch family."""
 
@@ -183,7 +183,7 @@ class Reads:
     volts: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Plug:
     """The vehicle's side: ``wires`` by the cavity that carries them."""
 
@@ -196,7 +196,7 @@ class Plug:
     path: Path
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Application:
     """One vehicle. ``first_year`` and ``last_year`` are model years; the last is ``None`` while it is still built."""
 
@@ -238,7 +238,7 @@ class Allowance:
     path: Path
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Family:
     """A family of range switches. ``positions`` are in lever order."""
 
@@ -258,7 +258,7 @@ class Family:
     entry: Entry = field(compare=False, repr=False)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Kit:
     """A plug renewal kit. ``moves`` maps old cavity to new; ``seals`` are numbers of wire holes; both ``None`` if not known."""
 

@@ -6,168 +6,70 @@ pin of the part each terminal meets is given from outside, so that kits and move
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from enum import StrEnum
-from itertools import combinations
-from typing import NamedTuple
+from functools import lru_cache
 
-from rangebook.book.model import CASE, NOT_CONNECTED, Contact, Part, Signal
-from rangebook.electrics.network import Groups, Reduced, reduce_network
+from rangebook.book.model import CASE, Part, Signal
+from rangebook.electrics.bundles import bundle_relations, bundles_of
+from rangebook.electrics.relation import OPEN, UNKNOWN, Path, Relation, agree
 
-DEFAULT_TOLERANCE_PERCENT = 10.0
-"""Where an entry states no tolerance. Common practice, no source: a ladder reads within 5 to 10 percent of its nominal."""
-
-
-class Path(StrEnum):
-    """What there is between two terminals in one position."""
-
-    JOINED = "joined"
-    OPEN = "open"
-    OHMS = "ohms"
-    UNKNOWN = "unknown"
+PinOf = tuple[tuple[str, str | None], ...]
+"""Terminal and the pin that it meets, ``None`` where its cavity has none: one pair for each terminal, in a fixed order."""
 
 
-class Relation(NamedTuple):
-    """What is between two terminals; ``ohms`` and ``tolerance_percent`` only where ``path`` is ``OHMS``."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Behaviour:
+    """A part on given terminals in given positions.
 
-    path: Path
-    ohms: float | None = None
-    tolerance_percent: float | None = None
-
-
-JOINED = Relation(Path.JOINED)
-OPEN = Relation(Path.OPEN)
-UNKNOWN = Relation(Path.UNKNOWN)
-
-
-class Doubt(NamedTuple):
-    """Something about a part that is not stated: ``pin`` without any contact, or a ``contact`` whose state is not given."""
-
-    pin: str | None
-    contact: tuple[str, str] | None
-
-
-@dataclass(frozen=True)
-class Snapshot:
-    """A part in one position, reduced to the terminals.
-
-    ``pin_of`` maps each terminal to its pin, ``None`` where there is no pin. ``unlisted`` are the terminals about whose
-    pin nothing is stated; ``murky`` the sets of nodes (by ``reach``) that hold a contact whose state is not stated.
-    Nodes are together in ``sure`` where a path between them is certain, in ``reach`` where one is possible.
+    ``pairs`` holds, for two terminals in the order of ``terminals``, what is between them in each position; pairs that
+    are left out are open throughout. ``unlisted`` are the terminals about whose pin nothing is stated: what is between
+    one of them and any other terminal that meets a pin is not known. ``bare`` are those that meet no pin.
     """
 
-    pin_of: Mapping[str, str | None]
-    reduced: Reduced
-    reach: Groups
+    terminals: tuple[str, ...]
+    positions: tuple[str, ...]
+    pairs: Mapping[tuple[str, str], tuple[Relation, ...]]
     unlisted: frozenset[str]
-    murky: frozenset
-    tolerance: Mapping[object, float]
-    sure: Groups
+    bare: frozenset[str]
 
-    def between(self, a: str, b: str) -> Relation:
-        """What is between two terminals."""
-        pin_a, pin_b = self.pin_of[a], self.pin_of[b]
-        if a in self.unlisted or b in self.unlisted:
-            # A cavity without a pin is joined to nothing, whatever the other one may do.
-            return OPEN if pin_a is None or pin_b is None else UNKNOWN
-        if pin_a is None or pin_b is None:
-            return OPEN
-        if self.reduced.joined.together(pin_a, pin_b):
-            return JOINED
-        if not self.reach.together(pin_a, pin_b):
-            return OPEN
-        at = self.reach.of(pin_a)
-        if at in self.murky:
-            return UNKNOWN
-        siemens = self.reduced.conductance(pin_a, pin_b)
-        return Relation(Path.OHMS, 1.0 / siemens, self.tolerance[at]) if siemens else OPEN
-
-    def may_conduct(self, a: str, b: str) -> bool | None:
-        """Whether there is any path at all between two terminals, over other terminals too; ``None`` where not known."""
-        pin_a, pin_b = self.pin_of[a], self.pin_of[b]
-        if pin_a is None or pin_b is None:
-            return False
-        if a in self.unlisted or b in self.unlisted:
-            return None
-        if self.sure.together(pin_a, pin_b):
-            return True
-        return None if self.reach.together(pin_a, pin_b) else False
+    def between(self, a: str, b: str) -> tuple[Relation, ...]:
+        """What is between two terminals, by position."""
+        if (a in self.unlisted or b in self.unlisted) and a not in self.bare and b not in self.bare:
+            return (UNKNOWN,) * len(self.positions)
+        found = self.pairs.get((a, b)) or self.pairs.get((b, a))
+        return found or (OPEN,) * len(self.positions)
 
 
-
-def snapshot(part: Part, position: str, pin_of: Mapping[str, str | None]) -> Snapshot:
-    """Reduce one part in one lever position to the terminals of ``pin_of`` (terminal -> pin).
+@lru_cache(maxsize=100_000)
+def behaviour(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> Behaviour:
+    """A part reduced to the terminals of ``pin_of`` in each of ``positions``.
 
     A pin that no contact and no signal mentions is not known, unless its circuit says that it is joined to nothing.
     Contacts that are listed are taken to be all there are between the pins that they mention.
     """
-    joins: list[tuple[str, str]] = []
-    resistors: list[tuple[str, str, float]] = []
-    doubtful: list[tuple[str, str]] = []
-    tolerances: list[tuple[str, float]] = []
-    for contact in part.contacts or ():
-        ohms = contact_ohms(contact, position)
-        if ohms is None:
-            doubtful.append((contact.a, contact.b))
-        elif ohms == 0:
-            joins.append((contact.a, contact.b))
-        elif ohms != float("inf"):
-            resistors.append((contact.a, contact.b, ohms))
-            stated = contact.tolerance_percent
-            tolerances.append((contact.a, DEFAULT_TOLERANCE_PERCENT if stated is None else stated))
-    sure = Groups([*joins, *((a, b) for a, b, _ in resistors)])
-    reach = Groups([*joins, *((a, b) for a, b, _ in resistors), *doubtful])
-    tolerance: dict[object, float] = {}
-    for node, percent in tolerances:
-        at = reach.of(node)
-        tolerance[at] = min(percent, tolerance.get(at, percent))
-    present = {terminal: _pin(part, pin) for terminal, pin in pin_of.items()}
-    listed = listed_pins(part)
-    unlisted = frozenset(
-        terminal for terminal, pin in present.items() if pin is not None and not _is_listed(part, pin, listed)
-    )
-    return Snapshot(
-        present,
-        reduce_network(joins, resistors, [pin for pin in present.values() if pin is not None]),
-        reach,
-        unlisted,
-        frozenset(reach.of(a) for a, _ in doubtful),
-        tolerance,
-        sure,
-    )
-
-
-def contact_ohms(contact: Contact, position: str) -> float | None:
-    """Ohms of a contact in a position: 0 closed, infinite open, ``None`` where the entry does not say."""
-    if contact.closed is not None:
-        return 0.0 if position in contact.closed else float("inf")
-    if contact.ohms is None or position not in contact.ohms:
-        return None
-    ohms = contact.ohms[position]
-    return float("inf") if ohms is None else float(ohms)
-
-
-def listed_pins(part: Part) -> frozenset[str]:
-    """The pins that some contact or signal of the part mentions."""
-    ends = [end for contact in part.contacts or () for end in (contact.a, contact.b)]
-    powered = [pin for signal in part.signals for pin in (signal.pin, signal.supply, signal.ground) if pin]
-    return frozenset(ends) | frozenset(powered)
-
-
-def _is_listed(part: Part, pin: str, listed: frozenset[str]) -> bool:
-    if pin in listed:
-        return True
-    if pin == CASE:
-        return part.contacts is not None
-    return part.pins is not None and part.pins.get(pin) == NOT_CONNECTED
-
-
-def _pin(part: Part, pin: str | None) -> str | None:
-    """The pin, or ``None`` where it is known that the part has none in this cavity."""
-    if pin is None or pin == CASE or part.pins is None:
-        return pin
-    return pin if pin in part.pins else None
+    bundles = bundles_of(part)
+    met: dict[str, str] = {}
+    bare, unlisted = [], []
+    for terminal, pin in pin_of:
+        if pin is None or (pin != CASE and part.pins is not None and pin not in part.pins):
+            bare.append(terminal)
+        else:
+            met[pin] = terminal
+            if pin not in bundles.listed:
+                unlisted.append(terminal)
+    reached: dict[int, tuple] = {}
+    for pin in met:
+        bundle = bundles.of.get(pin)
+        if bundle is not None:
+            reached.setdefault(id(bundle), (bundle, []))[1].append(pin)
+    pairs = {
+        (met[a], met[b]): row
+        for bundle, pins in reached.values()
+        if len(pins) > 1
+        for (a, b), row in bundle_relations(bundle, tuple(pins), positions).items()
+    }
+    return Behaviour(tuple(one for one, _ in pin_of), positions, pairs, frozenset(unlisted), frozenset(bare))
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,39 +84,26 @@ class Disagreement:
     sure: bool
 
 
-def compare(
-    original: Part,
-    original_pins: Mapping[str, str | None],
-    candidate: Part,
-    candidate_pins: Mapping[str, str | None],
-    positions: Iterable[str],
-) -> list[Disagreement]:
-    """Where two parts do not certainly do the same, terminals and positions in the order given.
+def compare(original: Behaviour, candidate: Behaviour) -> list[Disagreement]:
+    """Where two parts on the same terminals, in the same positions, do not certainly do the same.
 
-    Both mappings have the same keys, the terminals. Resistances agree within the original's tolerance.
+    Resistances agree within the original's tolerance.
     """
-    found = []
-    pairs = list(combinations(original_pins, 2))
-    for position in positions:
-        one, other = snapshot(original, position, original_pins), snapshot(candidate, position, candidate_pins)
-        for a, b in pairs:
-            left, right = one.between(a, b), other.between(a, b)
+    found: list[Disagreement] = []
+    order = {terminal: place for place, terminal in enumerate(original.terminals)}
+    wanted = {(a, b) if order[a] < order[b] else (b, a) for side in (original, candidate) for a, b in side.pairs}
+    doubtful = original.unlisted | candidate.unlisted
+    if doubtful:
+        wanted |= {
+            (a, b) if order[a] < order[b] else (b, a) for a in doubtful for b in original.terminals if a != b
+        }
+    for a, b in sorted(wanted, key=lambda pair: (order[pair[0]], order[pair[1]])):
+        for position, left, right in zip(original.positions, original.between(a, b), candidate.between(a, b), strict=True):
             if left.path is Path.UNKNOWN or right.path is Path.UNKNOWN:
                 found.append(Disagreement(a, b, position, left, right, sure=False))
             elif not agree(left, right):
                 found.append(Disagreement(a, b, position, left, right, sure=True))
     return found
-
-
-def agree(original: Relation, candidate: Relation) -> bool:
-    """Whether two known relations are the same, resistances within the original's tolerance, its bounds included."""
-    if original.path is not candidate.path:
-        return False
-    if original.path is not Path.OHMS:
-        return True
-    assert original.ohms is not None and candidate.ohms is not None and original.tolerance_percent is not None
-    slack = original.ohms * (original.tolerance_percent / 100 + 1e-9)
-    return abs(candidate.ohms - original.ohms) <= slack
 
 
 def signal_at(part: Part, pin: str | None) -> Signal | None:

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from rangebook.book.model import Part
-from rangebook.electrics.behaviour import snapshot
+from rangebook.book.model import CASE, Part
+from rangebook.electrics.bundles import bundles_of, paths
 
 
 class Guarded(NamedTuple):
@@ -59,12 +59,24 @@ def hazards(
         return []
     found: dict[tuple[Guarded, str, str, bool], list[str]] = {}
     for position in positions:
-        seen = None
         for guard, a, b in ends:
             if position in guard.allowed:
                 continue
-            seen = seen or snapshot(part, position, pin_of)
-            conducts = seen.may_conduct(a, b)
+            conducts = conduct(part, pin_of[a], pin_of[b], position)
             if conducts is not False:
                 found.setdefault((guard, a, b, conducts is True), []).append(position)
     return [Hazard(guard, a, b, tuple(where), sure) for (guard, a, b, sure), where in found.items()]
+
+
+def conduct(part: Part, a: str | None, b: str | None, position: str) -> bool | None:
+    """Whether there is any path between two pins, of whatever resistance and over whatever others; ``None``: not known."""
+    for pin in (a, b):
+        if pin is None or (pin != CASE and part.pins is not None and pin not in part.pins):
+            return False
+    listed = bundles_of(part).listed
+    if a not in listed or b not in listed:
+        return None
+    here = paths(part, position)
+    if here.sure.together(a, b):
+        return True
+    return None if here.reach.together(a, b) else False

@@ -7,9 +7,10 @@ from functools import cached_property
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part
+from rangebook.fitting.judge import judge
 from rangebook.fitting.mating import reachable
 from rangebook.fitting.seats import Seat, find_seats
-from rangebook.fitting.verdict import RANK, Verdict, Word, judge
+from rangebook.fitting.verdict import RANK, Verdict, Word
 
 _STATUS_RANK = {"current": 0, None: 1, "superseded": 2, "discontinued": 3, "withdrawn": 4}
 

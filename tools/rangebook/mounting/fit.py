@@ -27,11 +27,13 @@ _ROUNDING_MM = 1e-9
 @dataclass(frozen=True, slots=True)
 class MountFit:
     """``fits`` is ``None`` where it is not known. ``reasons`` are plain sentences; ``turn_deg`` is how far the switch can
-    be turned about the shaft for setting it once the bolts are in, ``None`` where it does not fit or is not known."""
+    be turned about the shaft for setting it once the bolts are in, ``own_turn_deg`` how far it could be on bolts that stand
+    in the middle of its slots; ``None`` where it does not fit or is not known."""
 
     fits: bool | None
     reasons: tuple[str, ...]
     turn_deg: float | None = None
+    own_turn_deg: float | None = None
 
 
 def half_travel(bolt: Bolt, hole: Bolt) -> float | None:
@@ -88,7 +90,7 @@ def fit_mounts(seat: Mount | None, candidate: Mount | None, same_name: bool = Fa
         verb = "says" if whose == "neither part" else "does not say"
         return MountFit(None, (f"{whose} {verb} how it bolts on: measure shaft, bolt holes and spacers",))
     if same_name:
-        return MountFit(True, (f"it bolts on the same way ({seat.name})",), _free_turn(seat, candidate))
+        return MountFit(True, (f"it bolts on the same way ({seat.name})",), _free_turn(seat.bolts, candidate.bolts), _own_turn(candidate.bolts))
     reasons: list[str] = []
     shaft, shaft_words = _shaft(seat.shaft, candidate.shaft)
     if shaft is False:
@@ -100,12 +102,16 @@ def fit_mounts(seat: Mount | None, candidate: Mount | None, same_name: bool = Fa
         return MountFit(False, tuple(reasons))
     if shaft is None or bolts is None:
         return MountFit(None, tuple(words for known, words in ((shaft, shaft_words), (bolts, bolt_words)) if known is None))
-    return MountFit(True, (f"{shaft_words}; {bolt_words}",), turn)
+    return MountFit(True, (f"{shaft_words}; {bolt_words}",), turn, _own_turn(candidate.bolts))
 
 
-def _free_turn(seat: Mount, candidate: Mount) -> float | None:
-    known, turn, _ = _bolts(seat.bolts, candidate.bolts)
+def _free_turn(seat: Sequence[Bolt], candidate: Sequence[Bolt]) -> float | None:
+    known, turn, _ = _bolts(seat, candidate)
     return turn if known else None
+
+
+def _own_turn(bolts: Sequence[Bolt]) -> float | None:
+    return _free_turn(bolts, bolts)
 
 
 def _shaft(seat: Shaft | None, candidate: Shaft | None) -> tuple[bool | None, str]:

@@ -1,22 +1,56 @@
-"""Plain text for people: place, rule, what was found, how to mend it."""
+"""Plain text for people: place, rule, what was found, the line that it stands on with a caret, how to mend it."""
 
 from __future__ import annotations
 
+import unicodedata
 from collections import Counter
 from collections.abc import Sequence
 
 from rangebook.book.load import Loaded
 from rangebook.lint.finding import Finding
 
+WIDEST = 110
+"""Of a longer source line only this many characters are shown, those about the caret."""
+
+_BEFORE = 60
+_INDENT = "    "
+
 
 def write(findings: Sequence[Finding], loaded: Loaded) -> str:
-    """Each finding on two lines, and a line that sums up."""
+    """Each finding with its source line and caret, in the order given, and a line that sums up."""
+    sources = {entry.file: entry.source.split("\n") for entry in loaded.entries if entry.source}
     lines = []
     for one in findings:
         lines.append(f"{one.file}:{one.line}:{one.column}: {one.severity}: {one.message} [{one.rule}]")
-        lines.append(f"    {one.fix}")
+        lines += [_INDENT + line for line in excerpt(sources.get(one.file, ()), one.line, one.column)]
+        lines.append(f"{_INDENT}{one.fix}")
     counts = Counter(str(one.severity) for one in findings)
     summed = ", ".join(f"{counts[name]} {name}{'s' if counts[name] != 1 else ''}" for name in ("error", "warning", "hint") if counts[name])
     entries = len(loaded.entries)
     lines.append(f"{entries} entr{'y' if entries == 1 else 'ies'}: {summed or 'nothing found'}")
     return "\n".join(lines) + "\n"
+
+
+def excerpt(source: Sequence[str], line: int, column: int) -> tuple[str, ...]:
+    """The source line and a line with a caret under the column, both counted from 1; nothing where there is no such line.
+
+    What stands at the end of a line (something missing) has the caret behind the last character. Signs that a terminal
+    would act on are shown as ``?``.
+    """
+    if not 1 <= line <= len(source):
+        return ()
+    text = "".join(sign if sign.isprintable() else " " if sign == "\t" else "?" for sign in source[line - 1])
+    at = min(column - 1, len(text))
+    if len(text) > WIDEST:
+        start = max(0, min(at - _BEFORE, len(text) - WIDEST))
+        end = start + WIDEST
+        head, tail = "… " if start else "", " …" if end < len(text) else ""
+        text, at = head + text[start:end] + tail, at - start + len(head)
+    return text, " " * sum(_width(sign) for sign in text[:at]) + "^"
+
+
+def _width(sign: str) -> int:
+    """Columns that a terminal gives a character."""
+    if unicodedata.combining(sign):
+        return 0
+    return 2 if unicodedata.east_asian_width(sign) in "WF" else 1

@@ -1,0 +1,157 @@
+"""A part's contacts in bundles: sets of pins that some contact, in whatever position, may bring together.
+
+Between pins of two bundles there is never anything. Most bundles are a single contact, and what that does in each
+position can be read off; only bundles with resistors between three pins and more have to be reduced.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from rangebook.book.model import CASE, NOT_CONNECTED, Contact, Part
+from rangebook.electrics.network import Groups, reduce_network
+from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT, JOINED, OPEN, UNKNOWN, Path, Relation
+
+INFINITE = float("inf")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bundle:
+    """Contacts that share pins, directly or over others. ``nodes`` are their ends, in the order in which they are listed."""
+
+    nodes: tuple[str, ...]
+    contacts: tuple[Contact, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bundles:
+    """All bundles of a part: ``of`` maps each end of a contact to its bundle; ``listed`` are the pins that some contact,
+    signal or the circuit ``not_connected`` says something about."""
+
+    of: Mapping[str, Bundle]
+    listed: frozenset[str]
+
+
+def contact_ohms(contact: Contact, position: str) -> float | None:
+    """Ohms of a contact in a position: 0 closed, infinite open, ``None`` where the entry does not say."""
+    if contact.closed is not None:
+        return 0.0 if position in contact.closed else INFINITE
+    if contact.ohms is None or position not in contact.ohms:
+        return None
+    ohms = contact.ohms[position]
+    return INFINITE if ohms is None else float(ohms)
+
+
+@lru_cache(maxsize=200_000)
+def bundles_of(part: Part) -> Bundles:
+    """Sort a part's contacts into bundles. A contact from a pin to itself is left out: it does nothing."""
+    contacts = [one for one in part.contacts or () if one.a != one.b]
+    groups = Groups((one.a, one.b) for one in contacts)
+    sorted_in: dict[object, list[Contact]] = {}
+    for one in contacts:
+        sorted_in.setdefault(groups.of(one.a), []).append(one)
+    of = {}
+    for members in sorted_in.values():
+        nodes = tuple(dict.fromkeys(end for one in members for end in (one.a, one.b)))
+        bundle = Bundle(nodes, tuple(members))
+        of.update(dict.fromkeys(nodes, bundle))
+    listed = set(of)
+    listed.update(pin for signal in part.signals for pin in (signal.pin, signal.supply, signal.ground) if pin)
+    listed.update(pin for pin, circuit in (part.pins or {}).items() if circuit == NOT_CONNECTED)
+    if part.contacts is not None:
+        listed.add(CASE)
+    return Bundles(of, frozenset(listed))
+
+
+@lru_cache(maxsize=200_000)
+def bundle_relations(
+    bundle: Bundle, reached: tuple[str, ...], positions: tuple[str, ...]
+) -> Mapping[tuple[str, str], tuple[Relation, ...]]:
+    """What is between each two of the ``reached`` nodes of a bundle, by position; the other nodes carry no wire.
+
+    Pairs are in the order of ``reached``. Two between which the path is open throughout are left out.
+    """
+    if len(reached) < 2:
+        return {}
+    found: dict[tuple[str, str], list[Relation]] = {}
+    if len(bundle.contacts) == 1:
+        contact = bundle.contacts[0]
+        found[reached[0], reached[1]] = [_of_contact(contact, position) for position in positions]
+    else:
+        pairs = [(a, b) for index, a in enumerate(reached) for b in reached[index + 1 :]]
+        for position in positions:
+            seen = _Seen(bundle, reached, position)
+            for a, b in pairs:
+                found.setdefault((a, b), []).append(seen.between(a, b))
+    return {pair: tuple(row) for pair, row in found.items() if any(one is not OPEN for one in row)}
+
+
+def _of_contact(contact: Contact, position: str) -> Relation:
+    ohms = contact_ohms(contact, position)
+    if ohms is None:
+        return UNKNOWN
+    return JOINED if ohms == 0 else OPEN if ohms == INFINITE else Relation(Path.OHMS, ohms, _tolerance(contact))
+
+
+def _tolerance(contact: Contact) -> float:
+    return DEFAULT_TOLERANCE_PERCENT if contact.tolerance_percent is None else contact.tolerance_percent
+
+
+class Paths:
+    """Contacts in one position: ``joined`` without resistance, ``sure`` with a certain path, ``reach`` with a possible one."""
+
+    __slots__ = ("joins", "resistors", "doubtful", "joined", "sure", "reach", "murky", "tolerance")
+
+    def __init__(self, contacts: Iterable[Contact], position: str) -> None:
+        self.joins: list[tuple[str, str]] = []
+        self.resistors: list[tuple[str, str, float]] = []
+        self.doubtful: list[tuple[str, str]] = []
+        tolerances = []
+        for contact in contacts:
+            ohms = contact_ohms(contact, position)
+            if ohms is None:
+                self.doubtful.append((contact.a, contact.b))
+            elif ohms == 0:
+                self.joins.append((contact.a, contact.b))
+            elif ohms != INFINITE:
+                self.resistors.append((contact.a, contact.b, ohms))
+                tolerances.append((contact.a, _tolerance(contact)))
+        self.joined = Groups(self.joins)
+        resistive = [(a, b) for a, b, _ in self.resistors]
+        self.sure = Groups([*self.joins, *resistive])
+        self.reach = Groups([*self.joins, *resistive, *self.doubtful])
+        self.murky = {self.reach.of(a) for a, _ in self.doubtful}
+        # Where several contacts make one path, the narrowest of their tolerances is asked for.
+        self.tolerance: dict[object, float] = {}
+        for node, percent in tolerances:
+            at = self.reach.of(node)
+            self.tolerance[at] = min(percent, self.tolerance.get(at, percent))
+
+
+class _Seen(Paths):
+    """A bundle in one position, reduced to the nodes that can be reached."""
+
+    __slots__ = ("reduced",)
+
+    def __init__(self, bundle: Bundle, reached: Iterable[str], position: str) -> None:
+        super().__init__(bundle.contacts, position)
+        self.reduced = reduce_network(self.joins, self.resistors, reached)
+
+    def between(self, a: str, b: str) -> Relation:
+        if self.joined.together(a, b):
+            return JOINED
+        if not self.reach.together(a, b):
+            return OPEN
+        at = self.reach.of(a)
+        if at in self.murky:
+            return UNKNOWN
+        siemens = self.reduced.conductance(a, b)
+        return Relation(Path.OHMS, 1.0 / siemens, self.tolerance[at]) if siemens else OPEN
+
+
+@lru_cache(maxsize=200_000)
+def paths(part: Part, position: str) -> Paths:
+    """All contacts of a part in one position."""
+    return Paths((one for one in part.contacts or () if one.a != one.b), position)

@@ -1,0 +1,42 @@
+"""What there can be between two terminals."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import NamedTuple
+
+DEFAULT_TOLERANCE_PERCENT = 10.0
+"""Where an entry states no tolerance. Common practice, no source: a ladder reads within 5 to 10 percent of its nominal."""
+
+
+class Path(StrEnum):
+    """The kinds of path between two terminals in one position."""
+
+    JOINED = "joined"
+    OPEN = "open"
+    OHMS = "ohms"
+    UNKNOWN = "unknown"
+
+
+class Relation(NamedTuple):
+    """What is between two terminals; ``ohms`` and ``tolerance_percent`` only where ``path`` is ``OHMS``."""
+
+    path: Path
+    ohms: float | None = None
+    tolerance_percent: float | None = None
+
+
+JOINED = Relation(Path.JOINED)
+OPEN = Relation(Path.OPEN)
+UNKNOWN = Relation(Path.UNKNOWN)
+
+
+def agree(original: Relation, candidate: Relation) -> bool:
+    """Whether two known relations are the same, resistances within the original's tolerance, its bounds included."""
+    if original.path is not candidate.path:
+        return False
+    if original.path is not Path.OHMS:
+        return True
+    assert original.ohms is not None and candidate.ohms is not None and original.tolerance_percent is not None
+    slack = original.ohms * (original.tolerance_percent / 100 + 1e-9)
+    return abs(candidate.ohms - original.ohms) <= slack

@@ -1,0 +1,194 @@
+"""Moving wires between the cavities of a plug so that a part does what the original did.
+
+What is looked for is an assignment of the wires to cavities, fewest moved first, under which the behaviour agrees. The
+effective resistance between two pins does not depend on which others carry a wire (Kron reduction keeps it: Klein and
+Randic, J. Math. Chem. 12 (1993) 81-95, for the distance; that reduction keeps it, from memory), so wires can be placed one by
+one and each new one tested against those that have their place.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from rangebook.book.model import CASE, Part
+from rangebook.electrics.behaviour import behaviour, signal_at
+from rangebook.electrics.relation import OPEN, Path, Relation, agree
+
+MAX_TERMINALS = 16
+"""Plugs with more wires than this are not searched."""
+
+MAX_STEPS = 200_000
+"""So many placements are tried at the most."""
+
+MAX_EQUAL = 1_000
+"""So many equally good answers are counted at the most."""
+
+Row = tuple[Relation, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Rewiring:
+    """The outcome of a search. ``place`` maps each wire's cavity to the one that it goes to, ``None`` if there is no way.
+
+    ``moved`` is how many leave their place, ``equal`` how many ways there are with so few moves; ``steps`` placements
+    were tried, and ``complete`` is false if they did not suffice.
+    """
+
+    place: Mapping[str, str] | None
+    moved: int
+    equal: int
+    steps: int
+    complete: bool
+
+
+@dataclass(frozen=True)
+class Task:
+    """What is to be placed where.
+
+    ``natural`` maps each wire (by its cavity at the vehicle) to the cavity in which it needs no move; ``slots`` are the
+    cavities of the plug that goes on the part; ``free_pair`` are two wires whose resistance need not agree (the module's
+    reading is judged instead); ``accept`` judges a complete assignment.
+    """
+
+    original: Part
+    part: Part
+    natural: Mapping[str, str]
+    slots: Sequence[str]
+    positions: tuple[str, ...]
+    circuits: Mapping[str, frozenset[str]]
+    free_pair: frozenset[str]
+    accept: Callable[[Mapping[str, str]], bool]
+
+
+def search(task: Task) -> Rewiring:
+    """The assignments with fewest moves, circuits of the same name preferred among them."""
+    if len(task.natural) > MAX_TERMINALS:
+        return Rewiring(None, 0, 0, 0, complete=False)
+    return _Search(task).run()
+
+
+@lru_cache(maxsize=200_000)
+def _row(part: Part, a: str, b: str, positions: tuple[str, ...]) -> Row | None:
+    """Effective resistance between two pins with no wire anywhere else, by position; ``None`` where it is open throughout."""
+    row = behaviour(part, ((a, a), (b, b)), positions).between(a, b)
+    return None if all(one is OPEN for one in row) else row
+
+
+class _Search:
+    def __init__(self, task: Task) -> None:
+        self.task = task
+        self.wires = list(task.natural)
+        pins = task.part.pins or {}
+        live = [slot for slot in task.slots if slot in pins and self._partners(task.part, slot, pins)]
+        self.dead = [slot for slot in task.slots if slot not in live and not self._powered(task.part, slot)]
+        powered = [slot for slot in task.slots if slot not in live and slot not in self.dead]
+        self.live = live + powered
+        self.steps = 0
+        self.idle = {wire for wire in self.wires if self._is_idle(wire)}
+        self.domains = {wire: self._domain(wire) for wire in self.wires}
+        self.order = sorted(self.wires, key=lambda wire: (wire in self.idle, len(self.domains[wire]), self.wires.index(wire)))
+        self.best: tuple[int, dict[str, str]] | None = None
+        self.equal = 0
+
+    def _partners(self, part: Part, slot: str, pins: Mapping[str, str]) -> bool:
+        return any(_row(part, slot, other, self.task.positions) for other in (*pins, CASE) if other != slot)
+
+    @staticmethod
+    def _powered(part: Part, slot: str) -> bool:
+        return any(slot in (one.pin, one.supply, one.ground) for one in part.signals)
+
+    def _is_idle(self, wire: str) -> bool:
+        """Whether the original joins this wire to no other one and not to the housing."""
+        original = self.task.original
+        others = (*self.wires, CASE)
+        return not self._powered(original, wire) and not any(
+            _row(original, wire, other, self.task.positions) for other in others if other != wire
+        )
+
+    def _domain(self, wire: str) -> list[str]:
+        """The cavities that a wire might go to by what they are to the housing, by their outputs, and by the paths that
+        start from them: a pin must have each kind of path at least as often as the wire needs it."""
+        if wire in self.idle:
+            return [self.task.natural[wire], *self.dead] if self.dead else [self.task.natural[wire], *self.live]
+        task = self.task
+        wanted = Counter(
+            _kinds(row)
+            for other in (*self.wires, CASE)
+            if other != wire and {wire, other} != task.free_pair and (row := _row(task.original, wire, other, task.positions))
+        )
+        domain = []
+        for slot in self.live:
+            if not self._consistent(wire, slot, CASE, CASE) or not self._same_output(wire, slot):
+                continue
+            pins = task.part.pins or {}
+            there = Counter(
+                _kinds(row) for other in (*pins, CASE) if other != slot and (row := _row(task.part, slot, other, task.positions))
+            )
+            if all(there[kind] >= count for kind, count in wanted.items()):
+                domain.append(slot)
+        natural = task.natural[wire]
+        named = task.circuits.get(wire, frozenset())
+        return sorted(domain, key=lambda slot: (slot != natural, (task.part.pins or {}).get(slot) not in named, task.slots.index(slot)))
+
+    def _same_output(self, wire: str, slot: str) -> bool:
+        one, other = signal_at(self.task.original, wire), signal_at(self.task.part, slot)
+        return (one and one.kind) == (other and other.kind)
+
+    def _consistent(self, wire: str, slot: str, other: str, other_slot: str) -> bool:
+        if {wire, other} == self.task.free_pair:
+            return True
+        one = _row(self.task.original, wire, other, self.task.positions)
+        two = _row(self.task.part, slot, other_slot, self.task.positions)
+        if one is None or two is None:
+            return one is two
+        return all(agree(left, right) for left, right in zip(one, two, strict=True))
+
+    def run(self) -> Rewiring:
+        fewest = sum(self.task.natural[wire] not in self.domains[wire] for wire in self.wires)
+        for moves in range(fewest, len(self.wires) + 1):
+            self._place(0, {}, moves)
+            if self.best or self.steps > MAX_STEPS:
+                break
+        complete = self.steps <= MAX_STEPS
+        if self.best is None:
+            return Rewiring(None, 0, 0, self.steps, complete)
+        place = {wire: self.best[1][wire] for wire in self.wires}
+        moved = sum(place[wire] != self.task.natural[wire] for wire in self.wires)
+        return Rewiring(place, moved, self.equal, self.steps, complete)
+
+    def _place(self, index: int, placed: dict[str, str], moves: int) -> None:
+        """Place the wires from ``index`` on with exactly ``moves`` moves."""
+        if self.steps > MAX_STEPS or self.equal >= MAX_EQUAL:
+            return
+        if index == len(self.order):
+            if moves == 0 and self.task.accept(placed):
+                self.equal += 1
+                same = sum((self.task.part.pins or {}).get(slot) in self.task.circuits.get(wire, ()) for wire, slot in placed.items())
+                if self.best is None or same > self.best[0]:
+                    self.best = (same, dict(placed))
+            return
+        wire = self.order[index]
+        natural = self.task.natural[wire]
+        taken = set(placed.values())
+        spare = False
+        for slot in self.domains[wire]:
+            cost = slot != natural
+            if slot in taken or cost > moves or moves - cost > len(self.order) - index - 1:
+                continue
+            if cost and slot in self.dead:
+                # One empty cavity is as good as another: the first that is free stands for all of them.
+                if spare:
+                    continue
+                spare = True
+            self.steps += 1
+            if all(self._consistent(wire, slot, other, at) for other, at in placed.items()):
+                placed[wire] = slot
+                self._place(index + 1, placed, moves - cost)
+                del placed[wire]
+
+
+def _kinds(row: Row) -> tuple[Path, ...]:
+    return tuple(one.path for one in row)

@@ -1,0 +1,38 @@
+"""What entries say and where they say it, where the model alone does not tell."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, NamedTuple
+
+from rangebook.book.book import Book
+from rangebook.book.model import Family, Path
+from rangebook.lint.finding import Owner
+
+
+class Mention(NamedTuple):
+    """A number as it is written, where it stands, and the words that lead up to it: ``Corran Delver 2.4 came with``."""
+
+    family: Family
+    path: Path
+    number: str
+    who: str
+
+
+def part_numbers(book: Book) -> Iterator[Mention]:
+    """Every mention of a part in ``superseded_by`` and ``came_with``, family by family."""
+    for family in book.families.values():
+        for part in family.parts:
+            for link in part.superseded_by:
+                yield Mention(family, (*link.path, "number"), link.number, f"{part.number} is said to be superseded by")
+        for one in family.applications:
+            if one.came_with is not None:
+                yield Mention(family, (*one.path, "came_with"), one.came_with, f"{one.vehicle} is said to have come with")
+
+
+def as_stated(owner: Owner, path: Path) -> Any:
+    """The value at ``path`` of the owner's front matter, with the order and the doublings that the model has no use for."""
+    node: Any = owner.entry.front
+    for step in path:
+        node = node[step]
+    return node

@@ -1,0 +1,55 @@
+"""Front matter that is not there, or has no end.
+
+The file begins with a line ``---``; the front matter follows, one list of ``key: value`` lines; a second line ``---``
+ends it. One file holds one entry.
+
+Why it matters: without the two lines nobody can tell what is stated and what is told, so the entry is missing from the
+book until they are there.
+
+Fails: the line that ends the front matter has been lost.
+
+    # entries/kits/oval-6-renewal.md
+    ---
+    kind: kit
+    id: oval-6-renewal
+    number: TW-1106
+    title: Plug renewal, six-way oval to eight-way oval
+    from: oval-6
+    to: oval-8
+    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    sources: [{kind: seen}]
+
+    Crimp, do not solder.
+
+Mended:
+
+    # entries/kits/oval-6-renewal.md
+    ---
+    kind: kit
+    id: oval-6-renewal
+    number: TW-1106
+    title: Plug renewal, six-way oval to eight-way oval
+    from: oval-6
+    to: oval-8
+    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    sources: [{kind: seen}]
+    ---
+
+    Crimp, do not solder.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity
+from rangebook.lint.rules_of_reading import problems
+from rangebook.reading.entry import Entry
+
+SEVERITY = Severity.ERROR
+
+
+def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+    """Yield what reading the file found under this rule's name."""
+    yield from problems(entry, __name__)

@@ -1,0 +1,61 @@
+"""A circuit that is not on the list.
+
+What a pin or a wire is for is said by a name from the controlled list of circuits, ``schema/circuits.json``.
+
+Why it matters: the check that nothing cranks in gear goes by the names of the circuits. A misspelled ``start_feed`` is a
+starter wire that the check does not see.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        status: current
+        pins: {5: range_signal, 6: range_retrun}
+        sources: [{kind: seen}]
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        status: current
+        pins: {5: range_signal, 6: range_return}
+        sources: [{kind: seen}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family, Path
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.words import Nearest, meant
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit for each pin and each wire whose circuit is not on the list."""
+    known = context.schemas.circuits
+    for path, circuit, who in _circuits(family):
+        if circuit not in known:
+            yield hit(
+                family,
+                path,
+                f"{who} is said to be {circuit}, which is not on the list of circuits",
+                meant(Nearest(known)(circuit), "choose one from schema/circuits.json, or add it there with its role and plain name"),
+            )
+
+
+def _circuits(family: Family) -> Iterator[tuple[Path, str, str]]:
+    for part in family.parts:
+        for label, circuit in (part.pins or {}).items():
+            yield (*part.path, "pins", label), circuit, f"pin {label} of {part.number}"
+    for plug in family.plugs.values():
+        for label, wire in plug.wires.items():
+            if wire.circuit is not None:
+                yield (*plug.path, "wires", label, "circuit"), wire.circuit, f"the wire in cavity {label} of the plug {plug.name}"

@@ -1,0 +1,60 @@
+"""A connector that the book does not have.
+
+Every connector that a part, a plug, a kit (``from``, ``to``) or another connector (``mates``) names has an entry of that
+id under ``entries/connectors/``.
+
+Why it matters: whether a plug goes on is decided by its connector. Without the entry nobody knows its cavities, and every
+answer for that plug or part is "unknown".
+
+Fails: a letter too many.
+
+    kind: connector
+    mates: [ovall-6]
+
+Mended:
+
+    kind: connector
+    mates: [oval-6]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.book import Book
+from rangebook.book.model import Path
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Owner, Severity, hit
+from rangebook.lint.words import Nearest, meant
+
+SEVERITY = Severity.ERROR
+
+
+def check_book(context: Context) -> Iterator[Hit]:
+    """Yield a hit for each mention of a connector without an entry."""
+    book = context.book
+    files = {entry.stem for entry in context.loaded.entries}  # a file whose id is another name is told by id-and-file
+    nearest = Nearest(book.connectors)
+    for owner, path, name, who in _mentions(book):
+        if not context.knows_id(book.connectors, name) and name not in files:
+            yield hit(
+                owner,
+                path,
+                f"{who} names the connector {name}, which the book does not have",
+                meant(nearest(name), f"write entries/connectors/{name}.md"),
+            )
+
+
+def _mentions(book: Book) -> Iterator[tuple[Owner, Path, str, str]]:
+    for connector in book.connectors.values():
+        for index, name in enumerate(connector.mates):
+            yield connector, ("mates", index), name, connector.id
+    for kit in book.kits.values():
+        yield kit, ("from",), kit.old, kit.number
+        yield kit, ("to",), kit.new, kit.number
+    for family in book.families.values():
+        for part in family.parts:
+            if part.connector is not None:
+                yield family, (*part.path, "connector"), part.connector, part.number
+        for plug in family.plugs.values():
+            yield family, (*plug.path, "connector"), plug.connector, f"the plug {plug.name}"

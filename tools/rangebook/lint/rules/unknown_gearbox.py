@@ -1,0 +1,46 @@
+"""A vehicle with a gearbox that the family does not list.
+
+An application's ``gearbox`` is one of the family's ``gearboxes``, letter by letter.
+
+Why it matters: people look up a gearbox. A vehicle whose gearbox is spelled another way is not found under it, or it
+belongs to another family of switches altogether.
+
+Fails:
+
+    kind: switch
+    applications:
+      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Brant 4M, plug: six-wire, came_with: BR-20417}
+
+Mended:
+
+    kind: switch
+    applications:
+      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.words import Nearest, listed, meant
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit for each application whose gearbox is not among the family's."""
+    for one in family.applications:
+        if one.gearbox is not None and one.gearbox not in family.gearboxes:
+            yield hit(
+                family,
+                (*one.path, "gearbox"),
+                f"{one.vehicle} has the gearbox {one.gearbox}, which this family does not list "
+                f"(`gearboxes`: {listed(family.gearboxes)})",
+                meant(
+                    Nearest(family.gearboxes)(one.gearbox),
+                    f"add {one.gearbox} to `gearboxes`, or move the vehicle to the family that sits on it",
+                ),
+            )

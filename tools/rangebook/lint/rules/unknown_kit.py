@@ -1,0 +1,66 @@
+"""A kit that the book does not have.
+
+Every kit that a supersession ``needs`` has an entry of that id under ``entries/kits/``.
+
+Why it matters: the kit is what has to be ordered with the switch. A kit that is not there can be neither checked against
+the plug nor ordered: its entry has the number and the seals.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        status: superseded
+        superseded_by: [{number: BR-20455, since: 2009-05, needs: [oval-6-renewel]}]
+        sources: [{kind: seen}]
+      - number: BR-20455
+        connector: oval-8
+        status: current
+        sources: [{kind: seen}]
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        status: superseded
+        superseded_by: [{number: BR-20455, since: 2009-05, needs: [oval-6-renewal]}]
+        sources: [{kind: seen}]
+      - number: BR-20455
+        connector: oval-8
+        status: current
+        sources: [{kind: seen}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.mentions import as_stated
+from rangebook.lint.words import Nearest, meant
+
+SEVERITY = Severity.ERROR
+
+
+def check_book(context: Context) -> Iterator[Hit]:
+    """Yield a hit for each kit that a successor is said to need and that has no entry."""
+    kits = context.book.kits
+    files = {entry.stem for entry in context.loaded.entries}  # a file whose id is another name is told by id-and-file
+    nearest = Nearest(kits)
+    for family in context.book.families.values():
+        for part in family.parts:
+            for link in part.superseded_by:
+                for index, need in enumerate(link.needs or ()):
+                    if need.kit is None or context.knows_id(kits, need.kit) or need.kit in files:
+                        continue
+                    path = (*link.path, "needs", index)
+                    yield hit(
+                        family,
+                        path if as_stated(family, path) == need.kit else (*path, "kit"),
+                        f"for {link.number} in place of {part.number} the kit {need.kit} is asked for, which the book does not have",
+                        meant(nearest(need.kit), f"write entries/kits/{need.kit}.md"),
+                    )

@@ -1,0 +1,51 @@
+"""A mount that the family does not describe.
+
+A part's ``mount`` is one of the names under its family's ``mounts``.
+
+Why it matters: the mount says where the bolts stand and which spacers they carry. Without it nobody can tell whether the
+switch bolts on.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: shortboss
+        status: current
+        sources: [{kind: seen}]
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        status: current
+        sources: [{kind: seen}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.words import Nearest, listed, meant
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit for each part whose mount is not among the family's."""
+    for part in family.parts:
+        if part.mount is not None and part.mount not in family.mounts:
+            yield hit(
+                family,
+                (*part.path, "mount"),
+                f"{part.number} has the mount {part.mount}, which is not described under `mounts` "
+                f"(there: {listed(family.mounts)})",
+                meant(Nearest(family.mounts)(part.mount), f"describe {part.mount} under `mounts`"),
+            )

@@ -1,0 +1,53 @@
+"""A part number that the book does not have.
+
+The number in an application's ``came_with``, and in a part's ``superseded_by``, is the number of a part of some family,
+in any spelling of hyphens, spaces, dots, slashes and capitals.
+
+Why it matters: the part that a vehicle came with is what every other part is compared with; a successor that is not
+there ends the search with a number that nobody can check. (A number that is one look-alike character away from a known
+one is told by confusable-number.)
+
+Fails:
+
+    kind: switch
+    applications:
+      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Brant 4N, plug: six-wire, came_with: BR-20471}
+
+Mended: two figures had changed places.
+
+    kind: switch
+    applications:
+      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.numbers import normalise
+from rangebook.lint.confusable import LookAlikes
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.mentions import part_numbers
+from rangebook.lint.words import Nearest, meant
+
+SEVERITY = Severity.ERROR
+
+
+def check_book(context: Context) -> Iterator[Hit]:
+    """Yield a hit for each mention of a number that no part has."""
+    book = context.book
+    unknown = [one for one in part_numbers(book) if not context.knows_number(normalise(one.number))]
+    if not unknown:
+        return
+    alike = LookAlikes(part.number for part in book.parts)
+    nearest = Nearest({part.key: part.number for part in book.parts})
+    for one in unknown:
+        key = normalise(one.number)
+        if alike.of(key) is None:
+            yield hit(
+                one.family,
+                one.path,
+                f"{one.who} {one.number}, which the book does not have",
+                meant(nearest(key), "write the part down in its family, if only its number is known"),
+            )

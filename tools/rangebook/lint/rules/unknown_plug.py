@@ -1,0 +1,41 @@
+"""A plug that the family does not describe.
+
+An application's ``plug`` is one of the names under its family's ``plugs``.
+
+Why it matters: the plug says which wires the vehicle has. Without it nothing can be said about what fits that vehicle.
+
+Fails:
+
+    kind: switch
+    applications:
+      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Brant 4N, plug: sixwire, came_with: BR-20417}
+
+Mended:
+
+    kind: switch
+    applications:
+      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.words import Nearest, listed, meant
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit for each application whose plug is not among the family's."""
+    for one in family.applications:
+        if one.plug is not None and one.plug not in family.plugs:
+            yield hit(
+                family,
+                (*one.path, "plug"),
+                f"{one.vehicle} has the plug {one.plug}, which is not described under `plugs` (there: {listed(family.plugs)})",
+                meant(Nearest(family.plugs)(one.plug), f"describe {one.plug} under `plugs`"),
+            )

@@ -1,0 +1,34 @@
+"""A file that cannot be read as text.
+
+The file can be opened, is no larger than 1 MiB, is UTF-8, and holds no character that cannot be seen but moves the text
+about: control characters, and the line ends that YAML sees and an editor does not (U+0085, U+2028, U+2029).
+
+Why it matters: a file that cannot be read is missing from the book, and what it says is missing from every answer. An
+unseen character can break a line where nobody sees it, or make two numbers that look alike two different ones.
+
+Fails: between `Plug` and `renewal` stands U+2028, a line end that no editor shows.
+
+    kind: kit
+    title: Plug\u2028renewal, six-way oval to eight-way oval
+
+Mended: the place is typed anew.
+
+    kind: kit
+    title: Plug renewal, six-way oval to eight-way oval
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity
+from rangebook.lint.rules_of_reading import problems
+from rangebook.reading.entry import Entry
+
+SEVERITY = Severity.ERROR
+
+
+def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+    """Yield what reading the file found under this rule's name."""
+    yield from problems(entry, __name__)

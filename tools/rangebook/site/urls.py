@@ -1,0 +1,64 @@
+"""Where things are on the site: addresses from its top, without a leading slash, and the anchors within a page.
+
+Anchors of ours begin with a capital letter. Those of headings in prose never do, so the two cannot meet.
+"""
+
+from __future__ import annotations
+
+import re
+
+from rangebook.book.model import Part
+from rangebook.fitting.seats import Seat
+
+_PLAIN = re.compile(r"[^A-Za-z0-9-]")
+
+
+def anchor(text: str) -> str:
+    """Text as part of an anchor: letters, digits and hyphens stay, every other character becomes ``_`` and its code."""
+    return _PLAIN.sub(lambda found: f"_{ord(found.group()):x}", text)
+
+
+def family_url(family: str) -> str:
+    """The page of a switch family, by its id."""
+    return f"switches/{family}/"
+
+
+def connector_url(connector: str) -> str:
+    """The page of a connector, by its id."""
+    return f"connectors/{connector}/"
+
+
+def kit_url(kit: str) -> str:
+    """The page of a kit, by its id."""
+    return f"kits/{kit}/"
+
+
+def part_anchor(part: Part) -> str:
+    """The anchor of a part on its family's page."""
+    return f"Part-{anchor(part.key)}"
+
+
+def part_url(part: Part) -> str:
+    """A part's place on its family's page."""
+    return f"{family_url(part.family)}#{part_anchor(part)}"
+
+
+def seat_id(seat: Seat) -> str:
+    """A seat's name within its family: its plug, the part it came with, and its lever where that is not the family's."""
+    lever = "" if seat.positions == seat.family.positions else f"-{anchor(''.join(seat.positions))}"
+    return f"{anchor(seat.plug.name)}-{anchor(seat.original.key)}{lever}"
+
+
+def seat_anchor(seat: Seat) -> str:
+    """The anchor of a seat on its family's page."""
+    return f"Seat-{seat_id(seat)}"
+
+
+def seat_url(seat: Seat) -> str:
+    """A seat's place on its family's page."""
+    return f"{family_url(seat.family.id)}#{seat_anchor(seat)}"
+
+
+def answers_url(family: str) -> str:
+    """The client data with every answer that a family's parts and vehicles lead to."""
+    return f"data/answers/{family}.json"
