@@ -112,7 +112,7 @@ class _Search:
         """The cavities that a wire might go to by what they are to the housing, by their outputs, and by the paths that
         start from them: a pin must have each kind of path at least as often as the wire needs it."""
         if wire in self.idle:
-            return [self.task.natural[wire], *self.dead] if self.dead else [self.task.natural[wire], *self.live]
+            return list(dict.fromkeys([self.task.natural[wire], *(self.dead or self.live)]))
         task = self.task
         wanted = Counter(
             _kinds(row)

@@ -1,0 +1,168 @@
+"""More than 10,000 random parts and seats: the engine's verdict against an independent reckoning, without a disagreement.
+
+The seeds are the numbers below; a case is rebuilt from its seed alone.
+"""
+
+from __future__ import annotations
+
+import random
+
+import networkx as nx
+import pytest
+
+from rangebook.fitting.judge import judge
+from rangebook.fitting.verdict import Word
+from tests.fitting import reckoning
+from tests.fitting.reckoning import CASE, CAVITIES, POSITIONS, best_moves, completions, look_alike, random_part, same
+from tests.making import application, connector, family, plug, seat_and_parts
+
+CHUNKS, PER_CHUNK = 24, 500
+
+
+def verdict(original: dict, candidate: dict, wires: list[str]):
+    made, seat, parts = seat_and_parts(
+        connector("c", 8),
+        family("f", [original, candidate], plugs={"p": plug(wires)}, applications=[application("p", original["number"])]),
+    )
+    return judge(made, seat, parts[candidate["number"]])
+
+
+def some_wires(rng: random.Random, original: dict, most: int = 8) -> list[str]:
+    """Mostly cavities with a pin, now and then one without."""
+    wires = [pin for pin in original["pins"] if rng.random() < 0.8]
+    wires += [cavity for cavity in CAVITIES if cavity not in original["pins"] and rng.random() < 0.1]
+    wires = sorted(wires)[:most]
+    return wires or [rng.choice(CAVITIES)]
+
+
+@pytest.mark.parametrize("chunk", range(CHUNKS))
+def test_straight_or_not(chunk: int) -> None:
+    words = set()
+    for number in range(PER_CHUNK):
+        rng = random.Random(chunk * PER_CHUNK + number)
+        original = random_part(rng)
+        candidate = look_alike(rng, original) if rng.random() < 0.9 else random_part(rng, "B-2")
+        wires = some_wires(rng, original)
+        found = verdict(original, candidate, wires)
+        agrees = same(original, candidate, wires, {wire: wire for wire in wires})
+        assert (found.word is Word.STRAIGHT) is agrees, (chunk, number, found)
+        assert found.word in (Word.STRAIGHT, Word.REWIRE, Word.NO), "everything is stated"
+        if found.word is Word.REWIRE:
+            place = {wire: found.moves.get(wire, wire) for wire in wires}
+            assert len(set(place.values())) == len(wires)
+            assert same(original, candidate, wires, place), (chunk, number, found)
+        words.add(found.word)
+    assert words == {Word.STRAIGHT, Word.REWIRE, Word.NO}, "the chunk shows every outcome"
+
+
+@pytest.mark.parametrize("chunk", range(8))
+def test_moved_wires_against_every_assignment(chunk: int) -> None:
+    kinds = set()
+    for number in range(20):
+        rng = random.Random(50_000 + chunk * 20 + number)
+        original = random_part(rng, pins=rng.randint(3, 5))
+        candidate = look_alike(rng, original)
+        wires = some_wires(rng, original, most=3)
+        found = verdict(original, candidate, wires)
+        expected = best_moves(original, candidate, wires)
+        if expected is None:
+            assert found.word is Word.NO, (chunk, number, found)
+        elif expected[0] == 0:
+            assert found.word is Word.STRAIGHT
+        else:
+            assert found.word is Word.REWIRE, (chunk, number, found)
+            assert len(found.moves) == expected[0], (chunk, number, found, expected)
+            # Empty cavities are one as good as another, so the engine counts them once and the reckoning each.
+            assert found.equal_answers <= expected[1]
+            if all(any(wire in one["pins"] for one in original["contacts"]) for wire in wires):
+                kinds.add("counted")
+        kinds.add(found.word)
+    assert Word.REWIRE in kinds
+
+
+@pytest.mark.parametrize("seed", range(120))
+def test_moved_wires_against_graph_isomorphism(seed: int) -> None:
+    """networkx: the wires with what is between each two of them, as a subgraph of the part's pins."""
+    rng = random.Random(70_000 + seed)
+    original = random_part(rng, pins=rng.randint(5, 8))
+    original["contacts"] = [one for one in original["contacts"] if "closed" in one and any(one["closed"])] or [{"pins": list(original["pins"])[:2], "closed": ["P"]}]
+    touched = {end for one in original["contacts"] for end in one["pins"]}
+    original["pins"] = {pin: "range_signal" if pin in touched else "not_connected" for pin in original["pins"]}
+    order = list(CAVITIES)
+    rng.shuffle(order)
+    moved = dict(zip(CAVITIES, order, strict=True)) | {CASE: CASE}
+    candidate = {
+        **original,
+        "number": "B-2",
+        "pins": {moved[pin]: name for pin, name in original["pins"].items()},
+        "contacts": [{**one, "pins": [moved[end] for end in one["pins"]]} for one in original["contacts"]],
+    }
+    if rng.random() < 0.3:
+        candidate["contacts"] = candidate["contacts"][:-1] + [{"pins": candidate["contacts"][-1]["pins"], "closed": ["R", "D"]}]
+    wires = [pin for pin in original["pins"] if pin in touched]
+    small, large = _labelled(original, wires), _labelled(candidate, list(CAVITIES))
+    matcher = nx.algorithms.isomorphism.GraphMatcher(
+        large, small, node_match=lambda a, b: a["case"] == b["case"], edge_match=lambda a, b: a["row"] == b["row"]
+    )
+    best: list[int] = []
+    for match in matcher.subgraph_isomorphisms_iter():
+        best.append(sum(pin != wire for pin, wire in match.items() if wire != CASE))
+    found = verdict(original, candidate, wires)
+    if not best:
+        assert found.word is Word.NO, found
+    elif min(best) == 0:
+        assert found.word is Word.STRAIGHT
+    else:
+        assert (found.word, len(found.moves)) == (Word.REWIRE, min(best)), found
+        assert found.equal_answers == best.count(min(best)), found
+
+
+def _labelled(part: dict, pins: list[str]) -> nx.Graph:
+    """Pins and the housing as nodes; between each two that are ever joined an edge with the positions in which they are."""
+    graph = nx.Graph()
+    graph.add_nodes_from(pins, case=False)
+    graph.add_node(CASE, case=True)
+    nodes = [*pins, CASE]
+    for index, a in enumerate(nodes):
+        for b in nodes[index + 1 :]:
+            row = []
+            for position in POSITIONS:
+                joins, _ = reckoning.network(part, position)
+                merge = nx.Graph(joins)
+                row.append(a in merge and b in merge and nx.has_path(merge, a, b))
+            if any(row):
+                graph.add_edge(a, b, row=row)
+    return graph
+
+
+@pytest.mark.parametrize("chunk", range(6))
+def test_what_is_not_stated_never_decides(chunk: int) -> None:
+    """Facts are taken away; whatever is then still said must hold however they are filled in again."""
+    words = set()
+    for number in range(100):
+        rng = random.Random(90_000 + chunk * 100 + number)
+        original = random_part(rng)
+        candidate = look_alike(rng, original)
+        wires = some_wires(rng, original)
+        for part in (original, candidate):
+            for one in part["contacts"]:
+                if rng.random() < 0.3:
+                    if "closed" in one:
+                        del one["closed"]
+                    else:
+                        one["ohms"] = {at: value for at, value in one["ohms"].items() if rng.random() < 0.5}
+                        if not one["ohms"]:
+                            del one["ohms"]
+        found = verdict(original, candidate, wires)
+        words.add(found.word)
+        place = {wire: wire for wire in wires}
+        for left in completions(original, rng, 4):
+            for right in completions(candidate, rng, 4):
+                agrees = same(left, right, wires, place)
+                if found.word is Word.STRAIGHT:
+                    assert agrees, (chunk, number, found)
+                if found.word in (Word.NO, Word.REWIRE):
+                    assert not agrees, (chunk, number, found)
+        if found.word is Word.UNKNOWN:
+            assert found.measure_first is not None
+    assert {Word.STRAIGHT, Word.UNKNOWN, Word.NO} <= words

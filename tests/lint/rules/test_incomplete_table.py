@@ -1,0 +1,25 @@
+"""incomplete-table."""
+
+
+def test_all_missing_positions_are_named_at_the_table(look_at_part):
+    (found,) = look_at_part("incomplete-table", "contacts: [{pins: [5, 6], ohms: {P: 4300, N: open}}]")
+    assert found.at.startswith("{P: 4300, N: open}") and "lacks R, D, 2, 1" in found.message
+
+
+def test_signals_are_looked_at_too(look_at_part):
+    (found,) = look_at_part("incomplete-table", "signals: [{pin: 5, kind: volts, values: {P: 1, R: 2, N: 3, D: 4, 2: 5}}]")
+    assert found.at.startswith("{P: 1") and "pin 5" in found.message and "lacks 1" in found.message
+
+
+def test_an_empty_table_lacks_everything(look_at_part):
+    found = look_at_part("incomplete-table", "contacts: [{pins: [5, 6], ohms: {}}]", "signals: [{pin: 5, values: {}}]")
+    assert len(found) == 2 and all("P, R, N, D, 2, 1" in one.message for one in found)
+
+
+def test_what_is_left_out_altogether_is_let_be(look_at_part):
+    assert look_at_part("incomplete-table", "contacts: [{pins: [5, 6]}, {pins: [1, 2], closed: [P]}]", "signals: [{pin: 5}]") == []
+
+
+def test_open_is_a_reading(look_at_part):
+    ohms = "{P: open, R: 2000, N: open, D: 620, 2: 330, 1: 0}"
+    assert look_at_part("incomplete-table", f"contacts: [{{pins: [5, 6], ohms: {ohms}}}]") == []

@@ -1,0 +1,39 @@
+"""wire-outside-plug."""
+
+PLUG = """
+    kind: switch
+    parts: [{number: BR-20417, sources: [{kind: seen}]}]
+    plugs:
+      six-wire:
+        connector: %s
+        wires: {1: {}, 5: {}, 6: {}, A1: {}}
+        reads: {pins: [%s], pull_up_ohms: 1000, volts: 5}
+    applications: [{vehicle: Corran Delver 2.4, plug: six-wire, optional_cavities: [%s]}]
+"""
+
+
+def test_a_wire_is_found_at_its_cavity(look):
+    (found,) = look("wire-outside-plug", PLUG % ("oval-6", "5, 6", "1"))
+    assert found.at.startswith("A1: {}") and "1, 2, 3, 4, 5, 6" in found.message
+
+
+def test_what_reads_or_may_be_missing_is_found_at_the_cavity(look):
+    found = look("wire-outside-plug", PLUG.replace(", A1: {}", "") % ("oval-6", "2, 6", "1, 3"))
+    assert [one.at.split("]")[0] for one in found] == ["2, 6", "3"]
+    assert all("1, 5, 6" in one.message for one in found)
+
+
+def test_the_housing_may_be_read_against(look):
+    assert look("wire-outside-plug", PLUG.replace(", A1: {}", "") % ("oval-6", "5, case", "1")) == []
+
+
+def test_one_wrong_wire_is_told_once_however_often_it_is_spoken_of(look):
+    assert len(look("wire-outside-plug", PLUG % ("oval-6", "A1, 6", "A1"))) == 1
+
+
+def test_an_unknown_connector_has_unknown_cavities(look):
+    assert look("wire-outside-plug", PLUG % ("oval-66", "5, 6", "1")) == []
+
+
+def test_an_unknown_plug_has_unknown_wires(look):
+    assert look("wire-outside-plug", "    kind: switch\n    applications: [{vehicle: X 1, plug: gone, optional_cavities: [9]}]\n") == []

@@ -1,0 +1,189 @@
+"""Bolt patterns: exact intervals against brute force, and what the trade knows."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import random
+
+import pytest
+
+from rangebook.book.model import Bolt, Mount, Shaft
+from rangebook.mounting.arcs import around, both, width
+from rangebook.mounting.fit import fit_mounts, half_travel
+
+SHAFT = Shaft("double-flat", 9.5)
+
+
+def bolt(at_mm: float = 38, at_deg: float = 0, slot: float = 14, spacer: float | None = 4, size: float | None = 6, hole: float | None = 6.6) -> Bolt:
+    return Bolt(at_mm, at_deg, size, hole, slot, spacer)
+
+
+def mount(*bolts: Bolt, shaft: Shaft | None = SHAFT) -> Mount:
+    return Mount("m", shaft, bolts, None, ())
+
+
+def brute_force(seat: Mount, candidate: Mount, extra_mm: float, step_deg: float = 0.1) -> bool:
+    """Turn the candidate step by step and look whether each bolt's middle lies in a hole of its own: the distance from
+    the bolt's middle to the hole's middle line, sampled, is no more than the clearance."""
+    turns = int(360 / step_deg)
+    inside = []
+    for one in seat.bolts:
+        bx, by = one.at_mm * math.cos(math.radians(one.at_deg)), one.at_mm * math.sin(math.radians(one.at_deg))
+        row = []
+        for hole in candidate.bolts:
+            clearance = (hole.hole_mm - one.bolt_mm) / 2 + extra_mm
+            steps = max(1, int(hole.slot_deg / step_deg))
+            along = [hole.at_deg - hole.slot_deg / 2 + hole.slot_deg * step / steps for step in range(steps + 1)]
+            ok = set()
+            for turn in range(turns):
+                for angle in along:
+                    a = math.radians(angle + turn * step_deg)
+                    if math.hypot(bx - hole.at_mm * math.cos(a), by - hole.at_mm * math.sin(a)) <= clearance:
+                        ok.add(turn)
+                        break
+            same_spacer = abs((one.spacer_mm or 0) - (hole.spacer_mm or 0)) <= 0.5
+            row.append(ok if same_spacer else set())
+        inside.append(row)
+    for holes in itertools.permutations(range(len(candidate.bolts)), len(seat.bolts)):
+        common = set(range(turns))
+        for index, hole in enumerate(holes):
+            common &= inside[index][hole]
+        if common:
+            return True
+    return False
+
+
+@pytest.mark.parametrize("chunk", range(6))
+def test_exact_intervals_against_turning_it_step_by_step(chunk: int) -> None:
+    decided = set()
+    for number in range(10):
+        rng = random.Random(chunk * 10 + number)
+        count = rng.randint(1, 3)
+        seat = mount(*(bolt(rng.choice([30, 38, 38.2, 41]), rng.choice([0, 40, 95, 150, 200, 300]), 0, rng.choice([0, 4])) for _ in range(count)))
+        turn, mirror = rng.uniform(0, 360), rng.random() < 0.2
+        holes = [
+            bolt(
+                one.at_mm + rng.choice([0, 0, 0.1, 0.5]),
+                (-one.at_deg if mirror else one.at_deg) + turn + rng.choice([0, 0, 3, 8]),
+                rng.choice([0, 6, 14]),
+                one.spacer_mm,
+            )
+            for one in seat.bolts
+        ] + [bolt(33, rng.uniform(0, 360))] * rng.randint(0, 1)
+        rng.shuffle(holes)
+        candidate = mount(*holes)
+        fits = fit_mounts(seat, candidate).fits
+        # The margin takes the steps of the brute force out of the question.
+        if brute_force(seat, candidate, -0.04):
+            assert fits is True, (chunk, number)
+        elif not brute_force(seat, candidate, 0.04):
+            assert fits is False, (chunk, number)
+        decided.add(fits)
+    assert decided == {True, False}
+
+
+def test_the_end_of_a_slot_is_round() -> None:
+    # By the law of cosines, from memory: a middle 0.3 mm from another on a circle of 38 mm radius is 2 asin(0.15 / 38) away.
+    chord = math.degrees(2 * math.asin(0.15 / 38))
+    assert half_travel(bolt(), bolt(slot=0)) == pytest.approx(chord, rel=1e-9)
+    assert half_travel(bolt(), bolt(slot=14)) == pytest.approx(7 + chord, rel=1e-9)
+    assert half_travel(bolt(), bolt(at_mm=38.3)) == pytest.approx(7, abs=0.05)
+    assert half_travel(bolt(), bolt(at_mm=38.31)) is None
+    assert half_travel(bolt(), bolt(hole=5.9)) is None
+
+
+def test_two_switches_that_differ_only_in_the_bolt_with_the_spacer_do_not_interchange() -> None:
+    # Common practice, no source: two eleven-pin switches of the same electrics differ only in the bolt that carries the spacer.
+    one = mount(bolt(at_deg=0, spacer=4), bolt(at_deg=150, spacer=0))
+    other = mount(bolt(at_deg=0, spacer=0), bolt(at_deg=150, spacer=4))
+    for seat, candidate in ((one, other), (other, one)):
+        fit = fit_mounts(seat, candidate)
+        assert fit.fits is False
+        assert "spacer" in fit.reasons[0] and "4 mm" in fit.reasons[0]
+    assert fit_mounts(one, one).fits is True
+
+
+@pytest.mark.parametrize(("spacer", "fits"), [(4.5, True), (4.51, False), (3.5, True), (3.49, False)])
+def test_spacers_are_the_same_within_half_a_millimetre(spacer: float, fits: bool) -> None:
+    seat = mount(bolt(), bolt(at_deg=150))
+    assert fit_mounts(seat, mount(bolt(spacer=spacer), bolt(at_deg=150))).fits is fits
+
+
+def test_it_is_never_turned_over() -> None:
+    seat = mount(bolt(at_deg=0, slot=0), bolt(at_deg=100, slot=0), bolt(at_mm=44, at_deg=160, slot=0))
+    mirrored = mount(bolt(at_deg=0, slot=0), bolt(at_deg=-100, slot=0), bolt(at_mm=44, at_deg=-160, slot=0))
+    fit = fit_mounts(seat, mirrored)
+    assert fit.fits is False and "mirror image" in fit.reasons[0]
+
+
+def test_the_shaft_is_told_apart_from_the_bolts() -> None:
+    bolts = (bolt(), bolt(at_deg=150))
+    seat = mount(*bolts)
+    for shaft, word in ((Shaft("square", 9.5), "square"), (Shaft("double-flat", 10), "10 mm")):
+        fit = fit_mounts(seat, mount(*bolts, shaft=shaft))
+        assert fit.fits is False and "shaft" in fit.reasons[0] and word in fit.reasons[0]
+    both_wrong = fit_mounts(seat, mount(bolt(at_mm=50), bolt(at_mm=50, at_deg=150), shaft=Shaft("square", 9.5)))
+    assert len(both_wrong.reasons) == 2, "each reason is given"
+
+
+def test_fewer_holes_than_bolts_do_not_fit_and_more_do() -> None:
+    two, three = mount(bolt(), bolt(at_deg=150)), mount(bolt(), bolt(at_deg=150), bolt(at_mm=50, at_deg=200))
+    assert fit_mounts(three, two).fits is False
+    assert fit_mounts(two, three).fits is True
+
+
+def test_a_turn_about_the_shaft_is_allowed_and_what_is_left_of_it_is_told() -> None:
+    seat = mount(bolt(at_deg=0), bolt(at_deg=150))
+    turned = fit_mounts(seat, mount(bolt(at_deg=73), bolt(at_deg=223)))
+    used = fit_mounts(seat, mount(bolt(at_deg=0), bolt(at_deg=160)))
+    assert turned.fits and used.fits
+    assert turned.turn_deg == pytest.approx(turned.own_turn_deg)
+    # Ten degrees between the two middles take ten degrees of the turn.
+    assert used.turn_deg == pytest.approx(turned.turn_deg - 10, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("seat", "candidate", "word"),
+    [
+        (None, mount(bolt()), "how it bolts on"),
+        (mount(bolt()), None, "how it bolts on"),
+        (mount(bolt()), mount(), "bolt holes"),
+        (mount(bolt()), mount(bolt(), shaft=None), "shaft"),
+        (mount(bolt()), mount(bolt(hole=None)), "size of this one's holes"),
+        (mount(bolt(size=None)), mount(bolt()), "size of the original's bolts"),
+        (mount(bolt(spacer=4)), mount(bolt(spacer=None)), "spacers"),
+    ],
+)
+def test_what_is_not_stated_is_not_known(seat: Mount | None, candidate: Mount | None, word: str) -> None:
+    fit = fit_mounts(seat, candidate)
+    assert fit.fits is None and word in fit.reasons[0]
+
+
+def test_what_is_known_to_differ_outweighs_what_is_not_stated() -> None:
+    assert fit_mounts(mount(bolt()), mount(shaft=Shaft("square", 9.5))).fits is False
+
+
+def test_arcs_against_sampling() -> None:
+    rng = random.Random(1)
+    for _ in range(500):
+        arcs = [(rng.uniform(0, 360), rng.choice([rng.uniform(0, 60), rng.uniform(100, 179), 180])) for _ in range(3)]
+        left = around(*arcs[0])
+        for arc in arcs[1:]:
+            left = both(left, around(*arc))
+
+        def within(angle: float, arcs=arcs, slack: float = 0.0) -> bool:
+            return all(abs((angle - middle + 180) % 360 - 180) <= half + slack for middle, half in arcs)
+
+        for angle in range(0, 360, 3):
+            inside = any(low <= angle <= high for low, high in left)
+            if within(angle, slack=-1e-6):
+                assert inside
+            elif not within(angle, slack=1e-6):
+                assert not inside
+        sampled = [within(step / 2) for step in range(720)]
+        run = longest = 0
+        for hit in sampled * 2:
+            run = run + 1 if hit else 0
+            longest = max(longest, run)
+        assert width(left) == pytest.approx(min(longest, 720) / 2, abs=1.1)

@@ -1,0 +1,110 @@
+"""What README and DEVELOPERS say is so."""
+
+from __future__ import annotations
+
+import re
+import shlex
+import subprocess
+import sys
+import textwrap
+from pathlib import Path
+
+import pytest
+
+from rangebook.book.load import load_texts
+from rangebook.book.numbers import normalise
+from rangebook.cli import COMMANDS, parser
+from rangebook.fitting.fitter import Fitter
+from rangebook.lint.finding import Severity
+from rangebook.lint.run import lint
+
+DOCUMENTS = ("README.md", "DEVELOPERS.md", "benchmarks/README.md")
+
+
+def blocks(root: Path, document: str, language: str) -> list[str]:
+    """The fenced blocks of a language in a document, unindented."""
+    text = (root / document).read_text("utf-8")
+    return [textwrap.dedent(block) for block in re.findall(rf"^ *```{language}\n(.*?)^ *```$", text, re.MULTILINE | re.DOTALL)]
+
+
+def test_the_two_commands_stand_first_and_are_one_line_each(root: Path) -> None:
+    first, second = blocks(root, "README.md", "sh")[:2]
+    assert (first, second) == ("python3 tools/start.py\n", "python3 tools/start.py test\n")
+
+
+def test_ci_runs_the_very_command_of_the_readme(root: Path) -> None:
+    command = blocks(root, "README.md", "sh")[1].strip()
+    runs = [line for line in (root / ".ci" / "run").read_text("utf-8").splitlines() if "start.py" in line]
+    assert runs == [f"exec {command} < /dev/null"]
+    assert subprocess.run(["bash", "-n", str(root / ".ci" / "run")], timeout=60).returncode == 0
+
+
+@pytest.mark.parametrize("document", DOCUMENTS)
+def test_every_command_shown_is_one_that_there_is(root: Path, document: str) -> None:
+    commands = "|".join(COMMANDS)
+    text = "\n".join(blocks(root, document, "sh") + re.findall(r"`[^`\n]+`", (root / document).read_text("utf-8")))
+    for shown in re.findall(rf"\brangebook ((?:{commands})\b[^`\n#]*)", text):
+        parser().parse_args(shlex.split(shown))
+
+
+@pytest.mark.parametrize("document", DOCUMENTS)
+def test_every_path_named_is_there(root: Path, document: str) -> None:
+    text = (root / document).read_text("utf-8")
+    text = re.sub(r"<!--.*?-->", "", text, flags=re.DOTALL)
+    for path in re.findall(r"\]\((?!https?:)([^)#]+)\)", text):
+        assert ((root / document).parent / path).exists(), path
+    top = r"tools|tests|schema|entries|benchmarks|site_overrides|\.ci"
+    package = "reading|schema|book|electrics|mounting|fitting|lint|site|desk|cli"
+    for path in re.findall(rf"`((?:{top}|{package})/[\w./-]*)`", text):
+        assert (root / path).exists() or (root / "tools" / "rangebook" / path).exists(), path
+
+
+def test_numbers_in_the_readme_are_in_the_book(root: Path) -> None:
+    entries = " ".join(path.read_text("utf-8") for path in (root / "entries").rglob("*.md"))
+    known = {normalise(number) for number in re.findall(r"number: *[\"']?([^\"',}\n]+)", entries)}
+    shown = set(re.findall(r"BR-\d{5}", (root / "README.md").read_text("utf-8")))
+    new = set(re.findall(r"number: (BR-\d{5})", (root / "README.md").read_text("utf-8")))
+    assert {number for number in shown if normalise(number) not in known} == new
+    assert len(new) == 1, "the part that the README adds"
+
+
+def test_the_part_that_the_readme_adds_lints_and_gets_its_verdicts(root: Path) -> None:
+    (part,) = blocks(root, "README.md", "yaml")
+    texts = {path.relative_to(root).as_posix(): path.read_bytes() for path in (root / "entries").rglob("*.md")}
+    file = "entries/switches/brant-4n.md"
+    before = lint(load_texts(texts))
+    texts[file] = texts[file].replace(b"\nparts:\n", b"\nparts:\n" + textwrap.indent(part, "  ").encode("utf-8"), 1)
+    loaded = load_texts(texts)
+    new = {(one.rule, one.message) for one in lint(loaded)} - {(one.rule, one.message) for one in before}
+    assert not new, "an entry made as the README says is clean"
+    number = re.search(r"number: (\S+)", part)
+    assert number
+    added = loaded.book.part(number.group(1))
+    assert added is not None
+    fitter = Fitter(loaded.book)
+    words = {str(fitter.verdict(seat, added).word) for seat in fitter.seats if seat.family.id == added.family}
+    assert words - {"no"}, "it gets an answer on the family's plugs"
+
+
+def test_a_part_with_facts_left_out_is_not_an_error(root: Path) -> None:
+    """The README says: leave out what you have not seen."""
+    texts = {path.relative_to(root).as_posix(): path.read_bytes() for path in (root / "entries").rglob("*.md")}
+    file = "entries/switches/brant-4n.md"
+    texts[file] = texts[file].replace(b"\nparts:\n", b"\nparts:\n  - number: BR-31279\n", 1)
+    loaded = load_texts(texts)
+    assert [one for one in lint(loaded) if one.severity is Severity.ERROR and "31279" in one.message] == []
+    part = loaded.book.part("br31279")
+    assert part is not None
+    fitter = Fitter(loaded.book)
+    assert {str(fitter.verdict(seat, part).word) for seat in fitter.seats if seat.family.id == part.family} == {"unknown"}
+
+
+def test_the_developers_page_runs_one_test_as_it_says(root: Path) -> None:
+    lines = [line for block in blocks(root, "DEVELOPERS.md", "sh") for line in block.splitlines() if "start.py test " in line]
+    assert lines
+    for line in lines:
+        words = shlex.split(line, comments=True)[3:]
+        ran = subprocess.run(
+            [sys.executable, "-m", "pytest", "--collect-only", *words], cwd=root, capture_output=True, text=True, timeout=120
+        )
+        assert ran.returncode == 0, f"{line}: {ran.stdout[-500:]}"

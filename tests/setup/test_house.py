@@ -1,0 +1,63 @@
+"""Data flows one way through the folders of the package, as DEVELOPERS.md draws it."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+MAY_USE = {
+    "reading": set(),
+    "schema": {"reading"},
+    "book": {"reading", "schema"},
+    "electrics": {"book"},
+    "mounting": {"book"},
+    "fitting": {"book", "electrics", "mounting"},
+    "lint": {"reading", "schema", "book", "electrics", "mounting", "fitting"},
+    "desk": {"reading", "schema", "book", "electrics", "mounting", "fitting"},
+    "site": {"reading", "schema", "book", "electrics", "mounting", "fitting", "lint", "desk"},
+    "cli": {"reading", "schema", "book", "electrics", "mounting", "fitting", "lint", "desk", "site"},
+}
+"""Folder -> the folders that it may import from, beside itself."""
+
+GENERATOR = {"mkdocs", "material", "markdown", "jinja2"}
+"""What only the site may know of."""
+
+
+def imported(file: Path) -> Iterator[str]:
+    """The dotted names of all modules that a file imports, wherever in it."""
+    for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{file}: a relative import hides where things come from"
+            module = node.module or ""
+            yield from (f"{module}.{alias.name}" for alias in node.names)
+
+
+@pytest.mark.parametrize("folder", MAY_USE)
+def test_a_folder_imports_only_from_those_before_it(root: Path, folder: str) -> None:
+    files = list((root / "tools" / "rangebook" / folder).rglob("*.py"))
+    assert files
+    for file in files:
+        for name in imported(file):
+            top, *rest = name.split(".")
+            if top == "rangebook" and rest and rest[0] in MAY_USE:
+                assert rest[0] == folder or rest[0] in MAY_USE[folder], f"{file.relative_to(root)} imports {name}"
+
+
+@pytest.mark.parametrize("folder", sorted(set(MAY_USE) - {"site"}))
+def test_the_generator_can_be_replaced(root: Path, folder: str) -> None:
+    for file in (root / "tools" / "rangebook" / folder).rglob("*.py"):
+        for name in imported(file):
+            assert name.split(".")[0] not in GENERATOR, f"{file.relative_to(root)} imports {name}"
+
+
+def test_every_folder_is_in_the_drawing(root: Path) -> None:
+    package = root / "tools" / "rangebook"
+    folders = {path.name for path in package.iterdir() if (path / "__init__.py").is_file()}
+    assert folders == set(MAY_USE)
+    line = next(line for line in (root / "DEVELOPERS.md").read_text("utf-8").splitlines() if "reading ->" in line)
+    assert {name.strip() for part in line.split("->") for name in part.split(",")} == folders
