@@ -2,25 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Hashable, Iterable, Iterator, Mapping
+from dataclasses import replace
 from functools import cached_property
+from typing import TypeVar
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part
+from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.judge import judge
 from rangebook.fitting.mating import reachable
-from rangebook.fitting.seats import Seat, find_seats
+from rangebook.fitting.seats import Seat, find_seats, mount_of
 from rangebook.fitting.verdict import RANK, Verdict, Word
+from rangebook.mounting.index import Geometry, MountIndex, geometry_of
 
+_Item = TypeVar("_Item")
 _STATUS_RANK = {"current": 0, None: 1, "superseded": 2, "discontinued": 3, "withdrawn": 4}
 
 
 class Fitter:
-    """Answers what fits where in one book. It holds nothing but the book and what was computed from it."""
+    """Answers what fits where in one book. It holds nothing but the book and what was computed from it.
+
+    Seats and parts are joined by connector and mount, so only look-alikes are ever compared; and a verdict is computed once
+    for all seats and parts of the same facts.
+    """
 
     def __init__(self, book: Book) -> None:
         self.book = book
-        self._verdicts: dict[tuple, Verdict] = {}
+        self._verdicts: dict[Hashable, Verdict] = {}
+        self._numbers: dict[Hashable, int] = {}
+        self._part_facts: dict[Part, int] = {}
+        self._seat_facts: dict[int, int] = {}
+        self._takers: dict[Geometry, list[Geometry]] = {}
 
     @cached_property
     def seats(self) -> tuple[Seat, ...]:
@@ -33,42 +46,91 @@ class Fitter:
         return _grouped((seat.original.key, seat) for seat in self.seats)
 
     @cached_property
-    def seats_by_reach(self) -> Mapping[str | None, tuple[Seat, ...]]:
-        """Connector of a switch -> the seats whose plug can be brought onto it."""
+    def _seats_by_reach(self) -> Mapping[Hashable, tuple[Seat, ...]]:
+        """Connector of a switch and geometry of a seat -> the seats of that geometry whose plug can be brought onto it."""
         return _grouped(
-            (switch, seat) for seat in self.seats for switch in reachable(self.book, seat.plug.connector)
+            ((switch, geometry_of(seat.mount)), seat) for seat in self.seats for switch in reachable(self.book, seat.plug.connector)
         )
+
+    @cached_property
+    def _seats_by_family(self) -> Mapping[Hashable, tuple[Seat, ...]]:
+        return _grouped((seat.original.family, seat) for seat in self.seats)
+
+    @cached_property
+    def _seat_mounts(self) -> MountIndex:
+        return MountIndex(found for seat in self.seats if (found := geometry_of(seat.mount)))
+
+    @cached_property
+    def _part_mounts(self) -> MountIndex:
+        return MountIndex(found for part in self.book.parts if (found := geometry_of(mount_of(self.book, part))))
+
+    @cached_property
+    def _parts_by_look(self) -> Mapping[Hashable, tuple[Part, ...]]:
+        """Connector (``None`` where it is not known or not in the book) and geometry -> parts."""
+        known = self.book.connectors
+        return _grouped(
+            ((part.connector if part.connector in known else None, geometry_of(mount_of(self.book, part))), part) for part in self.book.parts
+        )
+
+    @cached_property
+    def _geometries_by_connector(self) -> Mapping[Hashable, tuple[Geometry | None, ...]]:
+        return _grouped(self._parts_by_look)
 
     def verdict(self, seat: Seat, part: Part) -> Verdict:
         """The verdict of one part on one seat."""
-        key = (seat.key, part.family, part.path)
+        original = seat.original
+        itself = part.key == original.key
+        same_name = part.family == original.family and part.mount is not None and part.mount == original.mount
+        key = (self._seat_number(seat), self._part_number(part), itself, part.mount if same_name else None)
         found = self._verdicts.get(key)
         if found is None:
             found = self._verdicts[key] = judge(self.book, seat, part)
-        return found
+        return found if found.part is part else replace(found, part=part)
+
+    def _part_number(self, part: Part) -> int:
+        number = self._part_facts.get(part)
+        if number is None:
+            number = self._part_facts[part] = self._numbers.setdefault(part_facts(self.book, part), len(self._numbers))
+        return number
+
+    def _seat_number(self, seat: Seat) -> int:
+        number = self._seat_facts.get(id(seat))
+        if number is None:
+            number = self._seat_facts[id(seat)] = self._numbers.setdefault(seat_facts(self.book, seat), len(self._numbers))
+        return number
 
     def candidates(self, seat: Seat) -> list[Verdict]:
         """Every part of the book that is not a plain ``no`` on the seat, best first.
 
         Parts of the seat's own family, and those that a maker says take the original's place, are there even as ``no``.
         """
-        book = self.book
-        near = {id(part) for part in (*seat.family.parts, *self._said(seat.original))}
-        pool = [
-            *(part for connector in reachable(book, seat.plug.connector) for part in book.by_connector.get(connector, ())),
-            *book.by_connector.get(None, ()),
-            # A connector that is not in the book may still take the plug: nobody has said.
-            *(part for name, parts in book.by_connector.items() if name and name not in book.connectors for part in parts),
-            *seat.family.parts,
-            *self._said(seat.original),
-        ]
-        if seat.plug.connector not in book.connectors:
-            pool += book.parts
-        judged = [self.verdict(seat, part) for part in {id(part): part for part in pool}.values()]
-        kept = [one for one in judged if one.word is not Word.NO or id(one.part) in near]
+        near = dict.fromkeys((*seat.family.parts, *self.book.family_of(seat.original).parts, *self.successors(seat.original)))
+        pool = dict.fromkeys((*near, *self._look_alikes(seat)))
+        judged = [self.verdict(seat, part) for part in pool]
+        kept = [one for one in judged if one.word is not Word.NO or one.part in near]
         return sorted(kept, key=lambda one: rank(one, seat))
 
-    def _said(self, part: Part) -> list[Part]:
+    def _look_alikes(self, seat: Seat) -> Iterator[Part]:
+        """The parts that neither mount nor connector surely refuse."""
+        if seat.plug.connector in self.book.connectors:
+            # A part whose connector is not known may take any plug.
+            connectors: list[str | None] = [*reachable(self.book, seat.plug.connector), None]
+        else:
+            connectors = [*self.book.connectors, None]
+        geometry = geometry_of(seat.mount)
+        takers = None if geometry is None else self._takers_of(geometry)
+        for connector in connectors:
+            mounts = self._geometries_by_connector.get(connector, ()) if takers is None else (*takers, None)
+            for mount in mounts:
+                yield from self._parts_by_look.get((connector, mount), ())
+
+    def _takers_of(self, geometry: Geometry) -> list[Geometry]:
+        found = self._takers.get(geometry)
+        if found is None:
+            found = self._takers[geometry] = self._part_mounts.takers(geometry)
+        return found
+
+    def successors(self, part: Part) -> list[Part]:
         """Everything that the makers say takes a part's place, however far down the chain."""
         found: dict[str, Part] = {}
         todo = [part]
@@ -83,10 +145,16 @@ class Fitter:
     def seats_taken_by(self, part: Part) -> list[tuple[Seat, str]]:
         """The seats that a part may have been taken off: ``came_with``, then those on which it ``fits``."""
         own = self.seats_of.get(part.key, ())
-        taken = [(seat, "came_with") for seat in own]
-        others = self.seats_by_reach.get(part.connector, ()) if part.connector else self.seats
-        taken += [(seat, "fits") for seat in others if seat.original.key != part.key and self.verdict(seat, part).fits]
-        return taken
+        others = dict.fromkeys(
+            seat for seat in (*self._seats_by_family.get(part.family, ()), *self._seats_with_room_for(part)) if seat.original.key != part.key
+        )
+        return [(seat, "came_with") for seat in own] + [(seat, "fits") for seat in others if self.verdict(seat, part).fits]
+
+    def _seats_with_room_for(self, part: Part) -> Iterator[Seat]:
+        geometry = geometry_of(mount_of(self.book, part))
+        if geometry is not None and part.connector is not None:
+            for one in self._seat_mounts.taken_by(geometry):
+                yield from self._seats_by_reach.get((part.connector, one), ())
 
 
 def rank(verdict: Verdict, seat: Seat) -> tuple:
@@ -95,8 +163,8 @@ def rank(verdict: Verdict, seat: Seat) -> tuple:
     return RANK[verdict.word], _STATUS_RANK.get(part.status, 1), part.family != seat.family.id, part.number
 
 
-def _grouped(pairs: Iterable[tuple[str | None, Seat]]) -> Mapping:
-    found: dict[str | None, list[Seat]] = {}
-    for key, seat in pairs:
-        found.setdefault(key, []).append(seat)
-    return {key: tuple(seats) for key, seats in found.items()}
+def _grouped(pairs: Iterable[tuple[Hashable, _Item]]) -> Mapping[Hashable, tuple[_Item, ...]]:
+    found: dict[Hashable, list[_Item]] = {}
+    for key, item in pairs:
+        found.setdefault(key, []).append(item)
+    return {key: tuple(items) for key, items in found.items()}

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Application, Family, Mount, Part, Plug
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Seat:
     """What a candidate is judged against: the original's behaviour on this vehicle's wires, and its mount."""
 
@@ -25,12 +26,12 @@ class Seat:
         """What tells this seat from every other one of the book."""
         return self.family.id, self.plug.name, self.original.key, self.positions
 
-    @property
+    @cached_property
     def terminals(self) -> tuple[str, ...]:
         """The cavities that carry a wire, in the order of the entry, and the housing."""
         return (*self.plug.wires, CASE)
 
-    @property
+    @cached_property
     def circuits(self) -> Mapping[str, frozenset[str]]:
         """Terminal -> every circuit that it is known as: by the wire, and by the pin of the original that it meets.
 
@@ -42,7 +43,7 @@ class Seat:
             named[cavity] = frozenset(name for name in (wire.circuit, pin) if name)
         return named
 
-    @property
+    @cached_property
     def optional(self) -> tuple[str, ...]:
         """Cavities in which some of the seat's vehicles have no wire."""
         listed = {cavity for one in self.applications for cavity in one.optional_cavities}

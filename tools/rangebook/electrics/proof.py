@@ -1,0 +1,257 @@
+"""Proving a switch with a meter: the fewest probe pairs, what to read, and what a wrong reading tells.
+
+Common practice, no source: a closed contact reads under 1 ohm, an open one over 1 megohm, with nothing else connected.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+from types import MappingProxyType
+
+from rangebook.book.model import Contact, Part
+from rangebook.electrics.behaviour import PinOf, behaviour
+from rangebook.electrics.bundles import Bundle, bundle_relations, bundles_of, contact_ohms
+from rangebook.electrics.relation import JOINED, OPEN, Path, Relation, agree
+
+CLOSED_BELOW_OHMS = 1.0
+OPEN_ABOVE_OHMS = 1_000_000.0
+
+EXACT_UP_TO = 24
+"""With more probe pairs than this to choose from in one bundle, they are chosen one by one instead (no longer surely fewest)."""
+
+Pair = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Probe:
+    """Two terminals to hold the meter to, and what to read in each position."""
+
+    a: str
+    b: str
+    expected: tuple[Relation, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ProofSheet:
+    """The probe pairs that prove every contact. ``unproved`` are contacts, by their ends, and positions that no pair of
+    these terminals can prove: nothing that can be measured there depends on them. ``unstated`` are contacts whose state is
+    not stated in some position. ``exact`` is false where the pairs are not surely the fewest."""
+
+    positions: tuple[str, ...]
+    probes: tuple[Probe, ...]
+    unproved: tuple[tuple[Pair, tuple[str, ...]], ...]
+    unstated: tuple[Pair, ...]
+    exact: bool
+
+
+def proof_sheet(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> ProofSheet:
+    """The fewest probe pairs, each read in every position, that would show any one contact stuck open or closed.
+
+    ``pin_of`` are the terminals that can be got at: all pins on the bench, only those with a wire at the vehicle's plug.
+    """
+    terminal_of = {pin: terminal for terminal, pin in pin_of if pin is not None}
+    probes: list[Probe] = []
+    unproved: list[tuple[Pair, tuple[str, ...]]] = []
+    unstated: list[Pair] = []
+    exact = True
+    bundles = {id(bundle): bundle for bundle in bundles_of(part).of.values()}
+    for bundle in bundles.values():
+        pairs = list(combinations([node for node in bundle.nodes if node in terminal_of], 2))
+        wanted, covers = _coverage(bundle, pairs, positions)
+        unstated += [(one.a, one.b) for one in bundle.contacts if any(contact_ohms(one, at) is None for at in positions)]
+        provable = {item for pair in pairs for item in covers[pair]}
+        unproved += _missing(bundle, wanted - provable, positions)
+        exact = exact and len(pairs) <= EXACT_UP_TO
+        for a, b in _fewest(provable, pairs, covers):
+            one, other = terminal_of[a], terminal_of[b]
+            probes.append(Probe(one, other, behaviour(part, ((one, a), (other, b)), positions).between(one, other)))
+    return ProofSheet(positions, tuple(probes), tuple(unproved), tuple(unstated), exact)
+
+
+Item = tuple[int, str]
+"""A contact of a bundle, by its index, in a position."""
+
+
+def _coverage(bundle: Bundle, pairs: Sequence[Pair], positions: Sequence[str]) -> tuple[set[Item], dict[Pair, set[Item]]]:
+    """What is to be proved, and what each pair proves: its reading would change if the contact were in its other state."""
+    wanted: set[Item] = set()
+    covers: dict[Pair, set[Item]] = {pair: set() for pair in pairs}
+    for index, contact in enumerate(bundle.contacts):
+        for position in positions:
+            ohms = contact_ohms(contact, position)
+            if ohms is None:
+                continue
+            wanted.add((index, position))
+            flipped = _with(bundle, index, _stuck(contact, closed=ohms == float("inf")))
+            for pair in pairs:
+                good, bad = _read(bundle, pair, position), _read(flipped, pair, position)
+                if Path.UNKNOWN not in (good.path, bad.path) and not agree(good, bad):
+                    covers[pair].add((index, position))
+    return wanted, covers
+
+
+def _read(bundle: Bundle, pair: Pair, position: str) -> Relation:
+    row = bundle_relations(bundle, pair, (position,)).get(pair)
+    return row[0] if row else OPEN
+
+
+def _with(bundle: Bundle, index: int, contact: Contact) -> Bundle:
+    return Bundle(bundle.nodes, (*bundle.contacts[:index], contact, *bundle.contacts[index + 1 :]))
+
+
+class _Always(frozenset):
+    """Every position there is."""
+
+    def __contains__(self, _: object) -> bool:
+        return True
+
+
+def _stuck(contact: Contact, closed: bool) -> Contact:
+    return replace(contact, closed=_Always() if closed else frozenset(), ohms=None)
+
+
+def _fewest(wanted: set[Item], pairs: Sequence[Pair], covers: Mapping[Pair, set[Item]]) -> list[Pair]:
+    """The fewest pairs that cover all that is wanted: exact by branch and bound, or one by one where there are too many."""
+    useful = [pair for pair in pairs if covers[pair]]
+    best = _greedy(wanted, useful, covers)
+    if len(pairs) > EXACT_UP_TO:
+        return best
+
+    def search(left: set[Item], chosen: list[Pair]) -> None:
+        nonlocal best
+        if not left:
+            if len(chosen) < len(best):
+                best = list(chosen)
+            return
+        most = max(len(covers[pair] & left) for pair in useful)
+        if len(chosen) + -(-len(left) // most) >= len(best):
+            return
+        item = min(left, key=lambda one: (sum(one in covers[pair] for pair in useful), one))
+        for pair in useful:
+            if item in covers[pair]:
+                search(left - covers[pair], [*chosen, pair])
+
+    search(wanted, [])
+    return best
+
+
+def _greedy(wanted: set[Item], pairs: Sequence[Pair], covers: Mapping[Pair, set[Item]]) -> list[Pair]:
+    left, chosen = set(wanted), []
+    while left:
+        pair = max(pairs, key=lambda one: len(covers[one] & left))
+        chosen.append(pair)
+        left -= covers[pair]
+    return chosen
+
+
+def _missing(bundle: Bundle, items: set[Item], positions: Sequence[str]) -> Iterator[tuple[Pair, tuple[str, ...]]]:
+    for index, contact in enumerate(bundle.contacts):
+        where = tuple(position for position in positions if (index, position) in items)
+        if where:
+            yield (contact.a, contact.b), where
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """One probe pair that tells two parts apart: what each reads, in the positions in which they differ."""
+
+    a: str
+    b: str
+    readings: Mapping[str, tuple[Relation, Relation]]
+
+
+def tell_apart(one: Part, other: Part, terminals: Sequence[str], positions: tuple[str, ...]) -> Telling | None:
+    """The one probe pair that tells two parts apart best, or ``None`` if none surely does.
+
+    A pair that is open on one and closed on the other is better than one where resistances have to be told apart; then the
+    pair that differs in most positions. More than one pair is never needed.
+    """
+    found: list[tuple[tuple[int, int], Telling]] = []
+    for a, b in combinations(terminals, 2):
+        pins = ((a, a), (b, b))
+        left, right = behaviour(one, pins, positions).between(a, b), behaviour(other, pins, positions).between(a, b)
+        differ = {
+            position: (x, y)
+            for position, x, y in zip(positions, left, right, strict=True)
+            if Path.UNKNOWN not in (x.path, y.path) and not agree(x, y) and not agree(y, x)
+        }
+        if differ:
+            plain = sum(x.path is not y.path for x, y in differ.values())
+            found.append(((plain, len(differ)), Telling(a, b, MappingProxyType(differ))))
+    return max(found, key=lambda pair: pair[0])[1] if found else None
+
+
+# What a wrong reading tells -------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A meter's reading between two terminals in one position; ``ohms`` infinite for no path."""
+
+    a: str
+    b: str
+    position: str
+    ohms: float
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """One thing that explains all readings. ``kind`` is ``good``, ``stuck_open``, ``stuck_closed``, ``detent`` (``about``:
+    how many positions the switch is ahead of the lever) or ``swapped``; ``about`` are the ends or wires that it concerns."""
+
+    kind: str
+    about: tuple[str, ...] = ()
+
+
+def diagnose(part: Part, pin_of: PinOf, positions: tuple[str, ...], readings: Sequence[Reading]) -> list[Explanation]:
+    """Every single fault that explains all the readings, or that the part is good; empty if no single one does."""
+    return [kind for kind, reads in _hypotheses(part, pin_of, positions) if all(_fits(one, reads) for one in readings)]
+
+
+def _hypotheses(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> Iterator[tuple[Explanation, _Reads]]:
+    yield Explanation("good"), _Reads(part, dict(pin_of), positions, 0)
+    for index, contact in enumerate(part.contacts or ()):
+        for closed, kind in ((False, "stuck_open"), (True, "stuck_closed")):
+            contacts = part.contacts or ()
+            stuck = replace(part, contacts=(*contacts[:index], _stuck(contact, closed), *contacts[index + 1 :]))
+            yield Explanation(kind, (contact.a, contact.b)), _Reads(stuck, dict(pin_of), positions, 0)
+    for shift in (1, -1):
+        yield Explanation("detent", (str(shift),)), _Reads(part, dict(pin_of), positions, shift)
+    wired = [terminal for terminal, _ in pin_of if terminal != "case"]
+    for a, b in combinations(wired, 2):
+        swapped = dict(pin_of)
+        swapped[a], swapped[b] = swapped[b], swapped[a]
+        yield Explanation("swapped", (a, b)), _Reads(part, swapped, positions, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Reads:
+    part: Part
+    pin_of: Mapping[str, str | None]
+    positions: tuple[str, ...]
+    shift: int
+
+    def between(self, a: str, b: str, position: str) -> Relation | None:
+        """What should be read, or ``None`` where that is not known (beyond the last detent)."""
+        index = self.positions.index(position) + self.shift
+        if not 0 <= index < len(self.positions):
+            return None
+        pins = ((a, self.pin_of[a]), (b, self.pin_of[b]))
+        found = behaviour(self.part, pins, (self.positions[index],)).between(a, b)[0]
+        return None if found.path is Path.UNKNOWN else found
+
+
+def _fits(reading: Reading, reads: _Reads) -> bool:
+    expected = reads.between(reading.a, reading.b, reading.position)
+    return expected is None or reading_agrees(expected, reading.ohms)
+
+
+def reading_agrees(expected: Relation, ohms: float) -> bool:
+    """Whether a meter's reading is what is expected. Between a good contact and no path there is neither."""
+    if expected.path is Path.OHMS:
+        return agree(expected, Relation(Path.OHMS, ohms)) or (expected.ohms or 0) < CLOSED_BELOW_OHMS > ohms
+    if expected == JOINED:
+        return ohms < CLOSED_BELOW_OHMS
+    return ohms > OPEN_ABOVE_OHMS

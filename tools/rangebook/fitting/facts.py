@@ -1,0 +1,39 @@
+"""What of a part and of a seat decides a verdict, as something that can be looked up: equal facts, equal verdict."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from rangebook.book.book import Book
+from rangebook.book.model import Part
+from rangebook.fitting.seats import Seat, mount_of
+from rangebook.mounting.index import geometry_of
+
+
+def part_facts(book: Book, part: Part) -> Hashable:
+    """Connector, mount, pins, contacts, signals and positions of a part."""
+    contacts = part.contacts
+    return (
+        part.connector,
+        geometry_of(mount_of(book, part)),
+        None if part.pins is None else tuple(part.pins.items()),
+        None
+        if contacts is None
+        else tuple(
+            (one.a, one.b, one.closed, None if one.ohms is None else tuple(one.ohms.items()), one.tolerance_percent) for one in contacts
+        ),
+        tuple((one.pin, one.supply, one.ground, one.kind, tuple(one.values.items()), one.tolerance) for one in part.signals),
+        book.family_of(part).positions,
+    )
+
+
+def seat_facts(book: Book, seat: Seat) -> Hashable:
+    """The wires, what reads them, the lever and the original of a seat."""
+    return (
+        seat.plug.connector,
+        tuple((cavity, wire.circuit) for cavity, wire in seat.plug.wires.items()),
+        seat.plug.reads,
+        seat.positions,
+        seat.optional,
+        part_facts(book, seat.original),
+    )

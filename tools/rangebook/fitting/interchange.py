@@ -1,0 +1,77 @@
+"""Interchange that the facts show: what fits though nobody has said so, and in which directions two parts stand in for each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from rangebook.book.model import Part
+from rangebook.electrics.behaviour import behaviour
+from rangebook.electrics.relation import Path
+from rangebook.fitting.check_behaviour import own_wiring
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.seats import Seat
+from rangebook.fitting.verdict import Verdict, Word
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """How much was compared: wires, positions, and how many closed paths and resistances among them agreed."""
+
+    wires: int
+    positions: int
+    closed: int
+    resistances: int
+
+
+@dataclass(frozen=True, slots=True)
+class Discovered:
+    """A part that computes as straight on a seat though no maker's chain leads from the original to it or back."""
+
+    seat: Seat
+    verdict: Verdict
+    evidence: Evidence
+
+    @property
+    def across(self) -> bool:
+        """Whether the part is of another family than the seat."""
+        return self.verdict.part.family != self.seat.family.id
+
+
+def discovered(fitter: Fitter) -> Iterator[Discovered]:
+    """Every interchange of the book that nobody has said, seat by seat."""
+    for seat in fitter.seats:
+        for verdict in fitter.candidates(seat):
+            part = verdict.part
+            if verdict.word is not Word.STRAIGHT or part.key == seat.original.key:
+                continue
+            if not said(fitter, seat.original, part) and not said(fitter, part, seat.original):
+                yield Discovered(seat, verdict, evidence(seat))
+
+
+def said(fitter: Fitter, old: Part, new: Part) -> bool:
+    """Whether the makers say, directly or over others, that ``new`` takes the place of ``old``."""
+    return any(one is new for one in fitter.successors(old))
+
+
+def evidence(seat: Seat) -> Evidence:
+    """What a part that fits a seat straight has been compared on."""
+    original = own_wiring(seat)
+    seen = behaviour(original.part, original.pairs, seat.positions)
+    paths = [one.path for row in seen.pairs.values() for one in row]
+    return Evidence(len(seat.plug.wires), len(seat.positions), paths.count(Path.JOINED), paths.count(Path.OHMS))
+
+
+def directions(fitter: Fitter, one: Part, other: Part) -> tuple[bool | None, bool | None]:
+    """Whether ``other`` fits every seat that ``one`` came with, and the other way round; ``None`` where a part has no seat
+    or some verdict is not known and none is against it."""
+    return _for_all(fitter, one, other), _for_all(fitter, other, one)
+
+
+def _for_all(fitter: Fitter, original: Part, candidate: Part) -> bool | None:
+    words = {fitter.verdict(seat, candidate).word for seat in fitter.seats_of.get(original.key, ())}
+    if not words:
+        return None
+    if words & {Word.NO, Word.REWIRE}:
+        return False
+    return None if Word.UNKNOWN in words else True
