@@ -1,0 +1,55 @@
+"""Examples that show with ``»`` where a finding has to stand."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from rangebook.book.load import load_texts
+from rangebook.lint.examples import example_book
+from rangebook.lint.finding import Finding
+from rangebook.lint.run import lint
+
+MARK = "»"
+TODAY = date(2026, 6, 1)
+
+CONTACTS = """        contacts:
+          - {pins: [1, 2], closed: [P, N]}
+          - {pins: [3, 4], closed: [R]}
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+"""
+"""The contacts of the example book's six-pin part, as the lines of an example."""
+
+PINS = "        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}\n"
+
+
+def part(number: str = "BR-20417", connector: str = "oval-6", pins: str = PINS, contacts: str = CONTACTS, more: str = "") -> str:
+    """One part of an example, under ``parts:``."""
+    head = f"      - number: {number}\n        connector: {connector}\n        mount: short-boss\n"
+    return head + pins + contacts + "".join(f"        {line}\n" for line in more.splitlines()) + "        sources: [{kind: seen}]\n"
+
+
+def parts(*texts: str) -> str:
+    """An example that is the example book's family with these parts."""
+    return "    kind: switch\n    parts:\n" + "".join(texts)
+
+
+def found_at_marks(rule: str, example: str, alone: bool = True) -> list[Finding]:
+    """Lint the example book with an example laid over it; the rule's findings are exactly at the marks.
+
+    With ``alone`` no other rule finds anything.
+    """
+    places, clean = [], {}
+    for file, data in example_book(example).items():
+        lines = data.decode("utf-8").split("\n")
+        for number, line in enumerate(lines, start=1):
+            while MARK in line:
+                places.append((file, number, line.index(MARK) + 1))
+                line = line.replace(MARK, "", 1)
+            lines[number - 1] = line
+        clean[file] = "\n".join(lines).encode("utf-8")
+    found = lint(load_texts(clean), TODAY)
+    own = [one for one in found if one.rule == rule]
+    assert sorted({(one.file, one.line, one.column) for one in own}) == sorted(places), own
+    if alone:
+        assert found == own
+    return own

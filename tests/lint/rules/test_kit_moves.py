@@ -1,0 +1,43 @@
+"""kit-moves."""
+
+from __future__ import annotations
+
+from tests.lint.marking import found_at_marks
+
+
+def test_the_second_of_two_wires_to_one_cavity_is_found() -> None:
+    (found,) = found_at_marks("kit-moves", "    kind: kit\n    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: »2}\n")
+    assert "the wires from cavities 2 and 6 both go to cavity 2" in found.message
+
+
+def test_a_cavity_that_the_old_plug_does_not_have_stands_at_its_key() -> None:
+    (found,) = found_at_marks("kit-moves", "    kind: kit\n    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6, »7: 7}\n")
+    assert "oval-6 does not have (it has 1, 2, 3, 4, 5, 6)" in found.message
+
+
+def test_a_cavity_that_the_new_plug_does_not_have_stands_at_its_value() -> None:
+    (found,) = found_at_marks("kit-moves", "    kind: kit\n    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: »9}\n")
+    assert "oval-8 does not have" in found.message
+
+
+def test_both_ends_may_be_wrong_at_once() -> None:
+    assert len(found_at_marks("kit-moves", "    kind: kit\n    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, »A: »B, 6: 6}\n")) == 2
+
+
+def test_labels_are_text() -> None:
+    found_at_marks("kit-moves", "    kind: kit\n    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6, »01: 7}\n")
+
+
+def test_a_kit_to_its_own_connector_is_allowed() -> None:
+    text = "    # entries/kits/oval-6-crossed.md\n    kind: kit\n    id: oval-6-crossed\n    number: TW-1107\n    from: oval-6\n    to: oval-6\n"
+    found_at_marks("kit-moves", text + "    moves: {1: 1, 2: 2, 3: 4, 4: 3, 5: 5, 6: 6}\n    seals: [6]\n")
+
+
+def test_where_a_connector_is_not_known_only_what_does_not_need_it_is_looked_at() -> None:
+    found_at_marks("kit-moves", "    kind: kit\n    from: oval-66\n    moves: {9: 1, X: 2, 3: »2}\n", alone=False)
+    found_at_marks("kit-moves", "    kind: kit\n    to: oval-88\n    moves: {»9: 91, 2: 92}\n", alone=False)
+
+
+def test_nothing_else_is_said_of_a_supersession_that_needs_the_kit() -> None:
+    # The successor's own wires would be crossed by it: that follows from the mistake in the kit, and is not a second one.
+    found_at_marks("kit-moves", "    kind: kit\n    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: »5}\n", alone=True)
