@@ -9,6 +9,7 @@ import pytest
 
 from rangebook.book.book import Book
 from rangebook.book.load import load
+from rangebook.fitting import fitter as fitter_module
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.judge import judge
 from rangebook.fitting.verdict import Word
@@ -49,8 +50,11 @@ def test_on_the_demo_book() -> None:
     assert_the_same(load(ROOT).book)
 
 
+@pytest.mark.parametrize("few", [0, 64])
 @pytest.mark.parametrize("seed", range(6))
-def test_on_small_random_books(seed: int) -> None:
+def test_on_small_random_books(seed: int, few: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    # With 0 every mount is looked up in the index, with 64 they are tried one by one.
+    monkeypatch.setattr(fitter_module, "FEW_MOUNTS", few)
     rng = random.Random(seed)
     other = {"shaft": {"shape": "double-flat", "across_mm": 9.55}, "bolts": MOUNT["bolts"]}
     vague = {"bolts": MOUNT["bolts"]}

@@ -14,9 +14,13 @@ from rangebook.fitting.judge import judge
 from rangebook.fitting.mating import reachable
 from rangebook.fitting.seats import Seat, find_seats, mount_of
 from rangebook.fitting.verdict import RANK, Verdict, Word
+from rangebook.mounting.fit import fit_mounts
 from rangebook.mounting.index import Geometry, MountIndex, geometry_of
 
 _Item = TypeVar("_Item")
+FEW_MOUNTS = 64
+"""With more mounts than this on one connector, those that may fit are looked up by their shaft and holes instead."""
+
 _STATUS_RANK = {"current": 0, None: 1, "superseded": 2, "discontinued": 3, "withdrawn": 4}
 
 
@@ -34,6 +38,7 @@ class Fitter:
         self._part_facts: dict[Part, int] = {}
         self._seat_facts: dict[int, int] = {}
         self._takers: dict[Geometry, list[Geometry]] = {}
+        self._fits: dict[tuple[Geometry, Geometry], bool] = {}
 
     @cached_property
     def seats(self) -> tuple[Seat, ...]:
@@ -57,8 +62,8 @@ class Fitter:
         return _grouped((seat.original.family, seat) for seat in self.seats)
 
     @cached_property
-    def _seat_mounts(self) -> MountIndex:
-        return MountIndex(found for seat in self.seats if (found := geometry_of(seat.mount)))
+    def _seat_geometries_by_reach(self) -> Mapping[Hashable, tuple[Geometry | None, ...]]:
+        return _grouped(self._seats_by_reach)
 
     @cached_property
     def _part_mounts(self) -> MountIndex:
@@ -118,9 +123,13 @@ class Fitter:
         else:
             connectors = [*self.book.connectors, None]
         geometry = geometry_of(seat.mount)
-        takers = None if geometry is None else self._takers_of(geometry)
         for connector in connectors:
-            mounts = self._geometries_by_connector.get(connector, ()) if takers is None else (*takers, None)
+            mounts = self._geometries_by_connector.get(connector, ())
+            if geometry is not None:
+                if len(mounts) > FEW_MOUNTS:
+                    mounts = (*self._takers_of(geometry), None)
+                else:
+                    mounts = tuple(one for one in mounts if one is None or self._takes(geometry, one))
             for mount in mounts:
                 yield from self._parts_by_look.get((connector, mount), ())
 
@@ -128,6 +137,12 @@ class Fitter:
         found = self._takers.get(geometry)
         if found is None:
             found = self._takers[geometry] = self._part_mounts.takers(geometry)
+        return found
+
+    def _takes(self, seat: Geometry, candidate: Geometry) -> bool:
+        found = self._fits.get((seat, candidate))
+        if found is None:
+            found = self._fits[seat, candidate] = fit_mounts(seat.as_mount(), candidate.as_mount()).fits is not False
         return found
 
     def successors(self, part: Part) -> list[Part]:
@@ -152,9 +167,11 @@ class Fitter:
 
     def _seats_with_room_for(self, part: Part) -> Iterator[Seat]:
         geometry = geometry_of(mount_of(self.book, part))
-        if geometry is not None and part.connector is not None:
-            for one in self._seat_mounts.taken_by(geometry):
-                yield from self._seats_by_reach.get((part.connector, one), ())
+        if geometry is None or part.connector is None:
+            return
+        for seat_geometry in self._seat_geometries_by_reach.get(part.connector, ()):
+            if seat_geometry is not None and self._takes(seat_geometry, geometry):
+                yield from self._seats_by_reach[part.connector, seat_geometry]
 
 
 def rank(verdict: Verdict, seat: Seat) -> tuple:

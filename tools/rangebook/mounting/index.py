@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from typing import NamedTuple
@@ -29,38 +30,55 @@ def geometry_of(mount: Mount | None) -> Geometry | None:
 
 
 class MountIndex:
-    """Geometries by their shaft. Those that are not stated in full are never left out."""
+    """Geometries by the shape and size of their shaft and by where their holes are. Those that are not stated in full are
+    never left out."""
 
     def __init__(self, geometries: Iterable[Geometry]) -> None:
-        self._vague: list[Geometry] = []
-        by_shape: dict[str, list[tuple[float, int, Geometry]]] = {}
-        for number, one in enumerate(dict.fromkeys(geometries)):
-            if one.shaft is None or one.shaft.shape is None or one.shaft.across_mm is None or not one.bolts:
-                self._vague.append(one)
-            else:
-                by_shape.setdefault(one.shaft.shape, []).append((one.shaft.across_mm, number, one))
-        self._by_shape = {shape: sorted(listed, key=lambda item: item[:2]) for shape, listed in by_shape.items()}
-        self._sizes = {shape: [item[0] for item in listed] for shape, listed in self._by_shape.items()}
+        listed = list(dict.fromkeys(geometries))
+        self._smallest_bolt = min((bolt.bolt_mm for one in listed for bolt in one.bolts if bolt.bolt_mm), default=0.0)
+        self._vague = [one for one in listed if not _is_full(one)]
+        by_hole: dict[tuple[str, int], list[tuple[float, int, Geometry]]] = {}
+        for number, one in enumerate(listed):
+            if _is_full(one):
+                for key in self._holes(one):
+                    by_hole.setdefault(key, []).append((one.shaft.across_mm, number, one))  # type: ignore[union-attr,arg-type]
+        self._by_hole = {key: sorted(found, key=lambda item: item[:2]) for key, found in by_hole.items()}
+        self._sizes = {key: [item[0] for item in found] for key, found in self._by_hole.items()}
+        self._full = [one for one in listed if _is_full(one)]
 
-    def _near(self, wanted: Geometry) -> Iterable[Geometry]:
-        """The geometries whose shaft may be the wanted one."""
-        yield from self._vague
-        shaft = wanted.shaft
-        if shaft is None or shaft.shape is None or shaft.across_mm is None:
-            for listed in self._by_shape.values():
-                yield from (item[2] for item in listed)
-            return
-        sizes = self._sizes.get(shaft.shape, [])
-        low = bisect_left(sizes, shaft.across_mm - SHAFT_MM - _ROUNDING_MM)
-        high = bisect_right(sizes, shaft.across_mm + SHAFT_MM + _ROUNDING_MM)
-        yield from (item[2] for item in self._by_shape.get(shaft.shape, [])[low:high])
+    def _holes(self, one: Geometry) -> set[tuple[str, int]]:
+        """Shape of the shaft with every millimetre from the shaft at which some hole may take a bolt."""
+        found = set()
+        for hole in one.bolts:
+            assert hole.hole_mm is not None and one.shaft is not None and one.shaft.shape is not None
+            clearance = max(0.0, (hole.hole_mm - self._smallest_bolt) / 2) + _ROUNDING_MM
+            low, high = math.floor(hole.at_mm - clearance), math.floor(hole.at_mm + clearance)
+            found.update((one.shaft.shape, place) for place in range(low, high + 1))
+        return found
 
     def takers(self, seat: Geometry) -> list[Geometry]:
         """The geometries that are not surely refused on a seat of the given one."""
         bolted = seat.as_mount()
         return [one for one in self._near(seat) if fit_mounts(bolted, one.as_mount()).fits is not False]
 
-    def taken_by(self, candidate: Geometry) -> list[Geometry]:
-        """The geometries, taken as those of seats, on which the given one surely fits."""
-        bolted = candidate.as_mount()
-        return [one for one in self._near(candidate) if fit_mounts(one.as_mount(), bolted).fits is True]
+    def _near(self, seat: Geometry) -> Iterable[Geometry]:
+        """The geometries whose shaft may be the seat's, with a hole that may take its first bolt."""
+        shaft = seat.shaft
+        if shaft is None or shaft.shape is None or shaft.across_mm is None or not seat.bolts:
+            return [*self._vague, *self._full]
+        key = (shaft.shape, math.floor(seat.bolts[0].at_mm))
+        sizes = self._sizes.get(key, [])
+        low = bisect_left(sizes, shaft.across_mm - SHAFT_MM - _ROUNDING_MM)
+        high = bisect_right(sizes, shaft.across_mm + SHAFT_MM + _ROUNDING_MM)
+        return [*self._vague, *(item[2] for item in self._by_hole.get(key, [])[low:high])]
+
+
+def _is_full(one: Geometry) -> bool:
+    shaft = one.shaft
+    return (
+        shaft is not None
+        and shaft.shape is not None
+        and shaft.across_mm is not None
+        and bool(one.bolts)
+        and all(hole.hole_mm is not None for hole in one.bolts)
+    )

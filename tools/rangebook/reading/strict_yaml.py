@@ -24,10 +24,9 @@ from yaml.events import (
 from rangebook.reading.located import Map, Mark, Seq
 from rangebook.reading.problem import Problem
 
-try:
-    from yaml import CParser as _LibyamlParser
-except ImportError:  # a PyYAML built without libyaml: slower, the same events
-    _LibyamlParser = None
+_Parser: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+"""libyaml where PyYAML was built with it, as its wheels are; else the same events, some fifteen times slower. Only its events
+are used, never what it would make of them."""
 
 MAX_DEPTH = 16
 """Deeper than any entry needs; a bound against files made to exhaust the stack."""
@@ -84,12 +83,12 @@ class _Builder:
         self.problems: list[Problem] = []
 
     def build(self, front: str) -> Map | None:
-        parser = _LibyamlParser(front) if _LibyamlParser else yaml.SafeLoader(front)
+        parser = _Parser(front)
         self.next = parser.get_event
         self.next()  # the stream begins
         event = self.next()
         if isinstance(event, StreamEndEvent):
-            self._add("front-matter", event, "the front matter is empty", "begin with `kind:` and `id:`")
+            self._add_at("front-matter", Mark(self.first_line, 1), "the front matter is empty", "begin with `kind:` and `id:`")
             raise _Stop
         event = self.next()
         if event.__class__ is not MappingStartEvent:
