@@ -166,3 +166,19 @@ def test_what_is_not_stated_never_decides(chunk: int) -> None:
         if found.word is Word.UNKNOWN:
             assert found.measure_first is not None
     assert {Word.STRAIGHT, Word.UNKNOWN, Word.NO} <= words
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_no_means_that_moving_wires_would_not_help_either(seed: int) -> None:
+    rng = random.Random(110_000 + seed)
+    original = random_part(rng, pins=rng.randint(3, 5))
+    candidate = look_alike(rng, original)
+    for one in candidate["contacts"]:
+        if rng.random() < 0.5:
+            one.pop("closed", None)
+            one.pop("ohms", None)
+    wires = some_wires(rng, original, most=2)
+    found = verdict(original, candidate, wires)
+    if found.word is Word.NO:
+        for filled in completions(candidate, rng, 6):
+            assert best_moves(original, filled, wires) is None, (seed, found)

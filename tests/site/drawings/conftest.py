@@ -46,9 +46,16 @@ MEASURE = """() => [...document.querySelectorAll('.shown > svg')].map(svg => {
 
 
 @pytest.fixture(scope="session")
-def page(browser: Any) -> Iterator[Any]:
-    """One page of the browser, as wide as a phone."""
-    made = browser.new_page(viewport={"width": PHONE, "height": 800})
+def page(request: pytest.FixtureRequest) -> Iterator[Any]:
+    """One page of a browser, as wide as a phone: of the browser that the site's tests share, where they have one.
+
+    Two of them at once in one process is more than playwright's plain interface can do.
+    """
+    try:
+        shared = request.getfixturevalue("browser")
+    except pytest.FixtureLookupError:
+        shared = request.getfixturevalue("own_browser")
+    made = shared.new_page(viewport={"width": PHONE, "height": 800})
     yield made
     made.close()
 
@@ -70,7 +77,7 @@ def show(page: Any) -> Callable[..., list[dict[str, Any]]]:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Any]:
+def own_browser() -> Iterator[Any]:
     """The machine's own browser."""
     from playwright.sync_api import sync_playwright
 

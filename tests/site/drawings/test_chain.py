@@ -93,6 +93,20 @@ def test_the_end_adds_up_what_is_needed_on_the_way() -> None:
     words = texts(drawn("A-1", kits={"c-renewal": "TW-1"}))
     at = words.index("In all, from A-1:")
     assert words[at + 1] == "+\u00a0kit TW-1, rear seal for 4\u00a0wires"
+    assert not words[at + 2].startswith("and what")  # both steps to A-3 say what they take
+
+
+def test_the_sum_says_so_where_a_step_on_the_way_leaves_open_what_it_takes() -> None:
+    words = texts(drawn("A-4"))
+    assert "In all, from A-4:" not in words
+    words = texts(drawn("A-2"))
+    at = words.index("In all, from A-2:")
+    assert words[at + 1] == "+\u00a01\u00a0blanking plug"
+    assert " ".join(words[at + 2 : at + 4]).startswith("and what a step on the way takes, which is not stated")
+
+
+def test_a_chain_does_not_pass_for_a_verdict() -> None:
+    assert "Whether it fits a vehicle is in its verdict." in " ".join(texts(drawn("A-1")))
 
 
 @pytest.mark.parametrize(
@@ -122,13 +136,13 @@ def test_the_marks_differ_in_shape() -> None:
 def test_a_chain_that_comes_back_has_no_end_and_says_so() -> None:
     root = drawn("L-1")
     assert stops(root) == [("L-1", "start"), ("L-2", "step"), ("L-1", "loop")]
-    assert "the chain comes back here: it has no end" in texts(root)
+    assert "the chain comes back here: it has no end" in " ".join(texts(root))
 
 
 def test_a_part_that_nothing_takes_the_place_of() -> None:
     root = drawn("ALONE")
     assert stops(root) == [("ALONE", "start")]
-    assert "The book has nothing that takes its place." in texts(root)
+    assert "The book has nothing that takes its place." in " ".join(texts(root))
     assert not having(root, "rb-arrow")
 
 

@@ -3,12 +3,54 @@
 from __future__ import annotations
 
 import argparse
+import sys
+from collections import Counter
 from pathlib import Path
 
-from rangebook.cli.root import add_root
+from rangebook.cli.root import add_root, find_root
+from rangebook.cli.terminal import complain, progress
+
+EXIT_NOT_BUILT = 1
+EXIT_CANNOT = 2
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``rangebook build``."""
     parser.add_argument("--site-dir", type=Path, metavar="DIR", help="where the site goes (site/ beside entries/)")
     add_root(parser)
+
+
+def run(args: argparse.Namespace) -> int:
+    """0: built; 1: not built, there are errors; 2: could not run."""
+    # MkDocs takes a while to come up, and the other commands have no use for it.
+    from rangebook.site.build import BadTargetError, NotBuiltError, build_site
+    from rangebook.site.gate import NotCleanError, checked
+
+    root = find_root(args.root)
+    target = args.site_dir or root / "site"
+    try:
+        progress(f"reading and checking {root / 'entries'} ...")
+        book = checked(root)
+        progress(f"building {len(book.loaded.entries)} entries into {target} ...")
+        built = build_site(book, target)
+    except NotCleanError as error:
+        sys.stdout.write(str(error))
+        complain("nothing was built, because of the errors above; the site is as it was before")
+        return EXIT_NOT_BUILT
+    except BadTargetError as error:
+        complain(str(error))
+        return EXIT_CANNOT
+    except NotBuiltError as error:
+        for line in str(error).splitlines():
+            complain(line)
+        complain("the site was not built; what was there is as it was before")
+        return EXIT_NOT_BUILT
+    except OSError as error:
+        complain(f"{error.filename or target}: {error.strerror or error}; the site is as it was before")
+        return EXIT_CANNOT
+    counts = Counter(str(finding.severity) for finding in built.findings)
+    if counts:
+        words = ", ".join(f"{count} {name}{'s' if count != 1 else ''}" for name, count in counts.items())
+        complain(f"{words}; `rangebook lint` shows them")
+    print(f"The site is in {built.target} ({built.pages} pages).")
+    return 0

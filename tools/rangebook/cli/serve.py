@@ -4,10 +4,33 @@ from __future__ import annotations
 
 import argparse
 
-from rangebook.cli.root import add_root
+from rangebook.cli.root import add_root, find_root
+from rangebook.cli.terminal import complain, progress
+
+DEFAULT_PORT = 8642
+EXIT_CANNOT = 2
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``rangebook serve``."""
-    parser.add_argument("--port", type=int, default=8642, help="the port on 127.0.0.1 (8642); 0 takes a free one")
+    parser.add_argument(
+        "--port", type=int, metavar="PORT", help=f"the port on 127.0.0.1; left out: {DEFAULT_PORT}, or the next that is free; 0: any that is free"
+    )
     add_root(parser)
+
+
+def run(args: argparse.Namespace) -> int:
+    """0: ended by the person; 2: could not run."""
+    from rangebook.site.serve import PortTakenError, serve
+
+    root = find_root(args.root)
+    if args.port is not None and not 0 <= args.port <= 65535:
+        complain(f"there is no port {args.port}: name one from 1 to 65535, or leave --port out")
+        return EXIT_CANNOT
+    try:
+        progress(f"building the book in {root} ...")
+        serve(root, args.port, DEFAULT_PORT, lambda text: print(text, flush=True), complain)
+    except PortTakenError as error:
+        complain(str(error))
+        return EXIT_CANNOT
+    return 0

@@ -206,8 +206,19 @@ class Explanation:
 
 
 def diagnose(part: Part, pin_of: PinOf, positions: tuple[str, ...], readings: Sequence[Reading]) -> list[Explanation]:
-    """Every single fault that explains all the readings, or that the part is good; empty if no single one does."""
-    return [kind for kind, reads in _hypotheses(part, pin_of, positions) if all(_fits(one, reads) for one in readings)]
+    """Every single fault that explains all the readings, or that the part is good; empty if no single one does.
+
+    A fault that nothing between these terminals would show is not among them.
+    """
+    (good, healthy), *faults = _hypotheses(part, pin_of, positions)
+    found = [good] if all(_fits(one, healthy) for one in readings) else []
+    terminals = [terminal for terminal, _ in pin_of]
+    for kind, reads in faults:
+        if all(_fits(one, reads) for one in readings) and any(
+            reads.between(a, b, at) != healthy.between(a, b, at) for a, b in combinations(terminals, 2) for at in positions
+        ):
+            found.append(kind)
+    return found
 
 
 def _hypotheses(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> Iterator[tuple[Explanation, _Reads]]:

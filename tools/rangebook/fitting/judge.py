@@ -7,11 +7,12 @@ from types import MappingProxyType
 
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part
+from rangebook.electrics.bundles import bundles_of
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour
 from rangebook.fitting.check_mating import check_mating, no_way, ways_onto
 from rangebook.fitting.check_mount import check_mount
 from rangebook.fitting.mating import Way
-from rangebook.fitting.rewiring import MAX_EQUAL, Task, search
+from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import RANK, Reason, Says, Verdict, Word, settle
 from rangebook.fitting.words import joined, moves, plural
@@ -64,52 +65,70 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
 
 
 def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict | None:
-    """The same with wires moved between the cavities of the plug, or ``None`` if no moving makes the behaviour agree."""
+    """The same with wires moved between the cavities of the plug.
+
+    ``rewire`` if some moving makes the behaviour agree; ``unknown`` if one might, depending on what is not stated, or if
+    the search was given up; ``None`` if there is none.
+    """
     needs, mating = check_mating(book, seat, part, way)
-    if settle(Word.STRAIGHT, mating) is Word.NO or part.pins is None:
+    own = book.family_of(part).positions
+    if settle(Word.STRAIGHT, mating) is Word.NO or any(position not in own for position in seat.positions):
         return None
     natural = {cavity: new for cavity in seat.plug.wires if (new := way.cavity(cavity)) is not None}
     plug = book.connectors.get(way.kits[-1].new if way.kits else seat.plug.connector)
-    slots = plug.cavities if plug else tuple(dict.fromkeys([*natural.values(), *part.pins]))
+    slots = plug.cavities if plug else tuple(dict.fromkeys([*natural.values(), *(part.pins or ())]))
     reads = seat.plug.reads
-    own = book.family_of(part).positions
-    if any(position not in own for position in seat.positions):
-        return None
 
-    def accept(place: Mapping[str, str]) -> bool:
+    def judged(place: Mapping[str, str]) -> Word:
         ordered = {cavity: place[cavity] for cavity in natural}
-        return settle(Word.REWIRE, check_behaviour(seat, _wiring(book, part, ordered))) is Word.REWIRE
+        return settle(Word.REWIRE, check_behaviour(seat, _wiring(book, part, ordered)))
 
-    found = search(
-        Task(
-            seat.original,
-            part,
-            natural,
-            slots,
-            seat.positions,
-            seat.circuits,
-            frozenset(reads.pins) if reads else frozenset(),
-            accept,
-        )
-    )
+    def searched(accepted: frozenset[Word]) -> Rewiring:
+        free = frozenset(reads.pins) if reads else frozenset()
+        accept = lambda place: judged(place) in accepted  # noqa: E731
+        return search(Task(seat.original, part, natural, slots, seat.positions, seat.circuits, free, accept))
+
+    found = searched(frozenset({Word.REWIRE}))
+    if found.place is None and found.complete and not (_all_stated(seat.original) and _all_stated(part)):
+        found = searched(frozenset({Word.REWIRE, Word.UNKNOWN}))
     if found.place is None:
-        return None
+        if found.complete:
+            return None
+        text = f"whether moving wires would help was not settled: {plural(len(natural), 'wire')}, given up after {found.steps} steps"
+        return Verdict(part, Word.UNKNOWN, checked=(*mating, Reason("behaviour", Says.MISSING, text)))
     wiring = _wiring(book, part, found.place)
     moved = {old: new for old, new in found.place.items() if new != natural[old]}
-    text = f"agrees if {plural(len(moved), 'wire')} move{'s' if len(moved) == 1 else ''}: {moves(moved)}; no fewer will do"
-    if found.equal > 1:
-        count = f"more than {MAX_EQUAL}" if found.equal >= MAX_EQUAL else str(found.equal)
-        text += f"; either way round, there are {count} ways with as few moves"
-    rewired = Reason("behaviour", Says.FOR, text)
-    checked = (*mating, rewired, *check_behaviour(seat, wiring), *_idle_pins(wiring))
+    checked = (*mating, _moves_reason(found, moved, judged(found.place)), *check_behaviour(seat, wiring), *_idle_pins(wiring))
     return Verdict(
         part,
-        Word.REWIRE,
+        settle(Word.REWIRE, checked),
         tuple(needs),
         MappingProxyType(dict(found.place) if way.kits else moved),
         _unused(wiring),
         found.equal,
         checked,
+    )
+
+
+def _moves_reason(found: Rewiring, moved: Mapping[str, str], word: Word) -> Reason:
+    if word is Word.UNKNOWN:
+        text = f"as the wires lie it does something else; if {moves(moved)} were moved it might agree, depending on what is not stated"
+        return Reason("behaviour", Says.MISSING, text)
+    text = f"agrees if {plural(len(moved), 'wire')} move{'s' if len(moved) == 1 else ''}: {moves(moved)}; no fewer will do"
+    if found.equal > 1:
+        count = f"more than {MAX_EQUAL}" if found.equal >= MAX_EQUAL else str(found.equal)
+        text += f"; either way round, there are {count} ways with as few moves"
+    return Reason("behaviour", Says.FOR, text)
+
+
+def _all_stated(part: Part) -> bool:
+    """Whether nothing about a part's pins and contacts is left open, in any position."""
+    if part.pins is None or part.contacts is None:
+        return False
+    listed = bundles_of(part).listed
+    positions = {position for one in part.contacts for position in one.ohms or ()}
+    return all(pin in listed for pin in part.pins) and all(
+        one.closed is not None or (one.ohms is not None and positions <= set(one.ohms)) for one in part.contacts
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rangebook.book.model import Connector, Kit
+from rangebook.fitting.words import joined, plural
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +53,22 @@ def pack(kit: Kit, wires: int, fewest_wires: int, supplied: Connector | None) ->
         sealed = supplied is not None and supplied.sealed
         blanks = len(supplied.cavities) - wires if sealed and kit.blanks is not None else 0
         text = name if kit.seals is not None else f"{name}; what rear seals are in its bag is not stated"
-    text += _blanks(blanks, kit.blanks)
+    text += _blanks(blanks, kit.blanks) + _left_over(kit, seal, blanks)
     return Packed(Needed(kit.id, seal, blanks), True, text)
+
+
+def _left_over(kit: Kit, seal: int | None, blanks: int) -> str:
+    """What stays in the bag, so that nobody looks for the place where it belongs."""
+    seals = list(kit.seals or ())
+    if seal is not None:
+        seals.remove(seal)
+    left = []
+    if seals:
+        left.append(f"the rear seal{'s' if len(seals) > 1 else ''} for {joined(str(size) for size in sorted(seals))} wires")
+    spare = (kit.blanks or 0) - blanks
+    if spare > 0:
+        left.append(plural(spare, "blanking plug"))
+    return f"; left over: {' and '.join(left)}" if left else ""
 
 
 def _blanks(needed: int, in_bag: int | None) -> str:

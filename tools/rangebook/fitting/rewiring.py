@@ -15,7 +15,7 @@ from functools import lru_cache
 
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import behaviour, signal_at
-from rangebook.electrics.relation import OPEN, Path, Relation, agree
+from rangebook.electrics.relation import OPEN, UNKNOWN, Path, Relation, agree
 
 MAX_TERMINALS = 16
 """Plugs with more wires than this are not searched."""
@@ -81,8 +81,9 @@ class _Search:
     def __init__(self, task: Task) -> None:
         self.task = task
         self.wires = list(task.natural)
-        pins = task.part.pins or {}
-        live = [slot for slot in task.slots if slot in pins and self._partners(task.part, slot, pins)]
+        # Where it is not stated which cavities carry a pin, each of them may.
+        self.pins: Mapping[str, str | None] = dict.fromkeys(task.slots) if task.part.pins is None else task.part.pins
+        live = [slot for slot in task.slots if slot in self.pins and self._partners(task.part, slot, self.pins)]
         self.dead = [slot for slot in task.slots if slot not in live and not self._powered(task.part, slot)]
         powered = [slot for slot in task.slots if slot not in live and slot not in self.dead]
         self.live = live + powered
@@ -93,7 +94,7 @@ class _Search:
         self.best: tuple[int, dict[str, str]] | None = None
         self.equal = 0
 
-    def _partners(self, part: Part, slot: str, pins: Mapping[str, str]) -> bool:
+    def _partners(self, part: Part, slot: str, pins: Mapping[str, str | None]) -> bool:
         return any(_row(part, slot, other, self.task.positions) for other in (*pins, CASE) if other != slot)
 
     @staticmethod
@@ -117,21 +118,28 @@ class _Search:
         wanted = Counter(
             _kinds(row)
             for other in (*self.wires, CASE)
-            if other != wire and {wire, other} != task.free_pair and (row := _row(task.original, wire, other, task.positions))
+            if other != wire
+            and {wire, other} != task.free_pair
+            and (row := _row(task.original, wire, other, task.positions))
+            and UNKNOWN not in row
         )
         domain = []
         for slot in self.live:
             if not self._consistent(wire, slot, CASE, CASE) or not self._same_output(wire, slot):
                 continue
-            pins = task.part.pins or {}
-            there = Counter(
-                _kinds(row) for other in (*pins, CASE) if other != slot and (row := _row(task.part, slot, other, task.positions))
-            )
-            if all(there[kind] >= count for kind, count in wanted.items()):
+            there: Counter = Counter()
+            doubtful = 0
+            for other in (*self.pins, CASE):
+                row = _row(task.part, slot, other, task.positions) if other != slot else None
+                if row and UNKNOWN in row:
+                    doubtful += 1  # may turn out to be any of them
+                elif row:
+                    there[_kinds(row)] += 1
+            if sum(max(0, count - there[kind]) for kind, count in wanted.items()) <= doubtful:
                 domain.append(slot)
         natural = task.natural[wire]
         named = task.circuits.get(wire, frozenset())
-        return sorted(domain, key=lambda slot: (slot != natural, (task.part.pins or {}).get(slot) not in named, task.slots.index(slot)))
+        return sorted(domain, key=lambda slot: (slot != natural, self.pins.get(slot) not in named, task.slots.index(slot)))
 
     def _same_output(self, wire: str, slot: str) -> bool:
         one, other = signal_at(self.task.original, wire), signal_at(self.task.part, slot)
@@ -142,9 +150,12 @@ class _Search:
             return True
         one = _row(self.task.original, wire, other, self.task.positions)
         two = _row(self.task.part, slot, other_slot, self.task.positions)
-        if one is None or two is None:
-            return one is two
-        return all(agree(left, right) for left, right in zip(one, two, strict=True))
+        if one is two:
+            return True
+        count = len(self.task.positions)
+        pairs = zip(one or (OPEN,) * count, two or (OPEN,) * count, strict=True)
+        # What is not stated may turn out to agree; the complete assignment is judged by `accept`.
+        return all(left is UNKNOWN or right is UNKNOWN or agree(left, right) for left, right in pairs)
 
     def run(self) -> Rewiring:
         fewest = sum(self.task.natural[wire] not in self.domains[wire] for wire in self.wires)
@@ -166,7 +177,7 @@ class _Search:
         if index == len(self.order):
             if moves == 0 and self.task.accept(placed):
                 self.equal += 1
-                same = sum((self.task.part.pins or {}).get(slot) in self.task.circuits.get(wire, ()) for wire, slot in placed.items())
+                same = sum(self.pins.get(slot) in self.task.circuits.get(wire, ()) for wire, slot in placed.items())
                 if self.best is None or same > self.best[0]:
                     self.best = (same, dict(placed))
             return

@@ -41,9 +41,7 @@ def add(parent: Element, tag: str, classes: str = "", text: str | None = None, *
     return element
 
 
-def write(
-    parent: Element, x: float, middle: float, text: str, size: float, classes: str = "", anchor: str = "start"
-) -> Element:
+def write(parent: Element, x: float, middle: float, text: str, size: float, classes: str = "", anchor: str = "start") -> Element:
     """A line of text whose capitals are centred on the height ``middle``; ``anchor`` is start, middle or end."""
     return add(
         parent,

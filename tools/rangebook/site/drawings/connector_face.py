@@ -2,6 +2,9 @@
 
 The outline is schematic (its kind is known, its size is not); the places of the cavities are those of the entry's
 ``rows``. A row that is shorter than the longest one starts at the left, looking into the switch.
+
+A face of more than seven columns is wider than a phone and has the class ``rb-drawing--wide``: the page puts each face into
+an element with the class ``rb-scroll`` (and ``tabindex="0"`` where it is wide), in which it can be scrolled sideways.
 """
 
 from __future__ import annotations
@@ -22,11 +25,12 @@ Side = Literal["switch", "wire"]
 WIDTH = 360
 """The width that a drawing is laid out for: a phone's. One with many columns is wider and has to be scrolled."""
 
-TOUCH = 44
-"""The least width and height of a cavity with the space about it. Source: WCAG 2.2, 2.5.5 target size (enhanced)."""
+TOUCH = 46
+"""The least width and height of a cavity with the space about it: 44 pixels (WCAG 2.2, 2.5.5 target size, enhanced) where a
+page leaves the drawing 345 of a phone's 390."""
 
-SMALL = 15
-"""The least font size, so that 14 remain where a page leaves the drawing a little less than ``WIDTH``."""
+SMALL = 16
+"""The least font size: 14 pixels where a page leaves the drawing 315 of a phone's 360."""
 
 _WIDEST_CAVITY = 64
 _GAP = 2
@@ -115,18 +119,14 @@ class _Shape:
 class _Face:
     """One drawing while it is laid out."""
 
-    def __init__(
-        self, connector: Connector, side: Side, pins: Mapping[str, str] | None, wires: Mapping[str, Wire] | None
-    ) -> None:
+    def __init__(self, connector: Connector, side: Side, pins: Mapping[str, str] | None, wires: Mapping[str, Wire] | None) -> None:
         self.connector, self.side, self.pins, self.wires = connector, side, pins, wires
         self.filled = pins if pins is not None else wires
         self.places = places(connector, side)
         self.rows, self.columns = len(connector.rows), max(len(row) for row in connector.rows)
         labels = [place.label for place in self.places]
         self.colours = {
-            label: wire_colour(wire.colour) if wire.colour else None
-            for label, wire in (wires or {}).items()
-            if label in labels
+            label: wire_colour(wire.colour) if wire.colour else None for label, wire in (wires or {}).items() if label in labels
         }
         room = (WIDTH - 4 - 2 * (_WALL + 26)) // self.columns
         needed = max((text_width(label, SMALL, bold=True) for label in labels), default=0) + 2 * _GAP + 6
@@ -134,7 +134,7 @@ class _Face:
         self.box = self.pitch - 2 * _GAP
         self.codes = {label: _code_lines(colour, self.box - 2) for label, colour in self.colours.items()}
         self.code_lines = max((len(lines) for lines in self.codes.values()), default=1)
-        self.box_height = 44 if wires is None else 46 + 17 * self.code_lines
+        self.box_height = 44 if wires is None else 46 + 18 * self.code_lines
         self.row_pitch = self.box_height + 2 * _GAP
         self.label_size = 19 if all(text_width(label, 19, bold=True) <= self.box - 4 for label in labels) else SMALL
         self.shape = self._shape()
@@ -170,11 +170,9 @@ class _Face:
                 )
             case "d-shaped":
                 half_width, half_height = half_width + 14, half_height + 12
-                options = (
-                    _Shape(half_width, half_height, (10, 10), (r, r)) for r in _falling(min(half_width, 2 * half_height - 12))
-                )
+                options = (_Shape(half_width, half_height, (10, 10), (r, r)) for r in _falling(min(half_width, 2 * half_height - 12)))
             case _:
-                return _Shape(half_width + 12, half_height + 10, (12, 12), (12, 12))
+                return _Shape(half_width + 10, half_height + 10, (12, 12), (12, 12))
         # The roundest outline that leaves every cavity inside.
         return next(shape for shape in options if all(shape.holds(x, y) for x, y in corners))
 
@@ -182,18 +180,19 @@ class _Face:
 
     def draw(self, title: str) -> Element:
         middle = self.width / 2
-        view = wrap(_VIEWS[self.side], self.width - 16, SMALL)
-        top = 34 + 19 * len(view) + 34
+        view = wrap(_VIEWS[self.side], WIDTH - 16, SMALL)
+        top = 34 + 20 * len(view) + 34
         centre = top + self.shape.half_height
         legend = self._legend()
         under = top + 2 * self.shape.half_height + _WALL + 12
-        notes = [line for text in self._notes() for line in wrap(text, self.width - 16, SMALL)]
-        height = under + 26 * len(legend) + 19 * len(notes) + 4
+        notes = [line for text in self._notes() for line in wrap(text, WIDTH - 16, SMALL)]
+        height = under + 26 * len(legend) + 20 * len(notes) + 4
         wide = " rb-drawing--wide" if self.width > WIDTH else ""
         root = drawing(f"rb-face rb-face--{self.side}{wide}", title, self._desc(), self.width, height)
-        write(root, middle, 17, _HEADS[self.side], 19, "rb-strong", "middle")
+        # Where the drawing has to be scrolled the words stand in the part that shows first.
+        write(root, WIDTH / 2, 17, _HEADS[self.side], 19, "rb-strong", "middle")
         for index, line in enumerate(view):
-            write(root, middle, 40 + 19 * index, line, SMALL, "rb-soft", "middle")
+            write(root, WIDTH / 2, 40 + 20 * index, line, SMALL, "rb-soft", "middle")
         self._draw_housing(root, middle, top, centre)
         left, up = middle - self.columns * self.pitch / 2, centre - self.rows * self.row_pitch / 2
         for place in self.places:
@@ -204,7 +203,7 @@ class _Face:
             add(key, "rect", "rb-box", x=8, y=y + 2, width=18, height=18, rx=4)
             write(key, 36, y + 11, words, SMALL)
         for index, line in enumerate(notes):
-            write(root, 8, under + 26 * len(legend) + 9 + 19 * index, line, SMALL, "rb-soft")
+            write(root, 8, under + 26 * len(legend) + 10 + 20 * index, line, SMALL, "rb-soft")
         return root
 
     def _draw_housing(self, root: Element, middle: float, top: float, centre: float) -> None:
@@ -221,9 +220,7 @@ class _Face:
         label = place.label
         filled = self.filled is not None and label in self.filled
         state = "bare" if self.filled is None else "pin" if filled else "empty"
-        group = add(
-            root, "g", f"rb-cavity rb-cavity--{state}", data_cavity=label, data_row=place.row + 1, data_column=place.column + 1
-        )
+        group = add(root, "g", f"rb-cavity rb-cavity--{state}", data_cavity=label, data_row=place.row + 1, data_column=place.column + 1)
         add(group, "title", text=self._words(label))
         add(group, "rect", "rb-touch", x=x, y=y, width=self.pitch, height=self.row_pitch)
         left, top, middle = x + _GAP, y + _GAP, x + self.pitch / 2
@@ -245,7 +242,7 @@ class _Face:
         if colour is not None:
             draw_wire(panel, colour, left + 5, top + 30, self.box - 10, 11)
         for index, line in enumerate(self.codes[label]):
-            write(panel, middle, top + 52 + 17 * index, line, SMALL, "", "middle")
+            write(panel, middle, top + 52 + 18 * index, line, SMALL, "", "middle")
 
     # In words
 

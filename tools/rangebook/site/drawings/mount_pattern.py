@@ -13,7 +13,7 @@ from string import ascii_uppercase
 from xml.etree.ElementTree import Element
 
 from rangebook.book.model import Bolt, Mount, Shaft
-from rangebook.site.drawings.canvas import add, drawing, path, render, write
+from rangebook.site.drawings.canvas import add, drawing, figure, path, render, write
 from rangebook.site.drawings.lettering import text_width, wrap
 
 RULER_MM = 50
@@ -23,7 +23,7 @@ LEAST_WIDTH_MM = 94
 """As wide as a phone's screen in a browser's own millimetres, of 96 / 25.4 pixels each."""
 
 _PHONE = 356
-_TEXT_PX = 15
+_TEXT_PX = 16
 _MARGIN = 5.0
 _COLLAR = 2.2
 """How far the mark of a spacer reaches beyond the hole. A mark, not a size: entries do not say how wide a spacer is."""
@@ -39,6 +39,10 @@ _SHAFTS = {
 
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]
+
+
+def _moved(x: float, y: float) -> str:
+    return f"translate({figure(x)} {figure(y)})"
 
 
 def at(radius: float, degrees: float) -> Point:
@@ -90,13 +94,18 @@ class _Sheet:
     def __init__(self, mount: Mount) -> None:
         self.mount = mount
         outlines = [_outline(bolt) for bolt in mount.bolts]
+        self.turn = _turn_radius(mount.shaft)
         points = [point for outline in outlines for point in outline] + _shaft_points(mount.shaft)
-        # The text is as large as a phone's width asks for, and the width depends on the text: twice round is enough.
-        self.size = 4.0
-        for _ in range(2):
+        points += [at(self.turn + 1.3, degrees) for degrees in (60, 80, 100)]
+        # The text is as large as a phone's width asks for, and the width depends on the text: each round adds less.
+        self.size, self.width = 4.0, 0.0
+        for _ in range(12):
+            before = self.width
             self.labels = _labels(mount.bolts, outlines, self.size)
             left, up, right, down = _bounds(points, (label.box for label in self.labels))
             self.width = max(LEAST_WIDTH_MM, math.ceil(right - left + 2 * _MARGIN))
+            if self.width <= before:
+                break
             self.size = max(4.0, _TEXT_PX * self.width / _PHONE)
         self.middle = (self.width / 2 - (left + right) / 2, -up)
         self.pattern_height = down - up
@@ -105,31 +114,40 @@ class _Sheet:
         size, line = self.size, self.size * 1.35
         room = self.width - 2 * _MARGIN
         head = wrap("Looking at the plug side, latch up. Angles run anticlockwise, 0° is to the right.", room, size)
-        table = [(words, wrap(words, room - size * 1.6, size)) for words in self._table()]
-        rows = sum(len(lines) for _, lines in table)
         check = wrap(f"Print at 100 %. This bar must measure {RULER_MM} mm; only then lay the part on.", room, size)
+        table = Element("g")
+        height = self._write_table(table)
         top = 2 + line * len(head) + size
         under = top + self.pattern_height + size * 1.2
-        ruler = under + line * rows + size * 0.4 * len(table) + size
-        height = math.ceil(ruler + 7 + size * 1.6 + line * len(check) + 1)
-        root = drawing("rb-mount", title, self._desc(), self.width, height, "mm")
+        ruler = under + height + size
+        below = ruler + 7 + size * 1.6
+        root = drawing("rb-mount", title, self._desc(), self.width, math.ceil(below + line * len(check) + 1), "mm")
         for index, text in enumerate(head):
             write(root, _MARGIN, 2 + line * (index + 0.5), text, size, "rb-soft")
-        cx, cy = self.middle[0], self.middle[1] + top
-        self._draw_pattern(add(root, "g", "rb-pattern", transform=f"translate({cx:.2f} {cy:.2f})"))
-        y = under
-        for index, (_, lines) in enumerate(table):
-            letter = ascii_letter(index) if index < len(self.mount.bolts) else ""
-            if letter:
-                write(root, _MARGIN, y + line / 2, letter, size, "rb-strong")
-            for text in lines:
-                write(root, _MARGIN + (size * 1.6 if letter else 0), y + line / 2, text, size)
-                y += line
-            y += size * 0.4
+        pattern = add(root, "g", "rb-pattern", transform=_moved(self.middle[0], self.middle[1] + top))
+        self._draw_pattern(pattern)
+        table.set("transform", _moved(0, under))
+        root.append(table)
         self._draw_ruler(root, ruler)
         for index, text in enumerate(check):
-            write(root, _MARGIN, ruler + 7 + size * 1.6 + line * (index + 0.5), text, size, "rb-soft")
+            write(root, _MARGIN, below + line * (index + 0.5), text, size, "rb-soft")
         return root
+
+    def _write_table(self, group: Element) -> float:
+        """Each bolt under its letter, then the shaft; the height of all is given back."""
+        size, line, y = self.size, self.size * 1.35, 0.0
+        blocks = [(ascii_letter(index), bolt_words(bolt)) for index, bolt in enumerate(self.mount.bolts)]
+        for letter, words in [*blocks, *(("", [text]) for text in self._rest())]:
+            inset = _MARGIN + (size * (text_width(letter, 1, bold=True) + 0.8) if letter else 0)
+            if letter:
+                write(group, _MARGIN, y + line / 2, letter, size, "rb-strong")
+            for text in words:
+                bold = ", spacer " in text
+                for part in wrap(text, self.width - _MARGIN - inset, size, bold):
+                    write(group, inset, y + line / 2, part, size, "rb-strong" if bold else "")
+                    y += line
+            y += size * 0.4
+        return y
 
     def _draw_pattern(self, group: Element) -> None:
         for bolt in self.mount.bolts:
@@ -144,8 +162,7 @@ class _Sheet:
 
     def _draw_turn(self, group: Element) -> None:
         """A curved arrow for the way in which angles run."""
-        nearest = min((bolt.at_mm - (bolt.hole_mm or 6) / 2 for bolt in self.mount.bolts), default=20.0)
-        radius = max(10.0, nearest * 0.6)
+        radius = self.turn
         (ax, ay), (bx, by) = at(radius, 60), at(radius, 100)
         (lx, ly), (rx, ry) = at(radius - 1.3, 94), at(radius + 1.3, 94)
         add(group, "path", "rb-turn", d=path(["M", ax, ay, "A", radius, radius, 0, 0, 0, bx, by]))
@@ -160,13 +177,14 @@ class _Sheet:
             words = f"{mm} mm" if mm else "0"
             write(group, _MARGIN + mm, y + 6 + self.size * 0.6, words, self.size, "", "middle" if mm else "start")
 
-    def _table(self) -> list[str]:
-        return [*(bolt_words(bolt) for bolt in self.mount.bolts), *([] if self.mount.bolts else ["Bolts: not stated."]), shaft_words(self.mount.shaft)]
+    def _rest(self) -> list[str]:
+        return [*([] if self.mount.bolts else ["Bolts: not stated."]), shaft_words(self.mount.shaft)]
 
     def _desc(self) -> str:
-        lines = [f"{ascii_letter(index)}: {bolt_words(bolt)}" for index, bolt in enumerate(self.mount.bolts)]
-        rest = self._table()[len(lines) :]
-        return " ".join(["Bolt pattern at true scale, looking at the plug side, latch up, angles anticlockwise.", *lines, *rest])
+        lines = [f"{ascii_letter(index)}: {'; '.join(bolt_words(bolt))}." for index, bolt in enumerate(self.mount.bolts)]
+        return " ".join(
+            ["Bolt pattern at true scale, looking at the plug side, latch up, angles anticlockwise from the right.", *lines, *self._rest()]
+        )
 
 
 def ascii_letter(index: int) -> str:
@@ -175,8 +193,8 @@ def ascii_letter(index: int) -> str:
     return ascii_uppercase[letter] + (str(turn + 1) if turn else "")
 
 
-def bolt_words(bolt: Bolt) -> str:
-    """One bolt in words: "38 mm from the shaft at 0°; slot 6.6 mm wide, 14° of travel; 6 mm bolt; spacer 4 mm." """
+def bolt_words(bolt: Bolt) -> list[str]:
+    """One bolt in three short lines: where it stands, what hole there is for it, what goes through it."""
     if bolt.hole_mm is None:
         hole = f"slot of {bolt.slot_deg:g}° travel, width not stated" if bolt.slot_deg else "hole not stated"
     elif bolt.slot_deg:
@@ -184,7 +202,12 @@ def bolt_words(bolt: Bolt) -> str:
     else:
         hole = f"hole {bolt.hole_mm:g} mm"
     screw = "bolt not stated" if bolt.bolt_mm is None else f"{bolt.bolt_mm:g} mm bolt"
-    return f"{bolt.at_mm:g} mm from the shaft at {bolt.at_deg:g}°; {hole}; {screw}; {spacer_words(bolt)}."
+    return [f"{bolt.at_mm:g} mm from the shaft, at {degrees_words(bolt.at_deg)}", hole, f"{screw}, {spacer_words(bolt)}"]
+
+
+def degrees_words(degrees: float) -> str:
+    """An angle with a proper minus sign."""
+    return f"{degrees:g}°".replace("-", "\u2212")
 
 
 def spacer_words(bolt: Bolt) -> str:
@@ -200,7 +223,8 @@ def shaft_words(shaft: Shaft | None) -> str:
         return "Shaft: not stated."
     shape = _SHAFTS.get(shaft.shape, shaft.shape) if shaft.shape else "shape not stated"
     across = "size not stated" if shaft.across_mm is None else f"{shaft.across_mm:g} mm across"
-    return f"Shaft: {shape}, {across}. It turns with the lever; its flats are drawn upright."
+    flats = " Its flats are drawn upright." if shaft.shape in ("double-flat", "single-flat", "square", "tongue") else ""
+    return f"Shaft: {shape}, {across}.{flats}"
 
 
 def _outline(bolt: Bolt) -> list[Point]:
@@ -219,7 +243,7 @@ def _labels(bolts: Sequence[Bolt], outlines: Sequence[list[Point]], size: float)
     taken: list[Box] = []
     found = []
     for index, bolt in enumerate(bolts):
-        text = f"{ascii_letter(index)} {bolt.at_deg:g}°"
+        text = f"{ascii_letter(index)} {degrees_words(bolt.at_deg)}"
         away = (bolt.hole_mm or bolt.bolt_mm or 6.0) / 2 + _COLLAR + size * 0.8
         options = [
             _label(text, bolt, bolt.at_mm + away * far, bolt.at_deg + turn, size)
@@ -228,7 +252,9 @@ def _labels(bolts: Sequence[Bolt], outlines: Sequence[list[Point]], size: float)
             if bolt.at_mm + away * far > 12
         ]
         points = [point for outline in outlines for point in outline]
-        free = (one for one in options if not any(_meet(one.box, box) for box in taken) and not any(_inside(p, one.box) for p in points))
+        free = (
+            one for one in options if not any(_meet(one.box, box) for box in taken) and not any(_inside(point, one.box) for point in points)
+        )
         label = next(free, options[0])
         taken.append(label.box)
         found.append(label)
@@ -259,8 +285,17 @@ def _bounds(points: Iterable[Point], boxes: Iterable[Box]) -> Box:
     return min(xs), min(ys), max(xs), max(ys)
 
 
+def _turn_radius(shaft: Shaft | None) -> float:
+    """How far from the middle the curved arrow runs: just outside the shaft's centre lines."""
+    return max(10.0, _shaft_reach(shaft) + 1.5)
+
+
+def _shaft_reach(shaft: Shaft | None) -> float:
+    return (shaft.across_mm if shaft and shaft.across_mm else 10.0) * 0.8 + 3
+
+
 def _shaft_points(shaft: Shaft | None) -> list[Point]:
-    reach = (shaft.across_mm if shaft and shaft.across_mm else 10.0) * 0.8 + 3
+    reach = _shaft_reach(shaft)
     return [(-reach, -reach), (reach, reach)]
 
 
@@ -274,6 +309,11 @@ def _draw_bolt(parent: Element, bolt: Bolt, letter: str) -> None:
             add(group, "path", f"rb-spacer{doubt}", d=slot_path(bolt, known + 2 * _COLLAR))
         doubt = " rb-not-stated" if bolt.hole_mm is None else ""
         add(group, "path", f"rb-hole{doubt}", d=slot_path(bolt, known))
+    elif bolt.slot_deg:
+        (ax, ay), (bx, by) = (at(bolt.at_mm, bolt.at_deg + turn) for turn in (-bolt.slot_deg / 2, bolt.slot_deg / 2))
+        large = 1 if bolt.slot_deg > 180 else 0
+        line = path(["M", ax, ay, "A", bolt.at_mm, bolt.at_mm, 0, large, 0, bx, by])
+        add(group, "path", "rb-travel rb-not-stated", d=line)
     if bolt.bolt_mm is not None:
         add(group, "circle", "rb-screw", cx=x, cy=y, r=bolt.bolt_mm / 2)
     reach = (known or 6.0) / 2 + _COLLAR + 1
@@ -287,7 +327,7 @@ def _draw_shaft(parent: Element, shaft: Shaft | None) -> None:
     group = add(parent, "g", "rb-shaft")
     across = shaft.across_mm if shaft else None
     shape = shaft.shape if shaft else None
-    reach = (across or 10.0) * 0.8 + 3
+    reach = _shaft_reach(shaft)
     if across is None:
         add(group, "circle", "rb-hole rb-not-stated", r=5)
     elif shape in ("double-flat", "tongue", "single-flat"):
@@ -308,13 +348,12 @@ def _draw_flats(group: Element, shape: str, across: float) -> None:
     if shape == "single-flat":
         # ``across`` is taken from the flat to the far side; a flat as deep as an eighth of it is the usual look, no more.
         radius = across / 1.75
-        flat, far = radius - across, radius
+        flat = radius - across
         rise = math.sqrt(radius**2 - flat**2)
-        shift = -(flat + far) / 2
-        arc = ["A", radius, radius, 0, 1, 1, flat + shift, rise]
-        add(group, "path", "rb-hole-ground", d=path(["M", flat + shift, -rise, *arc, "Z"]))
-        add(group, "path", "rb-hole-line", d=path(["M", flat + shift, rise, "V", -rise]))
-        add(group, "path", "rb-hole-line rb-not-stated", d=path(["M", flat + shift, -rise, *arc]))
+        arc = ["A", radius, radius, 0, 1, 1, flat, rise]
+        add(group, "path", "rb-hole-ground", d=path(["M", flat, -rise, *arc, "Z"]))
+        add(group, "path", "rb-hole-line", d=path(["M", flat, rise, "V", -rise]))
+        add(group, "path", "rb-hole-line rb-not-stated", d=path(["M", flat, -rise, *arc]))
         return
     radius = across * 0.68 if shape == "double-flat" else across
     rise = math.sqrt(radius**2 - half**2)
