@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from rangebook.book.book import Book
-from rangebook.book.model import Application, Part
+from rangebook.book.model import Kit, Part
 from rangebook.book.numbers import nearest
 from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.interchange import directions, said
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import End, chain_ends
-from rangebook.fitting.verdict import Says, Verdict, Word
+from rangebook.fitting.verdict import Verdict, Word
 
 WORDS = {
     Word.STRAIGHT: "fits as it is",
@@ -41,11 +42,19 @@ class NotInBook(LookupError):
 
 @dataclass(frozen=True, slots=True)
 class SeatAnswer:
-    """One seat that the removed part may have been on, and the candidates for it. ``how`` is ``came_with`` or ``fits``."""
+    """One seat that the removed part may have been on, and the candidates for it.
+
+    ``how`` is ``came_with`` or ``fits``. ``ends`` is where the makers' chain from the seat's original leads, each end with
+    its verdict here (``None`` where it is not in the book). ``unsaid`` are the candidates that fit though nobody has said
+    so; ``ways`` maps a candidate's number to whether the original in turn fits everywhere that the candidate came.
+    """
 
     seat: Seat
     how: str
     candidates: tuple[Verdict, ...]
+    ends: tuple[tuple[End, Verdict | None], ...]
+    unsaid: frozenset[str]
+    ways: Mapping[str, bool | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +64,7 @@ class FitAnswer:
     removed: Part
     seats: tuple[SeatAnswer, ...]
     ends: tuple[End, ...]
+    kits: Mapping[str, Kit]
 
 
 def find_part(book: Book, number: str) -> Part:
@@ -69,11 +79,23 @@ def fit(fitter: Fitter, removed: str, candidate: str | None = None) -> FitAnswer
     """What fits in place of ``removed``, or how ``candidate`` would. Raises :class:`NotInBook` for either number."""
     part = find_part(fitter.book, removed)
     other = find_part(fitter.book, candidate) if candidate else None
-    seats = tuple(
-        SeatAnswer(seat, how, (fitter.verdict(seat, other),) if other else tuple(fitter.candidates(seat)))
-        for seat, how in fitter.seats_taken_by(part)
+    seats = tuple(_seat_answer(fitter, seat, how, other) for seat, how in fitter.seats_taken_by(part))
+    return FitAnswer(part, seats, tuple(chain_ends(fitter.book, part)), fitter.book.kits)
+
+
+def _seat_answer(fitter: Fitter, seat: Seat, how: str, only: Part | None) -> SeatAnswer:
+    candidates = (fitter.verdict(seat, only),) if only else tuple(fitter.candidates(seat))
+    original = seat.original
+    ends = tuple((end, fitter.verdict(seat, end.part) if end.part else None) for end in chain_ends(fitter.book, original))
+    fitting = [one.part for one in candidates if one.fits and one.part is not original]
+    return SeatAnswer(
+        seat,
+        how,
+        candidates,
+        ends,
+        frozenset(part.number for part in fitting if not said(fitter, original, part) and not said(fitter, part, original)),
+        {part.number: directions(fitter, original, part)[1] for part in fitting},
     )
-    return FitAnswer(part, seats, tuple(chain_ends(fitter.book, part)))
 
 
 def as_data(answer: FitAnswer) -> dict[str, Any]:
@@ -103,63 +125,3 @@ def _candidate(verdict: Verdict) -> dict[str, Any]:
         "unused_pins": list(verdict.unused_pins),
         "reasons": [{"check": one.check, "text": one.text} for one in verdict.reasons],
     }
-
-
-def as_lines(answer: FitAnswer) -> Iterator[tuple[str, str]]:
-    """The answer as lines for people, each with its style: ``head``, a verdict, ``why``, ``plain`` or ``caution``."""
-    part = answer.removed
-    yield "head", f"{part.number} ({part.status or 'status not stated'})"
-    for end in answer.ends:
-        yield "plain", _end_words(end)
-    if not answer.seats:
-        yield "plain", (
-            "No vehicle in the book is known to take this part, so nothing can be said about what fits in its place. "
-            "Add the vehicle, its plug and the part it came with to the entry."
-        )
-        return
-    for one in answer.seats:
-        seat = one.seat
-        yield "plain", ""
-        was = "was built with it" if one.how == "came_with" else f"was built with {seat.original.number}, and this part fits there"
-        yield "head", f"Plug {seat.plug.name} ({seat.family.title}): {len(seat.plug.wires)} wires; {was}"
-        for application in seat.applications:
-            yield "plain", f"  {application_words(application)}"
-        for verdict in one.candidates:
-            yield from _verdict_lines(verdict)
-    yield "plain", ""
-    yield "caution", CAUTION
-
-
-def _verdict_lines(verdict: Verdict) -> Iterator[tuple[str, str]]:
-    part = verdict.part
-    status = f", {part.status}" if part.status and part.status != "current" else ""
-    yield str(verdict.word), f"  {part.number}{status}: {WORDS[verdict.word]}"
-    for reason in verdict.checked:
-        mark = {Says.FOR: "+", Says.AGAINST: "-", Says.MISSING: "?"}[reason.says]
-        yield "why", f"    {mark} {reason.check}: {reason.text}"
-    if verdict.moves:
-        yield "plain", "    wires: " + ", ".join(f"{old} -> {new}" for old, new in verdict.moves.items())
-
-
-def _end_words(end: End) -> str:
-    way = " -> ".join(link.number for link in end.links)
-    needs = "; ".join(
-        " ".join(filter(None, (need.kit and f"kit {need.kit}", need.seal and f"rear seal for {need.seal} wires", need.blanks and f"{need.blanks} blanking plugs", need.note)))
-        for need in end.needs
-    )
-    words = f"The maker's chain: {way}" + (f" (with {needs})" if needs else "")
-    if end.loops:
-        return f"{words}; it comes back to where it was, so it has no end"
-    if end.part is None:
-        return f"{words}; that number is not in the book"
-    return f"{words}, {end.part.status or 'status not stated'}"
-
-
-def application_words(application: Application) -> str:
-    """One vehicle in one line."""
-    built = ""
-    if application.built_from or application.built_to:
-        built = f" built {'from ' + application.built_from if application.built_from else ''}{' ' if application.built_from and application.built_to else ''}{'to ' + application.built_to if application.built_to else ''}"
-    more = [one for one in (application.engine, application.drive, application.gearbox) if one]
-    optional = f"; some without a wire in {', '.join(application.optional_cavities)}" if application.optional_cavities else ""
-    return f"{application.vehicle} {application.years or '(years not stated)'}{built}" + (f", {', '.join(more)}" if more else "") + optional

@@ -1,0 +1,87 @@
+"""The demo book shows every kind of situation, and the engine says of each what a person reckons from the entries.
+
+The expected verdicts in situations.tsv were reckoned by hand, and again by a throw-away program, before the engine was
+asked. Trade facts among them are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from rangebook.book.load import load
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.interchange import discovered
+from rangebook.lint.run import lint
+
+ROOT = Path(__file__).parents[2]
+ROWS = [line.split("\t") for line in (Path(__file__).parent / "situations.tsv").read_text("utf-8").splitlines() if not line.startswith("#")]
+
+KINDS = {
+    "a": "one renewal kit with three rear seals, by the number of wires",
+    "c": "a ten-pin switch on a plug of seven wires",
+    "d": "look-alikes that differ in the bolt that carries the spacer",
+    "e": "five pins and seven pins, both replaced by eight",
+    "f": "from oval to rectangular: a kit, or it does not go on",
+    "g": "long, branching and discontinued chains",
+    "h": "resistance ladders, read by the module or not",
+    "i": "range codes",
+    "j": "powered outputs",
+    "k": "facts that are missing",
+    "l": "wires that move",
+    "m": "mirrored patterns",
+    "n": "a plug that mates with another housing one way only",
+    "o": "levers, dates and options of the vehicle",
+    "s": "wires into cavities without a pin",
+    "p": "a look-alike of another maker that is electrically different",
+}
+
+
+@cache
+def fitter() -> Fitter:
+    return Fitter(load(ROOT).book)
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row[0]} {row[1]} {row[5]}")
+def test_the_engine_says_what_a_person_reckons(row: list[str]) -> None:
+    _, came_with, family, plug, lever, candidate, word, decides, _ = row
+    book = fitter().book
+    (seat,) = (
+        seat
+        for seat in fitter().seats
+        if (seat.original.number, seat.family.id, seat.plug.name, " ".join(seat.positions)) == (came_with, family, plug, lever)
+    )
+    verdict = fitter().verdict(seat, book.part(candidate))
+    assert verdict.word == word, [reason.text for reason in verdict.checked]
+    if word in ("no", "unknown"):
+        assert decides in {reason.check for reason in verdict.reasons}
+    if "/" in decides:
+        assert ", ".join(f"{one.kit}/{one.seal}/{one.blanks}" for one in verdict.needs) == decides
+    elif word == "rewire":
+        assert ", ".join(f"{old} -> {new}" for old, new in verdict.moves.items()) == decides
+
+
+def test_every_kind_of_situation_is_there() -> None:
+    assert {row[0] for row in ROWS} == set(KINDS)
+
+
+def test_the_book_is_clean_and_of_its_size() -> None:
+    loaded = load(ROOT)
+    assert lint(loaded) == []
+    book = loaded.book
+    assert len(book.families) >= 14 and len(book.parts) >= 45 and len(book.connectors) >= 12 and len(book.kits) >= 6
+    assert sum(len(family.applications) for family in book.families.values()) >= 80
+    assert all(len(family.entry.prose.split()) > 20 for family in book.families.values())
+
+
+def test_one_housing_is_sold_with_different_numbers_of_pins() -> None:
+    # Common practice, no source: a housing made for twelve is sold with eight, ten or eleven pins.
+    book = fitter().book
+    counts = {len(part.pins) for part in book.by_connector["oval-12"] if part.pins}
+    assert {8, 10, 11} <= counts and len(book.connectors["oval-12"].cavities) == 12
+
+
+def test_the_facts_show_interchange_that_nobody_has_said_within_and_across_families() -> None:
+    assert {one.across for one in discovered(fitter())} == {True, False}

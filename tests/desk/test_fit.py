@@ -1,0 +1,136 @@
+"""The answer to "this came off": its fixed form in JSON, and its words."""
+
+from __future__ import annotations
+
+import json
+
+import jsonschema
+import pytest
+
+from rangebook.desk.fit import NotInBook, as_data, fit
+from rangebook.desk.fit_words import as_lines
+from rangebook.fitting.fitter import Fitter
+from tests.making import application, book, connector, family, part, plug
+
+PINS = {"1": "start_feed", "2": "start_out"}
+CONTACTS = [{"pins": ["1", "2"], "closed": ["P", "N"]}]
+KIT = {"kind": "kit", "id": "k", "number": "K-1", "title": "renewal", "from": "c", "to": "d", "moves": {"1": "3", "2": "4"}, "seals": [2, 4]}
+
+# The form that checks outside this project read, as the design fixes it.
+FORM = {
+    "type": "object",
+    "required": ["removed", "seats"],
+    "properties": {
+        "removed": {"type": "string"},
+        "seats": {
+            "type": "array",
+            "items": {
+                "type": "object",
+                "required": ["family", "plug", "came_with", "how", "applications", "candidates"],
+                "properties": {
+                    "how": {"enum": ["came_with", "fits"]},
+                    "applications": {"type": "array", "items": {"type": "object", "required": ["vehicle"]}},
+                    "candidates": {
+                        "type": "array",
+                        "items": {
+                            "type": "object",
+                            "required": ["number", "verdict", "needs", "moves", "unused_pins", "reasons"],
+                            "additionalProperties": False,
+                            "properties": {
+                                "number": {"type": "string"},
+                                "verdict": {"enum": ["straight", "with_parts", "rewire", "no", "unknown"]},
+                                "needs": {"items": {"type": "object", "required": ["kit", "seal", "blanks"], "additionalProperties": {"type": ["string", "integer", "null"]}}},
+                                "moves": {"type": "object", "additionalProperties": {"type": "string"}},
+                                "unused_pins": {"items": {"type": "string"}},
+                                "reasons": {"items": {"type": "object", "required": ["check", "text"], "additionalProperties": {"type": "string"}}},
+                            },
+                        },
+                    },
+                },
+            },
+        },
+    },
+}
+
+
+def made():
+    old = part("OLD-1", pins=PINS, contacts=CONTACTS, status="superseded", superseded_by=[{"number": "NEW-1", "needs": ["k"], "note": "with the kit"}])
+    twin = part("TWIN-1", pins={**PINS, "3": "not_connected"}, contacts=CONTACTS, status="current")
+    new = part("NEW-1", connector="d", pins={"3": "start_feed", "4": "start_out"}, contacts=[{"pins": ["3", "4"], "closed": ["P", "N"]}], status="current")
+    bad = part("BAD-1", pins=PINS, contacts=[{"pins": ["1", "2"], "closed": ["P", "N", "D"]}], status="current")
+    bare = part("BARE-1", status="current")
+    far = part("FAR-1", connector="e", pins=PINS, contacts=CONTACTS)
+    return Fitter(
+        book(
+            connector("c", 4),
+            connector("d", 4),
+            connector("e", 4),
+            KIT,
+            family("f", [old, twin, new, bad, bare], plugs={"p": plug(PINS)}, applications=[application("p", "OLD-1")]),
+            family("g", [far]),
+        )
+    )
+
+
+def test_the_form_of_the_json_is_as_fixed() -> None:
+    data = json.loads(json.dumps(as_data(fit(made(), "old1"))))
+    jsonschema.Draft202012Validator(FORM).validate(data)
+    (seat,) = data["seats"]
+    assert (data["removed"], seat["family"], seat["plug"], seat["came_with"], seat["how"]) == ("OLD-1", "f", "p", "OLD-1", "came_with")
+    assert seat["applications"][0]["vehicle"] == "Corran Delver"
+    found = {one["number"]: one for one in seat["candidates"]}
+    assert [one["number"] for one in seat["candidates"]] == ["TWIN-1", "OLD-1", "NEW-1", "BARE-1", "BAD-1"], "best first, what can be bought first"
+    assert {number: one["verdict"] for number, one in found.items()} == {
+        "TWIN-1": "straight", "OLD-1": "straight", "NEW-1": "with_parts", "BARE-1": "unknown", "BAD-1": "no",
+    }  # fmt: skip
+    assert found["NEW-1"]["needs"] == [{"kit": "k", "seal": 2, "blanks": 0}] and found["NEW-1"]["moves"] == {"1": "3", "2": "4"}
+    assert found["TWIN-1"]["unused_pins"] == ["3"] and found["TWIN-1"]["needs"] == [] and found["TWIN-1"]["moves"] == {}
+    assert {reason["check"] for reason in found["BAD-1"]["reasons"]} == {"behaviour", "safety"}
+    assert "FAR-1" not in found, "what does not fit and is not of the family counts as no"
+
+
+def test_a_removed_part_has_the_seats_that_it_fits_too() -> None:
+    answer = fit(made(), "TWIN 1")
+    assert [(one.seat.original.number, one.how) for one in answer.seats] == [("OLD-1", "fits")]
+    assert [(one.seat.original.number, one.how) for one in fit(made(), "NEW.1").seats] == [("OLD-1", "fits")]
+    assert fit(made(), "BAD-1").seats == () and fit(made(), "BARE-1").seats == ()
+
+
+def test_one_candidate_alone_even_if_it_does_not_fit() -> None:
+    data = as_data(fit(made(), "OLD-1", "far/1"))
+    assert [(one["number"], one["verdict"]) for one in data["seats"][0]["candidates"]] == [("FAR-1", "no")]
+
+
+@pytest.mark.parametrize("numbers", [("OLD-2",), ("OLD-1", "NEW-9")])
+def test_a_number_that_is_not_in_the_book_names_the_nearest(numbers: tuple[str, ...]) -> None:
+    with pytest.raises(NotInBook) as caught:
+        fit(made(), *numbers)
+    assert caught.value.nearest[0] == {"OLD-2": "OLD-1", "NEW-9": "NEW-1"}[numbers[-1]]
+
+
+def test_the_words_say_what_to_fit_what_else_and_what_to_beware_of() -> None:
+    lines = [text for _, text in as_lines(fit(made(), "OLD-1"))]
+    text = "\n".join(lines)
+    assert "NEW-1 (with kit K-1), current: fits with other parts" in text, "the end of the chain is judged on the seat"
+    assert "with the kit" in text, "its condition is told"
+    assert "- safety: the starter could turn in gear" in text
+    assert "? behaviour: " in text and "measure first" in text
+    assert "crank in gear" in lines[-1] and "service information" in lines[-1]
+
+
+def test_an_end_that_does_not_fit_is_said_with_what_does() -> None:
+    wrong = part("OLD-1", pins=PINS, contacts=CONTACTS, superseded_by=[{"number": "BAD-1"}])
+    bad = part("BAD-1", pins=PINS, contacts=[{"pins": ["1", "2"], "closed": ["P"]}])
+    fitter = Fitter(book(connector("c", 4), family("f", [wrong, bad, part("TWIN-1", pins=PINS, contacts=CONTACTS)], plugs={"p": plug(PINS)}, applications=[application("p", "OLD-1")])))
+    text = "\n".join(line for _, line in as_lines(fit(fitter, "OLD-1")))
+    assert "BAD-1, status not stated: does not fit here; in the book TWIN-1 does" in text
+
+
+def test_two_way_and_one_way_interchange_are_told() -> None:
+    text = "\n".join(line for _, line in as_lines(fit(made(), "OLD-1")))
+    assert "TWIN-1: nobody has said so" in text
+
+
+def test_no_vehicle_no_answer() -> None:
+    text = "\n".join(line for _, line in as_lines(fit(made(), "FAR-1")))
+    assert "No vehicle in the book" in text and "fits as it is" not in text
