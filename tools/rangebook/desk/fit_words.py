@@ -75,7 +75,7 @@ def _verdict(verdict: Verdict, one: SeatAnswer) -> Iterator[Line]:
         yield "plain", f"    {'both ways: the original fits wherever this one came' if back else 'one way only: where this one came, the original does not fit'}"
     for reason in verdict.checked:
         yield "why", f"    {_MARKS[reason.says]} {reason.check}: {reason.text}"
-    if verdict.measure_first is not None:
+    if verdict.measure_first is not None and len(verdict.reasons) > 1:
         yield "plain", f"    measure first: {verdict.measure_first.text}"
     if verdict.moves:
         yield "plain", f"    wires: {moves(verdict.moves)}"

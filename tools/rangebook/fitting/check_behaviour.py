@@ -75,16 +75,19 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
     for signal in powered:
         yield Reason("behaviour", Says.AGAINST if signal.sure else Says.MISSING, signal.text, settles=len(positions))
     if not apart and not powered and (decoded is None or not decoded.mistaken):
-        yield Reason("behaviour", Says.FOR, _agreement(seat, one, positions))
+        ladder = set(seat.plug.reads.pins) if seat.plug.reads and decoded else set()
+        yield Reason("behaviour", Says.FOR, _agreement(seat, one, ladder, positions))
 
 
-def _agreement(seat: Seat, one: Behaviour, positions: Sequence[str]) -> str:
-    """What was compared and found the same, with its size."""
-    closed = sum(row.count(relation_) for row in one.pairs.values() for relation_ in set(row) if relation_.path is Path.JOINED)
-    ohms = sum(1 for row in one.pairs.values() for relation_ in row if relation_.path is Path.OHMS)
+def _agreement(seat: Seat, one: Behaviour, ladder: set[str], positions: Sequence[str]) -> str:
+    """What was compared and found the same, with its size; ``ladder`` is the pair that was judged by its reading instead."""
+    paths = [one_.path for pair, row in one.pairs.items() if set(pair) != ladder for one_ in row]
+    closed, ohms = paths.count(Path.JOINED), paths.count(Path.OHMS)
     words = f"{plural(len(seat.plug.wires), 'wire')} and the housing do the same in {' '.join(positions)}"
     seen = [plural(closed, "closed path") if closed else "", plural(ohms, "resistance") if ohms else ""]
     found = " and ".join(filter(None, seen))
+    if ladder:
+        words += " but for the ladder"
     return f"{words} ({found} agree, all else is open in both)" if found else words
 
 
