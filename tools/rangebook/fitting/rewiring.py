@@ -12,9 +12,11 @@ from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import combinations
 
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import behaviour, signal_at
+from rangebook.electrics.network import Groups
 from rangebook.electrics.relation import OPEN, UNKNOWN, Path, Relation, agree
 
 MAX_TERMINALS = 16
@@ -90,7 +92,7 @@ class _Search:
         self.steps = 0
         self.idle = {wire for wire in self.wires if self._is_idle(wire)}
         self.domains = {wire: self._domain(wire) for wire in self.wires}
-        self.order = sorted(self.wires, key=lambda wire: (wire in self.idle, len(self.domains[wire]), self.wires.index(wire)))
+        self.order, self.least = self._order()
         self.best: tuple[int, dict[str, str]] | None = None
         self.equal = 0
 
@@ -157,9 +159,35 @@ class _Search:
         # What is not stated may turn out to agree; the complete assignment is judged by `accept`.
         return all(left is UNKNOWN or right is UNKNOWN or agree(left, right) for left, right in pairs)
 
+    def _order(self) -> tuple[list[str], list[int]]:
+        """The wires in the order in which they are placed: those that the original joins stand together, so that one of
+        them soon settles the others; those with fewest places first. With it, for each place in the order, how many of
+        the wires from there on must move at the least."""
+        groups = Groups((a, b) for a, b in combinations(self.wires, 2) if _row(self.task.original, a, b, self.task.positions))
+        together: dict[object, list[str]] = {}
+        for wire in self.wires:
+            together.setdefault(groups.of(wire), []).append(wire)
+        sets = [sorted(one, key=lambda wire: len(self.domains[wire])) for one in together.values()]
+        sets.sort(key=lambda one: (one[0] in self.idle, len(self.domains[one[0]])))
+        order, least = [], []
+        for one in sets:
+            order += one
+            moves = self._least_moves(one)
+            # Within a set only its first place knows the bound; it has been paid, or not, once the set is begun.
+            least += [moves] + [0] * (len(one) - 1)
+        after = [sum(least[place:]) for place in range(len(order) + 1)]
+        return order, after
+
+    def _least_moves(self, wires: list[str]) -> int:
+        """How many wires of a set that the original joins must move at the least."""
+        natural = self.task.natural
+        stay = [wire for wire in wires if natural[wire] in self.domains[wire]]
+        if len(wires) == 2 and len(stay) == 2 and not self._consistent(wires[0], natural[wires[0]], wires[1], natural[wires[1]]):
+            return 1
+        return len(wires) - len(stay)
+
     def run(self) -> Rewiring:
-        fewest = sum(self.task.natural[wire] not in self.domains[wire] for wire in self.wires)
-        for moves in range(fewest, len(self.wires) + 1):
+        for moves in range(self.least[0], len(self.wires) + 1):
             self._place(0, {}, moves)
             if self.best or self.steps > MAX_STEPS:
                 break
@@ -187,7 +215,8 @@ class _Search:
         spare = False
         for slot in self.domains[wire]:
             cost = slot != natural
-            if slot in taken or cost > moves or moves - cost > len(self.order) - index - 1:
+            left = moves - cost
+            if slot in taken or left < self.least[index + 1] or left > len(self.order) - index - 1:
                 continue
             if cost and slot in self.dead:
                 # One empty cavity is as good as another: the first that is free stands for all of them.
@@ -197,7 +226,7 @@ class _Search:
             self.steps += 1
             if all(self._consistent(wire, slot, other, at) for other, at in placed.items()):
                 placed[wire] = slot
-                self._place(index + 1, placed, moves - cost)
+                self._place(index + 1, placed, left)
                 del placed[wire]
 
 
