@@ -29,6 +29,10 @@ def no_way(book: Book, seat: Seat, part: Part) -> Reason:
         if name not in book.connectors:
             text = f"the connector {name} is not in the book, so whether the plug goes on is not known: try it, and add the connector"
             return Reason("mating", Says.MISSING, text, settles=100_000)
+    lost = [entry.file for entry in book.lost if entry.folder in ("kits", "connectors")]
+    if lost:
+        text = f"no way onto this one's housing is known, but {joined(lost)} could not be read and may hold one: mend it"
+        return Reason("mating", Says.MISSING, text, settles=100_000)
     mine, theirs = book.connectors[part.connector], book.connectors[plug]
     text = f"the vehicle's plug ({theirs.title}) does not go on this one's housing ({mine.title}), and no kit in the book leads there"
     return Reason("mating", Says.AGAINST, text)
