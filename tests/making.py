@@ -67,9 +67,7 @@ def application(plug_name: str, came_with: str, **more: Any) -> dict[str, Any]:
 def texts(*entries: Mapping[str, Any]) -> dict[str, bytes]:
     """Entries as files. JSON is YAML, so the reader takes it; numbers are typed as text there as everywhere."""
     folders = {"switch": "switches", "connector": "connectors", "kit": "kits"}
-    return {
-        f"entries/{folders[one['kind']]}/{one['id']}.md": f"---\n{json.dumps(one, indent=1)}\n---\n".encode() for one in entries
-    }
+    return {f"entries/{folders[one['kind']]}/{one['id']}.md": f"---\n{json.dumps(one, indent=1)}\n---\n".encode() for one in entries}
 
 
 def book(*entries: Mapping[str, Any]) -> Book:

@@ -66,7 +66,10 @@ def test_one_broken_entry_does_not_hide_another(demo: Path, capsys: pytest.Captu
     path.write_text(path.read_text("utf-8").replace("kind: kit", "kind: kitt"), "utf-8")
     status, found = lint_json(demo, capsys)
     assert status == 1
-    assert {one["file"] for one in found if one["severity"] == "error"} == {"entries/connectors/oval-12.md", "entries/kits/square-6-to-round-7.md"}
+    assert {one["file"] for one in found if one["severity"] == "error"} == {
+        "entries/connectors/oval-12.md",
+        "entries/kits/square-6-to-round-7.md",
+    }
 
 
 def test_no_book_cannot_run(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:

@@ -6,15 +6,24 @@ import json
 
 import jsonschema
 import pytest
+from tests.making import application, book, connector, family, part, plug
 
 from rangebook.desk.fit import NotInBook, as_data, fit
 from rangebook.desk.fit_words import as_lines
 from rangebook.fitting.fitter import Fitter
-from tests.making import application, book, connector, family, part, plug
 
 PINS = {"1": "start_feed", "2": "start_out"}
 CONTACTS = [{"pins": ["1", "2"], "closed": ["P", "N"]}]
-KIT = {"kind": "kit", "id": "k", "number": "K-1", "title": "renewal", "from": "c", "to": "d", "moves": {"1": "3", "2": "4"}, "seals": [2, 4]}
+KIT = {
+    "kind": "kit",
+    "id": "k",
+    "number": "K-1",
+    "title": "renewal",
+    "from": "c",
+    "to": "d",
+    "moves": {"1": "3", "2": "4"},
+    "seals": [2, 4],
+}
 
 # The form that checks outside this project read, as the design fixes it.
 FORM = {
@@ -39,10 +48,18 @@ FORM = {
                             "properties": {
                                 "number": {"type": "string"},
                                 "verdict": {"enum": ["straight", "with_parts", "rewire", "no", "unknown"]},
-                                "needs": {"items": {"type": "object", "required": ["kit", "seal", "blanks"], "additionalProperties": {"type": ["string", "integer", "null"]}}},
+                                "needs": {
+                                    "items": {
+                                        "type": "object",
+                                        "required": ["kit", "seal", "blanks"],
+                                        "additionalProperties": {"type": ["string", "integer", "null"]},
+                                    }
+                                },
                                 "moves": {"type": "object", "additionalProperties": {"type": "string"}},
                                 "unused_pins": {"items": {"type": "string"}},
-                                "reasons": {"items": {"type": "object", "required": ["check", "text"], "additionalProperties": {"type": "string"}}},
+                                "reasons": {
+                                    "items": {"type": "object", "required": ["check", "text"], "additionalProperties": {"type": "string"}}
+                                },
                             },
                         },
                     },
@@ -54,9 +71,21 @@ FORM = {
 
 
 def made():
-    old = part("OLD-1", pins=PINS, contacts=CONTACTS, status="superseded", superseded_by=[{"number": "NEW-1", "needs": ["k"], "note": "with the kit"}])
+    old = part(
+        "OLD-1",
+        pins=PINS,
+        contacts=CONTACTS,
+        status="superseded",
+        superseded_by=[{"number": "NEW-1", "needs": ["k"], "note": "with the kit"}],
+    )
     twin = part("TWIN-1", pins={**PINS, "3": "not_connected"}, contacts=CONTACTS, status="current")
-    new = part("NEW-1", connector="d", pins={"3": "start_feed", "4": "start_out"}, contacts=[{"pins": ["3", "4"], "closed": ["P", "N"]}], status="current")
+    new = part(
+        "NEW-1",
+        connector="d",
+        pins={"3": "start_feed", "4": "start_out"},
+        contacts=[{"pins": ["3", "4"], "closed": ["P", "N"]}],
+        status="current",
+    )
     bad = part("BAD-1", pins=PINS, contacts=[{"pins": ["1", "2"], "closed": ["P", "N", "D"]}], status="current")
     bare = part("BARE-1", status="current")
     far = part("FAR-1", connector="e", pins=PINS, contacts=CONTACTS)
@@ -79,7 +108,9 @@ def test_the_form_of_the_json_is_as_fixed() -> None:
     assert (data["removed"], seat["family"], seat["plug"], seat["came_with"], seat["how"]) == ("OLD-1", "f", "p", "OLD-1", "came_with")
     assert seat["applications"][0]["vehicle"] == "Corran Delver"
     found = {one["number"]: one for one in seat["candidates"]}
-    assert [one["number"] for one in seat["candidates"]] == ["TWIN-1", "OLD-1", "NEW-1", "BARE-1", "BAD-1"], "best first, what can be bought first"
+    assert [one["number"] for one in seat["candidates"]] == ["TWIN-1", "OLD-1", "NEW-1", "BARE-1", "BAD-1"], (
+        "best first, what can be bought first"
+    )
     assert {number: one["verdict"] for number, one in found.items()} == {
         "TWIN-1": "straight", "OLD-1": "straight", "NEW-1": "with_parts", "BARE-1": "unknown", "BAD-1": "no",
     }  # fmt: skip
@@ -121,7 +152,17 @@ def test_the_words_say_what_to_fit_what_else_and_what_to_beware_of() -> None:
 def test_an_end_that_does_not_fit_is_said_with_what_does() -> None:
     wrong = part("OLD-1", pins=PINS, contacts=CONTACTS, superseded_by=[{"number": "BAD-1"}])
     bad = part("BAD-1", pins=PINS, contacts=[{"pins": ["1", "2"], "closed": ["P"]}])
-    fitter = Fitter(book(connector("c", 4), family("f", [wrong, bad, part("TWIN-1", pins=PINS, contacts=CONTACTS)], plugs={"p": plug(PINS)}, applications=[application("p", "OLD-1")])))
+    fitter = Fitter(
+        book(
+            connector("c", 4),
+            family(
+                "f",
+                [wrong, bad, part("TWIN-1", pins=PINS, contacts=CONTACTS)],
+                plugs={"p": plug(PINS)},
+                applications=[application("p", "OLD-1")],
+            ),
+        )
+    )
     text = "\n".join(line for _, line in as_lines(fit(fitter, "OLD-1")))
     assert "BAD-1, status not stated: does not fit here; in the book TWIN-1 does" in text
 

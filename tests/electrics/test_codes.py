@@ -7,9 +7,9 @@ from itertools import combinations
 import pytest
 from scipy.spatial.distance import hamming as scipy_hamming
 from sympy.combinatorics.graycode import GrayCode
+from tests.making import book, connector, family, part
 
 from rangebook.electrics.codes import code_table, hamming, single_faults
-from tests.making import book, connector, family, part
 
 POSITIONS = ("P", "R", "N", "D", "4", "3", "2", "1")
 
@@ -76,7 +76,10 @@ def test_words_that_are_alike_are_named() -> None:
 
 
 def test_no_lines_no_table_and_unknown_bits_stay_unknown() -> None:
-    made = book(connector("c", 2), family("f", [part("A", pins={"1": "ground"}, contacts=[]), part("B", pins={"1": "code_1"}, contacts=[{"pins": ["1", "case"]}])]))
+    made = book(
+        connector("c", 2),
+        family("f", [part("A", pins={"1": "ground"}, contacts=[]), part("B", pins={"1": "code_1"}, contacts=[{"pins": ["1", "case"]}])]),
+    )
     assert code_table(made.parts[0], ("P", "R")) is None
     table = code_table(made.parts[1], ("P", "R"))
     assert table.words == {"P": (None,), "R": (None,)} and table.distance is None and not table.known

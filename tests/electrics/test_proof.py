@@ -7,11 +7,11 @@ from itertools import combinations
 
 import numpy as np
 import pytest
+from tests.fitting.reckoning import CASE, POSITIONS, look_alike, network, random_part
+from tests.making import book, connector, family
 
 from rangebook.electrics.proof import Explanation, Reading, diagnose, proof_sheet, reading_agrees, tell_apart
 from rangebook.electrics.relation import JOINED, OPEN, Path, Relation
-from tests.fitting.reckoning import CASE, POSITIONS, look_alike, network, random_part
-from tests.making import book, connector, family
 
 
 def model(*nodes: dict):
@@ -24,7 +24,6 @@ def pins_of(part) -> tuple:
 
 def reading(node: dict, a: str, b: str, position: str, stuck: tuple[int, bool] | None = None) -> float:
     """What a meter would read, by nodal analysis of its own (numpy), with one contact stuck open or closed."""
-
 
     contacts = list(node["contacts"])
     if stuck:
@@ -158,9 +157,7 @@ def test_a_planted_fault_is_among_the_explanations(seed: int) -> None:
     (part,) = model(node)
     sheet = proof_sheet(part, pins_of(part), POSITIONS)
     fault = rng.choice([None, *((index, closed) for index in range(len(node["contacts"])) for closed in (False, True))])
-    readings = [
-        Reading(probe.a, probe.b, at, reading(node, probe.a, probe.b, at, fault)) for probe in sheet.probes for at in POSITIONS
-    ]
+    readings = [Reading(probe.a, probe.b, at, reading(node, probe.a, probe.b, at, fault)) for probe in sheet.probes for at in POSITIONS]
     found = diagnose(part, pins_of(part), POSITIONS, readings)
     if fault is None:
         assert Explanation("good") in found
@@ -208,7 +205,8 @@ def test_no_single_fault_explains_everything() -> None:
     [
         # Common practice, no source: a closed contact reads under 1 ohm, an open one over 1 megohm.
         (JOINED, 0.9, True), (JOINED, 1.5, False), (OPEN, 2e6, True), (OPEN, 9e5, False), (OPEN, float("inf"), True),
-        (Relation(Path.OHMS, 1000, 5), 1049, True), (Relation(Path.OHMS, 1000, 5), 1051, False), (Relation(Path.OHMS, 1000, 5), float("inf"), False),
+        (Relation(Path.OHMS, 1000, 5), 1049, True), (Relation(Path.OHMS, 1000, 5), 1051, False),
+        (Relation(Path.OHMS, 1000, 5), float("inf"), False),
     ],
 )  # fmt: skip
 def test_what_a_meter_says(expected: Relation, ohms: float, agrees: bool) -> None:

@@ -46,7 +46,7 @@ def seen(part: Mapping[str, Any], position: str, pin_of: Mapping[str, str | None
     nodes = sorted(set(of.values()))
     laplacian = np.zeros((len(nodes), len(nodes)))
     around = nx.Graph()
-    for a, b, ohms, percent in resistors:
+    for a, b, ohms, _ in resistors:
         i, j = nodes.index(of[a]), nodes.index(of[b])
         if i != j:
             around.add_edge(of[a], of[b])
@@ -132,7 +132,10 @@ def random_part(rng: random.Random, number: str = "A-1", pins: int | None = None
 def look_alike(rng: random.Random, original: Mapping[str, Any], number: str = "B-2") -> dict[str, Any]:
     """A part like another one: the same, or changed in one of the ways in which look-alikes differ."""
     pins = dict(original["pins"])
-    contacts = [{key: (dict(value) if isinstance(value, dict) else list(value) if isinstance(value, list) else value) for key, value in one.items()} for one in original["contacts"]]
+    contacts = [
+        {key: (dict(value) if isinstance(value, dict) else list(value) if isinstance(value, list) else value) for key, value in one.items()}
+        for one in original["contacts"]
+    ]
     for _ in range(rng.choice([0, 1, 1, 1, 2])):
         change = rng.randrange(7)
         contact = rng.choice(contacts)

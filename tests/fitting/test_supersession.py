@@ -112,7 +112,11 @@ def test_two_way_and_one_way_interchange_are_told_apart() -> None:
         connector("c", 3),
         family(
             "f",
-            [part("LESS", pins=PINS, contacts=CONTACTS), part("MORE", pins={**PINS, **third}, contacts=grounded), part("SAME", pins=PINS, contacts=CONTACTS)],
+            [
+                part("LESS", pins=PINS, contacts=CONTACTS),
+                part("MORE", pins={**PINS, **third}, contacts=grounded),
+                part("SAME", pins=PINS, contacts=CONTACTS),
+            ],
             plugs={"two": plug(PINS), "three": plug({**PINS, **third})},
             applications=[application("two", "LESS"), application("three", "MORE"), application("two", "SAME", vehicle="Other")],
         ),

@@ -187,7 +187,10 @@ def test_wires_may_move_behind_a_kit_too() -> None:
 
 SUPPLY = {**PINS, "7": "supply", "8": "signal_ground"}
 POWERED = {"pin": "5", "supply": "7", "ground": "8", "kind": "volts", "values": {"P": 1, "R": 2, "N": 3, "D": 4}, "tolerance": 0.2}
-COMMON = {"contacts": [START, BACKUP], "pins": {**{key: PINS[key] for key in "1234"}, "5": "range_signal", "7": "supply", "8": "signal_ground"}}
+COMMON = {
+    "contacts": [START, BACKUP],
+    "pins": {**{key: PINS[key] for key in "1234"}, "5": "range_signal", "7": "supply", "8": "signal_ground"},
+}
 WIRED = COMMON["pins"]
 
 
@@ -279,7 +282,10 @@ def test_a_start_path_in_gear_is_never_a_fit(closed: list[str]) -> None:
 
 
 def test_a_start_path_over_other_contacts_and_through_resistors_counts() -> None:
-    round_about = [{"pins": ["1", "7"], "closed": ["P", "R", "N", "D"]}, {"pins": ["7", "2"], "ohms": {"P": 0, "R": "open", "N": 0, "D": 4700}}]
+    round_about = [
+        {"pins": ["1", "7"], "closed": ["P", "R", "N", "D"]},
+        {"pins": ["7", "2"], "ohms": {"P": 0, "R": "open", "N": 0, "D": 4700}},
+    ]
     pins = {**PINS, "7": "ground"}
     unsafe = part("B", pins=pins, contacts=[*round_about, BACKUP, LADDER])
     verdict = ask(A, unsafe)
@@ -380,7 +386,6 @@ def test_an_unsafe_path_is_never_a_fit(seed: int) -> None:
         place = {wire: verdict.moves.get(wire, wire) for wire in wires}
 
         for position in ("R", "D"):
-
             joins, resistors = network(candidate, position)
             graph = nx.Graph([*joins, *((a, b) for a, b, _, _ in resistors)])
             ends = place[feed], place[out]

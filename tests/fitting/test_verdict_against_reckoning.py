@@ -85,7 +85,9 @@ def test_moved_wires_against_graph_isomorphism(seed: int) -> None:
     """networkx: the wires with what is between each two of them, as a subgraph of the part's pins."""
     rng = random.Random(70_000 + seed)
     original = random_part(rng, pins=rng.randint(5, 8))
-    original["contacts"] = [one for one in original["contacts"] if "closed" in one and any(one["closed"])] or [{"pins": list(original["pins"])[:2], "closed": ["P"]}]
+    original["contacts"] = [one for one in original["contacts"] if "closed" in one and any(one["closed"])] or [
+        {"pins": list(original["pins"])[:2], "closed": ["P"]}
+    ]
     touched = {end for one in original["contacts"] for end in one["pins"]}
     original["pins"] = {pin: "range_signal" if pin in touched else "not_connected" for pin in original["pins"]}
     order = list(CAVITIES)

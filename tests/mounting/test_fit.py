@@ -15,7 +15,9 @@ from rangebook.mounting.fit import fit_mounts, half_travel
 SHAFT = Shaft("double-flat", 9.5)
 
 
-def bolt(at_mm: float = 38, at_deg: float = 0, slot: float = 14, spacer: float | None = 4, size: float | None = 6, hole: float | None = 6.6) -> Bolt:
+def bolt(
+    at_mm: float = 38, at_deg: float = 0, slot: float = 14, spacer: float | None = 4, size: float | None = 6, hole: float | None = 6.6
+) -> Bolt:
     return Bolt(at_mm, at_deg, size, hole, slot, spacer)
 
 
@@ -60,7 +62,9 @@ def test_exact_intervals_against_turning_it_step_by_step(chunk: int) -> None:
     for number in range(10):
         rng = random.Random(chunk * 10 + number)
         count = rng.randint(1, 3)
-        seat = mount(*(bolt(rng.choice([30, 38, 38.2, 41]), rng.choice([0, 40, 95, 150, 200, 300]), 0, rng.choice([0, 4])) for _ in range(count)))
+        seat = mount(
+            *(bolt(rng.choice([30, 38, 38.2, 41]), rng.choice([0, 40, 95, 150, 200, 300]), 0, rng.choice([0, 4])) for _ in range(count))
+        )
         turn, mirror = rng.uniform(0, 360), rng.random() < 0.2
         holes = [
             bolt(

@@ -15,7 +15,9 @@ def read(text: str | bytes):
     return read_entry(FILE, text.encode() if isinstance(text, str) else text)
 
 
-@pytest.mark.parametrize("typed", ["0123", "NO", "no", "1e3", "1E5", "12:30", "3", "~", "null", "yes", "0x1F", "1_000", ".5", "2026-02-11", "<<", "=", "+1"])
+@pytest.mark.parametrize(
+    "typed", ["0123", "NO", "no", "1e3", "1E5", "12:30", "3", "~", "null", "yes", "0x1F", "1_000", ".5", "2026-02-11", "<<", "=", "+1"]
+)
 def test_every_scalar_stays_what_was_typed(typed: str) -> None:
     # YAML 1.1 (https://yaml.org/type/) would read these as numbers, truth values, nothing, dates and sexagesimals.
     entry = read(f"---\na: {typed}\nb: [{typed}, {{x: {typed}}}]\n---\n")

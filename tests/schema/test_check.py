@@ -67,7 +67,13 @@ WORDED = [
     ("a number below its bound", KIT + "blanks: -1\n", (9, 9), "-1", "a whole number"),
     ("nothing", KIT.replace("title: NO", "title:"), (5, 7), "nothing", "a few words"),
     ("a list for a mapping", KIT.replace("{1: 2}", "[1, 2]"), (8, 8), "a list", "old cavity to new"),
-    ("both at once", SWITCH + "    contacts: [{pins: [1, 2], closed: [P], ohms: {P: 1}}]\n", (8, 16), "both `closed` and `ohms`", "two contacts"),
+    (
+        "both at once",
+        SWITCH + "    contacts: [{pins: [1, 2], closed: [P], ohms: {P: 1}}]\n",
+        (8, 16),
+        "both `closed` and `ohms`",
+        "two contacts",
+    ),
     ("a bad cavity as key", KIT.replace("{1: 2}", "{1-a: 2}"), (8, 8), "`1-a`", "a cavity label"),
     ("deep inside", SWITCH + "    superseded_by: [{number: b, needs: [{kit: x, sael: 3}]}]\n", (8, 50), "`sael`", "did you mean `seal`?"),
 ]
@@ -94,7 +100,7 @@ def test_the_quick_check_and_the_thorough_one_agree() -> None:
         if kind in KINDS:
             of_kind = CHECKER._kinds[kind]
             of_kind.convert(entry.front)
-            assert of_kind.quick.is_valid(entry.front) is of_kind.thorough.is_valid(entry.front)
+            assert of_kind.validator.is_valid(entry.front) is CHECKER._worders[kind].is_valid(entry.front)
 
 
 def test_a_book_may_override_a_schema_file(tmp_path) -> None:

@@ -43,8 +43,7 @@ def connector(entry: Entry) -> Connector:
         title=front["title"],
         outline=front["outline"],
         rows=tuple(tuple(None if label == "-" else label for label in row) for row in front["rows"]),
-        terminal=terminal
-        and Terminal(terminal.get("style"), terminal.get("width_mm"), terminal.get("on_switch")),
+        terminal=terminal and Terminal(terminal.get("style"), terminal.get("width_mm"), terminal.get("on_switch")),
         sealed=front.get("sealed"),
         mates=tuple(front.get("mates", ())),
         note=front.get("note"),
@@ -87,13 +86,9 @@ def family(entry: Entry) -> Family:
         mounts=MappingProxyType({key: _mount(key, value) for key, value in front.get("mounts", _NOTHING).items()}),
         parts=tuple(_part(value, name, ("parts", index)) for index, value in enumerate(front["parts"])),
         plugs=MappingProxyType({key: _plug(key, name, value) for key, value in front.get("plugs", _NOTHING).items()}),
-        applications=tuple(
-            _application(value, ("applications", index)) for index, value in enumerate(front.get("applications", ()))
-        ),
+        applications=tuple(_application(value, ("applications", index)) for index, value in enumerate(front.get("applications", ()))),
         fitting=fitting
-        and Fitting(
-            fitting.get("set_in"), fitting.get("method"), fitting.get("torque_nm"), tuple(fitting.get("cautions", ()))
-        ),
+        and Fitting(fitting.get("set_in"), fitting.get("method"), fitting.get("torque_nm"), tuple(fitting.get("cautions", ()))),
         trouble_codes=tuple(front.get("trouble_codes", ())),
         note=front.get("note"),
         sources=_sources(front),
@@ -129,9 +124,7 @@ def _mount(name: str, node: Mapping[str, Any]) -> Mount:
         name=name,
         shaft=None if shaft is None else Shaft(shaft.get("shape"), shaft.get("across_mm")),
         bolts=tuple(
-            Bolt(
-                one["at_mm"], one["at_deg"], one.get("bolt_mm"), one.get("hole_mm"), one.get("slot_deg", 0), one.get("spacer_mm")
-            )
+            Bolt(one["at_mm"], one["at_deg"], one.get("bolt_mm"), one.get("hole_mm"), one.get("slot_deg", 0), one.get("spacer_mm"))
             for one in node.get("bolts", ())
         ),
         note=node.get("note"),
@@ -151,13 +144,9 @@ def _part(node: Mapping[str, Any], family_id: str, path: Path) -> Part:
         status=node.get("status"),
         stamped=tuple(node.get("stamped", ())),
         pins=None if pins is None else MappingProxyType(dict(pins)),
-        contacts=None
-        if contacts is None
-        else tuple(_contact(one, (*path, "contacts", index)) for index, one in enumerate(contacts)),
+        contacts=None if contacts is None else tuple(_contact(one, (*path, "contacts", index)) for index, one in enumerate(contacts)),
         signals=tuple(_signal(one, (*path, "signals", index)) for index, one in enumerate(node.get("signals", ()))),
-        superseded_by=tuple(
-            _succession(one, (*path, "superseded_by", index)) for index, one in enumerate(node.get("superseded_by", ()))
-        ),
+        superseded_by=tuple(_succession(one, (*path, "superseded_by", index)) for index, one in enumerate(node.get("superseded_by", ()))),
         note=node.get("note"),
         sources=_sources(node),
         path=path,

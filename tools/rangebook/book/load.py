@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rangebook.book.book import Book, build_book
+from rangebook.reading import garbage
 from rangebook.reading.entry import Entry, read_all, read_entries
 from rangebook.schema.check import Checker
 from rangebook.schema.store import Schemas, load_schemas
@@ -35,6 +36,7 @@ def load_texts(texts: dict[str, bytes], schemas: Schemas | None = None, root: Pa
 def assemble(root: Path, entries: Sequence[Entry], schemas: Schemas) -> Loaded:
     """Check each entry against the schema and build the book of those that pass."""
     checker = Checker(schemas)
-    for entry in entries:
-        entry.problems += checker.check(entry)
-    return Loaded(root, entries, schemas, build_book(entries))
+    with garbage.put_off():
+        for entry in entries:
+            entry.problems += checker.check(entry)
+        return Loaded(root, entries, schemas, build_book(entries))

@@ -22,7 +22,8 @@ def parser() -> argparse.ArgumentParser:
     """The whole command line."""
     top = argparse.ArgumentParser(
         prog="rangebook",
-        description="What to fit in place of a gearbox range switch, and why. Run it in a folder that holds entries/, or name one with --root.",
+        description="What to fit in place of a gearbox range switch, and why. Run it in a folder that holds entries/, "
+        "or name one with --root.",
     )
     top.add_argument("--version", action="version", version=f"rangebook {__version__}")
     commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
@@ -48,4 +49,3 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 0
     except KeyboardInterrupt:
         return 130
-

@@ -16,7 +16,8 @@ def add_root(parser: argparse.ArgumentParser) -> None:
         "--root",
         type=Path,
         metavar="DIR",
-        help="a folder that holds entries/ (and schema/ where it overrides the one shipped); left out: this folder, or the nearest above it that has entries/",
+        help="a folder that holds entries/ (and schema/ where it overrides the one shipped); left out: this folder, "
+        "or the nearest above it that has entries/",
     )
 
 

@@ -14,7 +14,10 @@ EXIT_CANNOT = 2
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``rangebook serve``."""
     parser.add_argument(
-        "--port", type=int, metavar="PORT", help=f"the port on 127.0.0.1; left out: {DEFAULT_PORT}, or the next that is free; 0: any that is free"
+        "--port",
+        type=int,
+        metavar="PORT",
+        help=f"the port on 127.0.0.1; left out: {DEFAULT_PORT}, or the next that is free; 0: any free one",
     )
     add_root(parser)
 

@@ -24,9 +24,12 @@ def as_lines(answer: FitAnswer) -> Iterator[Line]:
     for end in answer.ends:
         yield "plain", f"The maker's chain: {_chain(end, answer.kits)}"
     if not answer.seats:
-        yield "plain", (
-            "No vehicle in the book is known to take this part, so nothing can be said about what fits in its place. "
-            "Add the vehicle, its plug and the part it came with to the entry."
+        yield (
+            "plain",
+            (
+                "No vehicle in the book is known to take this part, so nothing can be said about what fits in its place. "
+                "Add the vehicle, its plug and the part it came with to the entry."
+            ),
         )
         return
     for one in answer.seats:
@@ -66,13 +69,22 @@ def _verdict(verdict: Verdict, one: SeatAnswer) -> Iterator[Line]:
     yield str(verdict.word), f"  {part.number}{status}: {WORDS[verdict.word]}"
     if part.number in one.unsaid:
         seen = evidence(one.seat)
-        yield "plain", (
-            f"    {part.number}: nobody has said so, the facts show it: {plural(seen.wires, 'wire')} in {plural(seen.positions, 'position')}, "
-            f"{plural(seen.closed, 'closed path')} and {plural(seen.resistances, 'resistance')} compared"
+        yield (
+            "plain",
+            (
+                f"    {part.number}: nobody has said so, the facts show it: {plural(seen.wires, 'wire')} in "
+                f"{plural(seen.positions, 'position')}, "
+                f"{plural(seen.closed, 'closed path')} and {plural(seen.resistances, 'resistance')} compared"
+            ),
         )
     back = one.ways.get(part.number)
     if back is not None:
-        yield "plain", f"    {'both ways: the original fits wherever this one came' if back else 'one way only: where this one came, the original does not fit'}"
+        yield (
+            "plain",
+            "    both ways: the original fits wherever this one came"
+            if back
+            else "    one way only: where this one came, the original does not fit",
+        )
     for reason in verdict.checked:
         yield "why", f"    {_MARKS[reason.says]} {reason.check}: {reason.text}"
     if verdict.measure_first is not None and len(verdict.reasons) > 1:
@@ -111,7 +123,10 @@ def _need(need: Need, kits: Mapping[str, Kit]) -> str:
 
 def application_words(application: Application) -> str:
     """One vehicle in one line."""
-    built = [f"from {application.built_from}" if application.built_from else "", f"to {application.built_to}" if application.built_to else ""]
+    built = [
+        f"from {application.built_from}" if application.built_from else "",
+        f"to {application.built_to}" if application.built_to else "",
+    ]
     when = " ".join(filter(None, ("built", *built))) if any(built) else ""
     optional = f"some without a wire in {', '.join(application.optional_cavities)}" if application.optional_cavities else ""
     head = f"{application.vehicle} {application.years or '(years not stated)'}"

@@ -94,9 +94,7 @@ def compare(original: Behaviour, candidate: Behaviour) -> list[Disagreement]:
     wanted = {(a, b) if order[a] < order[b] else (b, a) for side in (original, candidate) for a, b in side.pairs}
     doubtful = original.unlisted | candidate.unlisted
     if doubtful:
-        wanted |= {
-            (a, b) if order[a] < order[b] else (b, a) for a in doubtful for b in original.terminals if a != b
-        }
+        wanted |= {(a, b) if order[a] < order[b] else (b, a) for a in doubtful for b in original.terminals if a != b}
     for a, b in sorted(wanted, key=lambda pair: (order[pair[0]], order[pair[1]])):
         for position, left, right in zip(original.positions, original.between(a, b), candidate.between(a, b), strict=True):
             if left.path is Path.UNKNOWN or right.path is Path.UNKNOWN:

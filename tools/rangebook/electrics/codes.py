@@ -71,7 +71,10 @@ def code_table(part: Part, positions: Sequence[str]) -> CodeTable | None:
     grounds = [CASE, *(pin for pin, circuit in (part.pins or {}).items() if circuit in GROUNDS)]
     rows = []
     for line in lines:
-        to_ground = [behaviour(part, ((pins[line], pins[line]), (ground, ground)), tuple(positions)).between(pins[line], ground) for ground in grounds]
+        to_ground = [
+            behaviour(part, ((pins[line], pins[line]), (ground, ground)), tuple(positions)).between(pins[line], ground)
+            for ground in grounds
+        ]
         rows.append([_bit({row[index].path for row in to_ground}) for index in range(len(positions))])
     words = {position: tuple(row[index] for row in rows) for index, position in enumerate(positions)}
     return CodeTable(tuple(lines), tuple(pins[line] for line in lines), words)

@@ -69,10 +69,8 @@ def decode(original: Mapping[str, Window], candidate: Mapping[str, Window]) -> D
         for other, theirs in original.items():
             if other == position:
                 continue
-            if theirs.nominal >= own.nominal:
-                left = (own.low + theirs.low) / 2 - read.high
-            else:
-                left = read.low - (own.high + theirs.high) / 2
+            above = theirs.nominal >= own.nominal
+            left = (own.low + theirs.low) / 2 - read.high if above else read.low - (own.high + theirs.high) / 2
             nearest = min(nearest, (left, other), key=lambda pair: pair[0])
         margins[position] = nearest
         taken = min(original, key=lambda one: (abs(original[one].nominal - read.nominal), one != position))
@@ -80,7 +78,5 @@ def decode(original: Mapping[str, Window], candidate: Mapping[str, Window]) -> D
             margins[position] = (min(nearest[0], 0.0), taken)
             sure.add(position)
     worst = min(margins, key=lambda one: margins[one][0])
-    mistaken = {
-        position: other for position, (left, other) in margins.items() if other is not None and (left <= 0 or position in sure)
-    }
+    mistaken = {position: other for position, (left, other) in margins.items() if other is not None and (left <= 0 or position in sure)}
     return Decoded(margins[worst][0], worst, mistaken, frozenset(sure))

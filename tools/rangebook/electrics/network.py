@@ -57,9 +57,7 @@ class Reduced:
         return float("inf") if a == b else self.siemens.get(frozenset((a, b)), 0.0)
 
 
-def reduce_network(
-    joins: Iterable[tuple[Node, Node]], resistors: Iterable[tuple[Node, Node, float]], terminals: Iterable[Node]
-) -> Reduced:
+def reduce_network(joins: Iterable[tuple[Node, Node]], resistors: Iterable[tuple[Node, Node, float]], terminals: Iterable[Node]) -> Reduced:
     """Merge what is joined (0 ohm) and eliminate every node that is not a terminal.
 
     ``resistors`` are ``(a, b, ohms)`` with ohms above 0. Source: G. Kron, Tensor Analysis of Networks (1939), from memory.

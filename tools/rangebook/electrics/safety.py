@@ -40,9 +40,7 @@ class Hazard:
     sure: bool
 
 
-def hazards(
-    part: Part, pin_of: Mapping[str, str | None], circuits: Mapping[str, frozenset[str]], positions: Iterable[str]
-) -> list[Hazard]:
+def hazards(part: Part, pin_of: Mapping[str, str | None], circuits: Mapping[str, frozenset[str]], positions: Iterable[str]) -> list[Hazard]:
     """Guarded paths with ``part`` fitted, of whatever resistance and over whatever other terminals.
 
     ``pin_of`` maps terminals to pins, ``circuits`` terminals to every circuit that they are known as.

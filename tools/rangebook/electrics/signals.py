@@ -66,9 +66,12 @@ def _one_sided(
     part, pins = (candidate, candidate_pins) if original_has else (original, original_pins)
     pin = pins[terminal]
     # Where nothing is stated about the other part's pin it may well be an output too.
-    known = pin is None or (part.pins is not None and pin not in part.pins) or any(
-        pin in (contact.a, contact.b) for contact in part.contacts or ()
-    ) or (part.pins or {}).get(pin) == "not_connected"
+    known = (
+        pin is None
+        or (part.pins is not None and pin not in part.pins)
+        or any(pin in (contact.a, contact.b) for contact in part.contacts or ())
+        or (part.pins or {}).get(pin) == "not_connected"
+    )
     has, lacks = ("the original", "this one") if original_has else ("this one", "the original")
     if known:
         return SignalDisagreement(terminal, f"on cavity {terminal} {has} gives a powered signal and {lacks} does not", True)
@@ -88,9 +91,7 @@ def _compare(
         yield SignalDisagreement(terminal, f"{where}: what kind of signal it is, is not stated", False)
         return
     if one.kind != other.kind:
-        yield SignalDisagreement(
-            terminal, f"{where}: the original gives {_kind(one.kind)}, this one {_kind(other.kind)}", True
-        )
+        yield SignalDisagreement(terminal, f"{where}: the original gives {_kind(one.kind)}, this one {_kind(other.kind)}", True)
         return
     unit = UNITS[one.kind]
     slack = (one.tolerance or 0) + 1e-9

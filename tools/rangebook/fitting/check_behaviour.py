@@ -156,7 +156,8 @@ def _gaps(apart: Sequence[Disagreement], seat: Seat, original: Wiring, candidate
         if part.contacts is None:
             pins = [pin for pin in wiring.pin_of.values() if pin is not None and pin != CASE]
             what = "its pins and contacts are" if part.pins is None else "its contacts are"
-            text = f"what closes inside {name} is not known, {what} not stated: meter {joined(pins)} and the housing against each other in {shown}"
+            meter = f"meter {joined(pins)} and the housing against each other in {shown}"
+            text = f"what closes inside {name} is not known, {what} not stated: {meter}"
             yield Reason("behaviour", Says.MISSING, text, settles=len(open_))
             continue
         seen = behaviour(part, wiring.pairs, seat.positions)

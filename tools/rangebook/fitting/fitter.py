@@ -74,7 +74,8 @@ class Fitter:
         """Connector (``None`` where it is not known or not in the book) and geometry -> parts."""
         known = self.book.connectors
         return _grouped(
-            ((part.connector if part.connector in known else None, geometry_of(mount_of(self.book, part))), part) for part in self.book.parts
+            ((part.connector if part.connector in known else None, geometry_of(mount_of(self.book, part))), part)
+            for part in self.book.parts
         )
 
     @cached_property
@@ -161,7 +162,9 @@ class Fitter:
         """The seats that a part may have been taken off: ``came_with``, then those on which it ``fits``."""
         own = self.seats_of.get(part.key, ())
         others = dict.fromkeys(
-            seat for seat in (*self._seats_by_family.get(part.family, ()), *self._seats_with_room_for(part)) if seat.original.key != part.key
+            seat
+            for seat in (*self._seats_by_family.get(part.family, ()), *self._seats_with_room_for(part))
+            if seat.original.key != part.key
         )
         return [(seat, "came_with") for seat in own] + [(seat, "fits") for seat in others if self.verdict(seat, part).fits]
 

@@ -40,9 +40,7 @@ def ways(book: Book, plug_connector: str, switch_connector: str) -> list[Way]:
 def reachable(book: Book, plug_connector: str) -> Mapping[str, None]:
     """The connectors of all switches that a plug can be brought onto, an ordered set."""
     return dict.fromkeys(
-        switch
-        for reached, _ in _from(book, plug_connector)
-        for switch in (reached, *book.switches_for_plug.get(reached, ()))
+        switch for reached, _ in _from(book, plug_connector) for switch in (reached, *book.switches_for_plug.get(reached, ()))
     )
 
 

@@ -41,9 +41,7 @@ def pack(kit: Kit, wires: int, fewest_wires: int, supplied: Connector | None) ->
         seal = min((size for size in kit.seals if size >= wires), default=None)
         if seal is None:
             bag = _or([str(size) for size in sorted(kit.seals)])
-            return Packed(
-                Needed(kit.id, None, None), False, f"{name} has rear seals for {bag} wires; this plug has {wires}"
-            )
+            return Packed(Needed(kit.id, None, None), False, f"{name} has rear seals for {bag} wires; this plug has {wires}")
         blanks = seal - wires
         text = f"{name}, with its rear seal for {seal} wires"
         if fewest_wires < wires:

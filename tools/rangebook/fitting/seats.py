@@ -68,9 +68,7 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
             if plug is None or original is None:
                 continue
             positions = one.lever or family.positions
-            entry = found.setdefault(
-                (family.id, plug.name, original.key, positions), [family, plug, original, positions, []]
-            )
+            entry = found.setdefault((family.id, plug.name, original.key, positions), [family, plug, original, positions, []])
             entry[-1].append(one)
     return tuple(
         Seat(family, plug, original, positions, mount_of(book, original), tuple(applications))

@@ -11,11 +11,17 @@ from rangebook.lint.context import Context
 from rangebook.lint.finding import Finding, Hit, Severity
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Rule
+from rangebook.reading import garbage
 
 
 def lint(loaded: Loaded, today: date | None = None, rules: Iterable[Rule] | None = None) -> list[Finding]:
     """Everything that the rules find in a book, sorted by place, what an entry allows left out."""
-    context = Context(loaded, today or date.today())
+    with garbage.put_off():
+        return _lint(loaded, today or date.today(), rules)
+
+
+def _lint(loaded: Loaded, today: date, rules: Iterable[Rule] | None) -> list[Finding]:
+    context = Context(loaded, today)
     chosen = list(all_rules().values() if rules is None else rules)
     found = [_finding(rule, hit) for rule in chosen for hit in _hits(rule, context)]
     allowed = {

@@ -90,7 +90,9 @@ def fit_mounts(seat: Mount | None, candidate: Mount | None, same_name: bool = Fa
         verb = "says" if whose == "neither part" else "does not say"
         return MountFit(None, (f"{whose} {verb} how it bolts on: measure shaft, bolt holes and spacers",))
     if same_name:
-        return MountFit(True, (f"it bolts on the same way ({seat.name})",), _free_turn(seat.bolts, candidate.bolts), _own_turn(candidate.bolts))
+        return MountFit(
+            True, (f"it bolts on the same way ({seat.name})",), _free_turn(seat.bolts, candidate.bolts), _own_turn(candidate.bolts)
+        )
     reasons: list[str] = []
     shaft, shaft_words = _shaft(seat.shaft, candidate.shaft)
     if shaft is False:

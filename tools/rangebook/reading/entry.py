@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import gc
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from rangebook.reading import files, front_matter, strict_yaml, text
+from rangebook.reading import files, front_matter, garbage, strict_yaml, text
 from rangebook.reading.located import Map
 from rangebook.reading.problem import Problem
 
@@ -57,16 +56,5 @@ def read_entries(root: Path) -> list[Entry]:
 
 def read_all(sources: Iterable[tuple[str, bytes | OSError]]) -> list[Entry]:
     """Every entry among the given files (name relative to the root, bytes)."""
-    # Located values live as long as the book does; walking them again and again looking for garbage doubles the time.
-    enabled = gc.isenabled()
-    gc.disable()
-    try:
-        return list(_read_each(sources))
-    finally:
-        if enabled:
-            gc.enable()
-
-
-def _read_each(sources: Iterable[tuple[str, bytes | OSError]]) -> Iterator[Entry]:
-    for file, data in sources:
-        yield read_entry(file, data)
+    with garbage.put_off():
+        return [read_entry(file, data) for file, data in sources]

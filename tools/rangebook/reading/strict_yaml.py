@@ -65,9 +65,7 @@ def parse(file: str, front: str, first_line: int = 2) -> tuple[Map | None, list[
         )
         return None, builder.problems
     except yaml.YAMLError as error:
-        builder.problems.append(
-            Problem("yaml-syntax", file, Mark(first_line, 1), f"this is not YAML: {error}", "mend the front matter")
-        )
+        builder.problems.append(Problem("yaml-syntax", file, Mark(first_line, 1), f"this is not YAML: {error}", "mend the front matter"))
         return None, builder.problems
 
 
@@ -134,7 +132,12 @@ class _Builder:
         if event.anchor is not None:
             self._add("yaml-feature", event, f"an anchor, `&{event.anchor}`, stands here", "leave it out and write each value in full")
         if event.tag is not None:
-            self._add("yaml-feature", event, f"a tag, `{event.tag}`, stands here", "leave it out; the schema says what is a number; quote a text that begins with `!`")
+            self._add(
+                "yaml-feature",
+                event,
+                f"a tag, `{event.tag}`, stands here",
+                "leave it out; the schema says what is a number; quote a text that begins with `!`",
+            )
 
     def _enter(self, event: yaml.Event, depth: int) -> Mark:
         if depth > MAX_DEPTH:

@@ -25,9 +25,7 @@ def decode(file: str, data: bytes | OSError) -> str | Problem:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
         before = data[: error.start].decode("utf-8")
-        return Problem(
-            RULE, file, _mark(before), f"this byte is not UTF-8: 0x{data[error.start]:02x}", "save the file as UTF-8"
-        )
+        return Problem(RULE, file, _mark(before), f"this byte is not UTF-8: 0x{data[error.start]:02x}", "save the file as UTF-8")
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     unseen = _UNSEEN.search(text)
     if unseen:

@@ -96,3 +96,13 @@ def _members(known: dict[str, Converter], other: Converter | None) -> Converter:
         return value
 
     return convert
+
+
+def reads_as_number(text: str, *, whole: bool = False) -> bool:
+    """Whether text is taken for a number, or with ``whole`` for an integer, where the schema asks for one."""
+    return bool((_INTEGER if whole else _NUMBER).match(text))
+
+
+def reads_as_truth(text: str) -> bool:
+    """Whether text is taken for yes or no where the schema asks for one."""
+    return text in _TRUTH

@@ -47,10 +47,7 @@ class Schemas:
         """The controlled list of circuits, by name."""
         listed = self.files["circuits"]["circuits"]
         return MappingProxyType(
-            {
-                name: Circuit(name, facts["role"], facts["name"], bool(facts.get("safety", False)))
-                for name, facts in listed.items()
-            }
+            {name: Circuit(name, facts["role"], facts["name"], bool(facts.get("safety", False))) for name, facts in listed.items()}
         )
 
     def of(self, kind: str) -> Mapping[str, Any]:

@@ -1,0 +1,115 @@
+"""The words for what the schema has against an entry: where, what was found, what was expected, how to mend it.
+
+Only an entry that fails comes here: jsonschema words what jsonschema-rs has refused, and takes a hundred times as long.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import jsonschema
+from jsonschema.exceptions import ValidationError
+from referencing import Registry, Resource
+from referencing.jsonschema import DRAFT202012
+
+from rangebook.reading.located import Map, Mark, mark_at
+from rangebook.schema.store import KINDS, Schemas
+from rangebook.schema.words import listed, nearest, shown
+
+Worded = tuple[Mark, str, str]
+"""A place, what is wrong there, and how to mend it."""
+
+
+def validators(schemas: Schemas) -> dict[str, jsonschema.Draft202012Validator]:
+    """A validator for each kind of entry."""
+    registry = Registry().with_resources((f"{name}.json", Resource(schemas.files[name], DRAFT202012)) for name in (*KINDS, "common"))
+    return {kind: jsonschema.Draft202012Validator(schemas.of(kind), registry=registry) for kind in KINDS}
+
+
+def worded(front: Map, kind: str, validator: jsonschema.Draft202012Validator) -> Iterator[Worded]:
+    """Everything that the validator has against one entry's front matter, each thing once."""
+    seen: set[tuple[Mark, str]] = set()
+    for error in sorted(validator.iter_errors(front), key=lambda one: [str(step) for step in one.absolute_path]):
+        for mark, message, fix in _words(front, error, kind):
+            if (mark, message) not in seen:
+                seen.add((mark, message))
+                yield mark, message, fix
+
+
+def _words(front: Map, error: ValidationError, kind: str) -> Iterator[Worded]:
+    """The place, the words and the remedy for one error of the validator; several for several keys at once."""
+    path = list(error.absolute_path)
+    schema = error.schema if isinstance(error.schema, dict) else {}
+    here = f"in {_place(path)}" if path else f"in this {kind}"
+    mark = mark_at(front, path)
+    expected = schema.get("x-expected") or schema.get("description")
+    match error.validator:
+        case "additionalProperties":
+            known = list(schema.get("properties", ()))
+            for key in error.instance:
+                if key not in known:
+                    at = mark_at(front, [*path, key], key=True)
+                    near = nearest(key, known)
+                    hint = f"did you mean `{near}`?" if near else f"known here: {listed(known)}"
+                    yield at, f"there is no key {shown(key)} {here}", hint
+        case "required":
+            for key in error.validator_value:
+                if key not in error.instance:
+                    wanted = schema.get("properties", {}).get(key, {})
+                    hint = wanted.get("x-expected") or wanted.get("description")
+                    yield mark, f"the key `{key}` is missing {here}", f"add `{key}:`" + (f" - {hint}" if hint else "")
+        case "propertyNames":
+            key = error.instance
+            yield mark, f"the key {shown(key)} {here} is not as expected", f"expected {expected}" if expected else "see the format page"
+        case "enum" | "const":
+            values = error.validator_value if error.validator == "enum" else [error.validator_value]
+            near = nearest(str(error.instance), [str(value) for value in values])
+            all_of_them = listed([str(value) for value in values])
+            hint = f"did you mean `{near}`?" if near else f"expected one of {all_of_them}"
+            yield mark, f"{shown(error.instance)} is not known {here}; expected one of {all_of_them}", hint
+        case "not":
+            yield (
+                mark,
+                f"{_place(path) or 'the entry'} says both `closed` and `ohms`",
+                "a contact has one or the other: two contacts, if need be",
+            )
+        case "anyOf":
+            inner = _deepest(error)
+            if inner is not None:
+                yield from _words(front, inner, kind)
+            else:
+                yield mark, f"{shown(error.instance)} {here} is not as expected", f"expected {expected}"
+        case "minItems" | "maxItems" | "minLength":
+            found = f"{len(error.instance)} given" if isinstance(error.instance, list) else "nothing given"
+            yield mark, f"{_place(path)}: {found}", f"expected {expected}" if expected else error.message
+        case "minimum" | "maximum" | "exclusiveMinimum" | "exclusiveMaximum":
+            bound = {
+                "minimum": "at least",
+                "maximum": "at most",
+                "exclusiveMinimum": "more than",
+                "exclusiveMaximum": "less than",
+            }[error.validator]
+            yield (
+                mark,
+                f"{_place(path)} is {error.instance}; expected {bound} {error.validator_value}",
+                f"expected {expected}" if expected else "check the figure",
+            )
+        case _:
+            wanted = expected or {"object": "a mapping", "array": "a list", "string": "text"}.get(str(schema.get("type")), error.message)
+            yield mark, f"{shown(error.instance)} {here} is not as expected", f"expected {wanted}"
+
+
+def _deepest(error: ValidationError) -> ValidationError | None:
+    """Of the errors of an ``anyOf``, the one from the branch that the value's own shape points at."""
+    inner = [one for one in error.context or () if len(one.absolute_path) > len(error.absolute_path)]
+    if isinstance(error.instance, dict):
+        inner += [one for one in error.context or () if one.validator in ("additionalProperties", "required")]
+    return inner[0] if inner else None
+
+
+def _place(path: Sequence[str | int]) -> str:
+    """``["parts", 0, "pins", "3"]`` -> ```parts[1].pins.3```, lists counted from 1 as people do."""
+    words = ""
+    for step in path:
+        words += f"[{step + 1}]" if isinstance(step, int) else f".{step}" if words else str(step)
+    return f"`{words}`" if words else ""
