@@ -3,23 +3,33 @@
 from __future__ import annotations
 
 import argparse
+import importlib
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from rangebook import __version__
-from rangebook.cli import build, fit, lint, look, rules, serve
 from rangebook.cli.root import NoRootError
 from rangebook.cli.terminal import complain
 from rangebook.schema.store import SchemaError
 
-COMMANDS = {"fit": fit, "look": look, "lint": lint, "rules": rules, "build": build, "serve": serve}
+COMMANDS = {
+    "fit": "fit",
+    "look": "look",
+    "prove": "prove",
+    "lint": "lint",
+    "rules": "rules",
+    "build": "build",
+    "serve": "serve",
+    "impact": "impact",
+}
+"""Command -> its module in this package, which is imported only when it is asked for."""
 
 EXIT_CANNOT = 2
 """Exit status where a command could not run at all."""
 
 
-def parser() -> argparse.ArgumentParser:
-    """The whole command line."""
+def parser(names: Iterable[str] = tuple(COMMANDS)) -> argparse.ArgumentParser:
+    """The command line of the given commands, all of them where none are named."""
     top = argparse.ArgumentParser(
         prog="rangebook",
         description="What to fit in place of a gearbox range switch, and why. Run it in a folder that holds entries/, "
@@ -27,20 +37,23 @@ def parser() -> argparse.ArgumentParser:
     )
     top.add_argument("--version", action="version", version=f"rangebook {__version__}")
     commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    for name, module in COMMANDS.items():
+    for name in names:
+        module = importlib.import_module(f"{__name__}.{COMMANDS[name]}")
         text = (module.__doc__ or "").strip()
         sub = commands.add_parser(
             name, help=text.split("\n")[0].rstrip("."), description=text, formatter_class=argparse.RawDescriptionHelpFormatter
         )
         module.add(sub)
+        sub.set_defaults(run=module.run)
     return top
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; returns its exit status."""
-    args = parser().parse_args(argv)
+    argv = sys.argv[1:] if argv is None else list(argv)
+    args = parser(argv[:1] if argv and argv[0] in COMMANDS else tuple(COMMANDS)).parse_args(argv)
     try:
-        return COMMANDS[args.command].run(args)
+        return args.run(args)
     except (SchemaError, NoRootError) as error:
         complain(str(error))
         return EXIT_CANNOT

@@ -1,0 +1,103 @@
+"""Proving a part with a meter, as a person asks for it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from tests.making import application, book, connector, family, part, plug
+
+from rangebook.cli import main
+from rangebook.desk.fit import NotInBook
+from rangebook.desk.prove import ReadingError, apart, explain, explanation_words, parse_reading, proof_lines, prove
+from rangebook.fitting.fitter import Fitter
+
+ROOT = Path(__file__).parents[2]
+PINS = {"1": "start_feed", "2": "start_out", "3": "range_signal", "4": "range_return", "5": "code_1"}
+CONTACTS = [
+    {"pins": ["1", "2"], "closed": ["P", "N"]},
+    {"pins": ["3", "4"], "ohms": {"P": 1000, "R": 2000, "N": 3000, "D": 4000}, "tolerance_percent": 5},
+    {"pins": ["5", "case"], "closed": ["R"]},
+]
+
+
+@pytest.fixture
+def fitter() -> Fitter:
+    other = [*CONTACTS[:1], {**CONTACTS[1], "ohms": {"P": 1000, "R": 2000, "N": 3000, "D": 8000}}, CONTACTS[2]]
+    return Fitter(
+        book(
+            connector("c", 6),
+            family(
+                "f",
+                [part("A-1", pins=PINS, contacts=CONTACTS), part("B-1", pins={**PINS, "6": "not_connected"}, contacts=other)],
+                plugs={"p": plug({key: PINS[key] for key in "1234"}, reads={"pins": ["3", "4"], "pull_up_ohms": 1000, "volts": 5})},
+                applications=[application("p", "A-1")],
+            ),
+        )
+    )
+
+
+def test_everything_that_proves_a_part(fitter: Fitter) -> None:
+    found = prove(fitter, "a1")
+    assert [(one.a, one.b) for one in found.bench.probes] == [("1", "2"), ("3", "4"), ("5", "case")]
+    ((_, at_plug),) = found.at_plug
+    assert [(one.a, one.b) for one in at_plug.probes] == [("1", "2"), ("3", "4")], "cavity 5 carries no wire"
+    ((_, windows),) = found.windows
+    # Ohm's law: 1000 ohm against a pull-up of 1000 ohm halves the 5 V.
+    assert windows["P"].nominal == pytest.approx(2.5) and windows["P"].low < 2.5 < windows["P"].high
+    text = "\n".join(line for _, line in proof_lines(found))
+    assert "1000 Ω ±5%" in text and "2.50 V" in text and "common practice" in text
+    assert "cannot be proved from here" in text and "P and N have the same code" in text
+
+
+def test_two_look_alikes(fitter: Fitter, capsys: pytest.CaptureFixture) -> None:
+    one, two, telling = apart(fitter, "A-1", "B-1")
+    assert (one.number, two.number, telling.a, telling.b, list(telling.readings)) == ("A-1", "B-1", "3", "4", ["D"])
+
+
+@pytest.mark.parametrize(
+    ("text", "ohms"),
+    [
+        ("1-2 P 0.3", 0.3),
+        ("1-2 P=0.3 ohm", 0.3),
+        ("3-4 R 2.0k", 2000),
+        ("3 - 4 R 2M", 2e6),
+        ("5-case R open", float("inf")),
+        ("1-2 N OL", float("inf")),
+    ],
+)
+def test_readings_as_people_write_them(fitter: Fitter, text: str, ohms: float) -> None:
+    assert parse_reading(text, fitter.book.parts[0], "PRND").ohms == pytest.approx(ohms)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [("1-2 0.3", "not a reading"), ("1-9 P 0.3", "no pin 9"), ("1-2 X 0.3", "no position X"), ("1-2 P 1.2.3", "not a number")],
+)
+def test_readings_that_cannot_be_understood(fitter: Fitter, text: str, says: str) -> None:
+    with pytest.raises(ReadingError, match=says):
+        parse_reading(text, fitter.book.parts[0], "PRND")
+
+
+def test_which_fault_explains_the_readings(fitter: Fitter) -> None:
+    _, found = explain(fitter, "A-1", ["1-2 P 0.2", "1-2 R open", "1-2 N 0.2", "1-2 D 0.3", "3-4 P 1.01k"])
+    assert found == [], "closed in D, open in R: no single fault of one contact, for stuck closed would show in R"
+    _, found = explain(fitter, "A-1", [f"1-2 {at} 0.2" for at in "PRND"] + ["3-4 R 1990"])
+    assert [explanation_words(one) for one in found] == ["the contact 1 - 2 does not open"]
+
+
+def test_the_command(capsys: pytest.CaptureFixture) -> None:
+    assert main(["prove", "DV/310/06", "--root", str(ROOT)]) == 0
+    out = capsys.readouterr().out
+    assert "1001" in out and "even parity" in out and "crank in gear" in out
+    assert main(["prove", "BR-31260", "BR-31207", "--root", str(ROOT)]) == 0
+    assert "Look at the pins: BR-31260 has 3" in capsys.readouterr().out
+    assert main(["prove", "BR-31260", "--read", "1-2 P 0.3", "--read", "1-2 R 0.2", "--root", str(ROOT)]) == 0
+    assert "does not open" in capsys.readouterr().out
+    assert main(["prove", "nothing", "--root", str(ROOT)]) == 1
+    assert main(["prove", "BR-31260", "--read", "x", "--root", str(ROOT)]) == 2
+
+
+def test_a_number_that_is_not_there(fitter: Fitter) -> None:
+    with pytest.raises(NotInBook):
+        prove(fitter, "Z")

@@ -1,0 +1,211 @@
+"""How to prove a part with a meter, and what its readings tell."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from rangebook.book.model import CASE, Part
+from rangebook.desk.fit import find_part
+from rangebook.electrics.behaviour import behaviour
+from rangebook.electrics.codes import CodeTable, Fault, code_table, single_faults
+from rangebook.electrics.ladder import Window, window
+from rangebook.electrics.proof import (
+    CLOSED_BELOW_OHMS,
+    OPEN_ABOVE_OHMS,
+    Explanation,
+    ProofSheet,
+    Reading,
+    Telling,
+    diagnose,
+    proof_sheet,
+    tell_apart,
+)
+from rangebook.electrics.relation import Path, Relation
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.seats import Seat
+from rangebook.fitting.words import joined, plural
+
+
+class ReadingError(ValueError):
+    """A reading that cannot be understood; the message says what was expected."""
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """Everything with which a part can be proved.
+
+    ``bench`` is for the part alone, all its pins at hand; ``at_plug`` for each seat that it came with, through the wires.
+    ``codes`` with ``faults`` where it has code lines; ``windows`` are, for each seat whose module reads a ladder, the volts
+    by position.
+    """
+
+    part: Part
+    positions: tuple[str, ...]
+    bench: ProofSheet
+    at_plug: tuple[tuple[Seat, ProofSheet], ...]
+    codes: CodeTable | None
+    faults: tuple[Fault, ...]
+    windows: tuple[tuple[Seat, dict[str, Window | None]], ...]
+
+
+def prove(fitter: Fitter, number: str) -> Proof:
+    """The proof of one part. Raises ``NotInBook``."""
+    part = find_part(fitter.book, number)
+    positions = fitter.book.family_of(part).positions
+    seats = fitter.seats_of.get(part.key, ())
+    codes = code_table(part, positions)
+    return Proof(
+        part,
+        positions,
+        proof_sheet(part, bench_pins(part), positions),
+        tuple((seat, proof_sheet(part, tuple((one, one) for one in seat.terminals), seat.positions)) for seat in seats),
+        codes,
+        tuple(single_faults(codes)) if codes and codes.known else (),
+        tuple((seat, _windows(seat)) for seat in seats if seat.plug.reads),
+    )
+
+
+def bench_pins(part: Part) -> tuple[tuple[str, str], ...]:
+    """The terminals on the bench: every pin, and the housing."""
+    return tuple((pin, pin) for pin in (*(part.pins or ()), CASE))
+
+
+def _windows(seat: Seat) -> dict[str, Window | None]:
+    reads = seat.plug.reads
+    assert reads is not None
+    a, b = reads.pins
+    row = behaviour(seat.original, ((a, a), (b, b)), seat.positions).between(a, b)
+    return {position: window(found, reads) for position, found in zip(seat.positions, row, strict=True)}
+
+
+def apart(fitter: Fitter, number: str, other: str) -> tuple[Part, Part, Telling | None]:
+    """Two parts and the one probe pair that tells them apart best. Raises ``NotInBook``."""
+    one, two = find_part(fitter.book, number), find_part(fitter.book, other)
+    shared = [pin for pin in one.pins or () if pin in (two.pins or ())]
+    positions = tuple(at for at in fitter.book.family_of(one).positions if at in fitter.book.family_of(two).positions)
+    return one, two, tell_apart(one, two, (*shared, CASE), positions)
+
+
+_READING = re.compile(r"\s*(\w+)\s*[-:]\s*(\w+)\s+(\w+)\s*[ =]\s*(open|ol|inf|[0-9.]+)\s*([kM]?)(?:ohms?|Ω)?\s*\Z", re.IGNORECASE)
+
+
+def parse_reading(text: str, part: Part, positions: Sequence[str]) -> Reading:
+    """``1-2 P 0.3``, ``5-case R 4.3k`` or ``3-4 N open`` -> a reading. Raises :class:`ReadingError`."""
+    found = _READING.match(text)
+    if not found:
+        raise ReadingError(f"{text!r} is not a reading; write two pins, a position and ohms, as in `1-2 P 0.3` or `3-4 N open`")
+    a, b, position, value, factor = found.groups()
+    for pin in (a, b):
+        if pin != CASE and pin not in (part.pins or ()):
+            raise ReadingError(f"{text!r}: {part.number} has no pin {pin}; it has {', '.join(part.pins or ())} and case")
+    if position not in positions:
+        raise ReadingError(f"{text!r}: there is no position {position}; the positions are {' '.join(positions)}")
+    if value.lower() in ("open", "ol", "inf"):
+        return Reading(a, b, position, float("inf"))
+    try:
+        ohms = float(value) * {"k": 1e3, "M": 1e6}.get(factor, 1.0)
+    except ValueError:
+        raise ReadingError(f"{text!r}: {value} is not a number of ohms") from None
+    return Reading(a, b, position, ohms)
+
+
+def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, list[Explanation]]:
+    """What explains readings taken on the bench. Raises ``NotInBook`` and :class:`ReadingError`."""
+    part = find_part(fitter.book, number)
+    positions = fitter.book.family_of(part).positions
+    return part, diagnose(part, bench_pins(part), positions, [parse_reading(text, part, positions) for text in texts])
+
+
+# Words ----------------------------------------------------------------------------------------------------------------
+
+
+def proof_lines(proof: Proof) -> Iterator[tuple[str, str]]:
+    """The proof in words, each line with its style."""
+    part = proof.part
+    yield "head", f"{part.number}: prove it with a meter"
+    yield (
+        "plain",
+        (
+            f"With nothing else connected. Closed reads under {CLOSED_BELOW_OHMS:g} ohm, open over {OPEN_ABOVE_OHMS / 1e6:g} megohm (common practice)."
+        ),
+    )
+    yield "plain", ""
+    yield "head", "On the bench, at its pins"
+    yield from _sheet(proof.bench)
+    for seat, sheet in proof.at_plug:
+        yield "plain", ""
+        yield "head", f"At the vehicle's plug {seat.plug.name}, through the wires, the far ends unplugged"
+        yield from _sheet(sheet)
+    for seat, windows in proof.windows:
+        yield "plain", ""
+        yield "head", f"What the module reads at the plug {seat.plug.name}"
+        for position, found in windows.items():
+            text = "not known" if found is None else f"{found.nominal:.2f} V ({found.low:.2f} to {found.high:.2f} V)"
+            yield "plain", f"  {position:3} {text}"
+    if proof.codes:
+        yield "plain", ""
+        yield from _codes(proof.codes, proof.faults)
+
+
+def relation_words(found: Relation) -> str:
+    """What a meter should show."""
+    if found.path is Path.OHMS:
+        return f"{found.ohms:.4g} Ω ±{found.tolerance_percent:g}%"
+    return {Path.JOINED: "closed", Path.OPEN: "open", Path.UNKNOWN: "?"}[found.path]
+
+
+def _sheet(sheet: ProofSheet) -> Iterator[tuple[str, str]]:
+    if not sheet.probes:
+        yield "plain", "  Nothing can be proved here."
+    else:
+        rows = [["probe", *sheet.positions]]
+        rows += [[f"{one.a} - {one.b}", *map(relation_words, one.expected)] for one in sheet.probes]
+        widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+        for row in rows:
+            yield "plain", "  " + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        if not sheet.exact:
+            yield "plain", "  (not surely the fewest pairs)"
+    for (a, b), where in sheet.unproved:
+        yield "plain", f"  The contact {a} - {b} cannot be proved from here in {joined(where)}."
+    for a, b in sheet.unstated:
+        yield "plain", f"  What the contact {a} - {b} does is not stated in every position: measure it and write it down."
+
+
+def _codes(table: CodeTable, faults: Sequence[Fault]) -> Iterator[tuple[str, str]]:
+    yield (
+        "head",
+        f"Range code on {', '.join(f'{line} (pin {pin})' for line, pin in zip(table.lines, table.pins, strict=True))}; 1 is grounded",
+    )
+    for position, word in table.words.items():
+        yield "plain", f"  {position:3} {''.join('?' if bit is None else str(bit) for bit in word)}"
+    for a, b in table.alike:
+        yield "no", f"  {a} and {b} have the same code: the module cannot tell them apart."
+    if not table.known:
+        yield "plain", "  Not every bit is known, so nothing is said about faults."
+        return
+    parity = f"{table.parity} parity" if table.parity else "no parity"
+    yield "plain", f"  Any two positions differ in {plural(table.distance or 0, 'line')} at the least; {parity}."
+    misleading = [one for one in faults if one.misleads]
+    if not misleading:
+        yield "plain", "  No single wire, open or shorted to ground, makes the module believe another position."
+    for one in misleading:
+        what = "shorted to ground" if one.shorted else "open"
+        yield "unknown", f"  {one.line} {what} in {one.position}: the module believes {one.believed}, and nothing shows it."
+
+
+def explanation_words(one: Explanation) -> str:
+    """One explanation in words."""
+    match one.kind:
+        case "good":
+            return "good: every reading is as it should be"
+        case "stuck_open":
+            return f"the contact {one.about[0]} - {one.about[1]} does not close"
+        case "stuck_closed":
+            return f"the contact {one.about[0]} - {one.about[1]} does not open"
+        case "detent":
+            ahead = int(one.about[0]) > 0
+            return f"it is one detent off: it reads as the {'next' if ahead else 'previous'} position in the lever's order"
+        case _:
+            return f"the wires or pins {one.about[0]} and {one.about[1]} have changed places"
