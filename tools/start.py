@@ -39,6 +39,12 @@ NOT_OURS = (
 BROWSERS = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
 """Under these names the browser of the tests is looked for."""
 
+ORACLES = {"ngspice": "ngspice"}
+"""Further programs that some tests check against, with their Debian packages; without them those tests are skipped."""
+
+FONT = Path("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf")
+"""Of Debian's fonts the widest plain one: what fits with it fits with any. Without it a bare Debian shows pages in a typewriter's."""
+
 BROWSER_VARIABLE = "RANGEBOOK_CHROMIUM"
 """Tells the tests which browser was found; may be set to name another one."""
 
@@ -114,7 +120,7 @@ def prepare(purpose: str) -> None:
         fetch = ["--require-hashes", "--no-deps", "--no-build-isolation", "--requirement", str(LOCKS / (lock + ".txt"))]
         if subprocess.call(pip + fetch, env=environment()):
             raise CannotError(
-                "the packages could not be fetched: see what pip says above; with the network (or its proxy) in order, run the same line again"
+                "the packages could not be fetched: see what pip says above; with the network in order, run the same line again"
             )
     if subprocess.call([*pip, "--no-deps", "--no-index", "--no-build-isolation", "--editable", str(ROOT)], env=environment()):
         raise CannotError("Rangebook itself could not be installed into .venv/: see what pip says above")
@@ -131,7 +137,7 @@ def usable(stamps: dict) -> bool:
         return False
     ask = "import pip, sys; print(*sys.version_info[:3])"
     asked = subprocess.run(
-        [str(tool("python")), "-c", ask], env=environment(), stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, universal_newlines=True
+        [str(tool("python")), "-c", ask], env=environment(), stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
     )
     return asked.returncode == 0 and asked.stdout.split() == [str(part) for part in sys.version_info[:3]]
 
@@ -150,9 +156,7 @@ def make_venv() -> None:
         )
     say("making the environment .venv/ ...")
     if subprocess.call([sys.executable, "-I", "-m", "venv", "--clear", str(VENV)], env=environment()):
-        raise CannotError(
-            "the environment .venv/ could not be made: see what venv says above (Debian: apt-get install python3-venv), and run the same line again"
-        )
+        raise CannotError("the environment .venv/ could not be made: see what venv says above (Debian: apt-get install python3-venv)")
 
 
 def can_make_venv() -> bool:
@@ -161,18 +165,33 @@ def can_make_venv() -> bool:
 
 
 def browser() -> str:
-    """Where the browser is; installs Debian's Chromium if it is missing and we may. Raises :class:`CannotError`."""
-    found = find_browser()
-    if not found and is_root_of_debian():
-        say("installing Debian's Chromium for the browser tests (the first time; a minute or so) ...")
-        apt_install("chromium", "fonts-liberation")
-        found = find_browser()
-    if not found:
+    """Where the browser is; installs it, and what else tests check against, if we may. Raises :class:`CannotError`."""
+    needed = lacking()
+    wanted = needed + [package for program, package in ORACLES.items() if not shutil.which(program)]
+    if not FONT.exists():
+        wanted.append("fonts-dejavu-core")
+    if wanted and is_root_of_debian():
+        say("installing Debian's {} for the tests (the first time; a minute or so) ...".format(", ".join(wanted)))
+        apt_install(*wanted)
+        needed = lacking()
+    if needed:
         raise CannotError(
-            "the browser tests need Chromium, and it is not here: install it (Debian: sudo apt-get install chromium), "
-            "or name the tests to run, as in `python3 tools/start.py test tests/lint`"
+            "the browser tests need {}, which is not here: install it (Debian: sudo apt-get install {}), "
+            "or name the tests to run, as in `python3 tools/start.py test tests/lint`".format(" and ".join(needed), " ".join(needed))
         )
-    return found
+    return find_browser()
+
+
+def lacking() -> list:
+    """The Debian packages without which no browser can be driven here."""
+    return ([] if find_browser() else ["chromium"]) + ([] if driver_starts() else ["libatomic1"])
+
+
+def driver_starts() -> bool:
+    """Whether the program that playwright brings for driving browsers starts: a bare Debian lacks a library for it."""
+    drivers = [*VENV.glob("lib/python*/site-packages/playwright/driver/node"), *VENV.glob("Lib/site-packages/playwright/driver/node.exe")]
+    quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
+    return all(subprocess.run([str(driver), "--version"], **quiet).returncode == 0 for driver in drivers)
 
 
 def find_browser() -> str:
@@ -191,7 +210,7 @@ def is_root_of_debian() -> bool:
 def apt_install(*packages: str) -> None:
     """Install Debian packages. Whether it worked the caller sees for himself."""
     variables = dict(environment(), DEBIAN_FRONTEND="noninteractive")
-    for words in (["update", "-q"], ["install", "-q", "-y", "--no-install-recommends", *packages]):
+    for words in (["update", "-qq"], ["install", "-qq", "-y", "--no-install-recommends", *packages]):
         # What it says goes where our own words go; it must not take the keyboard for its own.
         subprocess.call(["apt-get", *words], env=variables, stdin=subprocess.DEVNULL, stdout=sys.stderr)
 
@@ -230,9 +249,10 @@ def stamps_file() -> Path:
 def read_stamps() -> dict:
     """What .venv/ was made from; empty where that cannot be told."""
     try:
-        return dict(json.loads(stamps_file().read_text("utf-8")))
+        stamps = json.loads(stamps_file().read_text("utf-8"))
     except (OSError, ValueError):
         return {}
+    return stamps if isinstance(stamps, dict) else {}
 
 
 def become(command: list, variables: dict) -> int:

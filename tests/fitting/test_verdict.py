@@ -292,6 +292,15 @@ def test_a_start_path_over_other_contacts_and_through_resistors_counts() -> None
     assert verdict.word is Word.NO and "in D" in next(one.text for one in verdict.reasons if one.check == "safety")
 
 
+def test_a_feed_that_several_contacts_share_is_guarded_too() -> None:
+    pins = {"1": "common_feed", "2": "start_out", "3": "backup_out"}
+    good = part("A", pins=pins, contacts=[{"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["1", "3"], "closed": ["R"]}])
+    bad = part("B", pins=pins, contacts=[{"pins": ["1", "2"], "closed": ["P", "N", "D"]}, {"pins": ["1", "3"], "closed": ["R"]}])
+    verdict = ask(good, bad, pins, app={"lever": ["P", "R", "N"]})
+    assert verdict.word is Word.NO and [reason.check for reason in verdict.reasons] == ["safety"]
+    assert ask(good, {**good, "number": "C"}, pins).word is Word.STRAIGHT
+
+
 def test_a_position_that_the_lever_lacks_is_checked_for_safety_too() -> None:
     unsafe = switch("B", {"pins": ["1", "2"], "closed": ["P", "N", "D"]}, BACKUP, LADDER)
     verdict = ask(A, unsafe, app={"lever": ["P", "R", "N"]})

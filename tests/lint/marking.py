@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date
 
 from rangebook.book.load import load_texts
@@ -23,9 +24,12 @@ PINS = "        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_ou
 
 
 def part(number: str = "BR-20417", connector: str = "oval-6", pins: str = PINS, contacts: str = CONTACTS, more: str = "") -> str:
-    """One part of an example, under ``parts:``."""
+    """One part of an example, under ``parts:``, its ``status`` (from ``more``) in its place."""
     head = f"      - number: {number}\n        connector: {connector}\n        mount: short-boss\n"
-    return head + pins + contacts + "".join(f"        {line}\n" for line in more.splitlines()) + "        sources: [{kind: seen}]\n"
+    lines = [f"        {line}\n" for line in more.splitlines()]
+    status = "".join(line for line in lines if line.lstrip().startswith("status:"))
+    rest = "".join(line for line in lines if not line.lstrip().startswith("status:"))
+    return head + status + pins + contacts + rest + "        sources: [{kind: seen}]\n"
 
 
 def parts(*texts: str) -> str:
@@ -33,10 +37,10 @@ def parts(*texts: str) -> str:
     return "    kind: switch\n    parts:\n" + "".join(texts)
 
 
-def found_at_marks(rule: str, example: str, alone: bool = True) -> list[Finding]:
+def found_at_marks(rule: str, example: str, alone: bool = True, others: Collection[str] = ()) -> list[Finding]:
     """Lint the example book with an example laid over it; the rule's findings are exactly at the marks.
 
-    With ``alone`` no other rule finds anything.
+    With ``alone`` no other rule finds anything but the ``others``, and each of those does.
     """
     places, clean = [], {}
     for file, data in example_book(example).items():
@@ -51,5 +55,5 @@ def found_at_marks(rule: str, example: str, alone: bool = True) -> list[Finding]
     own = [one for one in found if one.rule == rule]
     assert sorted({(one.file, one.line, one.column) for one in own}) == sorted(places), own
     if alone:
-        assert found == own
+        assert {one.rule for one in found} - {rule} == set(others), found
     return own

@@ -50,8 +50,7 @@ def test_every_command_shown_is_one_that_there_is(root: Path, document: str) -> 
 @pytest.mark.parametrize("document", DOCUMENTS)
 def test_every_path_named_is_there(root: Path, document: str) -> None:
     text = (root / document).read_text("utf-8")
-    text = re.sub(r"<!--.*?-->", "", text, flags=re.DOTALL)
-    for path in re.findall(r"\]\((?!https?:)([^)#]+)\)", text):
+    for path in [*re.findall(r"\]\((?!https?:)([^)#]+)\)", text), *re.findall(r'src="([^"]+)"', text)]:
         assert ((root / document).parent / path).exists(), path
     top = r"tools|tests|schema|entries|benchmarks|site_overrides|\.ci"
     package = "reading|schema|book|electrics|mounting|fitting|lint|site|desk|cli"
@@ -101,10 +100,9 @@ def test_a_part_with_facts_left_out_is_not_an_error(root: Path) -> None:
 
 def test_the_developers_page_runs_one_test_as_it_says(root: Path) -> None:
     lines = [line for block in blocks(root, "DEVELOPERS.md", "sh") for line in block.splitlines() if "start.py test " in line]
-    assert lines
-    for line in lines:
-        words = shlex.split(line, comments=True)[3:]
-        ran = subprocess.run(
-            [sys.executable, "-m", "pytest", "--collect-only", *words], cwd=root, capture_output=True, text=True, timeout=120
-        )
-        assert ran.returncode == 0, f"{line}: {ran.stdout[-500:]}"
+    chosen = [words for line in lines if (words := shlex.split(line, comments=True)[3:])]
+    assert len(lines) > len(chosen) > 0, "all of them, and some"
+    for words in chosen:
+        collect = [sys.executable, "-m", "pytest", "--collect-only", *words]
+        ran = subprocess.run(collect, cwd=root, capture_output=True, text=True, timeout=120)
+        assert ran.returncode == 0, f"{words}: {ran.stdout[-500:]}"

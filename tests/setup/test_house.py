@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import ast
+import sys
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from packaging.requirements import Requirement
 
 MAY_USE = {
     "reading": set(),
@@ -61,3 +64,22 @@ def test_every_folder_is_in_the_drawing(root: Path) -> None:
     assert folders == set(MAY_USE)
     line = next(line for line in (root / "DEVELOPERS.md").read_text("utf-8").splitlines() if "reading ->" in line)
     assert {name.strip() for part in line.split("->") for name in part.split(",")} == folders
+
+
+DISTRIBUTION = {"yaml": "pyyaml"}
+"""Module -> the package that it comes in, where the names differ by more than a hyphen."""
+
+OURS = {"rangebook", "tests", "generate"}
+
+
+@pytest.mark.parametrize(("folder", "groups"), [("tools/rangebook", ()), ("benchmarks", ()), ("tests", ("test", "build"))])
+def test_what_is_imported_is_asked_for(root: Path, folder: str, groups: tuple[str, ...]) -> None:
+    """A package that is there only because another one needs it may be gone with the next version of that one."""
+    project = tomllib.loads((root / "pyproject.toml").read_text("utf-8"))
+    listed = project["project"]["dependencies"] + [text for group in groups for text in project["dependency-groups"][group]]
+    asked = {Requirement(text).name.lower() for text in listed}
+    for file in (root / folder).rglob("*.py"):
+        for name in imported(file):
+            top = name.split(".")[0]
+            if top not in sys.stdlib_module_names and top not in OURS:
+                assert DISTRIBUTION.get(top, top.replace("_", "-").lower()) in asked, f"{file.relative_to(root)} imports {top}"

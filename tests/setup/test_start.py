@@ -45,12 +45,22 @@ class Machine:
         self.commands.append([str(word) for word in command])
         self.environments.append(dict(how["env"]))  # type: ignore[call-overload]
         if "venv" in command and not self.status:
-            python = self.start.tool("python")
-            python.parent.mkdir(parents=True, exist_ok=True)
-            # Stands in for the new environment's Python: it answers what it is, as that one would.
-            python.unlink(missing_ok=True)
-            python.symlink_to(sys.executable)
+            self.put_python(f'exec "{sys.executable}" "$@"')
         return self.status
+
+    def put_python(self, script: str) -> None:
+        """Something in place of the environment's Python, as a shell script."""
+        python = self.start.tool("python")
+        python.parent.mkdir(parents=True, exist_ok=True)
+        python.write_text(f"#!/bin/sh\n{script}\n", "utf-8")
+        python.chmod(0o755)
+
+    def put_driver(self, status: int) -> None:
+        """Something in place of the program that playwright drives browsers with."""
+        driver = self.home / ".venv" / "lib" / "python3.11" / "site-packages" / "playwright" / "driver" / "node"
+        driver.parent.mkdir(parents=True, exist_ok=True)
+        driver.write_text(f"#!/bin/sh\nexit {status}\n", "utf-8")
+        driver.chmod(0o755)
 
     def said(self, *words: str) -> list[list[str]]:
         """The commands that hold all of the words."""
@@ -129,20 +139,15 @@ def test_a_moved_checkout_gets_a_new_environment(machine: Machine, monkeypatch: 
     assert machine.said("--editable")
 
 
-@pytest.mark.parametrize("python", ["#!/bin/sh\nexit 1\n", "#!/bin/sh\necho 3 10 1\n"], ids=["broken", "of another version"])
-def test_an_environment_that_is_no_good_is_made_anew(machine: Machine, python: str) -> None:
-    there = machine.start.tool("python")
-    there.parent.mkdir(parents=True)
-    there.write_text(python, "utf-8")
-    there.chmod(0o755)
+@pytest.mark.parametrize("script", ["exit 1", "echo 3 10 1"], ids=["broken", "of another version"])
+def test_an_environment_that_is_no_good_is_made_anew(machine: Machine, script: str) -> None:
+    machine.put_python(script)
     machine.start.prepare("run")
     assert machine.said("venv", "--clear")
 
 
 def test_an_environment_made_by_hand_is_built_upon(machine: Machine) -> None:
-    there = machine.start.tool("python")
-    there.parent.mkdir(parents=True)
-    there.symlink_to(sys.executable)
+    machine.put_python(f'exec "{sys.executable}" "$@"')
     machine.start.prepare("run")
     assert not machine.said("venv") and machine.said("--editable")
 
@@ -216,9 +221,23 @@ def test_without_a_browser_one_line_says_what_to_install(
 def test_debians_browser_is_installed_where_that_may_be_done(machine: Machine, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(machine.start, "is_root_of_debian", lambda: True)
     monkeypatch.setattr(machine.start, "find_browser", lambda: "/usr/bin/chromium" if machine.said("apt-get", "chromium") else "")
+    monkeypatch.setattr(machine.start.shutil, "which", lambda name: None)
+    monkeypatch.setattr(machine.start, "FONT", machine.home / "no-such-font")
     assert machine.start.browser() == "/usr/bin/chromium"
     assert [command[:2] for command in machine.commands] == [["apt-get", "update"], ["apt-get", "install"]]
+    assert {"chromium", "ngspice", "fonts-dejavu-core"} <= set(machine.commands[1])
     assert all(variables["DEBIAN_FRONTEND"] == "noninteractive" for variables in machine.environments)
+
+
+def test_what_the_browsers_driver_lacks_is_told_too(machine: Machine, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Seen on a bare Debian 12: the driver that playwright brings does not start without libatomic1."""
+    monkeypatch.setattr(machine.start, "find_browser", lambda: "/usr/bin/chromium")
+    monkeypatch.setattr(machine.start, "is_root_of_debian", lambda: False)
+    machine.put_driver(127)
+    with pytest.raises(machine.start.CannotError, match="apt-get install libatomic1"):
+        machine.start.browser()
+    machine.put_driver(0)
+    assert machine.start.browser() == "/usr/bin/chromium"
 
 
 def test_without_venv_one_line_says_what_to_install(

@@ -53,3 +53,20 @@ def test_every_rule_of_reading_is_among_those_that_cannot_be_allowed(look):
     assert {"schema", "yaml-syntax", "duplicate-key"} <= set(names)
     lines = "".join(f'      - {{rule: {name}, reason: "let it be"}}\n' for name in names)
     assert [one.at.split(",")[0] for one in look("allowance", f"    kind: kit\n    allow:\n{lines}")] == names
+
+
+CONTRADICTED = """
+    kind: switch
+    allow: [{rule: supersession-contradicted, reason: "the maker says so"}]
+"""
+
+
+def test_unneeded_is_not_said_of_a_rule_that_an_error_has_silenced(look):
+    """The claim of the example book is in order, so there is nothing to allow; without the connector nothing is known of it."""
+    (found,) = look("allowance", CONTRADICTED)
+    assert "finds nothing" in found.message
+    assert look("allowance", CONTRADICTED + "\nand\n\n    kind: kit\n    to: oval-88\n") == []
+
+
+def test_a_warning_elsewhere_silences_nothing(look):
+    assert len(look("allowance", CONTRADICTED + "\nand\n\n    kind: kit\n    sources: []\n")) == 1

@@ -31,8 +31,13 @@ def test_the_starter_is_no_concern_of_it() -> None:
     found_at_marks("backup-lamp", parts(part(contacts=contacts)), alone=False)
 
 
-def test_an_output_without_a_feed_of_its_own_is_left_alone() -> None:
+def test_a_feed_that_several_contacts_share_is_its_feed_too() -> None:
     pins = PINS.replace("backup_feed", "common_feed")
+    found_at_marks("backup-lamp", parts(part(pins=pins, contacts=_closed("[R, »D]"))), alone=False)
+
+
+def test_an_output_without_a_feed_is_left_alone() -> None:
+    pins = PINS.replace("backup_feed", "supply")
     found_at_marks("backup-lamp", parts(part(pins=pins, contacts=_closed("[R, D]"))), alone=False)
 
 

@@ -55,3 +55,12 @@ def test_a_link_to_an_entry_that_could_not_be_taken_in_is_not_dead(look):
 def test_after_code_the_place_is_still_right(look):
     (found,) = look("dead-link", _book("`a` [x](gone.md)\n"))
     assert found.at == "gone.md)"
+
+
+def test_of_very_many_the_first_are_told(look):
+    assert len(look("dead-link", _book("[it](gone.md)\n" * 20_000))) == 50
+
+
+def test_what_is_no_link_however_long_is_gone_through_once(look):
+    for prose in ("[a](" + "(" * 300_000, "[a](" + " " * 300_000, "`" * 300_001, "[" * 300_000, "```\n" * 60_001, "~~~\n```\n" * 30_001):
+        assert look("dead-link", _book(prose)) == [], prose[:10]

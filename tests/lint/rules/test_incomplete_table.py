@@ -23,3 +23,9 @@ def test_what_is_left_out_altogether_is_let_be(look_at_part):
 def test_open_is_a_reading(look_at_part):
     ohms = "{P: open, R: 2000, N: open, D: 620, 2: 330, 1: 0}"
     assert look_at_part("incomplete-table", f"contacts: [{{pins: [5, 6], ohms: {ohms}}}]") == []
+
+
+def test_a_strange_position_may_stand_for_the_missing_one(look_at_part):
+    ohms = "{P: 4300, R: 2000, N: 1100, D: 620, 2: 330, L: 150}"
+    assert look_at_part("incomplete-table", f"contacts: [{{pins: [5, 6], ohms: {ohms}}}]") == []
+    assert len(look_at_part("unknown-position", f"contacts: [{{pins: [5, 6], ohms: {ohms}}}]")) == 1

@@ -19,6 +19,6 @@ def test_the_finding_stands_at_the_label(lint_example) -> None:
 """
     )
     assert [(one.rule, one.file, one.line, one.column) for one in found] == [
-        ("pin-outside-housing", "entries/switches/brant-4.md", 7, 106)
+        ("pin-outside-housing", "entries/switches/brant-4.md", 17, 106)
     ]
     assert "X9" in found[0].message and "oval-6" in found[0].message

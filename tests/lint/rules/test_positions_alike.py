@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.lint.marking import found_at_marks, part, parts
+from tests.lint.marking import PINS, found_at_marks, part, parts
 
 CODE_PINS = "        pins: {1: start_feed, 2: start_out, 5: code_1, 6: code_2, 7: code_3, 8: code_return}\n"
 
@@ -48,6 +48,16 @@ def test_a_code_word_that_is_there_already_is_found_at_the_contacts() -> None:
     assert "reads the same in 1 as in 2: contact 5-8 closed; contact 6-8 open; contact 7-8 closed" in found.message
 
 
+def test_one_ground_is_as_good_as_another() -> None:
+    # Lines 5, 6, 7. P 001, R 110, N 011, 1 100; D and 2 are 001 too, only that their 1 comes from the housing.
+    contacts = _code("R, 1", "R, N", "P, N", mark="»") + "          - {pins: [7, case], closed: [D, 2]}\n"
+    found = found_at_marks("positions-alike", parts(part(connector="oval-8", pins=CODE_PINS, contacts=contacts)), alone=False)
+    assert sorted(one.message.partition(":")[0] for one in found) == [
+        "BR-20417 reads the same in 2 as in P",
+        "BR-20417 reads the same in D as in P",
+    ]
+
+
 def test_code_words_that_differ_are_fine() -> None:
     # P 001, R 010, N 011, D 100, 2 101, 1 110.
     text = parts(part(connector="oval-8", pins=CODE_PINS, contacts=_code("D, 2, 1", "R, N, 1", "P, N, 2")))
@@ -60,10 +70,16 @@ def test_a_code_line_about_which_nothing_is_stated_may_tell_them_apart() -> None
 
 
 def test_outputs_are_judged_together() -> None:
-    # The ladder reads D and 2 alike, and a second line tells them apart.
-    pins = "        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return, 7: second_signal}\n"
+    # The ladder reads D and 2 alike, and a second range signal tells them apart.
+    pins = PINS.replace("6: range_return", "6: range_return, 7: range_signal_2")
     contacts = _ladder("P: 4300, R: 2000, N: 1100, D: 620, 2: 620, 1: 150") + "          - {pins: [7, case], closed: [2]}\n"
     found_at_marks("positions-alike", parts(part(connector="oval-8", pins=pins, contacts=contacts)), alone=False)
+
+
+def test_a_line_for_one_position_is_not_what_reads_the_ladder() -> None:
+    pins = PINS.replace("6: range_return", "6: range_return, 7: park_signal")
+    contacts = _ladder("P: 4300, R: »4300, N: 1100, D: 620, 2: 330, 1: 150") + "          - {pins: [7, case], closed: [P]}\n"
+    found_at_marks("positions-alike", parts(part(connector="oval-8", pins=pins, contacts=contacts)))
 
 
 def test_the_start_contact_does_not_tell_positions_apart() -> None:

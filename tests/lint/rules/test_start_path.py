@@ -31,7 +31,7 @@ def test_moved_by_one_position_both_ends_are_found() -> None:
 
 
 def test_a_way_round_over_other_pins_is_found_at_the_contact_that_switches_it() -> None:
-    # 1 to 3 in D, and 3 is always joined to 2 over 6: only 1-3 has a position that can be taken out.
+    # 7 is always joined to 2; 1-7 is what switches.
     contacts = _contacts("{pins: [1, 2], closed: [P, N]}", "{pins: [1, 7], closed: [»D]}", "{pins: [7, 2], closed: [P, R, N, D, 2, 1]}")
     pins = PINS.replace("1: start_feed", "1: start_feed, 7: low_signal")
     (found,) = found_at_marks("start-path", parts(part(connector="oval-8", pins=pins, contacts=contacts)), alone=False)
@@ -44,7 +44,7 @@ def test_a_path_over_the_housing_counts() -> None:
 
 
 def test_contacts_in_a_row_are_one_path() -> None:
-    pins = PINS.replace("1: start_feed", "1: start_feed, 7: common_feed")
+    pins = PINS.replace("1: start_feed", "1: start_feed, 7: low_signal")
     contacts = _contacts("{pins: [1, 7], closed: [P, N]}", "{pins: [7, 2], closed: [P, R, N, D, 2, 1]}")
     found_at_marks("start-path", parts(part(connector="oval-8", pins=pins, contacts=contacts)), alone=False)
 
@@ -82,7 +82,7 @@ def test_what_is_not_stated_is_not_found_fault_with(contacts: str) -> None:
 
 
 def test_a_misspelt_position_is_not_told_a_second_time_as_a_missing_one() -> None:
-    found_at_marks("start-path", parts(part(contacts=_contacts("{pins: [1, 2], closed: [P, M]}"))), alone=False)
+    found_at_marks("start-path", parts(part(contacts=_contacts("{pins: [1, 2], closed: [P, M]}"))), others=["unknown-position"])
 
 
 def test_pins_under_other_names_are_no_start_path() -> None:
@@ -107,3 +107,39 @@ def test_two_parts_are_each_looked_at() -> None:
     bad = _contacts("{pins: [1, 2], closed: [P, N, »D]}")
     found = found_at_marks("start-path", parts(part(contacts=bad), part("BR-20418", contacts=bad)))
     assert [one.message[:8] for one in found] == ["BR-20417", "BR-20418"]
+
+
+SHARED = "        pins: {1: common_feed, 2: start_out, 3: backup_out, 4: drive_signal}\n"
+
+
+def _shared(start: str) -> str:
+    rest = "          - {pins: [1, 3], closed: [R]}\n          - {pins: [1, 4], closed: [D]}\n"
+    return f"        contacts:\n          - {{pins: [1, 2], closed: {start}}}\n{rest}"
+
+
+def test_a_feed_that_several_contacts_share_is_the_start_feed_too() -> None:
+    found_at_marks("start-path", parts(part(pins=SHARED, contacts=_shared("[P, N]"))), alone=False)
+    (found,) = found_at_marks("start-path", parts(part(pins=SHARED, contacts=_shared("[P, N, »R]"))), alone=False)
+    assert "pin 1 (common_feed) to pin 2 (start_out)" in found.message
+    found_at_marks("start-path", parts(part(pins=SHARED, contacts=_shared("»[P]"))), alone=False)
+
+
+def _signal(closed: str) -> str:
+    pins = "        pins: {1: park_neutral, 2: ground}\n"
+    return parts(part(pins=pins, contacts=f"        contacts: [{{pins: [1, 2], closed: {closed}}}]\n"))
+
+
+@pytest.mark.parametrize("closed", ["[P, N]", "[N, P]", "[R, D, 2, 1]"])
+def test_a_park_neutral_signal_tells_p_and_n_from_the_others_either_way_about(closed: str) -> None:
+    found_at_marks("start-path", _signal(closed), alone=False)
+
+
+@pytest.mark.parametrize("closed", ["[P, N, »D]", "»[N]", "[P, »R, N]", "»[P, »R]", "»[R, D, 2]", "[R, »N, D, 2, 1]", "»[]"])
+def test_a_park_neutral_signal_that_does_not(closed: str) -> None:
+    found = found_at_marks("start-path", _signal(closed), alone=False)
+    assert all("park_neutral" in one.message and "crank" in one.message for one in found)
+
+
+def test_a_park_neutral_signal_with_a_misspelt_position_or_nothing_stated() -> None:
+    found_at_marks("start-path", _signal("[P, X]"), alone=False)
+    found_at_marks("start-path", _signal("[P, N]").replace(", closed: [P, N]", ""), alone=False)

@@ -35,7 +35,12 @@ def test_superseded_by_nothing(facts: str) -> None:
 
 @pytest.mark.parametrize(
     "facts",
-    ["status: superseded\n        superseded_by: [{number: A2}]", "superseded_by: [{number: A2}]", "status: withdrawn", "note: nothing known"],
+    [
+        "status: superseded\n        superseded_by: [{number: A2}]",
+        "superseded_by: [{number: A2}]",
+        "status: withdrawn",
+        "note: nothing known",
+    ],
 )
 def test_what_agrees_or_is_not_known_is_fine(facts: str) -> None:
     found_at_marks("status-and-links", _part(facts), alone=False)

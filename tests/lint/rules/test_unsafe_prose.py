@@ -106,3 +106,14 @@ def test_plain_text_in_the_front_matter_is_let_be(look, value):
 def test_an_entry_that_the_schema_refuses_is_looked_at_all_the_same(look):
     assert len(look("unsafe-prose", "    kind: kit\n    blanks: <b>\n")) == 1
     assert len(look("unsafe-prose", "    kind: kit\n    note: \"<b>\"\n    blanks: many\n")) == 1
+
+
+def test_of_very_many_the_first_are_told(look):
+    found = look("unsafe-prose", _book("<b>" * 100_000))
+    assert len(found) == 50 and found[0].at.startswith("<b>")
+
+
+def test_what_is_no_tag_however_long_is_gone_through_once(look):
+    """Each would keep a pattern that tries every way of dividing it busy for hours."""
+    for prose in ("<a" + "/" * 300_000, "{" + "on " * 100_000, "](" * 200_000, "[a](" + "(" * 300_000, "`" * 300_001, "<a " * 100_000):
+        assert look("unsafe-prose", _book(prose)) == [], prose[:10]

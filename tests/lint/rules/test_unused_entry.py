@@ -59,3 +59,16 @@ def test_an_entry_that_could_not_be_read_may_use_it(look):
     broken = "    # entries/switches/broken.md\n    ---\n    kind: switch\n    parts: [{connector: oval-10}\n    ---\n"
     assert look("unused-entry", NEW_CONNECTOR + broken) == []
     assert len(look("unused-entry", NEW_CONNECTOR + broken.replace("oval-10", "oval-6"))) == 1
+
+
+def test_while_a_name_leads_nowhere_nothing_is_said(lint_example):
+    misspelled = "    kind: switch\n    plugs: {six-wire: {connector: oval-10x, wires: {}}}\n    applications: []\n"
+    assert "unused-entry" not in {one.rule for one in lint_example(NEW_CONNECTOR + misspelled)}
+    needs = "[{number: BR-20417, superseded_by: [{number: BR-20455, needs: [secnd]}], sources: [{kind: seen}]}, {number: BR-20455}]"
+    kit = NEW_CONNECTOR + NEW_KIT % "oval-10"
+    assert "unused-entry" not in {one.rule for one in lint_example(kit + f"    kind: switch\n    parts: {needs}\n")}
+
+
+def test_an_entry_that_goes_by_another_name_than_its_file_is_let_be(lint_example):
+    found = lint_example(NEW_CONNECTOR.replace("id: oval-10", "id: oval-11"))
+    assert [one.rule for one in found] == ["id-and-file"]

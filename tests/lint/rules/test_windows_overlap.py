@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from eseries import E12, E24, find_nearest, series
 
-from tests.lint.marking import found_at_marks, part, parts
+from tests.lint.marking import PINS, found_at_marks, part, parts
 
 
 def _ladder(ohms: str, tolerance: str = ", tolerance_percent: 5", more: str = "") -> str:
@@ -59,11 +59,14 @@ def test_open_and_zero_have_no_window() -> None:
     found_at_marks("windows-overlap", parts(part(contacts=_ladder("P: open, R: 2000, N: 1100, D: 620, 2: 330, 1: 0"))))
 
 
-def test_another_output_may_tell_the_two_apart() -> None:
-    pins = "        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return, 7: low_signal}\n"
+def test_another_range_signal_may_tell_the_two_apart() -> None:
+    pins = PINS.replace("6: range_return", "6: range_return, 7: range_signal_2")
     more = "          - {pins: [7, case], closed: [1]}\n"
     contacts = _ladder("P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 320", more=more)
     found_at_marks("windows-overlap", parts(part(connector="oval-8", pins=pins, contacts=contacts)), alone=False)
+    as_low = contacts.replace("320", "»320")
+    pins = pins.replace("range_signal_2", "low_signal")
+    found_at_marks("windows-overlap", parts(part(connector="oval-8", pins=pins, contacts=as_low)), alone=False)
 
 
 def test_powered_signals_have_windows_too() -> None:

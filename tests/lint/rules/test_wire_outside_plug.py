@@ -37,3 +37,10 @@ def test_an_unknown_connector_has_unknown_cavities(look):
 
 def test_an_unknown_plug_has_unknown_wires(look):
     assert look("wire-outside-plug", "    kind: switch\n    applications: [{vehicle: X 1, plug: gone, optional_cavities: [9]}]\n") == []
+
+
+def test_a_connector_with_one_label_twice_has_lost_another(look):
+    rows = "\nand\n\n    # entries/connectors/oval-6.md\n    kind: connector\n    id: oval-6\n    rows: [[1, 2, 3], [4, 6, 6]]\n"
+    wires = PLUG.replace(", A1: {}", "") % ("oval-6", "5, 6", "1")
+    assert look("wire-outside-plug", wires + rows) == []
+    assert len(look("cavity-twice", wires + rows)) == 1

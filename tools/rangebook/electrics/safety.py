@@ -14,6 +14,10 @@ from rangebook.book.model import CASE, Part
 from rangebook.electrics.bundles import bundles_of, paths
 
 
+COMMON_FEED = "common_feed"
+"""A feed that several contacts share: with a start or backup output beside it, it is that output's feed."""
+
+
 class Guarded(NamedTuple):
     """A path between two circuits, and the only positions in which it may be there."""
 
@@ -21,6 +25,11 @@ class Guarded(NamedTuple):
     out: str
     allowed: frozenset[str]
     danger: str
+
+    @property
+    def feeds(self) -> tuple[str, str]:
+        """The circuits that count as the feed of this path."""
+        return self.feed, COMMON_FEED
 
 
 GUARDED = (
@@ -49,7 +58,7 @@ def hazards(part: Part, pin_of: Mapping[str, str | None], circuits: Mapping[str,
         (guard, a, b)
         for guard in GUARDED
         for a in pin_of
-        if guard.feed in circuits.get(a, ())
+        if not circuits.get(a, frozenset()).isdisjoint(guard.feeds)
         for b in pin_of
         if guard.out in circuits.get(b, ()) and a != b
     ]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from rangebook.book.book import Book
-from rangebook.book.model import Family, Path
+from rangebook.book.model import Connector, Family, Kit, Path, Source
 from rangebook.lint.finding import Owner
 
 
@@ -36,3 +36,24 @@ def as_stated(owner: Owner, path: Path) -> Any:
     for step in path:
         node = node[step]
     return node
+
+
+class Sourced(NamedTuple):
+    """Something that sources stand for, where they stand, and the words for it."""
+
+    sources: tuple[Source, ...]
+    path: Path
+    who: str
+
+
+def sourced(owner: Family | Connector | Kit) -> Iterator[Sourced]:
+    """Everything in an entry that has sources of its own, what has none left out."""
+    if owner.sources:
+        yield Sourced(owner.sources, (), owner.number if isinstance(owner, Kit) else owner.id)
+    if isinstance(owner, Family):
+        for part in owner.parts:
+            if part.sources:
+                yield Sourced(part.sources, part.path, part.number)
+            for link in part.superseded_by:
+                if link.sources:
+                    yield Sourced(link.sources, link.path, f"that {link.number} takes the place of {part.number}")

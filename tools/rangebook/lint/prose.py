@@ -14,6 +14,9 @@ _SPAN = re.compile(r"`[^`\n]*`")
 _INLINE = re.compile(r"\]\(\s*(?:<([^<>\n]*)>|([^\s()<>]+(?:\([^\s()]*\)[^\s()]*)*))")
 _DEFINED = re.compile(r"^ {0,3}\[(?!\^)[^\]\n]+\]:[ \t]*<?([^\s<>]+)", re.MULTILINE)
 
+MOST = 50
+"""After so many findings of one rule in one entry's prose the rest is not listed."""
+
 
 class Link(NamedTuple):
     """Where a link leads, as it is written, and the offset in the prose at which that is written."""

@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable
+from itertools import islice
 
-MOST = 50
+MOST = 20
 """After so many different names the nearest is not looked for: it takes longer the larger the book is."""
+
+DOZEN = 12
+"""So many names are listed."""
 
 
 class Nearest:
     """Finds the nearest of some known names, capitals and small letters taken as the same.
 
-    ``known`` are the names, or a mapping of what is compared to the name that is shown. What was asked once is
-    remembered, so that a thousand mentions of one wrong name cost no more than one.
+    What was asked once is remembered, so that a thousand mentions of one wrong name cost no more than one.
     """
 
-    def __init__(self, known: Iterable[str] | Mapping[str, str]) -> None:
+    def __init__(self, known: Iterable[str]) -> None:
         self._known = known
         self._shown: dict[str, str] | None = None
         self._asked: dict[str, str | None] = {}
@@ -28,9 +31,7 @@ class Nearest:
         if len(self._asked) >= MOST:
             return None
         if self._shown is None:
-            known = self._known
-            pairs = known.items() if isinstance(known, Mapping) else ((one, one) for one in known)
-            self._shown = {compared.casefold(): shown for compared, shown in pairs}
+            self._shown = {one.casefold(): one for one in self._known}
         found = difflib.get_close_matches(name.casefold(), self._shown, n=1, cutoff=0.6)
         self._asked[name] = self._shown[found[0]] if found else None
         return self._asked[name]
@@ -43,7 +44,7 @@ def meant(near: str | None, otherwise: str) -> str:
 
 def listed(names: Iterable[str], none: str = "none") -> str:
     """``P, R, N``; the word ``none`` where there is nothing to list; the first dozen where there are many."""
-    all_names = list(names)
-    if len(all_names) > 12:
-        return f"{', '.join(all_names[:12])} and {len(all_names) - 12} more"
-    return ", ".join(all_names) or none
+    if not isinstance(names, Collection):
+        names = list(names)
+    words = ", ".join(islice(names, DOZEN)) or none
+    return f"{words} and {len(names) - DOZEN} more" if len(names) > DOZEN else words

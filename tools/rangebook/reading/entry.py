@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from rangebook.reading import files, front_matter, garbage, strict_yaml, text
+from rangebook.reading.form import PLAIN, Form, form_of
 from rangebook.reading.located import Map
 from rangebook.reading.problem import Problem
 
@@ -17,6 +18,7 @@ class Entry:
 
     ``front`` is the located front matter (``None`` where it could not be read), ``prose`` the Markdown below it, which
     begins on line ``prose_line``; ``problems`` is everything found so far that keeps the entry from being taken as it is.
+    ``form`` is what ``source`` no longer shows of the file.
     """
 
     file: str
@@ -25,6 +27,7 @@ class Entry:
     prose: str = ""
     prose_line: int = 1
     problems: list[Problem] = field(default_factory=list)
+    form: Form = PLAIN
 
     @property
     def stem(self) -> str:
@@ -42,11 +45,12 @@ def read_entry(file: str, data: bytes | OSError) -> Entry:
     source = text.decode(file, data)
     if isinstance(source, Problem):
         return Entry(file, problems=[source])
+    form = form_of(data) if isinstance(data, bytes) else PLAIN
     halves = front_matter.split(file, source)
     if isinstance(halves, Problem):
-        return Entry(file, source, problems=[halves])
+        return Entry(file, source, problems=[halves], form=form)
     front, problems = strict_yaml.parse(file, halves.front)
-    return Entry(file, source, front, halves.prose, halves.prose_line, problems)
+    return Entry(file, source, front, halves.prose, halves.prose_line, problems, form)
 
 
 def read_entries(root: Path) -> list[Entry]:

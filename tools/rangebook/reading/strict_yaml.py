@@ -7,8 +7,6 @@ because it makes an entry mean something else than it seems to say.
 
 from __future__ import annotations
 
-import re
-
 import yaml
 from yaml.events import (
     AliasEvent,
@@ -57,7 +55,7 @@ def parse(file: str, front: str, first_line: int = 2) -> tuple[Map | None, list[
         return None, builder.problems
     except yaml.MarkedYAMLError as error:
         at = error.problem_mark or error.context_mark
-        if error.context_mark and re.search(r"end of stream|stream end", str(error.problem)):
+        if error.context_mark and not front[error.problem_mark.index if error.problem_mark else 0 :].strip():
             at = error.context_mark  # where the bracket or quote was opened tells more than where the text ran out
         mark = Mark(at.line + first_line, at.column + 1) if at else Mark(first_line, 1)
         builder.problems.append(
@@ -70,6 +68,8 @@ def parse(file: str, front: str, first_line: int = 2) -> tuple[Map | None, list[
 
 
 def _plain(error: yaml.MarkedYAMLError) -> str:
+    if "nesting depth" in str(error.problem):
+        return f"nested more than {MAX_DEPTH} deep; no entry needs that"
     context = f"{error.context}, " if error.context else ""
     return f"the front matter cannot be read: {context}{error.problem}"
 

@@ -20,5 +20,5 @@ def torque(nm: float) -> str:
 
 
 def ohms(value: float) -> str:
-    """A resistance as short as it can be read, as in ``4.7 k`` or ``180``."""
-    return f"{value / 1000:g} k" if value >= 10000 or (value >= 1000 and value % 100 == 0) else f"{value:g}"
+    """A resistance as short as it can be read, as in ``4.7k`` or ``180``."""
+    return f"{value / 1000:g}k" if value >= 10000 or (value >= 1000 and value % 100 == 0) else f"{value:g}"

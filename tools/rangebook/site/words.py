@@ -9,7 +9,11 @@ from rangebook.fitting.verdict import Word
 
 VERDICTS = {
     Word.STRAIGHT: (WORDS[Word.STRAIGHT], "fits", "Mounts, plugs on and switches the same on this vehicle's wires. Nothing else to order."),
-    Word.WITH_PARTS: (WORDS[Word.WITH_PARTS], "with parts", "Fits once the parts that are listed are fitted too: a plug kit, a seal, blanking plugs."),
+    Word.WITH_PARTS: (
+        WORDS[Word.WITH_PARTS],
+        "with parts",
+        "Fits once the parts that are listed are fitted too: a plug kit, a seal, blanking plugs.",
+    ),
     Word.REWIRE: (WORDS[Word.REWIRE], "move wires", "Fits once the wires that are listed have changed places in the plug."),
     Word.UNKNOWN: (WORDS[Word.UNKNOWN], "not known", "Something is not in the book. It says what to measure. Do not fit it on trust."),
     Word.NO: (WORDS[Word.NO], "no", "Does not bolt on, plug on or switch the same. The reasons are listed."),
@@ -25,6 +29,15 @@ STATUS = {
 }
 """Status of a part -> what it means."""
 
+STATUS_SHORT = {
+    "current": "sold today",
+    "superseded": "superseded",
+    "discontinued": "no longer made",
+    "withdrawn": "withdrawn",
+    None: "status not stated",
+}
+"""The same in two words."""
+
 SOURCES = {
     "seen": "seen and measured",
     "wiring-diagram": "wiring diagram",
@@ -39,9 +52,9 @@ UNITS = {"volts": "volts", "duty_percent": "duty cycle, percent", "frequency_hz"
 """Kind of a powered signal -> what a meter is set to."""
 
 
-def listed(words: Iterable[str]) -> str:
+def listed(words: Iterable[object]) -> str:
     """``a``, ``a and b``, ``a, b and c``."""
-    known = list(words)
+    known = [str(word) for word in words]
     return known[0] if len(known) == 1 else f"{', '.join(known[:-1])} and {known[-1]}" if known else ""
 
 

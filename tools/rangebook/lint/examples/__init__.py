@@ -1,7 +1,7 @@
 """Examples in the rules' docstrings: pieces of an entry, laid over a small book that is clean.
 
 An example is one or more indented blocks, each a piece of front matter that begins with ``kind:``. Its top-level keys
-take the place of those of the example book's entry of that kind, as text, to the letter; other keys stay. A block whose
+take the place of those of the example book's entry of that kind, as text, to the letter; other keys stay, in their order. A block whose
 first line is ``# entries/switches/name.md`` stands in a file of that name instead, and one whose second line is ``---``
 is the whole file as it is.
 """
@@ -12,6 +12,8 @@ import re
 import textwrap
 from functools import cache
 from importlib.resources import files
+
+from rangebook.schema.store import KINDS, load_schemas
 
 _KEY = re.compile(r"^([A-Za-z_]+):", re.MULTILINE)
 
@@ -71,12 +73,28 @@ def blocks(example: str) -> list[str]:
 
 
 def _lay_over(base: str, piece: str) -> str:
+    """The piece as it is, and between its keys those of the base, each before the first that the format lists after it."""
     _, front, prose = base.split("---\n", 2)
-    replaced = set(_KEY.findall(piece))
-    starts = [(match.start(), match.group(1)) for match in _KEY.finditer(front)]
-    kept = ""
-    for (start, key), (end, _) in zip(starts, [*starts[1:], (len(front), "")], strict=True):
+    laid = _cut(piece)
+    replaced = {key for key, _ in laid}
+    order = _order(piece if "kind" in replaced else front)
+    for key, text in _cut(front):
         if key not in replaced:
-            kept += front[start:end]
-    # The piece comes first: `kind` leads, and the lines of an example are those of its own text, one further down.
-    return f"---\n{piece}{kept}---\n{prose}"
+            behind = (at for at, (other, _) in enumerate(laid) if order.get(other, -1) > order.get(key, len(order)))
+            laid.insert(next(behind, len(laid)), (key, text))
+    return f"---\n{''.join(text for _, text in laid)}---\n{prose}"
+
+
+def _cut(front: str) -> list[tuple[str, str]]:
+    """The top-level keys with their lines; what stands before the first of them goes with it."""
+    starts = [0, *(match.start() for match in list(_KEY.finditer(front))[1:]), len(front)]
+    return [(match.group(1), front[start:end]) for match, start, end in zip(_KEY.finditer(front), starts, starts[1:], strict=False)]
+
+
+@cache
+def _order(front: str) -> dict[str, int]:
+    """The place of each key in the entry format."""
+    kind = re.search(r"^kind: *(\w+)", front, re.MULTILINE)
+    schemas = load_schemas()
+    properties = schemas.of(kind.group(1) if kind and kind.group(1) in KINDS else "switch").get("properties", {})
+    return {key: place for place, key in enumerate(properties)}

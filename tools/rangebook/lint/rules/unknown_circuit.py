@@ -41,13 +41,14 @@ SEVERITY = Severity.ERROR
 def check_family(family: Family, context: Context) -> Iterator[Hit]:
     """Yield a hit for each pin and each wire whose circuit is not on the list."""
     known = context.schemas.circuits
+    nearest = Nearest(known)
     for path, circuit, who in _circuits(family):
         if circuit not in known:
             yield hit(
                 family,
                 path,
                 f"{who} is said to be {circuit}, which is not on the list of circuits",
-                meant(Nearest(known)(circuit), "choose one from schema/circuits.json, or add it there with its role and plain name"),
+                meant(nearest(circuit), "choose one from schema/circuits.json, or add it there with its role and plain name"),
             )
 
 

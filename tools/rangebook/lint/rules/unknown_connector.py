@@ -8,13 +8,21 @@ answer for that plug or part is "unknown".
 
 Fails: a letter too many.
 
-    kind: connector
-    mates: [ovall-6]
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: ovall-6
+        status: current
+        sources: [{kind: seen}]
 
 Mended:
 
-    kind: connector
-    mates: [oval-6]
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        status: current
+        sources: [{kind: seen}]
 """
 
 from __future__ import annotations

@@ -32,6 +32,7 @@ SEVERITY = Severity.ERROR
 
 def check_family(family: Family, context: Context) -> Iterator[Hit]:
     """Yield a hit for each application whose gearbox is not among the family's."""
+    nearest = Nearest(family.gearboxes)
     for one in family.applications:
         if one.gearbox is not None and one.gearbox not in family.gearboxes:
             yield hit(
@@ -40,7 +41,7 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
                 f"{one.vehicle} has the gearbox {one.gearbox}, which this family does not list "
                 f"(`gearboxes`: {listed(family.gearboxes)})",
                 meant(
-                    Nearest(family.gearboxes)(one.gearbox),
+                    nearest(one.gearbox),
                     f"add {one.gearbox} to `gearboxes`, or move the vehicle to the family that sits on it",
                 ),
             )

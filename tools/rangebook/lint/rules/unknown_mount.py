@@ -40,6 +40,7 @@ SEVERITY = Severity.ERROR
 
 def check_family(family: Family, context: Context) -> Iterator[Hit]:
     """Yield a hit for each part whose mount is not among the family's."""
+    nearest = Nearest(family.mounts)
     for part in family.parts:
         if part.mount is not None and part.mount not in family.mounts:
             yield hit(
@@ -47,5 +48,5 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
                 (*part.path, "mount"),
                 f"{part.number} has the mount {part.mount}, which is not described under `mounts` "
                 f"(there: {listed(family.mounts)})",
-                meant(Nearest(family.mounts)(part.mount), f"describe {part.mount} under `mounts`"),
+                meant(nearest(part.mount), f"describe {part.mount} under `mounts`"),
             )

@@ -41,13 +41,14 @@ def check_book(context: Context) -> Iterator[Hit]:
     if not unknown:
         return
     alike = LookAlikes(part.number for part in book.parts)
-    nearest = Nearest({part.key: part.number for part in book.parts})
+    nearest = Nearest(book.by_number)
     for one in unknown:
         key = normalise(one.number)
         if alike.of(key) is None:
+            near = nearest(key)
             yield hit(
                 one.family,
                 one.path,
                 f"{one.who} {one.number}, which the book does not have",
-                meant(nearest(key), "write the part down in its family, if only its number is known"),
+                meant(near and book.by_number[near].number, "write the part down in its family, if only its number is known"),
             )

@@ -31,11 +31,12 @@ SEVERITY = Severity.ERROR
 
 def check_family(family: Family, context: Context) -> Iterator[Hit]:
     """Yield a hit for each application whose plug is not among the family's."""
+    nearest = Nearest(family.plugs)
     for one in family.applications:
         if one.plug is not None and one.plug not in family.plugs:
             yield hit(
                 family,
                 (*one.path, "plug"),
                 f"{one.vehicle} has the plug {one.plug}, which is not described under `plugs` (there: {listed(family.plugs)})",
-                meant(Nearest(family.plugs)(one.plug), f"describe {one.plug} under `plugs`"),
+                meant(nearest(one.plug), f"describe {one.plug} under `plugs`"),
             )

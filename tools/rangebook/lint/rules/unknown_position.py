@@ -44,7 +44,7 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
 
 
 def _strange(family: Family, known: frozenset[str]) -> Iterator[tuple[Path, bool, str, str]]:
-    """Path, whether it is the key that is meant, position, and the words that lead up to it."""
+    """The way to it, whether it is the key that is meant, position, and the words that lead up to it."""
     for part in family.parts:
         for contact in part.contacts or ():
             who = f"contact {contact.a}-{contact.b} of {part.number} is stated for"

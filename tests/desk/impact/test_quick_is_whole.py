@@ -1,0 +1,64 @@
+"""The quick way, which judges only what may have changed, against judging and linting both books whole."""
+
+from __future__ import annotations
+
+import os
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from rangebook.book.load import load_texts
+from rangebook.desk.impact.report import finding_changes
+from rangebook.desk.impact.safety_circuits import SafetyCircuits
+from rangebook.desk.impact.states import States, two_states
+from rangebook.desk.impact.verdicts import VerdictChange, every_verdict_change, verdict_changes
+from rangebook.lint.run import lint
+from rangebook.lint.two_states import lint_both
+from rangebook.schema.store import load_schemas
+from tests.desk.impact.editing import edited
+
+TODAY = date(2026, 6, 1)
+
+EDITS = int(os.environ.get("RANGEBOOK_EDITS", "24"))
+"""How many; more of them are tried by hand."""
+
+FEW = ("brant-3", "brant-4n", "brant-5k", "mardle-trine", "ostrand-column", "selwick-21")
+"""Families among which parts stand in for each other. All others are there in every twelfth edit only: judging them whole takes long."""
+
+
+def states_of(old: dict[str, bytes], new: dict[str, bytes]) -> States:
+    schemas = load_schemas()
+    return two_states(Path("."), old.items(), new.items(), schemas, schemas)
+
+
+def apart(old: dict[str, bytes], new: dict[str, bytes]) -> States:
+    """Two books that share nothing."""
+    return States(load_texts(dict(old)), load_texts(dict(new)), states_of(old, new).files)
+
+
+def plain(changes: list[VerdictChange]) -> list[tuple]:
+    return [(one.seat.key, one.number, one.part_family, one.old, one.new, one.kind, one.safety, one.vehicles) for one in changes]
+
+
+@pytest.mark.parametrize("seed", range(EDITS))
+def test_the_quick_way_tells_the_same(demo: dict[str, bytes], seed: int) -> None:
+    book = {file: data for file, data in demo.items() if seed % 12 == 11 or "switches" not in file or Path(file).stem in FEW}
+    old = edited(book, 1_000_000 + seed, seed % 4 == 3)
+    new = edited(old, seed, 1 + seed % 3)
+    shared, whole = states_of(old, new), apart(old, new)
+    quick = plain(verdict_changes(shared, SafetyCircuits(shared)))
+    assert quick == plain(every_verdict_change(whole, SafetyCircuits(whole)))
+    found = lint_both(shared.old, shared.new, TODAY, shared.fitters)
+    both = [[one.as_data() for one in findings] for findings in found]
+    each = [[one.as_data() for one in lint(loaded, TODAY)] for loaded in (whole.old, whole.new)]
+    assert finding_changes(*both) == finding_changes(*each)
+
+
+def test_the_edits_do_change_verdicts_and_findings(demo: dict[str, bytes]) -> None:
+    """The test above would prove nothing with edits that change nothing."""
+    kinds = set()
+    for seed in range(0, EDITS, 3):
+        shared = states_of(demo, edited(demo, seed, 2))
+        kinds |= {(one.kind, one.old.state, one.new.state, bool(one.safety)) for one in verdict_changes(shared, SafetyCircuits(shared))}
+    assert len(kinds) >= 8, kinds

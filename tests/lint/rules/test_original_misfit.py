@@ -1,0 +1,91 @@
+"""original-misfit."""
+
+from __future__ import annotations
+
+from tests.lint.marking import CONTACTS, found_at_marks, part, parts
+
+RULE = "original-misfit"
+
+
+def _applications(*facts: str, plug: str = "oval-6") -> str:
+    lines = [f"      - {{vehicle: Corran Delver {index}, gearbox: Brant 4N, {one}}}" for index, one in enumerate(facts)]
+    return f"""    plugs:
+      six-wire:
+        connector: {plug}
+        wires: {{1: {{}}, 2: {{}}, 3: {{}}}}
+    applications:
+""" + "\n".join([*lines, ""])
+
+
+def test_a_plug_that_does_not_go_on_is_found_at_the_part() -> None:
+    text = parts(part()) + _applications("plug: six-wire, came_with: »BR-20417", plug="oval-8")
+    (found,) = found_at_marks(RULE, text, alone=False)
+    assert "Corran Delver 0 is said to have come with BR-20417 on plug six-wire" in found.message
+    assert "no kit in the book leads there" in found.message
+
+
+def test_a_plug_that_goes_on_only_with_a_kit() -> None:
+    # The kit of the example book leads from oval-6 to oval-8: no vehicle leaves the works with it.
+    text = parts(part(connector="oval-8")) + _applications("plug: six-wire, came_with: »BR-20417")
+    (found,) = found_at_marks(RULE, text, alone=False)
+    assert "goes onto oval-8 only with oval-6-renewal" in found.message
+
+
+def test_one_finding_for_a_seat_at_its_first_vehicle() -> None:
+    text = parts(part()) + _applications(
+        "plug: six-wire, came_with: »BR-20417", "plug: six-wire, came_with: BR-20417", "plug: six-wire, came_with: BR 20417", plug="oval-8"
+    )
+    (found,) = found_at_marks(RULE, text, alone=False)
+    assert "(and 2 more)" in found.message
+
+
+def test_a_plug_that_mates_is_fine() -> None:
+    mates = "    # entries/connectors/oval-6.md\n    kind: connector\n    id: oval-6\n    mates: [oval-8]\n"
+    mates += "    rows: [[1, 2, 3], [4, 5, 6]]\nand\n"
+    found_at_marks(RULE, mates + parts(part()) + _applications("plug: six-wire, came_with: BR-20417", plug="oval-8"), alone=False)
+
+
+def test_mating_works_one_way_only() -> None:
+    mates = "    kind: connector\n    mates: [oval-6]\nand\n"  # on oval-8: a plug of oval-6 goes on it, not the other way about
+    found_at_marks(RULE, mates + parts(part()) + _applications("plug: six-wire, came_with: »BR-20417", plug="oval-8"), alone=False)
+    found_at_marks(RULE, mates + parts(part(connector="oval-8")) + _applications("plug: six-wire, came_with: BR-20417"), alone=False)
+
+
+def test_what_is_not_stated_or_not_in_the_book_is_fine() -> None:
+    no_connector = part().replace("        connector: oval-6\n", "")
+    found_at_marks(RULE, parts(no_connector) + _applications("plug: six-wire, came_with: BR-20417", plug="oval-8"), alone=False)
+    found_at_marks(RULE, parts(part()) + _applications("plug: six-wire, came_with: BR-20417", plug="oval-88"), alone=False)
+    found_at_marks(RULE, parts(part(connector="oval-66")) + _applications("plug: six-wire, came_with: BR-20417"), alone=False)
+
+
+def test_a_part_of_another_family_without_the_lever_s_positions() -> None:
+    other = """
+    # entries/switches/three.md
+    kind: switch
+    id: three
+    positions: [P, R, N, D]
+    parts:
+      - number: T-3
+        connector: oval-6
+        mount: short-boss
+        pins: {1: start_feed, 2: start_out, 3: ground}
+        contacts: [{pins: [1, 2], closed: [P, N]}, {pins: [3, case], closed: [P, R, N, D]}]
+        sources: [{kind: seen}]
+    applications: []
+and
+"""
+    text = other + parts(part()) + _applications("plug: six-wire, came_with: »T-3")
+    (found,) = found_at_marks(RULE, text, alone=False)
+    assert "no position 2 and 1" in found.message
+    fine = other + parts(part()) + _applications("plug: six-wire, came_with: T-3, lever: [P, R, N, D]")
+    found_at_marks(RULE, fine, alone=False)
+
+
+def test_an_unsafe_original_is_told_by_the_rule_that_looks_into_it() -> None:
+    unsafe = part(contacts=CONTACTS.replace("[P, N]", "[P, N, D]"))
+    found_at_marks(RULE, parts(unsafe), others=["start-path"])
+
+
+def test_a_lever_with_a_position_that_the_family_lacks_is_another_rule() -> None:
+    lever = "plug: six-wire, came_with: BR-20417, lever: [P, R, N, D, M]"
+    found_at_marks(RULE, parts(part()) + _applications(lever), others=["unknown-position"])

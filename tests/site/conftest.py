@@ -1,0 +1,146 @@
+"""The demo book as a site, built once, served on this machine, and a browser that writes down all that it asks for."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import threading
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+from rangebook.book.load import Loaded, load
+from rangebook.fitting.fitter import Fitter
+from rangebook.lint.examples import base_book
+from rangebook.site.build import build_site
+from rangebook.site.gate import checked
+from rangebook.site.serve import listen
+
+ROOT = Path(__file__).resolve().parents[2]
+PHONE = {"width": 390, "height": 844}
+DESK = {"width": 1366, "height": 900}
+FLAGS = (
+    *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
+    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
+)
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    """The checkout, whose ``entries/`` is the demo book."""
+    return ROOT
+
+
+@pytest.fixture(scope="session")
+def loaded() -> Loaded:
+    """The demo book as every other part of the house sees it."""
+    return load(ROOT)
+
+
+@pytest.fixture(scope="session")
+def fitter(loaded: Loaded) -> Fitter:
+    """Its verdicts."""
+    return Fitter(loaded.book)
+
+
+@pytest.fixture(scope="session")
+def site_dir(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo book as a site."""
+    target = tmp_path_factory.mktemp("demo") / "site"
+    build_site(checked(ROOT), target)
+    return target
+
+
+@pytest.fixture(scope="session")
+def site_url(site_dir: Path) -> Iterator[str]:
+    """Where the site is served, with a slash at the end; its answers carry the strict policy of ``rangebook serve``."""
+    server = listen(site_dir, 0, 0)
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{server.server_port}/"
+    server.shutdown()
+    server.server_close()
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Debian's Chromium, or the one that ``RANGEBOOK_CHROMIUM`` names."""
+    with sync_playwright() as playwright:
+        launched = playwright.chromium.launch(executable_path=os.environ.get("RANGEBOOK_CHROMIUM", "/usr/bin/chromium"), args=[*FLAGS])
+        yield launched
+        launched.close()
+
+
+@dataclass
+class Seen:
+    """What happened in a browser: addresses asked for, and everything that it complained about."""
+
+    asked: list[str] = field(default_factory=list)
+    complaints: list[str] = field(default_factory=list)
+
+    def failed(self, address: str, why: str) -> None:
+        """Something that was asked for and did not come. What is given up because the tab goes to another page is no failure."""
+        if "ERR_ABORTED" not in why:
+            self.complaints.append(f"{address}: {why}")
+
+    @property
+    def hosts(self) -> set[str]:
+        """The hosts that were asked, with their ports."""
+        return {urlsplit(address).netloc for address in self.asked if urlsplit(address).scheme not in ("data", "blob")}
+
+
+@dataclass
+class Tab:
+    """A page in a browser, and what happened in it."""
+
+    page: Page
+    seen: Seen
+
+
+@pytest.fixture
+def open_tab(browser: Browser) -> Iterator[Callable[..., Tab]]:
+    """Make a tab; the words given are those of playwright's ``new_context``, a phone where no size is given."""
+    made: list[BrowserContext] = []
+
+    def make(**words: Any) -> Tab:
+        context = browser.new_context(**{"viewport": PHONE, **words})
+        made.append(context)
+        seen = Seen()
+        context.on("request", lambda request: seen.asked.append(request.url))
+        context.on("requestfailed", lambda request: seen.failed(request.url, request.failure or ""))
+        page = context.new_page()
+        page.on("console", lambda message: seen.complaints.append(message.text) if message.type in ("error", "warning") else None)
+        page.on("pageerror", lambda error: seen.complaints.append(str(error)))
+        return Tab(page, seen)
+
+    yield make
+    for context in made:
+        context.close()
+
+
+@pytest.fixture
+def tab(open_tab: Callable[..., Tab]) -> Tab:
+    """A phone."""
+    return open_tab()
+
+
+@pytest.fixture
+def small_book(tmp_path: Path) -> Path:
+    """A root of its own with the linter's example book in it and nothing else: no schema, no ``mkdocs.yml``."""
+    home = tmp_path / "shop"
+    for name, text in base_book().items():
+        (home / name).parent.mkdir(parents=True, exist_ok=True)
+        (home / name).write_text(text, "utf-8")
+    return home
+
+
+@pytest.fixture
+def demo_book(tmp_path: Path) -> Path:
+    """A copy of the demo book that a test may spoil."""
+    home = tmp_path / "demo"
+    shutil.copytree(ROOT / "entries", home / "entries")
+    return home

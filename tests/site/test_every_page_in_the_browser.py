@@ -1,0 +1,185 @@
+"""Every page of the demo book in a real browser: quiet, alone, and readable on a phone."""
+
+from __future__ import annotations
+
+import http.server
+import re
+import threading
+from collections.abc import Callable, Iterator
+from functools import partial
+from pathlib import Path
+from urllib.parse import quote, urlsplit
+
+import pytest
+from playwright.sync_api import Page, expect
+from tests.site.conftest import DESK, PHONE, Tab
+
+from rangebook.book.load import Loaded
+from rangebook.fitting.fitter import Fitter
+from rangebook.site import urls
+
+KINDS = {
+    "find": "",
+    "answer": "?q={number}",
+    "family": "switches/{family}/",
+    "connector": "connectors/{connector}/",
+    "kit": "kits/{kit}/",
+    "vehicles": "vehicles/",
+    "gearboxes": "gearboxes/",
+    "numbers": "numbers/",
+    "cautions": "cautions/",
+    "handbook": "handbook/",
+    "format": "handbook/format/switch/",
+    "rules": "handbook/rules/",
+}
+"""One page of each kind."""
+
+
+@pytest.fixture(params=KINDS)
+def kind(request: pytest.FixtureRequest, loaded: Loaded, fitter: Fitter) -> str:
+    """The address of one page of each kind."""
+    book = loaded.book
+    # The widest housing is the one to try on a phone.
+    connector = max(book.connectors.values(), key=lambda one: max(map(len, one.rows)))
+    return KINDS[request.param].format(
+        number=quote(fitter.seats[0].original.number), family=next(iter(book.families)), connector=connector.id, kit=next(iter(book.kits))
+    )
+
+
+def all_pages(site_dir: Path) -> list[str]:
+    return sorted(path.relative_to(site_dir).as_posix().removesuffix("index.html") for path in site_dir.rglob("index.html"))
+
+
+def test_every_page_is_quiet_alone_and_as_wide_as_a_phone(tab: Tab, site_url: str, site_dir: Path) -> None:
+    """No error, no warning, nothing that failed to load, no request to anywhere but the site, all under a strict policy; and
+    at 390 x 844, with everything unfolded, nothing to be moved sideways but what scrolls in a frame of its own."""
+    for address in all_pages(site_dir):
+        tab.page.goto(site_url + address)
+        tab.page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
+        assert tab.page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"], address
+        assert not tab.seen.complaints, address
+    assert tab.seen.hosts == {urlsplit(site_url).netloc}
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_each_kind_of_page_at_both_sizes_light_and_dark(
+    open_tab: Callable[..., Tab], site_url: str, kind: str, scheme: str, size: dict[str, int]
+) -> None:
+    tab = open_tab(viewport=size, color_scheme=scheme)
+    tab.page.goto(site_url + kind)
+    tab.page.wait_for_load_state("networkidle")
+    assert not tab.seen.complaints
+    assert tab.seen.hosts == {urlsplit(site_url).netloc}
+    red, green, blue = map(int, re.findall(r"\d+", tab.page.evaluate("getComputedStyle(document.body).backgroundColor"))[:3])
+    assert (red + green + blue > 382) == (scheme == "light")
+    assert tab.page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+
+
+def test_what_is_touched_is_large_enough(tab: Tab, site_url: str, kind: str) -> None:
+    """Buttons, boxes, folds and rows are 44 CSS px high. Source: WCAG 2.2, 2.5.5 target size (enhanced); links in text are exempt."""
+    tab.page.goto(site_url + kind)
+    tab.page.wait_for_load_state("networkidle")
+    tab.page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
+    small = tab.page.evaluate(
+        """() => [...document.querySelectorAll(
+            'button, input, summary, .button, .chip, .tile, .row, .brand, .bar__nav a, .foot nav a, .contents a, .matrix .cell a'
+        )].filter(one => one.offsetParent && one.getBoundingClientRect().height < 43.5)
+          .map(one => [one.className, one.textContent.trim().slice(0, 40), one.getBoundingClientRect().height])"""
+    )
+    assert not small
+
+
+def test_light_or_dark_is_the_readers_choice(open_tab: Callable[..., Tab], site_url: str) -> None:
+    tab = open_tab(color_scheme="light")
+
+    def ground() -> str:
+        return tab.page.evaluate("getComputedStyle(document.body).backgroundColor")
+
+    tab.page.goto(site_url)
+    light = ground()
+    tab.page.get_by_role("button", name="Switch to Dark").click()
+    dark = ground()
+    assert dark != light
+    tab.page.goto(f"{site_url}vehicles/")
+    assert ground() == dark, "the choice holds on the next page"
+    tab.page.goto(f"{site_url}handbook/")
+    assert ground() == dark, "and in the handbook"
+    tab.page.get_by_role("button", name="Switch to Light").click()
+    assert ground() == light
+
+
+def test_a_link_into_a_folded_part_unfolds_it(tab: Tab, site_url: str, loaded: Loaded) -> None:
+    part = next(part for part in loaded.book.parts if part.status == "superseded")
+    tab.page.goto(site_url + urls.part_url(part))
+    sheet = tab.page.locator(f"[id='{urls.part_anchor(part)}']")
+    expect(sheet).to_have_attribute("open", "")
+    expect(sheet.locator(".sources, .pins").first).to_be_in_viewport()
+
+
+def test_the_search_of_the_handbook_finds_notes(open_tab: Callable[..., Tab], site_url: str, loaded: Loaded) -> None:
+    """A word that stands in one family's notes leads to that family."""
+    words: dict[str, set[str]] = {}
+    for family in loaded.book.families.values():
+        for word in set(re.findall(r"[a-z]{9,}", family.entry.prose)):
+            words.setdefault(word, set()).add(family.id)
+    word, (family_id,) = next((word, owners) for word, owners in sorted(words.items()) if len(owners) == 1)
+    tab = open_tab(viewport=DESK)
+    tab.page.goto(f"{site_url}handbook/")
+    tab.page.locator(".md-search__input").click()
+    tab.page.keyboard.type(word)
+    tab.page.locator(f".md-search-result__item a[href*='switches/{family_id}/']").first.wait_for()
+    assert not tab.seen.complaints
+
+
+def test_skipping_to_the_page(tab: Tab, site_url: str) -> None:
+    tab.page.goto(f"{site_url}numbers/")
+    tab.page.keyboard.press("Tab")
+    expect(tab.page.locator(".skip")).to_be_focused()
+    tab.page.keyboard.press("Enter")
+    assert tab.page.evaluate("document.activeElement.id") == "Main"
+
+
+def test_a_page_prints(tab: Tab, site_url: str, loaded: Loaded) -> None:
+    """A family's sheet on paper: no bar, no find box, and what was folded is there."""
+    family = next(iter(loaded.book.families))
+    tab.page.goto(f"{site_url}switches/{family}/")
+    tab.page.emulate_media(media="print")
+    expect(tab.page.locator(".bar__find")).to_be_hidden()
+    expect(tab.page.locator(".contents")).to_be_hidden()
+    folded = tab.page.locator(".fold .pins").first
+    assert folded.evaluate("one => one.checkVisibility({contentVisibilityAuto: true})")
+    assert tab.page.pdf().startswith(b"%PDF-")
+
+
+@pytest.fixture
+def under_a_prefix(site_dir: Path, tmp_path: Path) -> Iterator[str]:
+    """The same files under a longer address, from Python's own plain server."""
+    (tmp_path / "shop").mkdir()
+    (tmp_path / "shop" / "range book").symlink_to(site_dir)
+
+    class Quiet(http.server.SimpleHTTPRequestHandler):
+        def log_message(self, *_: object) -> None:
+            pass
+
+    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(tmp_path)))
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{server.server_port}/shop/range%20book/"
+    server.shutdown()
+    server.server_close()
+
+
+def test_any_server_at_any_address_will_do(tab: Tab, under_a_prefix: str, fitter: Fitter) -> None:
+    number = fitter.seats[0].original.number
+    tab.page.goto(f"{under_a_prefix}numbers/")
+    _find(tab.page, number)
+    expect(tab.page.locator(".answer__head h2")).to_have_text(number)
+    tab.page.locator(".answer__head a").first.click()
+    expect(tab.page.locator("h1")).to_be_visible()
+    assert not tab.seen.complaints
+
+
+def _find(page: Page, text: str) -> None:
+    """By the box in the bar, as on every page but the first."""
+    page.locator("#bar-q").fill(text)
+    page.locator("#bar-q").press("Enter")

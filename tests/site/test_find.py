@@ -1,0 +1,310 @@
+"""The find page in a browser: every way to ask, and that what it shows is what was computed."""
+
+from __future__ import annotations
+
+import random
+import re
+from collections.abc import Callable
+from functools import cache
+from urllib.parse import parse_qs, quote, urlsplit
+
+import pytest
+from playwright.sync_api import Page, expect
+from tests.site.conftest import Tab
+
+from rangebook.book.load import Loaded
+from rangebook.book.model import Part
+from rangebook.book.numbers import normalise
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.seats import Seat
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+from rangebook.site.data.answers import answers
+
+SPELLINGS: list[Callable[[str], str]] = [
+    lambda number: number,
+    lambda number: number.lower(),
+    lambda number: normalise(number),
+    lambda number: " ".join(normalise(number).lower()),
+    lambda number: re.sub(r"[\s\-./]+", ".", number),
+    lambda number: re.sub(r"[\s\-./]+", "/", number) + "-",
+    lambda number: f"  {number.replace('-', chr(0x2011))} ",
+]
+"""Ways of writing one number; the last with the hyphen that a word processor puts in."""
+
+
+@pytest.fixture
+def telling(loaded: Loaded, fitter: Fitter) -> Part:
+    """A superseded part that goes in several vehicles and whose answer takes a kit."""
+    for part in loaded.book.parts:
+        seats = fitter.seats_taken_by(part)
+        if "-" in part.number and len(seats) > 1 and any(one.needs for seat, _ in seats for one in fitter.candidates(seat)):
+            return part
+    raise AssertionError("the demo book has no such part")
+
+
+def ask(page: Page, site_url: str, text: str) -> None:
+    page.goto(f"{site_url}?q={quote(text)}")
+    page.locator("[data-find-answer] > *").first.wait_for()
+
+
+@pytest.mark.parametrize("spelling", SPELLINGS)
+def test_a_number_in_any_spelling(tab: Tab, site_url: str, telling: Part, spelling: Callable[[str], str]) -> None:
+    ask(tab.page, site_url, spelling(telling.number))
+    expect(tab.page.locator(".answer__head h2")).to_have_text(telling.number)
+    assert not tab.seen.complaints
+
+
+def test_typing_shows_the_answer_and_the_address_carries_it(tab: Tab, site_url: str, telling: Part) -> None:
+    tab.page.goto(site_url)
+    tab.page.locator("#q").press_sequentially(telling.number.lower())
+    expect(tab.page.locator(".answer__head h2")).to_have_text(telling.number)
+    assert parse_qs(urlsplit(tab.page.url).query)["q"] == [telling.number.lower()]
+    expect(tab.page.locator("[data-find-start]")).to_be_hidden()
+    tab.page.locator("#q").fill("")
+    expect(tab.page.locator("[data-find-start]")).to_be_visible()
+
+
+def test_an_inner_part_of_four_characters(tab: Tab, site_url: str, loaded: Loaded, telling: Part) -> None:
+    piece = telling.key[1:5]
+    holding = {part.number for part in loaded.book.parts if piece in part.key} | {
+        kit.number for kit in loaded.book.kits.values() if piece in kit.key
+    }
+    assert telling.number in holding
+    ask(tab.page, site_url, piece)
+    if len(holding) == 1:
+        expect(tab.page.locator(".answer__head h2")).to_have_text(telling.number)
+    else:
+        shown = tab.page.locator("[data-how='holding'] .number").all_inner_texts()
+        assert set(shown) == holding
+
+
+def test_the_exact_number_comes_before_those_that_hold_it(tab: Tab, site_url: str) -> None:
+    tab.page.goto(site_url)
+    found = tab.page.evaluate(
+        """async numbers => {
+            const m = await import('/book/search.js');
+            const list = m.numberList({families: [['f', 'F', numbers, 'c'.repeat(numbers.length)]], kits: []});
+            const {exact, holding} = m.findNumbers(list, 'ab 12');
+            return [exact.map(one => one.number), holding.map(one => one.number)];
+        }""",
+        ["X-AB-12-9", "AB-12-3", "AB-1", "ab.12", "AB-12-33"],
+    )
+    assert found == [["ab.12"], ["AB-12-3", "AB-12-33", "X-AB-12-9"]]
+
+
+def test_a_number_that_is_not_in_the_book(tab: Tab, site_url: str, loaded: Loaded, telling: Part) -> None:
+    """One character off: said to be missing, the right one offered, and as the nearest, not as the answer."""
+    known = {part.key for part in loaded.book.parts} | {kit.key for kit in loaded.book.kits.values()}
+    wrong = next(
+        candidate
+        for digit in "0123456789"
+        if (candidate := telling.number[:-1] + digit) and not any(normalise(candidate) in key for key in known)
+    )
+    ask(tab.page, site_url, wrong)
+    expect(tab.page.locator("[data-not-in-book] h2")).to_contain_text("is not in the book")
+    expect(tab.page.get_by_role("heading", name="The nearest numbers in it")).to_be_visible()
+    assert telling.number in tab.page.locator("[data-how='nearest'] .number").all_inner_texts()
+    assert tab.page.locator(".choice").count() == 0, "no answer is given for a number that is not in the book"
+    tab.page.locator("[data-how='nearest']", has_text=telling.number).first.click()
+    expect(tab.page.locator(".answer__head h2")).to_have_text(telling.number)
+
+
+@pytest.mark.parametrize("nonsense", ["zzqqxxjj", "<b>bold</b>", "\"'&<script>alert(1)</script>", "%00", "....", "ab"])
+def test_nonsense_is_said_to_be_missing(tab: Tab, site_url: str, nonsense: str) -> None:
+    ask(tab.page, site_url, nonsense)
+    expect(tab.page.locator("[data-not-in-book] h2")).to_have_text(f"“{nonsense}” is not in the book")
+    assert not tab.seen.complaints
+
+
+def test_a_vehicle_with_its_year(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    """A vehicle's name and a year of one of its lines: that line is found, and leads to the seat's answer."""
+    seat, application = next(
+        (seat, one)
+        for seat in fitter.seats
+        for one in seat.applications
+        if one.first_year and sum(two.vehicle == one.vehicle for other in fitter.seats for two in other.applications) > 1
+    )
+    ask(tab.page, site_url, f"{application.vehicle.lower()} {application.first_year}")
+    key = f"{seat.family.id}/{urls.seat_id(seat)}"
+    if tab.page.locator(".seat").count() == 0:
+        row = tab.page.locator(f"[data-vehicle='{application.vehicle}'][href*='{quote(urls.seat_id(seat))}']")
+        row.first.click()
+    expect(tab.page.locator(".seat")).to_have_attribute("data-seat", key)
+    expect(tab.page.locator(".seat")).to_contain_text(application.vehicle)
+
+
+def test_a_gearbox_lists_its_vehicles_and_its_switches(tab: Tab, site_url: str, loaded: Loaded) -> None:
+    gearbox, families = next((name, families) for name, families in loaded.book.by_gearbox.items() if len(families) >= 1)
+    ask(tab.page, site_url, gearbox.lower())
+    expect(tab.page.get_by_role("heading", name=f"Gearbox {gearbox}", exact=True)).to_be_visible()
+    shown = tab.page.locator("[data-find-answer]").inner_text()
+    for family in families:
+        assert family.title in shown
+    vehicles = {one.vehicle for family in loaded.book.families.values() for one in family.applications if one.gearbox == gearbox}
+    assert vehicles
+    for vehicle in vehicles:
+        assert vehicle in shown
+
+
+def test_a_kit_number_leads_to_the_kit(tab: Tab, site_url: str, loaded: Loaded) -> None:
+    kit = next(iter(loaded.book.kits.values()))
+    ask(tab.page, site_url, kit.number.lower())
+    tab.page.locator("a.row", has_text=kit.number).first.click()
+    expect(tab.page.locator("h1")).to_contain_text(kit.number)
+
+
+def test_an_answer_can_be_sent_to_a_colleague(open_tab: Callable[..., Tab], site_url: str, telling: Part) -> None:
+    """Number, then vehicle: the address that results shows the same answer in another browser, and the way back works."""
+    mine = open_tab()
+    ask(mine.page, site_url, telling.number)
+    mine.page.locator(".row--answer").nth(1).click()
+    expect(mine.page.locator(".seat")).to_have_count(1)
+    shown = mine.page.locator(".seat").inner_text()
+    theirs = open_tab()
+    theirs.page.goto(mine.page.url)
+    expect(theirs.page.locator(".seat")).to_have_count(1)
+    assert theirs.page.locator(".seat").inner_text() == shown
+    assert theirs.page.locator("#q").input_value() == telling.number
+    mine.page.go_back()
+    expect(mine.page.locator(".seat")).to_have_count(0)
+    expect(mine.page.locator(".row--answer").first).to_be_visible()
+
+
+def test_an_answer_says_what_to_order_move_and_leave(tab: Tab, site_url: str, loaded: Loaded, fitter: Fitter) -> None:
+    """Kit by number, seal by its wires, the wires that change place, and the idle pins, as the verdict has them."""
+    seat, verdict = next(
+        (seat, one)
+        for seat in fitter.seats
+        for one in fitter.candidates(seat)
+        if one.part.status == "current" and one.needs and one.needs[0].seal and one.unused_pins and len(one.needs) == 1
+    )
+    tab.page.goto(f"{site_url}?q={quote(seat.original.number)}&seat={quote(f'{seat.family.id}/{urls.seat_id(seat)}')}")
+    choice = tab.page.locator(f".choice[data-candidate='{verdict.part.number}']")
+    choice.wait_for()
+    need = verdict.needs[0]
+    kit = loaded.book.kits[need.kit or ""]
+    expect(choice.locator(".need").first).to_contain_text(f"Order with it: kit {kit.number}")
+    expect(choice.locator(".need").first).to_contain_text(f"seal for {need.seal} wire")
+    for pin in verdict.unused_pins:
+        expect(choice.locator(".need--idle")).to_contain_text(re.compile(rf"\b{pin}\b"))
+    expect(choice.locator(".need--idle")).to_contain_text("and that is right")
+    for old, new in verdict.moves.items():
+        assert f"{old} → {new}" in choice.locator(".moves").text_content()
+    expect(tab.page.locator(".caution")).to_contain_text("Chock the wheels")
+
+
+def test_what_is_sold_today_comes_first(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    """A superseded part that still fits as it is must not be shown before the one that can be bought."""
+    seat = next(
+        seat
+        for seat in fitter.seats
+        if seat.original.status == "superseded" and any(one.part.status == "current" and one.fits for one in fitter.candidates(seat))
+    )
+    tab.page.goto(f"{site_url}?q={quote(seat.original.number)}&seat={quote(f'{seat.family.id}/{urls.seat_id(seat)}')}")
+    first = tab.page.locator(".choice").first
+    first.wait_for()
+    number = first.get_attribute("data-candidate")
+    assert fitter.book.part(number or "").status == "current"
+
+
+@pytest.mark.parametrize("chosen", range(6))
+def test_the_browser_shows_what_was_computed(tab: Tab, site_url: str, fitter: Fitter, chosen: int) -> None:
+    """For parts drawn at random (by a fixed seed): every candidate on every seat, with its verdict."""
+    part = random.Random(chosen).choice(fitter.book.parts)
+    for seat, _ in fitter.seats_taken_by(part):
+        tab.page.goto(f"{site_url}?q={quote(part.number)}&seat={quote(f'{seat.family.id}/{urls.seat_id(seat)}')}")
+        tab.page.locator(".seat").wait_for()
+        shown = tab.page.locator(".choice").evaluate_all("all => all.map(one => [one.dataset.candidate, one.dataset.verdict])")
+        assert sorted(map(tuple, shown)) == sorted((one.part.number, str(one.word)) for one in fitter.candidates(seat))
+
+
+def test_the_client_data_is_what_was_computed(loaded: Loaded, fitter: Fitter) -> None:
+    """Every part of the book: its seats, and on each the candidates with verdict, needs, moves and idle pins."""
+    computed = Computed(loaded)
+    checked = 0
+    for family in loaded.book.families.values():
+        data = answers(computed, family)
+        for part in family.parts:
+            taken = fitter.seats_taken_by(part)
+            assert data["parts"][part.key].get("seats", []) == [[_key(seat), how] for seat, how in taken]
+            for seat, _ in taken:
+                shown = {one["number"]: one for one in data["seats"][_key(seat)]["candidates"]}
+                assert shown.keys() == {one.part.number for one in fitter.candidates(seat)}
+                for one in fitter.candidates(seat):
+                    entry = shown[one.part.number]
+                    assert entry["verdict"] == str(one.word)
+                    assert [order["number"] for order in entry.get("orders", [])] == [loaded.book.kits[n.kit].number for n in one.needs]
+                    assert {move["old"]: move["new"] for move in entry.get("moves", [])} == dict(one.moves)
+                    if one.word in ("straight", "with_parts", "rewire"):
+                        assert tuple(entry.get("idle", ())) == one.unused_pins
+                    assert [tuple(check) for check in entry["checks"]] == [(str(r.says), r.check, r.text) for r in one.checked]
+                    checked += 1
+    assert checked > 300
+
+
+def _key(seat: Seat) -> str:
+    return f"{seat.family.id}/{urls.seat_id(seat)}"
+
+
+def test_seats_have_addresses_of_their_own(fitter: Fitter) -> None:
+    keys = [_key(seat) for seat in fitter.seats]
+    assert len(set(keys)) == len(keys)
+
+
+def test_numbers_are_compared_as_everywhere_else(tab: Tab, site_url: str, loaded: Loaded) -> None:
+    """The browser's way of comparing numbers against Python's."""
+    tab.page.goto(site_url)
+    texts = [*(part.number for part in loaded.book.parts), "a-b/c. d\t9", "é-1", "0417 22", "ß12", "x--..//  y"]
+    found = tab.page.evaluate("async texts => { const m = await import('/book/search.js'); return texts.map(m.normalise); }", texts)
+    assert found == [normalise(text) for text in texts]
+
+
+def test_how_far_two_numbers_are_apart(tab: Tab, site_url: str) -> None:
+    """Against the textbook recursion (optimal string alignment: change, put in, take out, swap neighbours), up to its bound."""
+    chance = random.Random(7)
+    pairs = [tuple("".join(chance.choice("AB12") for _ in range(chance.randint(0, 7))) for _ in range(2)) for _ in range(300)]
+    tab.page.goto(site_url)
+    found = tab.page.evaluate(
+        "async pairs => { const m = await import('/book/search.js'); return pairs.map(([a, b]) => m.distance(a, b, 3)); }", pairs
+    )
+    assert found == [min(apart(a, b), 4) for a, b in pairs]
+
+
+@cache
+def apart(a: str, b: str) -> int:
+    if not a or not b:
+        return len(a) + len(b)
+    steps = min(apart(a[:-1], b) + 1, apart(a, b[:-1]) + 1, apart(a[:-1], b[:-1]) + (a[-1] != b[-1]))
+    if len(a) > 1 and len(b) > 1 and a[-1] == b[-2] and a[-2] == b[-1]:
+        steps = min(steps, apart(a[:-2], b[:-2]) + 1)
+    return steps
+
+
+def test_without_a_script_the_lists_are_there(open_tab: Callable[..., Tab], site_url: str, loaded: Loaded) -> None:
+    tab = open_tab(java_script_enabled=False)
+    tab.page.goto(site_url)
+    expect(tab.page.get_by_text("The box needs JavaScript")).to_be_visible()
+    tab.page.get_by_role("link", name="all numbers").first.click()
+    shown = tab.page.locator("main").inner_text()
+    for part in loaded.book.parts:
+        assert part.number in shown
+
+
+def test_a_book_that_cannot_be_loaded_says_so(tab: Tab, site_url: str) -> None:
+    tab.page.route("**/data/numbers.json", lambda route: route.abort())
+    tab.page.goto(f"{site_url}?q=1234")
+    expect(tab.page.get_by_role("button", name="Try again")).to_be_visible()
+    tab.page.unroute("**/data/numbers.json")
+    tab.page.get_by_role("button", name="Try again").click()
+    expect(tab.page.get_by_role("button", name="Try again")).to_have_count(0)
+
+
+def test_it_works_by_keyboard(tab: Tab, site_url: str, telling: Part) -> None:
+    tab.page.goto(site_url)
+    tab.page.locator("#q").focus()
+    tab.page.keyboard.type(telling.number)
+    tab.page.keyboard.press("Enter")
+    tab.page.wait_for_function("document.activeElement.matches('a.row, .choice__number a')")
+    tab.page.keyboard.press("Enter")
+    expect(tab.page.locator(".seat")).to_have_count(1)

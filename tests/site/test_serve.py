@@ -1,0 +1,179 @@
+"""``rangebook serve``: on this machine alone, building anew when the book changes, ending quietly."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import queue
+import re
+import signal
+import socket
+import subprocess
+import sys
+import threading
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+from rangebook.cli import main
+
+PATIENCE = 40
+"""Seconds that a step may take on a busy machine; a test waits only for as long as it has to."""
+
+
+class Served:
+    """A running ``rangebook serve`` and what it says."""
+
+    def __init__(self, root: Path, *more: str) -> None:
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "rangebook", "serve", "--root", str(root), *more],
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            env={**os.environ, "PYTHONUNBUFFERED": "1"},
+        )
+        self.lines: queue.Queue[str] = queue.Queue()
+        self.said: list[str] = []
+        threading.Thread(target=self._listen, daemon=True).start()
+
+    def _listen(self) -> None:
+        assert self.process.stdout
+        for line in self.process.stdout:
+            self.lines.put(line)
+
+    def until(self, words: str) -> str:
+        """The next line with these words in it."""
+        end = time.monotonic() + PATIENCE
+        while (left := end - time.monotonic()) > 0:
+            with contextlib.suppress(queue.Empty):
+                line = self.lines.get(timeout=left)
+                self.said.append(line)
+                if words in line:
+                    return line
+        raise AssertionError(f"it never said {words!r}, but: {''.join(self.said)}")
+
+    @property
+    def address(self) -> str:
+        return re.search(r"http://\S+", self.until("http://")).group()
+
+    def stop(self, how: int = signal.SIGINT) -> int:
+        self.process.send_signal(how)
+        return self.process.wait(PATIENCE)
+
+
+@pytest.fixture
+def serve(small_book: Path) -> Iterator[Callable[..., Served]]:
+    running: list[Served] = []
+
+    def start(*more: str) -> Served:
+        running.append(Served(small_book, *more))
+        return running[-1]
+
+    yield start
+    for one in running:
+        one.process.kill()
+        one.process.wait()
+
+
+def fetch(address: str) -> tuple[int, str]:
+    try:
+        with urllib.request.urlopen(address, timeout=PATIENCE) as answer:
+            return answer.status, answer.read().decode()
+    except urllib.error.HTTPError as error:
+        return error.code, error.read().decode()
+
+
+def entry_of(book: Path) -> Path:
+    return next((book / "entries" / "switches").glob("*.md"))
+
+
+def test_it_serves_the_book_and_nothing_else(serve: Callable[..., Served], small_book: Path) -> None:
+    served = serve("--port", "0")
+    address = served.address
+    assert address.startswith("http://127.0.0.1:")
+    assert fetch(address)[0] == 200
+    assert fetch(f"{address}switches/brant-4/")[0] == 200
+    assert fetch(f"{address}nowhere/")[0] == 404
+    assert "nothing at this address" in fetch(f"{address}nowhere/")[1]
+    assert fetch(f"{address}data/")[0] == 404, "no lists of files"
+    assert fetch(f"{address}../entries/switches/brant-4.md")[0] == 404
+    assert fetch(f"{address}%2e%2e/%2e%2e/etc/passwd")[0] == 404
+    with urllib.request.urlopen(address) as answer:
+        policy = answer.headers["Content-Security-Policy"]
+    assert "default-src 'none'" in policy and "unsafe" not in policy
+    assert not (small_book / "site").exists(), "a published site is not what it works on"
+    assert served.stop() == 0
+
+
+def test_it_listens_on_this_machine_alone(serve: Callable[..., Served]) -> None:
+    served = serve("--port", "0")
+    port = int(served.address.rstrip("/").rpartition(":")[2])
+    others = {info[4][0] for info in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)} - {"127.0.0.1"}
+    for other in others | {"127.0.0.2"}:
+        with pytest.raises(OSError):
+            socket.create_connection((other, port), timeout=5).close()
+
+
+def test_a_change_builds_anew_and_an_error_keeps_the_last_good_site(serve: Callable[..., Served], small_book: Path) -> None:
+    served = serve("--port", "0")
+    page = f"{served.address}switches/brant-4/"
+    entry = entry_of(small_book)
+    good = entry.read_text("utf-8")
+    entry.write_text(good + "\nThe newest note of all.\n", "utf-8")
+    served.until("Built anew")
+    assert "The newest note of all." in fetch(page)[1]
+    entry.write_text(good.replace("kind: switch", "kind: switsch"), "utf-8")
+    served.until("switsch")
+    served.until("last good site is still shown")
+    assert "The newest note of all." in fetch(page)[1]
+    entry.write_text(good + "\nMended.\n", "utf-8")
+    served.until("Built anew")
+    assert "Mended." in fetch(page)[1]
+    assert served.stop(signal.SIGTERM) == 0
+    assert "Traceback" not in "".join(served.said)
+
+
+def test_a_book_that_has_errors_from_the_start(serve: Callable[..., Served], small_book: Path) -> None:
+    """It says what to mend and goes on watching."""
+    entry = entry_of(small_book)
+    good = entry.read_text("utf-8")
+    entry.write_text(good.replace("kind: switch", "kind: switsch"), "utf-8")
+    served = serve("--port", "0")
+    served.until("switsch")
+    address = served.address
+    status, said = fetch(address)
+    assert status == 503 and "errors" in said
+    entry.write_text(good, "utf-8")
+    served.until("Built anew")
+    assert fetch(address)[0] == 200
+
+
+def test_a_port_that_is_taken(serve: Callable[..., Served], small_book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        other.listen()
+        port = other.getsockname()[1]
+        assert main(["serve", "--root", str(small_book), "--port", str(port)]) == 2
+        assert f"something else listens on port {port}" in capsys.readouterr().err
+
+
+def test_the_next_port_that_is_free(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    from rangebook.site.serve import listen
+
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        other.listen()
+        port = other.getsockname()[1]
+        server = listen(tmp_path, None, port)
+        assert server.server_port != port
+        server.server_close()
+
+
+@pytest.mark.parametrize("port", ["70000", "-1"])
+def test_a_port_that_is_none(small_book: Path, port: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["serve", "--root", str(small_book), "--port", port]) == 2
+    assert "from 1 to 65535" in capsys.readouterr().err

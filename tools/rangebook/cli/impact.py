@@ -1,0 +1,75 @@
+"""What the changes in the working tree do to every answer that the book gives.
+
+Compares the book at BASE (a branch, tag or commit; left out: where this branch left origin/main, else main, else the last
+commit) with the book as it lies in the folder, saved but not committed changes and new files with it. Told are verdicts that
+changed, with the old and the new reasons, those to look at first for safety at the top; where the makers' chains end; findings that
+came and went; pages touched. An entry that cannot be read as it is, is named, and what it said is no longer known.
+
+Exit status 0: compared, whatever came of it; 2: could not run (no such commit, not a git repository, git is missing).
+
+JSON, where ends are [{number, in_book, status, loops, needs}] and a side is {state: judged|not_in_book|broken, verdict, needs,
+moves, unused_pins, reasons: [{check, text}], safety: [text]}:
+  {base, commit, safety: how many verdicts to look at first, files: [{file, how, broken, was_broken, problems}], schema_changed,
+   circuits: [{family, what: part|plug, name, old, new}],
+   verdicts: [{family, plug, came_with, positions, vehicles, number, part_family, change: word|order|reasons, safety: [why],
+               old: side, new: side}],
+   chains: [{number, family, broken, old: ends, new: ends}], findings: {came: [...], went: [...]}, pages: [{kind, id, url, why}]}
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+
+from rangebook.cli.root import add_root, find_root
+from rangebook.cli.terminal import complain, paint, progress
+from rangebook.desk.impact.data import as_data
+from rangebook.desk.impact.markdown import as_markdown
+from rangebook.desk.impact.report import impact
+from rangebook.desk.impact.states import schemas_over, two_states
+from rangebook.desk.impact.text import as_lines
+from rangebook.lint.two_states import lint_both
+from rangebook.reading import garbage, git
+from rangebook.reading.files import read_all
+from rangebook.schema.store import load_schemas
+from rangebook.site.urls import connector_url, family_url, kit_url
+
+EXIT_CANNOT = 2
+
+URLS = {"switch": family_url, "connector": connector_url, "kit": kit_url}
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of ``rangebook impact``."""
+    parser.add_argument("base", metavar="BASE", nargs="?", help="the commit, branch or tag to compare with")
+    parser.add_argument("--format", choices=("text", "json", "markdown"), default="text", help="how the report is written (text)")
+    add_root(parser)
+
+
+def run(args: argparse.Namespace) -> int:
+    """0: compared; 2: could not run."""
+    root = find_root(args.root)
+    try:
+        repository = git.open_repository(root)
+        base = git.named_base(repository, args.base) if args.base else git.default_base(repository)
+        progress(f"comparing {root / 'entries'} with {base.words} ...")
+        new = list(read_all(root))
+        old = git.book_at(repository, base.commit, dict(new))
+    except git.GitError as error:
+        complain(str(error))
+        return EXIT_CANNOT
+    with garbage.put_off():
+        shipped, own = load_schemas(None), load_schemas(root)
+        states = two_states(root, old.entries, new, schemas_over(shipped, old.schema, base.words), own)
+        found = lint_both(states.old, states.new, fitters=states.fitters)
+        old_findings, new_findings = ([one.as_data() for one in findings] for findings in found)
+        report = impact(states, base.words, base.commit, old_findings, new_findings)
+    if args.format == "json":
+        print(json.dumps(as_data(report, URLS), indent=2, ensure_ascii=False))
+    elif args.format == "markdown":
+        sys.stdout.write(as_markdown(report, URLS))
+    else:
+        for style, text in as_lines(report, URLS):
+            print(paint(text, style))
+    return 0

@@ -1,0 +1,98 @@
+"""``rangebook lint --fix`` and ``--changed-since``."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Collection, Mapping, Sequence
+from pathlib import Path
+
+from rangebook.book.load import Loaded
+from rangebook.cli.terminal import complain, progress
+from rangebook.desk.impact.states import States, schemas_over, two_states
+from rangebook.lint.changed import answerable
+from rangebook.lint.finding import Finding
+from rangebook.lint.fixing.difference import patch
+from rangebook.lint.fixing.plan import Plan, mendable, plan
+from rangebook.lint.fixing.write import NotWrittenError, write
+from rangebook.lint.run import has_errors
+from rangebook.lint.two_states import lint_both
+from rangebook.reading import git
+from rangebook.reading.files import read_all
+from rangebook.schema.store import load_schemas
+
+EXIT_CANNOT = 2
+
+Source = bytes | OSError
+Report = tuple[Loaded, Sequence[Finding]]
+
+
+def run_change(root: Path, fix: bool, dry_run: bool, since: str | None) -> Report | int:
+    """Mend, or look at what changed, or both: only what changed is mended then. The book and what to report, or an exit status."""
+    now = dict(read_all(root))
+    try:
+        before = None if since is None else _before(root, since, now)
+    except git.GitError as error:
+        complain(str(error))
+        return EXIT_CANNOT
+    if fix:
+        only = None if before is None else _states(root, before, now).files
+        planned = plan(root, now, load_schemas(root), only=only)
+        if dry_run:
+            sys.stdout.writelines(map(patch, planned.changed))
+            _tell(planned, "would be mended", [one.file for one in planned.changed])
+            return 1 if has_errors(planned.before[1]) else 0
+        if not _write_all(root, planned):
+            return EXIT_CANNOT
+        if before is None:
+            return planned.after
+        now = dict(read_all(root))
+    assert before is not None
+    states = _states(root, before, now)
+    progress(f"checking {len(states.files)} files that changed, and what that breaks elsewhere ...")
+    old, new = lint_both(states.old, states.new, fitters=states.fitters)
+    return states.new, answerable(new, old, states.files)
+
+
+def offer(loaded: Loaded, findings: Sequence[Finding]) -> None:
+    """Say on the error stream, if someone is there to read it, that ``--fix`` can do something about it."""
+    files = mendable(loaded, findings) if sys.stderr.isatty() else []
+    if files:
+        which = files[0] if len(files) == 1 else f"{len(files)} files"
+        print(f"`rangebook lint --fix` can mend something in {which}; with --dry-run it only shows it", file=sys.stderr)
+
+
+def _before(root: Path, ref: str, now: Mapping[str, Source]) -> tuple[git.BookFiles, str]:
+    repository = git.open_repository(root)
+    base = git.branch_base(repository, ref)
+    return git.book_at(repository, base.commit, now), base.words
+
+
+def _states(root: Path, before: tuple[git.BookFiles, str], now: Mapping[str, Source]) -> States:
+    files, words = before
+    old_schemas = schemas_over(load_schemas(None), files.schema, words)
+    return two_states(root, files.entries, now.items(), old_schemas, load_schemas(root))
+
+
+def _write_all(root: Path, planned: Plan) -> bool:
+    """Write what is mended; whether all of it could be."""
+    written: list[str] = []
+    for one in planned.changed:
+        try:
+            write(root / one.file, one.before, one.after)
+            written.append(one.file)
+        except NotWrittenError as error:
+            complain(str(error))
+    _tell(planned, "mended", written)
+    return len(written) == len(planned.changed)
+
+
+def _tell(planned: Plan, done: str, files: Collection[str]) -> None:
+    """What was mended and what was not, on the error stream: the report is on the other one."""
+    for one in planned.changed:
+        if one.file in files:
+            for note in sorted(one.notes, key=lambda note: note.mark):
+                print(f"{one.file}:{note.mark.line}:{note.mark.column}: {done}: {note.what} [{note.mender}]", file=sys.stderr)
+    for left in planned.left:
+        print(f"{left.file}: {left.why}", file=sys.stderr)
+    count = len(files)
+    print(f"{count} file{'s' if count != 1 else ''} {done}" if count else "nothing to mend", file=sys.stderr)

@@ -1,0 +1,98 @@
+"""An impact report as JSON data.
+
+Shape::
+
+    {"base": text, "commit": id, "safety": how many of the verdicts are for safety to look at first,
+     "files": [{"file", "how": "added|removed|changed", "broken": bool, "was_broken": bool,
+                "problems": [{"line", "column", "message", "fix"}]}],
+     "schema_changed": bool,
+     "circuits": [{"family", "what": "part|plug", "name", "old", "new"}],
+     "verdicts": [{"family", "plug", "came_with", "positions": [...], "vehicles": [...], "number", "part_family",
+                   "change": "word|order|reasons", "safety": [why, ...],
+                   "old": side, "new": side}],
+     "chains": [{"number", "family", "broken": bool, "old": ends or null, "new": ends or null}],
+     "findings": {"came": [finding, ...], "went": [finding, ...]},
+     "pages": [{"kind": "switch|connector|kit", "id", "url", "why": [...]}]}
+
+A side is ``{"state": "judged|not_in_book|broken", "verdict": word or null, "needs": [{"kit", "seal", "blanks"}], "moves": {old: new},
+"unused_pins": [...], "reasons": [{"check", "text"}], "safety": [text, ...]}``; ends are ``[{"number", "in_book", "status", "loops",
+"needs": [{"kit", "seal", "blanks", "note"}]}]``; findings are those of ``rangebook lint --format json``. ``url`` counts from the top of
+the site.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import asdict
+from typing import Any
+
+from rangebook.desk.impact.chains import ChainChange
+from rangebook.desk.impact.report import FileChange, Impact
+from rangebook.desk.impact.verdicts import Side, VerdictChange
+
+Urls = Mapping[str, Callable[[str], str]]
+"""Kind of entry -> a function from its id to the address of its page, from the top of the site."""
+
+
+def as_data(report: Impact, urls: Urls) -> dict[str, Any]:
+    """The whole report; nothing is cut off."""
+    return {
+        "base": report.base,
+        "commit": report.commit,
+        "safety": len(report.safety),
+        "files": [_file(one) for one in report.files],
+        "schema_changed": report.schema_changed,
+        "circuits": [asdict(one) for one in report.circuits],
+        "verdicts": [_verdict(one) for one in report.verdicts],
+        "chains": [_chain(one) for one in report.chains],
+        "findings": {"came": [dict(one) for one in report.came], "went": [dict(one) for one in report.went]},
+        "pages": [{"kind": one.kind, "id": one.id, "url": urls[one.kind](one.id), "why": list(one.why)} for one in report.pages],
+    }
+
+
+def _file(change: FileChange) -> dict[str, Any]:
+    return {
+        "file": change.file,
+        "how": change.how,
+        "broken": bool(change.problems),
+        "was_broken": change.was_broken,
+        "problems": [
+            {"line": one.mark.line, "column": one.mark.column, "message": one.message, "fix": one.fix} for one in change.problems
+        ],
+    }
+
+
+def _verdict(change: VerdictChange) -> dict[str, Any]:
+    seat = change.seat
+    return {
+        "family": seat.family.id,
+        "plug": seat.plug.name,
+        "came_with": seat.original.number,
+        "positions": list(seat.positions),
+        "vehicles": list(change.vehicles),
+        "number": change.number,
+        "part_family": change.part_family,
+        "change": str(change.kind),
+        "safety": list(change.safety),
+        "old": _side(change.old),
+        "new": _side(change.new),
+    }
+
+
+def _side(side: Side) -> dict[str, Any]:
+    return {
+        "state": str(side.state),
+        "verdict": None if side.word is None else str(side.word),
+        "needs": [asdict(one) for one in side.needs],
+        "moves": dict(side.moves),
+        "unused_pins": list(side.unused_pins),
+        "reasons": [{"check": one.check, "text": one.text} for one in side.reasons],
+        "safety": list(side.safety),
+    }
+
+
+def _chain(change: ChainChange) -> dict[str, Any]:
+    def ends(listed: tuple | None) -> list[dict[str, Any]] | None:
+        return None if listed is None else [{**asdict(one), "needs": [asdict(need) for need in one.needs]} for one in listed]
+
+    return {"number": change.number, "family": change.family, "broken": change.broken, "old": ends(change.old), "new": ends(change.new)}

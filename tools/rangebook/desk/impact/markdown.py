@@ -1,0 +1,104 @@
+"""An impact report as Markdown, fit for a comment on a pull request.
+
+What entries say is text from anybody: it is escaped, so that it neither formats nor addresses anyone. A comment on GitHub holds
+65,536 characters; what would not go in is left out, and how much that was is said.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from rangebook.desk.impact.data import Urls
+from rangebook.desk.impact.groups import (
+    Group,
+    ends_words,
+    finding_words,
+    reason_lines,
+    seat_words,
+    sections,
+    side_words,
+    summary,
+)
+from rangebook.desk.impact.report import Impact
+
+MOST = 60_000
+"""Characters."""
+
+MOST_SEATS = 8
+"""Of the seats on which one part changes alike so many are named."""
+
+_ACTIVE = re.compile(r"([\\`*_{}\[\]()#+\-.!|~>$:])")
+
+
+def escape(text: str) -> str:
+    """Text that shows as itself wherever it stands in a line: no format, no link, no mention of people or issues."""
+    text = " ".join(text.split()).replace("&", "&amp;").replace("<", "&lt;")
+    text = _ACTIVE.sub(r"\\\1", text)
+    # Not even an escaped sign keeps these from being taken for a name, an issue or an address.
+    return text.replace("@", "@<!-- -->").replace("\\#", "\\#<!-- -->").replace("\\://", "\\:<!-- -->//").replace("www\\.", "www<!-- -->\\.")
+
+
+def as_markdown(report: Impact, urls: Urls) -> str:
+    """The whole report, or as much of it as goes into a comment."""
+    lines = [f"### What this changes in the book, against {escape(report.base)}", "", f"**{escape(summary(report))}**", ""]
+    length = sum(len(line) + 1 for line in lines)
+    blocks = list(_blocks(report, urls))
+    for index, block in enumerate(blocks):
+        text = "\n".join(block)
+        if length + len(text) > MOST:
+            lines += ["", f"_{len(blocks) - index} more blocks are left out here; run `rangebook impact` to see all._"]
+            break
+        lines.append(text)
+        length += len(text) + 1
+    return "\n".join(lines).rstrip("\n") + "\n"
+
+
+def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
+    """Pieces that stay valid Markdown whichever of them is the last."""
+    for one in report.files:
+        if one.problems:
+            yield [
+                f"- :x: {escape(one.file)} cannot be read as it is, so what it said is not known any more",
+                *(f"  - line {problem.mark.line}: {escape(problem.message)}; {escape(problem.fix)}" for problem in one.problems[:5]),
+            ]
+    if report.schema_changed:
+        yield ["", "The schema changed, so every entry was checked anew."]
+    if report.circuits:
+        yield ["", "#### :warning: Start and backup circuits that read otherwise", ""]
+        for change in report.circuits:
+            yield [
+                f"- {change.what} **{escape(change.name)}** ({escape(change.family)})",
+                f"  - was: {escape(change.old)}",
+                f"  - now: {escape(change.new)}",
+            ]
+    for section in sections(report):
+        sign = ":warning: " if section.groups[0].first.safety else ""
+        yield ["", f"#### {sign}{section.title}", ""]
+        yield from (list(_group(group)) for group in section.groups)
+    if report.chains:
+        yield ["", "#### Chain ends that changed", "", "| part | was | now |", "| --- | --- | --- |"]
+        for chain in report.chains:
+            was, now = (escape(ends_words(ends, chain.broken)) for ends in (chain.old, chain.new))
+            yield [f"| {escape(chain.number)} ({escape(chain.family)}) | {was} | {now} |"]
+    for title, findings in (("Findings that came", report.came), ("Findings that went", report.went)):
+        if findings:
+            yield ["", f"#### {title}", ""]
+            yield from ([f"- {escape(finding_words(one))}"] for one in findings)
+    if report.pages:
+        pages = [f"- {escape(urls[page.kind](page.id))} \u2013 {escape('; '.join(page.why[:3]))}" for page in report.pages[:100]]
+        more = [f"- and {len(report.pages) - 100} more"] if len(report.pages) > 100 else []
+        yield ["", f"<details><summary>Pages touched: {len(report.pages)}</summary>", "", *pages, *more, "", "</details>"]
+
+
+def _group(group: Group) -> Iterator[str]:
+    first = group.first
+    yield f"- **{escape(first.number)}** ({escape(first.part_family)}): {escape(side_words(first.old))} \u2192 **{escape(side_words(first.new))}**"
+    for why in first.safety:
+        yield f"  - :warning: {escape(why)}"
+    for when, text in reason_lines(first):
+        yield f"  - {when}: {escape(text)}"
+    for change in group.changes[:MOST_SEATS]:
+        yield f"  - on {escape(seat_words(change))}"
+    if len(group.changes) > MOST_SEATS:
+        yield f"  - and on {len(group.changes) - MOST_SEATS} more"

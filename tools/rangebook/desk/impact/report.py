@@ -1,0 +1,167 @@
+"""What a change to the book does to every answer that the book gives: two states of it compared."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from rangebook.book.book import Book
+from rangebook.desk.impact.chains import ChainChange, chain_changes
+from rangebook.desk.impact.safety_circuits import CircuitChange, SafetyCircuits
+from rangebook.desk.impact.states import States
+from rangebook.desk.impact.verdicts import VerdictChange, verdict_changes
+from rangebook.reading.problem import Problem
+
+FindingData = Mapping[str, Any]
+"""A finding of the linter as it stands in ``rangebook lint --format json``."""
+
+
+@dataclass(frozen=True, slots=True)
+class FileChange:
+    """One entry file. ``how`` is ``added``, ``removed`` or ``changed``; ``problems`` are what keeps it out of the book as it is
+    now, ``was_broken`` whether the earlier state could not be taken in."""
+
+    file: str
+    how: str
+    problems: tuple[Problem, ...]
+    was_broken: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PageTouched:
+    """A page of the site that shows something else: ``kind`` is ``switch``, ``connector`` or ``kit``, ``id`` the entry's; ``why`` in
+    words, the page's own entry first."""
+
+    kind: str
+    id: str
+    why: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Impact:
+    """All that differs. ``base`` says in words what the working tree was compared with, ``commit`` is its full id."""
+
+    base: str
+    commit: str
+    files: tuple[FileChange, ...]
+    schema_changed: bool
+    circuits: tuple[CircuitChange, ...]
+    verdicts: tuple[VerdictChange, ...]
+    chains: tuple[ChainChange, ...]
+    came: tuple[FindingData, ...]
+    went: tuple[FindingData, ...]
+    pages: tuple[PageTouched, ...]
+
+    @property
+    def broken(self) -> tuple[FileChange, ...]:
+        """The entries that cannot be taken in as they are now and differ from the base."""
+        return tuple(one for one in self.files if one.problems)
+
+    @property
+    def safety(self) -> tuple[VerdictChange, ...]:
+        """The verdicts to look at first."""
+        return tuple(one for one in self.verdicts if one.safety)
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing differs at all."""
+        return not (self.files or self.schema_changed or self.verdicts or self.chains or self.came or self.went)
+
+
+def impact(
+    states: States, base: str, commit: str, old_findings: Iterable[FindingData], new_findings: Iterable[FindingData]
+) -> Impact:
+    """Compare two states of a book. Findings that both have alike may be left out of both lists."""
+    circuits = SafetyCircuits(states)
+    verdicts = tuple(verdict_changes(states, circuits))
+    chains = tuple(chain_changes(states))
+    came, went = finding_changes(old_findings, new_findings)
+    return Impact(
+        base,
+        commit,
+        tuple(_files(states)),
+        states.old.schemas.files != states.new.schemas.files,
+        circuits.changes,
+        verdicts,
+        chains,
+        tuple(came),
+        tuple(went),
+        tuple(_pages(states, verdicts, chains)),
+    )
+
+
+def finding_changes(old: Iterable[FindingData], new: Iterable[FindingData]) -> tuple[list[FindingData], list[FindingData]]:
+    """The findings that came and those that went. One that only moved to another line did neither."""
+    return _without(new, old), _without(old, new)
+
+
+def _without(findings: Iterable[FindingData], taken: Iterable[FindingData]) -> list[FindingData]:
+    left = Counter(map(_same, taken))
+    kept = []
+    for one in findings:
+        if left[_same(one)]:
+            left[_same(one)] -= 1
+        else:
+            kept.append(one)
+    return kept
+
+
+def _same(finding: FindingData) -> tuple[str, ...]:
+    return finding["rule"], finding["severity"], finding["file"], finding["message"]
+
+
+def _files(states: States) -> Iterator[FileChange]:
+    old, new = ({entry.file: entry for entry in loaded.entries} for loaded in (states.old, states.new))
+    for file, how in states.files.items():
+        now, before = new.get(file), old.get(file)
+        yield FileChange(file, how, tuple(now.problems) if now else (), bool(before and before.problems))
+
+
+def _pages(states: States, verdicts: Sequence[VerdictChange], chains: Sequence[ChainChange]) -> Iterator[PageTouched]:
+    """The pages of entries. Lists (numbers, vehicles, gearboxes) and the search are not told of: they follow from these."""
+    why: dict[tuple[str, str], dict[str, None]] = {}
+
+    def add(kind: str, name: str, words: str) -> None:
+        why.setdefault((kind, name), {})[words] = None
+
+    old, new = states.old.book, states.new.book
+    changed = {kind: _changed(_index(old, kind), _index(new, kind)) for kind in ("switch", "connector", "kit")}
+    for kind, names in changed.items():
+        for name, how in names.items():
+            add(kind, name, how)
+    for book in (new, old):
+        for family in book.families.values():
+            used = [part.connector for part in family.parts] + [plug.connector for plug in family.plugs.values()]
+            for name in dict.fromkeys(used):
+                if name in changed["connector"]:
+                    add("switch", family.id, f"its connector {name} changed")
+        for kit in book.kits.values():
+            for name in dict.fromkeys((kit.old, kit.new)):
+                if name in changed["connector"]:
+                    add("kit", kit.id, f"its connector {name} changed")
+    for one in verdicts:
+        add("switch", one.seat.family.id, "answers for its vehicles changed")
+        add("switch", one.part_family, f"answers for {one.number} changed")
+    for chain in chains:
+        add("switch", chain.family, f"the chain of {chain.number} ends elsewhere")
+    order = ("switch", "connector", "kit")
+    for kind, name in sorted(why, key=lambda key: (order.index(key[0]), key[1])):
+        yield PageTouched(kind, name, tuple(why[kind, name]))
+
+
+def _index(book: Book, kind: str) -> Mapping[str, object]:
+    return {"switch": book.families, "connector": book.connectors, "kit": book.kits}[kind]
+
+
+def _changed(old: Mapping[str, object], new: Mapping[str, object]) -> dict[str, str]:
+    words = {}
+    for name in {**new, **old}:
+        if name not in old:
+            words[name] = "its entry is new"
+        elif name not in new:
+            words[name] = "its entry is gone or cannot be read"
+        elif old[name] is not new[name]:
+            words[name] = "its entry changed"
+    return words

@@ -1,0 +1,111 @@
+"""Two states of one book that share every entry which is the same in both: read once, checked once, modelled once."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from types import MappingProxyType
+
+from rangebook.book.book import Book, build_book
+from rangebook.book.load import Loaded
+from rangebook.book.model import Connector, Family, Kit
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.two_books import beside
+from rangebook.reading.entry import Entry, read_all
+from rangebook.schema.check import Checker
+from rangebook.schema.store import FILES, SchemaError, Schemas
+
+Source = tuple[str, bytes | OSError]
+"""A file relative to the root and its bytes, or the error that reading it gave."""
+
+
+@dataclass(frozen=True)
+class States:
+    """``old`` and ``new``; an entry that both have alike is one and the same object in both.
+
+    ``files`` says of each file that is not: ``added``, ``removed`` or ``changed``, in the order of their names.
+    """
+
+    old: Loaded
+    new: Loaded
+    files: Mapping[str, str]
+
+    @cached_property
+    def fitters(self) -> tuple[Fitter, Fitter]:
+        """Of the old book and of the new one, sharing what they compute where they may."""
+        new = Fitter(self.new.book)
+        return beside(self.old.book, new), new
+
+
+def two_states(root: Path, old: Iterable[Source], new: Iterable[Source], old_schemas: Schemas, new_schemas: Schemas) -> States:
+    """Make both books from their files. What differs in line ends only counts as the same."""
+    old, new = dict(old), dict(new)
+    shareable = old_schemas.files == new_schemas.files
+    same = {file for file, data in old.items() if file in new and _alike(data, new[file])}
+    new_entries = _checked(new.items(), new_schemas)
+    by_file = {entry.file: entry for entry in new_entries} if shareable else {}
+    fresh = {entry.file: entry for entry in _checked(((file, data) for file, data in old.items() if file not in same or not shareable), old_schemas)}
+    old_entries = [fresh.get(file) or by_file[file] for file in old]
+    new_book = build_book(new_entries)
+    old_book = _book_beside(old_entries, new_book, fresh)
+    files = {file: "added" if file not in old else "removed" if file not in new else "changed" for file in {**old, **new} if file not in same}
+    return States(
+        Loaded(root, old_entries, old_schemas, old_book),
+        Loaded(root, new_entries, new_schemas, new_book),
+        MappingProxyType(dict(sorted(files.items()))),
+    )
+
+
+def schemas_over(shipped: Schemas, files: Mapping[str, bytes], words: str) -> Schemas:
+    """The shipped schema with a book's own ``files`` (name and bytes) over it. Raises ``SchemaError``, which names ``words``."""
+    loaded = dict(shipped.files)
+    for name in FILES:
+        if (data := files.get(f"{name}.json")) is not None:
+            try:
+                loaded[name] = json.loads(data.decode("utf-8"))
+            except ValueError as error:
+                raise SchemaError(f"{words}: schema/{name}.json is not JSON: {error}") from error
+    return Schemas(MappingProxyType(loaded))
+
+
+def _alike(one: bytes | OSError, other: bytes | OSError) -> bool:
+    if isinstance(one, OSError) or isinstance(other, OSError):
+        return False
+    # Git may turn the line ends of a checkout; to the reader they are all the same.
+    return one == other or one.replace(b"\r\n", b"\n") == other.replace(b"\r\n", b"\n")
+
+
+def _checked(sources: Iterable[Source], schemas: Schemas) -> list[Entry]:
+    entries = read_all(sources)
+    checker = Checker(schemas)
+    for entry in entries:
+        entry.problems += checker.check(entry)
+    return entries
+
+
+def _book_beside(entries: Sequence[Entry], like: Book, fresh: Mapping[str, Entry]) -> Book:
+    """The book of ``entries``, with the models that ``like`` has of those that it shares. The same as ``build_book(entries)``."""
+    own = build_book(entry for entry in entries if entry.file in fresh)
+    models: dict[int, Family | Connector | Kit] = {
+        id(model.entry): model
+        for book in (like, own)
+        for index in (book.families, book.connectors, book.kits)
+        for model in index.values()
+    }
+    families: dict[str, Family] = {}
+    connectors: dict[str, Connector] = {}
+    kits: dict[str, Kit] = {}
+    lost = []
+    for entry in entries:
+        if entry.problems or entry.front is None:
+            lost.append(entry)
+            continue
+        model = models.get(id(entry))
+        index: dict = families if isinstance(model, Family) else connectors if isinstance(model, Connector) else kits
+        if model is None or model.id in index:
+            return build_book(entries)  # two entries have one id: which of them counts is decided in one place only
+        index[model.id] = model
+    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), tuple(lost))

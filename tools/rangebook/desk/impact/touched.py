@@ -1,0 +1,187 @@
+"""What of two states of a book can have other verdicts at all: the parts and seats whose facts are not the same in both."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from rangebook.book.book import Book
+from rangebook.book.model import Part
+from rangebook.fitting.facts import part_facts, seat_facts
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.mating import MAX_KITS, reachable
+from rangebook.fitting.seats import Seat, mount_of
+from rangebook.fitting.two_books import lost_ways
+from rangebook.mounting.fit import fit_mounts
+from rangebook.mounting.index import Geometry, geometry_of
+
+SeatKey = tuple[str, str, str, tuple[str, ...]]
+
+
+@dataclass(frozen=True)
+class Touched:
+    """``parts`` by normalised number and ``seats`` by key whose verdicts may differ: facts changed, came or went."""
+
+    old: Fitter
+    new: Fitter
+
+    @cached_property
+    def connectors(self) -> frozenset[str]:
+        """Connectors that are not the same in both."""
+        return _differing(self.old.book.connectors, self.new.book.connectors)
+
+    @cached_property
+    def kits(self) -> frozenset[str]:
+        """Kits that are not the same in both."""
+        return _differing(self.old.book.kits, self.new.book.kits)
+
+    @cached_property
+    def families(self) -> frozenset[str]:
+        """Families that are not the same in both."""
+        return _differing(self.old.book.families, self.new.book.families)
+
+    @cached_property
+    def parts(self) -> Mapping[str, None]:
+        """An ordered set."""
+        old, new = self.old.book, self.new.book
+        return {key: None for key in {**new.by_number, **old.by_number} if not self._is_same_part(old, new, key)}
+
+    def _is_same_part(self, old: Book, new: Book, key: str) -> bool:
+        one, other = old.by_number.get(key), new.by_number.get(key)
+        if one is None or other is None or one.connector in self.connectors:
+            return False
+        if one is other and one.family not in self.families:
+            return True
+        return (one.number, one.family, one.mount, part_facts(old, one)) == (other.number, other.family, other.mount, part_facts(new, other))
+
+    @cached_property
+    def seats(self) -> Mapping[SeatKey, None]:
+        """An ordered set."""
+        old, new = _by_key(self.old), _by_key(self.new)
+        reach: dict[str, bool] = {}
+        return {key: None for key in {**new, **old} if not self._is_same_seat(old.get(key), new.get(key), reach)}
+
+    def _is_same_seat(self, old: Seat | None, new: Seat | None, reach: dict[str, bool]) -> bool:
+        if old is None or new is None or new.original.key in self.parts:
+            return False
+        if new.family.id in self.families and seat_facts(self.old.book, old) != seat_facts(self.new.book, new):
+            return False
+        plug = new.plug.connector
+        if plug not in reach:
+            reach[plug] = self._meets_change(plug)
+        return not reach[plug]
+
+    @cached_property
+    def lost_ways(self) -> bool:
+        """Whether it is not the same connectors and kits that could not be read in both."""
+        return lost_ways(self.old.book) != lost_ways(self.new.book)
+
+    def _meets_change(self, plug: str) -> bool:
+        """Whether anything on a plug's ways, in either book, is not the same in both."""
+        if not self.connectors and not self.kits:
+            return False
+        for book in (self.old.book, self.new.book):
+            plugs, kits = _onward(book, plug)
+            switches = {switch for one in plugs for switch in (one, *book.switches_for_plug.get(one, ()))}
+            if (plugs | switches) & self.connectors or kits & self.kits:
+                return True
+        return False
+
+
+def _onward(book: Book, plug: str) -> tuple[set[str], set[str]]:
+    """The plugs that a plug can become, and the kits on the way."""
+    plugs, kits, level = {plug}, set(), {plug}
+    for _ in range(MAX_KITS):
+        found = [kit for one in level for kit in book.kits_from.get(one, ())]
+        kits |= {kit.id for kit in found}
+        level = {kit.new for kit in found} - plugs
+        plugs |= level
+    return plugs, kits
+
+
+def _differing(old: Mapping[str, object], new: Mapping[str, object]) -> frozenset[str]:
+    return frozenset(name for name in {**old, **new} if old.get(name) is not new.get(name))
+
+
+def _by_key(fitter: Fitter) -> dict[SeatKey, Seat]:
+    return {seat.key: seat for seat in fitter.seats}
+
+
+def trials(fitter: Fitter, parts: Iterable[Part], left_out: Mapping[SeatKey, None]) -> Iterator[tuple[Seat, Part]]:
+    """Each seat of one book, but those ``left_out``, with each of the given parts that is listed as a candidate there, or may be.
+
+    Those are the seats of the part's own family, those that a maker's chain leads from, and all that neither connector nor
+    mount surely refuse it for.
+    """
+    listed = list(dict.fromkeys(parts))
+    if not listed:
+        return
+    book = fitter.book
+    earlier = {part.key: _earlier(book, part) for part in listed}
+    by_connector: dict[str | None, list[Part]] = {}
+    for part in listed:
+        by_connector.setdefault(part.connector if part.connector in book.connectors else None, []).append(part)
+    takes: dict[tuple[Geometry, Geometry], bool] = {}
+    reach: dict[str, tuple[Part, ...]] = {}
+    for seat in fitter.seats:
+        if seat.key in left_out:
+            continue
+        plug = seat.plug.connector
+        if plug not in reach:
+            reach[plug] = tuple(_on_plug(book, plug, listed, by_connector))
+        near = [
+            part
+            for part in listed
+            if part.family in (seat.family.id, seat.original.family) or seat.original.key in earlier[part.key]
+        ]
+        may = [part for part in reach[plug] if _may_bolt_on(book, seat, part, takes)]
+        for part in dict.fromkeys((*near, *may)):
+            yield seat, part
+
+
+def without_way(fitter: Fitter, left_out: Mapping[SeatKey, None]) -> Iterator[tuple[Seat, Part]]:
+    """Each seat of one book, but those ``left_out``, with each listed part onto which no way of its plug is known."""
+    book = fitter.book
+    reach: dict[str, Mapping[str, None]] = {}
+    for seat in fitter.seats:
+        if seat.key in left_out:
+            continue
+        plug = seat.plug.connector
+        if plug not in reach:
+            reach[plug] = reachable(book, plug)
+        listed = (*seat.family.parts, *book.family_of(seat.original).parts, *fitter.successors(seat.original))
+        for part in dict.fromkeys(listed):
+            if part.connector not in reach[plug] and book.by_number[part.key] is part:
+                yield seat, part
+
+
+def _on_plug(book: Book, plug: str, parts: list[Part], by_connector: Mapping[str | None, list[Part]]) -> Iterator[Part]:
+    """The parts that a plug may go on, as it is or over kits. One whose connector is not known may take any plug."""
+    if plug not in book.connectors:
+        yield from parts
+        return
+    for connector in (*reachable(book, plug), None):
+        yield from by_connector.get(connector, ())
+
+
+def _may_bolt_on(book: Book, seat: Seat, part: Part, known: dict[tuple[Geometry, Geometry], bool]) -> bool:
+    of_seat, of_part = geometry_of(seat.mount), geometry_of(mount_of(book, part))
+    if of_seat is None or of_part is None:
+        return True
+    found = known.get((of_seat, of_part))
+    if found is None:
+        found = known[of_seat, of_part] = fit_mounts(of_seat.as_mount(), of_part.as_mount()).fits is not False
+    return found
+
+
+def _earlier(book: Book, part: Part) -> set[str]:
+    """The numbers of all parts that a maker's chain leads from to this one."""
+    found: set[str] = set()
+    todo = [part.key]
+    while todo:
+        for one in book.predecessors.get(todo.pop(), ()):
+            if one.key not in found:
+                found.add(one.key)
+                todo.append(one.key)
+    return found

@@ -1,0 +1,188 @@
+"""Which verdicts differ between two states of a book, and which of these differences somebody should look at first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from rangebook.book.book import Book
+from rangebook.book.model import Part
+from rangebook.desk.impact.safety_circuits import SafetyCircuits
+from rangebook.desk.impact.states import States
+from rangebook.desk.impact.touched import SeatKey, Touched, trials, without_way
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.parcel import Needed
+from rangebook.fitting.seats import Seat
+from rangebook.fitting.verdict import RANK, Reason, Verdict, Word
+
+OFFERED = frozenset({Word.STRAIGHT, Word.WITH_PARTS, Word.REWIRE})
+"""The verdicts with which somebody will fit the part."""
+
+
+class State(StrEnum):
+    """Whether one state of the book has an answer: ``broken`` where an entry that it needs could not be taken in."""
+
+    JUDGED = "judged"
+    NOT_IN_BOOK = "not_in_book"
+    BROKEN = "broken"
+
+
+@dataclass(frozen=True)
+class Side:
+    """The answer in one state of the book. Without a verdict all but ``state`` is empty."""
+
+    state: State
+    word: Word | None = None
+    needs: tuple[Needed, ...] = ()
+    moves: tuple[tuple[str, str], ...] = ()
+    unused_pins: tuple[str, ...] = ()
+    checked: tuple[Reason, ...] = ()
+    reasons: tuple[Reason, ...] = ()
+
+    @property
+    def safety(self) -> tuple[str, ...]:
+        """What the safety check says."""
+        return tuple(reason.text for reason in self.checked if reason.check == "safety")
+
+
+class Kind(StrEnum):
+    """What of a verdict differs: the ``word``; with the same word what has to be ordered or moved (``order``); only ``reasons``."""
+
+    WORD = "word"
+    ORDER = "order"
+    REASONS = "reasons"
+
+
+@dataclass(frozen=True)
+class VerdictChange:
+    """One part on one seat. ``seat_was_there`` is whether the old book had the seat; ``safety`` says why it is for safety to
+    look at first, empty where it is not."""
+
+    seat: Seat
+    number: str
+    part_family: str
+    old: Side
+    new: Side
+    seat_was_there: bool
+    safety: tuple[str, ...] = field(default=())
+
+    @property
+    def kind(self) -> Kind:
+        """What differs."""
+        if self.old.word is not self.new.word or self.old.state is not self.new.state:
+            return Kind.WORD
+        differs = (self.old.needs, self.old.moves) != (self.new.needs, self.new.moves)
+        return Kind.ORDER if differs else Kind.REASONS
+
+    @property
+    def vehicles(self) -> tuple[str, ...]:
+        """The seat's vehicles with their years, each once."""
+        return tuple(dict.fromkeys(f"{one.vehicle} {one.years or ''}".strip() for one in self.seat.applications))
+
+
+def verdict_changes(states: States, circuits: SafetyCircuits) -> list[VerdictChange]:
+    """Every verdict that differs, safety first, then by what it comes to. Only what can differ is judged."""
+    old, new = states.fitters
+    touched = Touched(old, new)
+    pairs: dict[tuple[SeatKey, str], None] = {}
+    for fitter in (new, old):
+        pairs |= dict.fromkeys(_listed(fitter, (seat for seat in fitter.seats if seat.key in touched.seats)))
+        parts = [part for key in touched.parts if (part := fitter.book.by_number.get(key)) is not None]
+        for seat, part in trials(fitter, parts, touched.seats):
+            if fitter.verdict(seat, part).word is not Word.NO or _is_near(fitter, seat, part):
+                pairs[seat.key, part.key] = None
+        if touched.lost_ways:
+            pairs |= {(seat.key, part.key): None for seat, part in without_way(fitter, touched.seats)}
+    return _sorted(_compared(states, pairs, circuits))
+
+
+def every_verdict_change(states: States, circuits: SafetyCircuits) -> list[VerdictChange]:
+    """The same by judging every part on every seat of both books anew, each by itself: what the quick way is held against."""
+    pairs: dict[tuple[SeatKey, str], None] = {}
+    for book in (states.new.book, states.old.book):
+        fitter = Fitter(book)
+        pairs |= dict.fromkeys(_listed(fitter, fitter.seats))
+    return _sorted(_compared(states, pairs, circuits))
+
+
+def _listed(fitter: Fitter, seats: Iterable[Seat]) -> Iterator[tuple[SeatKey, str]]:
+    for seat in seats:
+        for verdict in fitter.candidates(seat):
+            if fitter.book.by_number[verdict.part.key] is verdict.part:
+                yield seat.key, verdict.part.key
+
+
+def _is_near(fitter: Fitter, seat: Seat, part: Part) -> bool:
+    """Whether a part is told of on a seat even where it does not fit: of the same family, or down the maker's chain."""
+    return part.family in (seat.family.id, seat.original.family) or part in fitter.successors(seat.original)
+
+
+def _compared(states: States, pairs: Iterable[tuple[SeatKey, str]], circuits: SafetyCircuits) -> Iterator[VerdictChange]:
+    old_fitter, new_fitter = states.fitters
+    old_seats, new_seats = ({seat.key: seat for seat in fitter.seats} for fitter in states.fitters)
+    for seat_key, number in pairs:
+        old_seat, new_seat = old_seats.get(seat_key), new_seats.get(seat_key)
+        old = _side(old_fitter, old_seat, seat_key, number)
+        new = _side(new_fitter, new_seat, seat_key, number)
+        if old == new or _says_nothing(old, new):
+            continue
+        seat = new_seat or old_seat
+        part = new_fitter.book.by_number.get(number) or old_fitter.book.by_number.get(number)
+        assert seat is not None and part is not None
+        safety = tuple(_safety(old, new, old_seat is not None, circuits.of(seat_key, number)))
+        yield VerdictChange(seat, part.number, part.family, old, new, old_seat is not None, safety)
+
+
+def _side(fitter: Fitter, seat: Seat | None, seat_key: SeatKey, number: str) -> Side:
+    part = fitter.book.by_number.get(number)
+    if seat is None or part is None:
+        return Side(State.BROKEN if _is_lost(fitter.book, seat, seat_key, number) else State.NOT_IN_BOOK)
+    verdict: Verdict = fitter.verdict(seat, part)
+    moves = tuple(verdict.moves.items())
+    return Side(State.JUDGED, verdict.word, verdict.needs, moves, verdict.unused_pins, verdict.checked, verdict.reasons)
+
+
+def _is_lost(book: Book, seat: Seat | None, seat_key: SeatKey, number: str) -> bool:
+    family, _, original, _ = seat_key
+    lost_seat = seat is None and ((family not in book.families and family in book.lost_ids) or _is_lost_number(book, original))
+    return lost_seat or _is_lost_number(book, number)
+
+
+def _is_lost_number(book: Book, number: str) -> bool:
+    return number not in book.by_number and number in book.lost_numbers
+
+
+def _says_nothing(old: Side, new: Side) -> bool:
+    """What does not fit and was not there before, or is not there any more, is no change to anybody."""
+    return {old.word, new.word} <= {None, Word.NO} and (old.word is None or new.word is None)
+
+
+def _safety(old: Side, new: Side, seat_was_there: bool, about: tuple[str, ...]) -> Iterator[str]:
+    if new.word in OFFERED and old.word in (Word.UNKNOWN, Word.NO):
+        yield "what was not to be fitted now is"
+    elif new.word in OFFERED and old.word is None and old.state is State.NOT_IN_BOOK and seat_was_there:
+        yield "a part that was not in the book is now to be fitted to a vehicle that was"
+    if old.safety != new.safety and (old.safety or new.safety):
+        yield "the safety check says something else"
+    if {old.word, new.word} != {Word.NO}:
+        yield from about
+
+
+def _sorted(changes: Iterable[VerdictChange]) -> list[VerdictChange]:
+    def rank(side: Side) -> int:
+        return len(RANK) if side.word is None else RANK[side.word]
+
+    order = list(Kind)
+    return sorted(
+        changes,
+        key=lambda one: (
+            not one.safety,
+            order.index(one.kind),
+            rank(one.new),
+            rank(one.old),
+            one.part_family,
+            one.number,
+            one.seat.key,
+        ),
+    )

@@ -1,0 +1,65 @@
+"""Quotes about a word or figure that every reader of YAML takes for the same without them.
+
+Free text and part numbers keep their quotes, and so does what some readers of YAML would make something else of: ``"2"`` as a position,
+``"NO"`` as a number, ``"-"`` in the rows of a connector.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from rangebook.lint.fixing.edits import Edit, Mend
+from rangebook.lint.fixing.page import Page
+from rangebook.lint.fixing.typed import Schema, is_free, paths_at, typed, ways_at
+from rangebook.reading.entry import Entry
+from rangebook.schema.numbers import reads_as_number, reads_as_truth
+from rangebook.schema.store import KINDS, Schemas
+
+_CANDIDATE = re.compile(r"""(["'])[0-9A-Za-z+-][0-9A-Za-z_.+-]*\1""")
+
+_WORD = re.compile(r"[A-Za-z][0-9A-Za-z_.-]*\Z")
+
+_MEANT_OTHERWISE = frozenset({"y", "n", "yes", "no", "on", "off", "true", "false", "null"})
+"""YAML 1.1 takes these for something else than text (https://yaml.org/type/bool.html, https://yaml.org/type/null.html)."""
+
+
+def may_have_any(entry: Entry, schemas: Schemas) -> bool:
+    """A quick look at whether an entry may have any: words alone in quotes, and not all of them in places for free text."""
+    front, kind = entry.front, (entry.front or {}).get("kind")
+    if front is None or not isinstance(kind, str) or kind not in KINDS:
+        return False
+    marks = set()
+    for match in _CANDIDATE.finditer(entry.source, 0, len(entry.source) - len(entry.prose)):
+        start = match.start()
+        marks.add((entry.source.count("\n", 0, start) + 1, start - entry.source.rfind("\n", 0, start)))
+    return bool(marks) and any(not all(map(is_free, ways_at(schemas, kind, path))) for path in paths_at(front, marks))
+
+
+def find(page: Page) -> Iterator[Mend]:
+    """Yield a mend for each pair of quotes that does nothing. An entry written as JSON is left alone."""
+    if page.layout is None or page.layout.flow or page.kind is None:
+        return
+    for scalar, _, is_key, ways in typed(page.layout, page.schemas, page.kind):
+        if scalar.quote not in ('"', "'") or page.text[scalar.start + 1 : scalar.end - 1] != scalar.value:
+            continue
+        if not _is_needless(scalar.value, ways):
+            continue
+        if is_key and page.text[scalar.end : scalar.end + 2] not in (": ", ":\n"):
+            continue
+        yield Mend(
+            scalar.start,
+            f"{page.text[scalar.start : scalar.end]} needs no quotes",
+            (Edit(scalar.start, scalar.end, scalar.value),),
+        )
+
+
+def _is_needless(value: str, ways: tuple[Schema, ...]) -> bool:
+    kinds = {way.get("type") for way in ways}
+    if kinds & {"number", "integer"} and reads_as_number(value):
+        return True
+    if "boolean" in kinds and reads_as_truth(value):
+        return True
+    if any(map(is_free, ways)):
+        return False
+    return bool(_WORD.match(value)) and value.lower() not in _MEANT_OTHERWISE

@@ -1,0 +1,181 @@
+"""What would be mended in a book, and whether the book is the better for it. Nothing is written here."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Container, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from rangebook.book.load import Loaded, assemble
+from rangebook.lint.finding import Finding, Severity
+from rangebook.lint.fixing.edits import Mend
+from rangebook.lint.fixing.menders.order import MENDERS
+from rangebook.lint.fixing.page import Page
+from rangebook.lint.fixing.typed import Known
+from rangebook.lint.fixing.verify import mended, verified
+from rangebook.lint.run import lint
+from rangebook.reading import text
+from rangebook.reading.entry import read_all
+from rangebook.reading.form import encoded, form_of
+from rangebook.reading.located import Mark
+from rangebook.reading.problem import Problem
+from rangebook.schema.store import Schemas
+
+ROUNDS = 20
+"""A mender is asked so often at most. One that moves lines needs a round for each depth."""
+
+Files = Mapping[str, bytes | OSError]
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """One mend in words: where it stood before any of them, roughly, and which mender made it."""
+
+    mender: str
+    mark: Mark
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """A file with its bytes before and after."""
+
+    file: str
+    before: bytes
+    after: bytes
+    notes: tuple[Note, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """A file of which mends were not made, and why."""
+
+    file: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Plan:
+    """All files that change, those that do not though they could, and the book with its findings on both sides."""
+
+    changed: Sequence[Mended]
+    left: Sequence[Left]
+    before: tuple[Loaded, Sequence[Finding]]
+    after: tuple[Loaded, Sequence[Finding]]
+
+
+def plan(root: Path, files: Files, schemas: Schemas, today: date | None = None, only: Container[str] | None = None) -> Plan:
+    """Mend the files of a book, or ``only`` some of them.
+
+    A mend is taken where the linter afterwards has no more against the file, nor against the book as a whole, than before:
+    fewer errors, or as many and fewer warnings, or as many of both and no more hints.
+    """
+    return _Planner(root, files, schemas, today).plan(only)
+
+
+def mend_text(page: Page, menders: Container[str] = MENDERS) -> tuple[Page, list[Note]]:
+    """A page with everything mended that can be, each step checked by reading it."""
+    notes: list[Note] = []
+    for name, find in MENDERS.items():
+        if name not in menders:
+            continue
+        for _ in range(ROUNDS):
+            mends: list[Mend] = verified(page, list(find(page)))
+            if not mends:
+                break
+            notes += [Note(name, page.mark(mend.offset), mend.what) for mend in mends]
+            page = mended(page, mends)
+    return page, notes
+
+
+def mendable(loaded: Loaded, findings: Sequence[Finding], most: int = 50) -> list[str]:
+    """Files with findings in which something can be mended; only the first ``most`` with findings are looked at."""
+    known = _known(loaded)
+    named = {one.file: None for one in findings}
+    sources = {entry.file: entry for entry in loaded.entries if entry.source and entry.file in named}
+    found = []
+    for file, entry in list(sources.items())[:most]:
+        page, _ = mend_text(Page(file, entry.source, loaded.schemas, known))
+        if page.text != entry.source or entry.form.oddities:
+            found.append(file)
+    return found
+
+
+def _known(loaded: Loaded) -> Known:
+    return Known(frozenset(entry.stem for entry in loaded.entries), frozenset(loaded.schemas.circuits))
+
+
+class _Planner:
+    def __init__(self, root: Path, files: Files, schemas: Schemas, today: date | None) -> None:
+        self.root, self.files, self.schemas, self.today = root, files, schemas, today
+        self.before = self._look({})
+
+    def plan(self, only: Container[str] | None) -> Plan:
+        loaded, findings = self.before
+        known = _known(loaded)
+        wanted = [
+            found
+            for file, data in self.files.items()
+            if isinstance(data, bytes) and (only is None or file in only) and (found := self._mend(file, data, known, MENDERS))
+        ]
+        left: list[Left] = []
+        taken, after = self._settle([], wanted, known, left)
+        return Plan(taken, left, self.before, after if taken else (loaded, findings))
+
+    def _mend(self, file: str, data: bytes, known: Known, menders: Container[str]) -> Mended | None:
+        words = text.decode(file, data)
+        if isinstance(words, Problem):
+            return None
+        form = form_of(data)
+        page, notes = mend_text(Page(file, words, self.schemas, known), menders)
+        notes = [Note("line-ends", Mark(1, 1), what) for what in form.oddities] + notes
+        after = encoded(page.text, form)
+        return Mended(file, data, after, tuple(notes)) if after != data else None
+
+    def _settle(
+        self, taken: list[Mended], wanted: list[Mended], known: Known, left: list[Left]
+    ) -> tuple[list[Mended], tuple[Loaded, list[Finding]]]:
+        """Take all that is wanted beside what is taken already; where that is worse, the two halves one after the other."""
+        now = self._look({one.file: one.after for one in [*taken, *wanted]})
+        if not wanted:
+            return taken, now
+        worse = self._worse(now[1], [*taken, *wanted])
+        if worse is None:
+            return [*taken, *wanted], now
+        if len(wanted) > 1:
+            middle = len(wanted) // 2
+            taken, _ = self._settle(taken, wanted[:middle], known, left)
+            return self._settle(taken, wanted[middle:], known, left)
+        (one,) = wanted
+        left.append(Left(one.file, f"{', '.join(sorted({note.what for note in one.notes}))}: not mended, for then {worse}"))
+        # What makes it worse is what was made readable; the form of the rest can be mended all the same.
+        form_only = {"trailing-space", "needed-quotes", "needless-quotes", "key-order"}
+        lesser = self._mend(one.file, one.before, known, form_only)
+        if lesser is not None and lesser.after != one.after:
+            return self._settle(taken, [lesser], known, [])
+        return self._settle(taken, [], known, left)
+
+    def _look(self, changed: Mapping[str, bytes]) -> tuple[Loaded, list[Finding]]:
+        files = {**self.files, **changed}
+        loaded = assemble(self.root, read_all(files.items()), self.schemas)
+        return loaded, lint(loaded, self.today)
+
+    def _worse(self, now: Sequence[Finding], changed: Sequence[Mended]) -> str | None:
+        """What is worse than before, in words; ``None`` where nothing is."""
+        was = self.before[1]
+        wrong = [one.file for one in changed if _weight(now, one.file) > _weight(was, one.file)]
+        if not wrong and _weight(now) <= _weight(was):
+            return None
+        known = Counter((one.file, one.rule, one.message) for one in was)
+        new = [one for one in now if not known[one.file, one.rule, one.message]]
+        first = next((one for one in new if one.severity is Severity.ERROR), new[0] if new else None)
+        if first is None:
+            return "the linter would have more against the book"
+        return f"the linter would say at {first.file}:{first.line}: {first.message} [{first.rule}]"
+
+
+def _weight(findings: Sequence[Finding], file: str | None = None) -> tuple[int, ...]:
+    counts = Counter(one.severity for one in findings if file is None or one.file == file)
+    return tuple(counts[severity] for severity in Severity)

@@ -1,0 +1,78 @@
+"""Whether an entry says the same after a mend as before, but for what the mend says that it changes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from rangebook.lint.fixing.edits import Change, Mend, apply
+from rangebook.lint.fixing.page import Page
+from rangebook.reading.entry import Entry
+
+
+def verified(page: Page, mends: Sequence[Mend]) -> list[Mend]:
+    """Those of the mends of one mender that can be made together. Each is tried by reading the text with it made."""
+    if not mends or _holds(page, mends):
+        return list(mends)
+    alone = [mend for mend in mends if _holds(page, [mend])]
+    return alone if _holds(page, alone) else alone[:1]
+
+
+def mended(page: Page, mends: Sequence[Mend]) -> Page:
+    """The page with mends made."""
+    return page.with_text(apply(page.text, [edit for mend in mends for edit in mend.edits]))
+
+
+def _holds(page: Page, mends: Sequence[Mend]) -> bool:
+    try:
+        after = mended(page, mends).entry
+    except ValueError:
+        return False
+    before = _as_meant(page)
+    if _prose(before) != _prose(after):
+        return False
+    if before.front is None:
+        # Nothing can be compared; it must at least be no worse, and what is put into quotes must be words in the end.
+        return after.front is not None or [_said(one) for one in before.problems] == [_said(one) for one in after.problems]
+    if [one for one in after.problems if one not in before.problems and one.rule != "yaml-feature"]:
+        return False
+    if after.front is None:  # there are tabs left
+        return any(one.rule == "yaml-feature" for one in after.problems)
+    return _changed(before.front, [change for mend in mends for change in mend.changes]) == after.front
+
+
+def _as_meant(page: Page) -> Entry:
+    """The entry as it stands; with spaces for tabs where it is only these that keep it from being read."""
+    front = page.text[page.front_start : page.front_end]
+    if "\t" not in front:
+        return page.entry
+    return page.with_text(page.text[: page.front_start] + front.replace("\t", " ") + page.text[page.front_end :]).entry
+
+
+def _said(problem: Any) -> tuple[str, str]:
+    return problem.rule, problem.message
+
+
+def _prose(entry: Entry) -> list[str]:
+    return "\n".join(line.rstrip(" \t") for line in entry.prose.split("\n")).rstrip("\n").split("\n")
+
+
+def _changed(front: Any, changes: Sequence[Change]) -> Any:
+    """Plain data with the changes made in it."""
+    data = _plain(front)
+    for change in sorted(changes, key=lambda one: (-len(one.path), one.is_key)):
+        owner = data
+        for step in change.path[:-1]:
+            owner = owner[step]
+        last = change.path[-1]
+        if change.is_key:
+            owner[change.new] = owner.pop(last)
+        else:
+            owner[last] = change.new
+    return data
+
+
+def _plain(node: Any) -> Any:
+    if isinstance(node, dict):
+        return {key: _plain(value) for key, value in node.items()}
+    return [_plain(value) for value in node] if isinstance(node, list) else node

@@ -1,0 +1,116 @@
+"""What a module reads the range from: a part's ladders, code lines and powered outputs.
+
+Contacts that stand for one position or two (the starter interlock, the backup lamps, a park signal) are no range output, even
+where they are beside one and some module listens to them: what reads the ladder does not see them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import inf
+
+from rangebook.book.model import CASE, Contact, Part, Path
+from rangebook.electrics.bundles import bundles_of, contact_ohms
+from rangebook.electrics.codes import GROUNDS
+from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT
+from rangebook.electrics.signals import UNITS
+from rangebook.schema.store import Circuit
+
+
+@dataclass(frozen=True)
+class Output:
+    """One output. ``values`` by position, ``None`` where not stated; ``low`` and ``high`` what may be read there.
+
+    ``unit`` is empty for a contact that only opens and closes. ``path`` and ``key`` lead to the figures in the entry.
+    """
+
+    name: str
+    unit: str
+    values: Mapping[str, float | None]
+    low: Mapping[str, float]
+    high: Mapping[str, float]
+    path: Path
+    key: str
+
+    def words(self, position: str) -> str:
+        """What it reads in a position: ``330 ohm (297 to 363)``."""
+        value = self.values[position]
+        if value is None:
+            return "not stated"
+        if not self.unit or value == inf:
+            return "open" if value == inf else "closed"
+        low, high = self.low[position], self.high[position]
+        return f"{value:g} {self.unit}" + (f" ({low:g} to {high:g})" if low != high else "")
+
+
+def outputs(part: Part, positions: Sequence[str], circuits: Mapping[str, Circuit]) -> list[Output]:
+    """The range outputs of a part, those with figures first; none where it has neither ladder, code line nor powered output.
+
+    Empty too where a line that carries part of the code is not stated, or something is stated for a position that the lever
+    lacks: that may be what tells positions apart.
+    """
+    pins = part.pins or {}
+    known = set(positions)
+    if any(not (one.closed or set()) <= known or not set(one.ohms or ()) <= known for one in part.contacts or ()):
+        return []
+    if any(not set(one.values) <= known for one in part.signals):
+        return []
+    grouped: dict[frozenset[str], list[Contact]] = {}
+    for contact in part.contacts or ():
+        # To a module one ground is as good as another.
+        ends = (CASE if pins.get(end) in GROUNDS else end for end in (contact.a, contact.b))
+        grouped.setdefault(frozenset(ends), []).append(contact)
+    ladders, lines = [], []
+    for contacts in grouped.values():
+        names = [pins[end] for end in (contacts[0].a, contacts[0].b) if end in pins]
+        if any(name in circuits and circuits[name].safety for name in names):
+            continue
+        if any(contact.ohms is not None for contact in contacts):
+            ladders.append(_of_contacts(contacts, positions, "ohm"))
+        elif any(_carries_range(circuits.get(name)) for name in names):
+            lines.append(_of_contacts(contacts, positions, ""))
+    powered = [_of_signal(part, index, positions) for index in range(len(part.signals))]
+    coded = [pin for pin, name in pins.items() if name in circuits and circuits[name].role == "code"]
+    listed = bundles_of(part).listed
+    if not ladders and not powered and not any(pin in listed for pin in coded):
+        return []
+    if any(pin not in listed for pin in coded):
+        return []
+    return [*ladders, *powered, *lines]
+
+
+def _carries_range(circuit: Circuit | None) -> bool:
+    return circuit is not None and circuit.role in ("code", "signal")
+
+
+def _of_contacts(contacts: Sequence[Contact], positions: Sequence[str], unit: str) -> Output:
+    """Contacts side by side between the same two pins are one."""
+    first = contacts[0]
+    stated = [DEFAULT_TOLERANCE_PERCENT if one.tolerance_percent is None else one.tolerance_percent for one in contacts]
+    slack = max(stated) / 100
+    values = {position: _together([contact_ohms(one, position) for one in contacts]) for position in positions}
+    known = {position: value for position, value in values.items() if value is not None}
+    low = {position: value * (1 - slack) if value != inf else inf for position, value in known.items()}
+    high = {position: value * (1 + slack) for position, value in known.items()}
+    laddered = next((one for one in contacts if one.ohms is not None), first)
+    key = "ohms" if laddered.ohms is not None else "closed"
+    return Output(f"contact {first.a}-{first.b}", unit, values, low, high, laddered.path, key)
+
+
+def _together(ohms: Sequence[float | None]) -> float | None:
+    if 0 in ohms:
+        return 0.0
+    if None in ohms:
+        return None
+    siemens = sum(1 / one for one in ohms if one)
+    return 1 / siemens if siemens else inf
+
+
+def _of_signal(part: Part, index: int, positions: Sequence[str]) -> Output:
+    signal = part.signals[index]
+    values = {position: signal.values.get(position) for position in positions}
+    slack = signal.tolerance or 0
+    low = {position: value - slack for position, value in values.items() if value is not None}
+    high = {position: value + slack for position, value in values.items() if value is not None}
+    return Output(f"signal on pin {signal.pin}", UNITS.get(signal.kind or "", "units"), values, low, high, signal.path, "values")

@@ -1,0 +1,164 @@
+"""One vehicle with two answers and nothing that tells which.
+
+Two applications of the same vehicle and gearbox, in the whole book, whose years and months of building overlap have the same plug (its
+connector and wires) and came with the same part, or differ in ``engine``, ``drive``, ``lever`` or ``note``, or in their months. Where
+one of them does not say which plug or part it has, nothing is contradicted.
+
+Why it matters: somebody with this vehicle in the bay gets two answers and picks one. What tells them apart may be the engine, or the
+month on the plate; it has to be written down.
+
+Fails:
+
+    kind: switch
+    plugs:
+      six-wire:
+        connector: oval-6
+        wires:
+          1: {circuit: start_feed, colour: RD}
+          2: {circuit: start_out, colour: YE}
+          3: {circuit: backup_feed, colour: BN}
+          4: {circuit: backup_out, colour: WH}
+          5: {circuit: range_signal, colour: BU}
+          6: {circuit: range_return, colour: BK}
+      four-wire:
+        connector: oval-6
+        wires:
+          1: {circuit: start_feed, colour: RD}
+          2: {circuit: start_out, colour: YE}
+          3: {circuit: backup_feed, colour: BN}
+          4: {circuit: backup_out, colour: WH}
+    applications:
+      - {vehicle: Corran Delver 2.4, years: 2003-2006, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
+      - {vehicle: Corran Delver 2.4, years: 2005-2008, gearbox: Brant 4N, plug: four-wire, came_with: BR-20417}
+
+Mended:
+
+    kind: switch
+    plugs:
+      six-wire:
+        connector: oval-6
+        wires:
+          1: {circuit: start_feed, colour: RD}
+          2: {circuit: start_out, colour: YE}
+          3: {circuit: backup_feed, colour: BN}
+          4: {circuit: backup_out, colour: WH}
+          5: {circuit: range_signal, colour: BU}
+          6: {circuit: range_return, colour: BK}
+      four-wire:
+        connector: oval-6
+        wires:
+          1: {circuit: start_feed, colour: RD}
+          2: {circuit: start_out, colour: YE}
+          3: {circuit: backup_feed, colour: BN}
+          4: {circuit: backup_out, colour: WH}
+    applications:
+      - {vehicle: Corran Delver 2.4, years: 2003-2006, gearbox: Brant 4N, drive: two-wheel, plug: six-wire, came_with: BR-20417}
+      - {vehicle: Corran Delver 2.4, years: 2005-2008, gearbox: Brant 4N, drive: four-wheel, plug: four-wire, came_with: BR-20417}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from rangebook.book.model import Application, Family, Plug
+from rangebook.book.numbers import normalise
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.reading.located import mark_at
+
+SEVERITY = Severity.WARNING
+
+_EVER = 9999
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One application as this rule sees it: years and months of building, first and last, and the answer that it gives."""
+
+    family: Family
+    stated: Application
+    years: tuple[int, int]
+    months: tuple[str, str]
+    plug: tuple | None
+    part: str | None
+
+    def differs(self, other: Line) -> str | None:
+        """What is certainly not the same in the two answers; ``None`` where nothing is."""
+        if self.part and other.part and self.part != other.part:
+            return f"came with {self.stated.came_with}, there with {other.stated.came_with}"
+        if self.plug and other.plug and self.plug != other.plug:
+            return f"has plug {self.stated.plug}, there {other.stated.plug}"
+        return None
+
+    def overlaps(self, other: Line) -> bool:
+        """Whether some vehicle may be in both; the same month of the change in both counts."""
+        return _meet(self.years, other.years) and _meet(self.months, other.months)
+
+
+def check_book(context: Context) -> Iterator[Hit]:
+    """Yield a hit at the later in the book of each two applications that give two answers for one vehicle."""
+    groups: dict[tuple, list[Line]] = {}
+    for family in context.book.families.values():
+        plugs = {name: _face(plug) for name, plug in family.plugs.items()}
+        for one in family.applications:
+            if _is_backwards(one):
+                continue
+            told_by = (one.vehicle, one.gearbox, one.engine, one.drive, one.lever, one.note)
+            groups.setdefault(told_by, []).append(_line(family, one, plugs))
+    for lines in groups.values():
+        if len(lines) > 1:
+            yield from _clashes(lines)
+
+
+def _clashes(lines: list[Line]) -> Iterator[Hit]:
+    """Two by two in the order of their first years, past ones left behind; one hit for each line that clashes."""
+    order = {id(line): place for place, line in enumerate(lines)}
+    told: dict[int, tuple[Line, Line, str]] = {}
+    running: list[Line] = []
+    for line in sorted(lines, key=lambda one: one.years):
+        running = [one for one in running if one.years[1] >= line.years[0]]
+        for one in running:
+            first, second = sorted((one, line), key=lambda each: order[id(each)])
+            what = second.differs(first)
+            if what and id(second) not in told and one.overlaps(line):
+                told[id(second)] = (second, first, what)
+        running.append(line)
+    for second, first, what in sorted(told.values(), key=lambda one: order[id(one[0])]):
+        one = second.stated
+        where = mark_at(first.family.entry.front, first.stated.path).line  # type: ignore[arg-type]
+        file = "" if first.family is second.family else f" of {first.family.entry.file}"
+        yield hit(
+            second.family,
+            (*one.path, "vehicle"),
+            f"{one.vehicle} {one.years or ''} {what}: line {where}{file} is for the same vehicle and gearbox"
+            f"{f' ({first.stated.years})' if first.stated.years else ''}, and nothing tells them apart",
+            "say what tells them apart: `engine`, `drive`, `from` or `to`, or a `note` on what to look at; or correct the years",
+        )
+
+
+def _line(family: Family, one: Application, plugs: dict[str, tuple]) -> Line:
+    built = (one.built_from or "0000", one.built_to or str(_EVER))
+    months = (built[0] if len(built[0]) > 4 else f"{built[0]}-01", built[1] if len(built[1]) > 4 else f"{built[1]}-12")
+    if one.first_year is not None:
+        years = (one.first_year, _EVER if one.last_year is None else one.last_year)
+    else:
+        # A model year may begin in the calendar year before it.
+        years = (int(built[0][:4]), int(built[1][:4]) + 1)
+    part = normalise(one.came_with) if one.came_with else None
+    return Line(family, one, years, months, plugs.get(one.plug or ""), part)
+
+
+def _face(plug: Plug) -> tuple:
+    """What makes two plugs one, by whatever name: the connector, and which cavity carries which circuit."""
+    return plug.connector, frozenset((cavity, wire.circuit) for cavity, wire in plug.wires.items())
+
+
+def _is_backwards(one: Application) -> bool:
+    """Years that ``years-backwards`` tells about say nothing here."""
+    return one.first_year is not None and one.last_year is not None and one.first_year > one.last_year
+
+
+def _meet(one: tuple[Any, Any], other: tuple[Any, Any]) -> bool:
+    return max(one[0], other[0]) <= min(one[1], other[1])

@@ -1,0 +1,53 @@
+"""The backup lamps lit outside reverse, or never lit in it.
+
+Between a part's pins ``backup_feed`` (or ``common_feed``) and ``backup_out`` there is a path in R, and in no other position of the
+lever, whatever contacts it runs over. Contacts that are not stated are not found fault with. Source: 49 CFR 571.108 Table I-a: the
+backup lamp is lit when reverse is engaged, and not in forward motion.
+
+Why it matters: people behind a vehicle go by its backup lamps. Lit while driving they say that it stands still or comes
+back; dark in reverse they say nothing while it does.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
+        contacts:
+          - {pins: [1, 2], closed: [P, N]}
+          - {pins: [3, 4], closed: [R, D]}
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+        sources: [{kind: seen}]
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
+        contacts:
+          - {pins: [1, 2], closed: [P, N]}
+          - {pins: [3, 4], closed: [R]}
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+        sources: [{kind: seen}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family
+from rangebook.lint import guarded
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each contact that closes the backup path outside R, or never closes it in R."""
+    yield from guarded.check(family, guarded.BACKUP)

@@ -1,0 +1,48 @@
+"""Two cavities with one label.
+
+Each label stands once in a connector's ``rows``; only ``"-"``, where there is no cavity, may be there again.
+
+Why it matters: pins and wires are named by the cavity they sit in. With two cavities of one name nobody can tell which
+of them carries the wire, and the housing counts one cavity too few.
+
+Fails:
+
+    kind: connector
+    rows:
+      - [1, 2, 3, 4]
+      - [5, 6, 7, 7]
+
+Mended:
+
+    kind: connector
+    rows:
+      - [1, 2, 3, 4]
+      - [5, 6, 7, 8]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Connector
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+
+SEVERITY = Severity.ERROR
+
+
+def check_connector(connector: Connector, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each label that is there already."""
+    first: dict[str, tuple[int, int]] = {}
+    for row, labels in enumerate(connector.rows):
+        for column, label in enumerate(labels):
+            if label is None:
+                continue
+            there = first.setdefault(label, (row, column))
+            if there != (row, column):
+                yield hit(
+                    connector,
+                    ("rows", row, column),
+                    f"{connector.id} has a second cavity {label}; the first is number {there[1] + 1} in row {there[0] + 1}",
+                    'write the label that is moulded there, or `"-"` if there is no cavity',
+                )

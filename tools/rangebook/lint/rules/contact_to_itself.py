@@ -1,0 +1,56 @@
+"""A contact from a pin to itself.
+
+The two ends of a contact are two different pins, or a pin and ``case``.
+
+Why it matters: a pin is always joined to itself, so the line says nothing, and the contact that was meant is missing: the
+switch comes out as open where it closes.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20461
+        connector: oval-8
+        status: current
+        pins: {5: ground, 6: park_signal}
+        contacts:
+          - {pins: [6, 6], closed: [P]}
+        sources: [{kind: seen}]
+    applications: []
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20461
+        connector: oval-8
+        status: current
+        pins: {5: ground, 6: park_signal}
+        contacts:
+          - {pins: [5, 6], closed: [P]}
+        sources: [{kind: seen}]
+    applications: []
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit at the second end of each contact that is the same as the first."""
+    for part in family.parts:
+        for contact in part.contacts or ():
+            if contact.a == contact.b:
+                yield hit(
+                    family,
+                    (*contact.path, "pins", 1),
+                    f"a contact of {part.number} goes from {contact.a} to {contact.b}, the same one",
+                    "write the pin at its other end, or `case` for the housing",
+                )

@@ -1,0 +1,61 @@
+"""A contact on a pin that the part does not have.
+
+Both ends of every contact are keys of the part's ``pins``, or ``case`` for the housing. Where ``pins`` is left out
+nothing is checked.
+
+Why it matters: a contact that ends on a missing pin does nothing in any answer, and the pin that was meant counts as one
+of which nothing is known.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20461
+        connector: oval-8
+        status: current
+        pins: {5: range_signal, 6: ground}
+        contacts:
+          - {pins: [4, case], closed: [P, R, N, D, 2, 1]}
+        sources: [{kind: seen}]
+    applications: []
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20461
+        connector: oval-8
+        status: current
+        pins: {5: range_signal, 6: ground}
+        contacts:
+          - {pins: [6, case], closed: [P, R, N, D, 2, 1]}
+        sources: [{kind: seen}]
+    applications: []
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import CASE, Family
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.words import listed
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each end of a contact that is neither a pin of the part nor its housing."""
+    for part in family.parts:
+        if part.pins is None:
+            continue
+        for contact in part.contacts or ():
+            for index, end in enumerate((contact.a, contact.b)):
+                if end not in part.pins and end != CASE and not (index and end == contact.a):
+                    yield hit(
+                        family,
+                        (*contact.path, "pins", index),
+                        f"a contact of {part.number} ends on pin {end}, which is not among its `pins` ({listed(part.pins)})",
+                        f"correct the contact, or add {end} to `pins`, or write `case` for the housing",
+                    )

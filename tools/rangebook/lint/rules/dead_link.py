@@ -1,0 +1,84 @@
+"""A link in the prose to an entry that is not there.
+
+Links within the book are relative to the entry's own file and end in ``.md``, as in ``[the kit](../kits/a-kit.md)``. The
+file they lead to is an entry of the book. Links to the web, to a place on the same page, and to pictures are not looked
+at.
+
+Why it matters: someone in the bay follows the link with the switch in one hand. What is written there was the rest of
+the sentence.
+
+Fails:
+
+    # entries/kits/oval-6-renewal.md
+    ---
+    kind: kit
+    id: oval-6-renewal
+    number: TW-1106
+    title: Plug renewal, six-way oval to eight-way oval
+    from: oval-6
+    to: oval-8
+    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    sources: [{kind: seen}]
+    ---
+    It goes with [the eight-way](../connectors/oval8.md).
+
+Mended:
+
+    # entries/kits/oval-6-renewal.md
+    ---
+    kind: kit
+    id: oval-6-renewal
+    number: TW-1106
+    title: Plug renewal, six-way oval to eight-way oval
+    from: oval-6
+    to: oval-8
+    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    sources: [{kind: seen}]
+    ---
+    It goes with [the eight-way](../connectors/oval-8.md).
+"""
+
+from __future__ import annotations
+
+import posixpath
+import re
+from collections.abc import Container, Iterator
+from itertools import islice
+from urllib.parse import unquote
+
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity
+from rangebook.lint.prose import MOST, links, place
+from rangebook.lint.words import Nearest, meant
+from rangebook.reading.entry import Entry
+
+SEVERITY = Severity.ERROR
+
+_ELSEWHERE = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:|//|#|\?")
+
+
+def check_book(context: Context) -> Iterator[Hit]:
+    """Yield a hit at the target of each link that leads to no entry."""
+    files = {entry.file for entry in context.loaded.entries}
+    nearest = Nearest(files)
+    for entry in context.loaded.entries:
+        home = posixpath.dirname(entry.file)
+        for target, offset, file in islice(_dead(entry, home, files), MOST):
+            near = f"{file}.md" if f"{file}.md" in files else nearest(file)
+            yield Hit(
+                entry,
+                place(entry, offset),
+                f"the link leads to {target}, and no entry is there",
+                meant(near and posixpath.relpath(near, home), "correct the link, or write the entry"),
+            )
+
+
+def _dead(entry: Entry, home: str, files: Container[str]) -> Iterator[tuple[str, int, str]]:
+    """Target, offset and the file that is not there, for each link into the book."""
+    for target, offset in links(entry.prose):
+        path = unquote(re.split(r"[?#]", target, maxsplit=1)[0])
+        if _ELSEWHERE.match(target) or posixpath.splitext(path)[1].lower() not in ("", ".md"):
+            continue
+        file = posixpath.normpath(posixpath.join(home, path))
+        if file not in files:
+            yield target, offset, file

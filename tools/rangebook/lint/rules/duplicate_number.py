@@ -1,0 +1,55 @@
+"""The same number twice in the book.
+
+No two parts or kits have one number, capitals, spaces, hyphens, dots and slashes left out of account.
+
+Why it matters: a number is what people have in the hand. If it leads to two parts, one of the two is never shown, and the
+answer may be that of the wrong one.
+
+Fails: the kit has the number of the part that it is for.
+
+    kind: kit
+    number: br 20455
+
+Mended:
+
+    kind: kit
+    number: TW-1106
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.book import Book
+from rangebook.book.model import Path
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Owner, Severity, hit
+from rangebook.reading.located import mark_at
+
+SEVERITY = Severity.ERROR
+
+
+def check_book(context: Context) -> Iterator[Hit]:
+    """Yield a hit at each number that the book has already."""
+    first: dict[str, tuple[Owner, Path, str]] = {}
+    for key, owner, path, number in _numbers(context.book):
+        if key not in first:
+            first[key] = owner, path, number
+            continue
+        other, other_path, other_number = first[key]
+        line = mark_at(other.entry.front, other_path).line
+        as_there = "" if other_number == number else f" as {other_number}, which is the same number"
+        yield hit(
+            owner,
+            path,
+            f"the number {number} is already in {other.entry.file}, line {line}{as_there}",
+            "correct the number, or put what is said in both places together in one",
+        )
+
+
+def _numbers(book: Book) -> Iterator[tuple[str, Owner, Path, str]]:
+    for family in book.families.values():
+        for part in family.parts:
+            yield part.key, family, (*part.path, "number"), part.number
+    for kit in book.kits.values():
+        yield kit.key, kit, ("number",), kit.number

@@ -1,0 +1,74 @@
+"""A date that has not come yet.
+
+The day of a source, the month of a supersession and the months and years of an application are not after today. A day
+is let pass, because it may be tomorrow already where the entry was written; so is the next model year, because it begins
+in this one (40 CFR 85.2304).
+
+Why it matters: nobody has measured anything tomorrow. A date in the future is a slip of the pen, and it keeps an old
+check from ever being told as old.
+
+Fails:
+
+    kind: kit
+    sources: [{kind: seen, detail: "bag opened", by: bench, on: 2062-02-11}]
+
+Mended:
+
+    kind: kit
+    sources: [{kind: seen, detail: "bag opened", by: bench, on: 2026-02-11}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from rangebook.book.model import Connector, Family, Kit
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.mentions import sourced
+
+SEVERITY = Severity.WARNING
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit for each date of the family that lies in the future."""
+    yield from _sources(family, context.today)
+    month, year = context.today.strftime("%Y-%m"), context.today.year
+    for part in family.parts:
+        for link in part.superseded_by:
+            if link.since and _later(link.since, month):
+                yield _hit(family, (*link.path, "since"), f"{link.number} is said to take the place of {part.number} since {link.since}")
+    for one in family.applications:
+        for key, stated in (("from", one.built_from), ("to", one.built_to)):
+            if stated and _later(stated, month):
+                yield _hit(family, (*one.path, key), f"{one.vehicle} is said to have been built {key} {stated}")
+        if max(one.first_year or 0, one.last_year or 0) > year + 1:
+            yield _hit(family, (*one.path, "years"), f"{one.vehicle} is said to be of the model years {one.years}")
+
+
+def check_connector(connector: Connector, context: Context) -> Iterator[Hit]:
+    """Yield a hit for each source of the connector that lies in the future."""
+    yield from _sources(connector, context.today)
+
+
+def check_kit(kit: Kit, context: Context) -> Iterator[Hit]:
+    """Yield a hit for each source of the kit that lies in the future."""
+    yield from _sources(kit, context.today)
+
+
+def _sources(owner: Family | Connector | Kit, today: date) -> Iterator[Hit]:
+    tomorrow = (today + timedelta(days=1)).isoformat()
+    for one in sourced(owner):
+        for index, source in enumerate(one.sources):
+            if source.on and source.on > tomorrow:
+                yield _hit(owner, (*one.path, "sources", index, "on"), f"{one.who} is said to have been looked at on {source.on}")
+
+
+def _later(stated: str, month: str) -> bool:
+    """Whether a month, or a year as a whole, is after this month. Text in this form sorts as time does."""
+    return stated > month[: len(stated)]
+
+
+def _hit(owner: Family | Connector | Kit, path: tuple, what: str) -> Hit:
+    return hit(owner, path, f"{what}, which has not come yet", "correct the date; an open end is written `2009-`")

@@ -1,0 +1,50 @@
+"""A hole that its own bolt does not go through.
+
+In a bolt of a mount, ``hole_mm`` is not smaller than ``bolt_mm``.
+
+Why it matters: one of the two was measured or typed wrongly, or they have changed places, and whether another switch goes
+on is worked out from both.
+
+Fails:
+
+    kind: switch
+    mounts:
+      short-boss:
+        shaft: {shape: double-flat, across_mm: 9.5}
+        bolts:
+          - {at_mm: 38, at_deg: 0, bolt_mm: 6.6, hole_mm: 6, slot_deg: 14, spacer_mm: 4}
+          - {at_mm: 38, at_deg: 150, bolt_mm: 6, hole_mm: 6.6, slot_deg: 14, spacer_mm: 4}
+
+Mended:
+
+    kind: switch
+    mounts:
+      short-boss:
+        shaft: {shape: double-flat, across_mm: 9.5}
+        bolts:
+          - {at_mm: 38, at_deg: 0, bolt_mm: 6, hole_mm: 6.6, slot_deg: 14, spacer_mm: 4}
+          - {at_mm: 38, at_deg: 150, bolt_mm: 6, hole_mm: 6.6, slot_deg: 14, spacer_mm: 4}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each hole that is smaller than its bolt."""
+    for mount in family.mounts.values():
+        for index, bolt in enumerate(mount.bolts):
+            if bolt.hole_mm is not None and bolt.bolt_mm is not None and bolt.hole_mm < bolt.bolt_mm:
+                yield hit(
+                    family,
+                    (*mount.path, "bolts", index, "hole_mm"),
+                    f"bolt {index + 1} of the mount {mount.name}: a hole of {bolt.hole_mm:g} mm for a bolt of {bolt.bolt_mm:g} mm",
+                    "measure both again; perhaps the two figures have changed places",
+                )

@@ -1,0 +1,71 @@
+"""An id, a file name and a folder that do not agree.
+
+An entry's ``id`` is its file's name without ``.md``, its ``kind`` is that of the folder it stands in (``switches``,
+``connectors``, ``kits``), and no two entries of a kind have the same id.
+
+Why it matters: other entries name this one by its id, and people open it by its file name. Of two entries with one id
+only one is in the book.
+
+Fails:
+
+    kind: switch
+    id: brant-5
+
+Mended:
+
+    kind: switch
+    id: brant-4
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.reading.entry import Entry
+from rangebook.reading.files import FOLDERS
+
+SEVERITY = Severity.ERROR
+
+
+def check_book(context: Context) -> Iterator[Hit]:
+    """Yield a hit for each id that is not the file's name, each file in the wrong folder, each id that is there again."""
+    read = [entry for entry in context.loaded.entries if entry.front is not None and not entry.problems]
+    # Where two have one id, the one whose file is called so is in the right; else the first of them.
+    holder: dict[tuple[str, str], Entry] = {}
+    for entry in read:
+        key = entry.front["kind"], entry.front["id"]
+        if key not in holder or (_in_place(entry) and not _in_place(holder[key])):
+            holder[key] = entry
+    for entry in read:
+        kind, name = entry.front["kind"], entry.front["id"]
+        folder = FOLDERS[kind]
+        if entry.folder != folder:
+            yield hit(
+                entry,
+                ("kind",),
+                f"a {kind} stands in the folder {entry.folder}; it belongs in {folder}",
+                f"move the file to entries/{folder}/, or correct `kind`",
+            )
+        other = holder[kind, name]
+        taken = f", and {name} is the id of {other.file}" if other is not entry else ""
+        if name != entry.stem:
+            yield hit(
+                entry,
+                ("id",),
+                f"the id is {name} but the file is called {entry.stem}.md{taken}",
+                f"write `id: {entry.stem}`" + ("" if taken else f", or call the file {name}.md"),
+            )
+        elif taken:
+            yield hit(
+                entry,
+                ("id",),
+                f"{name} is already the id of the {kind} in {other.file}",
+                "give one of the two another id and file name",
+            )
+
+
+def _in_place(entry: Entry) -> bool:
+    assert entry.front is not None
+    return entry.stem == entry.front["id"] and entry.folder == FOLDERS[entry.front["kind"]]

@@ -1,0 +1,71 @@
+"""A table that leaves out a position of the lever.
+
+The ``ohms`` of a contact and the ``values`` of a signal have every position of the family. Where nothing has been
+measured the table is left out altogether; where there is no path it says ``open``.
+
+Why it matters: in the position that is missing nothing is known, so the answer is "unknown" for every candidate, however
+well the others agree.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20461
+        connector: oval-8
+        status: current
+        pins: {5: range_signal, 6: range_return}
+        contacts:
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330}}
+        sources: [{kind: seen}]
+    applications: []
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20461
+        connector: oval-8
+        status: current
+        pins: {5: range_signal, 6: range_return}
+        contacts:
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}}
+        sources: [{kind: seen}]
+    applications: []
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+
+from rangebook.book.model import Family, Path
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.mentions import as_stated
+from rangebook.lint.words import listed
+
+SEVERITY = Severity.WARNING
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each table that lacks a position."""
+    known = frozenset(family.positions)
+    for path, table, who in _tables(family):
+        missing = [position for position in family.positions if position not in table]
+        # A position that the lever does not have is told by unknown-position; it may stand for the missing one.
+        if missing and known.issuperset(table):
+            yield hit(
+                family,
+                path,
+                f"{who} lacks {listed(missing)}",
+                "measure it there and add it (`open` where a resistance has no path), or leave the whole table out until it is known",
+            )
+
+
+def _tables(family: Family) -> Iterator[tuple[Path, Collection[str], str]]:
+    for part in family.parts:
+        for contact in part.contacts or ():
+            if contact.ohms is not None:
+                yield (*contact.path, "ohms"), contact.ohms, f"the table of ohms {contact.a}-{contact.b} of {part.number}"
+        for signal in part.signals:
+            if "values" in as_stated(family, signal.path):
+                yield (*signal.path, "values"), signal.values, f"the table of the signal on pin {signal.pin} of {part.number}"

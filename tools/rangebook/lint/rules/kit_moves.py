@@ -1,0 +1,59 @@
+"""A kit that takes a wire from nowhere, or to nowhere, or two wires to one place.
+
+The keys of a kit's ``moves`` are cavities of the connector in ``from``, the values cavities of the one in ``to``, and no two
+wires go to the same cavity. A kit may have the same connector on both sides, with its wires in other places.
+
+Why it matters: the kit's map is what somebody crimps a new plug by. A wire in the wrong cavity may put the backup feed on the
+start contact.
+
+Fails:
+
+    kind: kit
+    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 5}
+
+Mended:
+
+    kind: kit
+    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Kit
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.words import listed
+
+SEVERITY = Severity.ERROR
+
+
+def check_kit(kit: Kit, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each cavity of the map that is not there, and at the second of two wires that go to one cavity."""
+    old, new = (context.book.connectors.get(name) for name in (kit.old, kit.new))
+    taken: dict[str, str] = {}
+    for here, there in kit.moves.items():
+        if old is not None and here not in old.cavities:
+            yield hit(
+                kit,
+                ("moves", here),
+                f"a wire is taken from cavity {here}, which {old.id} does not have (it has {listed(old.cavities)})",
+                "correct the cavity of the old plug, or `from`",
+                key=True,
+            )
+        if new is not None and there not in new.cavities:
+            yield hit(
+                kit,
+                ("moves", here),
+                f"the wire from cavity {here} goes to cavity {there}, which {new.id} does not have (it has {listed(new.cavities)})",
+                "correct the cavity of the new plug, or `to`",
+            )
+        elif there in taken:
+            yield hit(
+                kit,
+                ("moves", here),
+                f"the wires from cavities {taken[there]} and {here} both go to cavity {there}; expected a cavity for each",
+                "follow both wires through the kit's sheet and correct the one that is wrong",
+            )
+        taken.setdefault(there, here)

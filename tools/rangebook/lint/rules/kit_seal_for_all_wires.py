@@ -1,0 +1,63 @@
+"""A kit without a rear seal for a plug that it is for.
+
+A kit that has a place for every wire of a plug in the book, and rear seals at all, has one with at least as many wire holes.
+
+Why it matters: for that plug the answer is that the kit does not do. That may be right; more often the largest seal was not
+counted when the bag was looked through.
+
+Fails: the plug in the book has six wires, and nothing is claimed for the kit.
+
+    kind: kit
+    seals: [4, 5]
+
+and
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        sources: [{kind: seen}]
+
+Mended:
+
+    kind: kit
+    seals: [6, 7]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Kit
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.words import listed
+
+SEVERITY = Severity.HINT
+
+
+def check_book(context: Context) -> Iterator[Hit]:
+    """Yield a hit at the seals of each kit that has none for some plug that it could otherwise renew."""
+    # Plugs with the same wires are one: a book has many plugs and few kinds of them.
+    wired: dict[str, dict[frozenset[str], str]] = {}
+    for connector, plugs in context.book.plugs_by_connector.items():
+        for plug in plugs:
+            wired.setdefault(connector, {}).setdefault(frozenset(plug.wires), f"{plug.name} of {plug.family}")
+    for kit in context.book.kits.values():
+        if kit.seals:
+            yield from _short(kit, wired.get(kit.old, {}))
+
+
+def _short(kit: Kit, wired: dict[frozenset[str], str]) -> Iterator[Hit]:
+    places, largest = frozenset(kit.moves), max(kit.seals or ())
+    beyond = [wires for wires in wired if wires <= places and len(wires) > largest]
+    if beyond:
+        most = max(beyond, key=len)
+        yield hit(
+            kit,
+            ("seals",),
+            f"the largest rear seal is for {largest} wires (listed: {listed(map(str, kit.seals or ()))}), "
+            f"but plug {wired[most]}, which this kit has places for, has {len(most)}",
+            "look into the bag again; if it has no larger seal, say so with `allow`",
+        )

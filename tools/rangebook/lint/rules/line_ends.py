@@ -1,0 +1,55 @@
+"""Line ends of several kinds, or a byte order mark.
+
+Each line of a file ends in the same way, in a line feed or in carriage return and line feed, and no byte order mark stands in front.
+
+Why it matters: an editor that makes them all alike changes every line of the file, and what was meant to be changed is not to be
+found among them. Some tools take the mark for a part of the first line and then see no front matter.
+
+Fails: the second line ends in carriage return and line feed, the others in a line feed.
+
+    # entries/kits/oval-6-renewal.md
+    ---
+    kind: kit\r
+    id: oval-6-renewal
+    number: TW-1106
+    title: Plug renewal, six-way oval to eight-way oval
+    from: oval-6
+    to: oval-8
+    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    sources: [{kind: seen}]
+    ---
+    Crimp, do not solder.
+
+Mended:
+
+    # entries/kits/oval-6-renewal.md
+    ---
+    kind: kit
+    id: oval-6-renewal
+    number: TW-1106
+    title: Plug renewal, six-way oval to eight-way oval
+    from: oval-6
+    to: oval-8
+    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    sources: [{kind: seen}]
+    ---
+    Crimp, do not solder.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity
+from rangebook.lint.fixing.hints import FIX
+from rangebook.reading.entry import Entry
+from rangebook.reading.located import Mark
+
+SEVERITY = Severity.HINT
+
+
+def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+    """Yield a hit at the beginning of the file for each."""
+    for what in entry.form.oddities:
+        yield Hit(entry, Mark(1, 1), what, f"{FIX}; or save the file with line feeds and as UTF-8 without a mark")

@@ -1,0 +1,48 @@
+"""A vehicle of which nothing can be said.
+
+An application names its ``plug`` and the part that the vehicle ``came_with``. Without both nothing is compared with anything.
+
+Why it matters: the vehicle is found when somebody looks for it, and then there is no answer. What is missing can be seen the next
+time that one comes in.
+
+Fails:
+
+    kind: switch
+    applications:
+      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
+      - {vehicle: Corran Delver 2.0, years: 2003-2008, gearbox: Brant 4N, plug: six-wire}
+
+Mended:
+
+    kind: switch
+    applications:
+      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
+      - {vehicle: Corran Delver 2.0, years: 2003-2008, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+
+SEVERITY = Severity.HINT
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each application that lacks its plug or its part."""
+    for one in family.applications:
+        missing = []
+        if one.plug is None:
+            missing.append("which plug it has (`plug`)")
+        if one.came_with is None:
+            missing.append("which part it came with (`came_with`)")
+        if missing:
+            yield hit(
+                family,
+                (*one.path, "vehicle"),
+                f"{one.vehicle}: {' and '.join(missing)} is not stated, so nothing can be said about what fits it",
+                "look at one when it comes in: the plug and its wires, and the number on the part if it is the first one",
+            )

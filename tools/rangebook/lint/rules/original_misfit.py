@@ -1,0 +1,61 @@
+"""A vehicle that is said to have come with a part that does not fit it.
+
+The part in ``came_with`` goes straight onto the plug in ``plug``: the plug is of the part's connector or mates with it, and the part
+has every position of the lever. What is not stated is not found fault with.
+
+Why it matters: the vehicle left the works with this part on this plug, so they fit; if the facts say otherwise one of them is
+wrong, and with it every answer for this vehicle.
+
+Fails: the plug is of the newer housing.
+
+    kind: switch
+    plugs:
+      six-wire:
+        connector: oval-8
+        wires:
+          1: {circuit: start_feed, colour: RD}
+          2: {circuit: start_out, colour: YE}
+
+Mended:
+
+    kind: switch
+    plugs:
+      six-wire:
+        connector: oval-6
+        wires:
+          1: {circuit: start_feed, colour: RD}
+          2: {circuit: start_out, colour: YE}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.fitting.words import joined
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.soundness import Soundness, may_misfit
+
+SEVERITY = Severity.ERROR
+
+
+def check_verdicts(context: Context) -> Iterator[Hit]:
+    """Yield a hit at the first application of each seat whose own part does not go straight on."""
+    sound = Soundness(context)
+    for seat in context.fitter.seats:
+        if not may_misfit(context.book, seat):
+            continue
+        verdict = context.fitter.verdict(seat, seat.original)
+        against = [reason.text for reason in verdict.reasons if reason.check != "safety"]
+        kits = [need.kit for need in verdict.needs if need.kit]
+        if kits:
+            against = [f"its plug ({seat.plug.connector}) goes onto {seat.original.connector} only with {joined(kits)}"]
+        if against and verdict.word not in ("straight", "unknown") and sound.of_facts(seat, (seat.original,)):
+            first, *others = seat.applications
+            yield hit(
+                seat.family,
+                (*first.path, "came_with"),
+                f"{first.vehicle}{f' (and {len(others)} more)' if others else ''} is said to have come with {seat.original.number} "
+                f"on plug {seat.plug.name}, but it does not go on as it is: {'; '.join(against)}",
+                "correct `came_with` or `plug`, or the connectors of the part and of the plug",
+            )

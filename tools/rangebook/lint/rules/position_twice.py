@@ -1,0 +1,73 @@
+"""A lever position listed twice.
+
+Each position stands once in the family's ``positions``, in a contact's ``closed`` and in an application's ``lever``.
+
+Why it matters: a position that is there twice mostly stands where another one was meant, and that one is missing.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20461
+        connector: oval-8
+        status: current
+        pins: {5: ground, 6: forward_signal}
+        contacts:
+          - {pins: [5, 6], closed: [D, 2, 2]}
+        sources: [{kind: seen}]
+    applications: []
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20461
+        connector: oval-8
+        status: current
+        pins: {5: ground, 6: forward_signal}
+        contacts:
+          - {pins: [5, 6], closed: [D, 2, 1]}
+        sources: [{kind: seen}]
+    applications: []
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from rangebook.book.model import Family, Path
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.mentions import as_stated
+from rangebook.lint.words import listed
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each position that its list has already."""
+    for path, positions, who in _lists(family):
+        if len(set(positions)) == len(positions):
+            continue
+        seen: set[str] = set()
+        for index, position in enumerate(positions):
+            if position in seen:
+                yield hit(
+                    family,
+                    (*path, index),
+                    f"{who} lists {position} a second time",
+                    f"take it out, or write the position that was meant (the lever has {listed(family.positions)})",
+                )
+            seen.add(position)
+
+
+def _lists(family: Family) -> Iterator[tuple[Path, Sequence[str], str]]:
+    yield ("positions",), family.positions, "`positions`"
+    for part in family.parts:
+        for contact in part.contacts or ():
+            if contact.closed is not None:
+                path = (*contact.path, "closed")
+                yield path, as_stated(family, path), f"contact {contact.a}-{contact.b} of {part.number}"
+    for one in family.applications:
+        if one.lever is not None:
+            yield (*one.path, "lever"), one.lever, f"the lever of {one.vehicle}"

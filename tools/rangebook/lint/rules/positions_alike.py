@@ -1,0 +1,69 @@
+"""Two positions that a module cannot tell apart.
+
+Where a part has a range output (a resistance ladder, code lines or a powered signal), what all of its range outputs read
+together differs from each position of the lever to every other. Contacts for single positions (starter, backup lamps, park signal) do
+not count. A part with anything of this not stated is left alone.
+
+Why it matters: the module would show and shift for the wrong range, and nobody could find the fault on the scan tool, for
+there is none. Most often a figure was copied one line too far.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
+        contacts:
+          - {pins: [1, 2], closed: [P, N]}
+          - {pins: [3, 4], closed: [R]}
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 620, 1: 150}, tolerance_percent: 5}
+        sources: [{kind: seen}]
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
+        contacts:
+          - {pins: [1, 2], closed: [P, N]}
+          - {pins: [3, 4], closed: [R]}
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+        sources: [{kind: seen}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.range_output import outputs
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each position that reads like an earlier one of the lever."""
+    for part in family.parts:
+        listed = outputs(part, family.positions, context.schemas.circuits)
+        first: dict[tuple[float | None, ...], str] = {}
+        for position in dict.fromkeys(family.positions) if listed else ():
+            reading = tuple(output.values[position] for output in listed)
+            earlier = first.setdefault(reading, position)
+            if None in reading or earlier == position:
+                continue
+            words = "; ".join(f"{output.name} {output.words(position)}" for output in listed)
+            figures = next((output for output in listed if output.unit), None)
+            yield hit(
+                family,
+                (*figures.path, figures.key, position) if figures else (*part.path, "contacts"),
+                f"{part.number} reads the same in {position} as in {earlier}: {words}; expected something else in each position",
+                f"measure it in {earlier} and in {position} and correct the one that is wrong",
+                key=figures is None,
+            )

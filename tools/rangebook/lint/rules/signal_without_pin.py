@@ -1,0 +1,63 @@
+"""A powered signal on a pin that the part does not have.
+
+The ``pin``, ``supply`` and ``ground`` of every signal are keys of the part's ``pins``; ``ground`` may be ``case``. Where
+``pins`` is left out nothing is checked.
+
+Why it matters: a signal is compared from its pin against its ground, fed from its supply. With one of the three on a
+missing pin the comparison says "no", or nothing, for every candidate.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20461
+        connector: oval-8
+        status: current
+        pins: {5: range_signal, 6: signal_ground, 7: supply}
+        signals:
+          - {pin: 5, supply: 8, ground: 6, kind: duty_percent, values: {P: 10, R: 20, N: 30, D: 40, 2: 50, 1: 60}, tolerance: 2}
+        sources: [{kind: seen}]
+    applications: []
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20461
+        connector: oval-8
+        status: current
+        pins: {5: range_signal, 6: signal_ground, 7: supply}
+        signals:
+          - {pin: 5, supply: 7, ground: 6, kind: duty_percent, values: {P: 10, R: 20, N: 30, D: 40, 2: 50, 1: 60}, tolerance: 2}
+        sources: [{kind: seen}]
+    applications: []
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import CASE, Family
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.words import listed
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each pin of a signal that the part does not have."""
+    for part in family.parts:
+        if part.pins is None:
+            continue
+        for signal in part.signals:
+            for key, pin in (("pin", signal.pin), ("supply", signal.supply), ("ground", signal.ground)):
+                if pin is None or pin in part.pins or (key == "ground" and pin == CASE):
+                    continue
+                yield hit(
+                    family,
+                    (*signal.path, key),
+                    f"the {'signal' if key == 'pin' else key} of {part.number} is said to be on pin {pin}, "
+                    f"which is not among its `pins` ({listed(part.pins)})",
+                    f"correct `{key}`, or add {pin} to `pins`",
+                )

@@ -1,0 +1,65 @@
+"""Something that nobody has looked at for ten years.
+
+Of the dated sources of a family, a part, a supersession, a connector or a kit, the newest is not older than ten years.
+(Ten is this book's own choice.) Sources without a date are not looked at.
+
+Why it matters: makers change a switch and keep its number. What was measured on a part from the shelf ten years ago may
+not be what the shelf has today; before someone relies on it, someone should look again.
+
+Fails:
+
+    kind: kit
+    sources: [{kind: seen, detail: "bag opened", by: bench, on: 2013-02-11}]
+
+Mended:
+
+    kind: kit
+    sources:
+      - {kind: seen, detail: "bag opened", by: bench, on: 2013-02-11}
+      - {kind: seen, detail: "a new bag, the same seals", by: bench, on: 2026-02-11}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from rangebook.book.model import Connector, Family, Kit
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.mentions import sourced
+
+SEVERITY = Severity.HINT
+
+YEARS = 10
+"""A check older than this is told."""
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit for the family and each part and supersession of it that was last looked at too long ago."""
+    yield from _stale(family, context.today)
+
+
+def check_connector(connector: Connector, context: Context) -> Iterator[Hit]:
+    """Yield a hit if the connector was last looked at too long ago."""
+    yield from _stale(connector, context.today)
+
+
+def check_kit(kit: Kit, context: Context) -> Iterator[Hit]:
+    """Yield a hit if the kit was last looked at too long ago."""
+    yield from _stale(kit, context.today)
+
+
+def _stale(owner: Family | Connector | Kit, today: date) -> Iterator[Hit]:
+    # As text: February 29th of a year that has none sorts as it should.
+    oldest = f"{today.year - YEARS:04}{today.isoformat()[4:]}"
+    for one in sourced(owner):
+        dated = [(source.on, index) for index, source in enumerate(one.sources) if source.on]
+        if dated and max(dated)[0] < oldest:
+            newest, index = max(dated)
+            yield hit(
+                owner,
+                (*one.path, "sources", index, "on"),
+                f"{one.who} was last looked at on {newest}, more than {YEARS} years ago",
+                "look again when one comes in, and add a source with the day",
+            )

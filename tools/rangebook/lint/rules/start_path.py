@@ -1,0 +1,55 @@
+"""The start path closed in gear, or not closed in park or neutral.
+
+Between a part's pins ``start_feed`` (or ``common_feed``) and ``start_out`` there is a path in P and in N, and in no other position of
+the lever, whatever contacts it runs over. The contact of a ``park_neutral`` pin tells P and N from all the other positions. Contacts
+that are not stated are not found fault with. Source: 49 CFR 571.102 S3.1.3: the engine starter is inoperative when the lever is in
+a forward or reverse drive position.
+
+Why it matters: with the path closed in gear the engine cranks with the drive engaged and the vehicle jumps, perhaps at the
+person in front of it. With the path never closed in P or in N a good switch would be judged by a mistake.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
+        contacts:
+          - {pins: [1, 2], closed: [P, R, N]}
+          - {pins: [3, 4], closed: [R]}
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+        sources: [{kind: seen}]
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
+        contacts:
+          - {pins: [1, 2], closed: [P, N]}
+          - {pins: [3, 4], closed: [R]}
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+        sources: [{kind: seen}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family
+from rangebook.lint import guarded
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each contact that closes the start path where it must not, or does not where it must."""
+    yield from guarded.check(family, guarded.START)
+    yield from guarded.check_park_neutral(family)

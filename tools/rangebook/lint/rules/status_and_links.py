@@ -1,0 +1,70 @@
+"""A status that the successors contradict.
+
+A part whose status is ``superseded`` states in ``superseded_by`` by what; one that is ``current``, ``discontinued`` or
+``withdrawn`` has no ``superseded_by``. A part without a status is left alone.
+
+Why it matters: the status is what the counter reads and the links are what the answer follows. If they disagree one person
+orders the old part while another one is told that it is no more.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        status: current
+        superseded_by: [{number: BR-20455, needs: [oval-6-renewal]}]
+        sources: [{kind: seen}]
+      - number: BR-20455
+        connector: oval-8
+        mount: short-boss
+        status: current
+        sources: [{kind: seen}]
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        status: superseded
+        superseded_by: [{number: BR-20455, needs: [oval-6-renewal]}]
+        sources: [{kind: seen}]
+      - number: BR-20455
+        connector: oval-8
+        mount: short-boss
+        status: current
+        sources: [{kind: seen}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each status that does not go with the part's successors."""
+    for part in family.parts:
+        if part.status == "superseded" and not part.superseded_by:
+            yield hit(
+                family,
+                (*part.path, "status"),
+                f"{part.number} is superseded, but by what is not stated; expected `superseded_by`",
+                "add `superseded_by` with the new number; if nothing took its place write `status: discontinued`",
+            )
+        elif part.status not in (None, "superseded") and part.superseded_by:
+            numbers = " and ".join(link.number for link in part.superseded_by)
+            yield hit(
+                family,
+                (*part.path, "status"),
+                f"{part.number} is {part.status}, but is said to be superseded by {numbers}; expected the status superseded",
+                "write `status: superseded`, or take out `superseded_by`",
+            )

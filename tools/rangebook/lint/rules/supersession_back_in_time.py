@@ -1,0 +1,120 @@
+"""A supersession earlier than the one before it in the chain.
+
+Where one part takes another's place and is later replaced itself, ``since`` of the second link is not before ``since`` of the
+first. Links without a date are passed over. A year and a month of the same year do not contradict each other.
+
+Why it matters: a part cannot be replaced before it was there. One of the dates is wrong, or the links are the wrong way
+about and the chain leads to the older part.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        status: superseded
+        superseded_by: [{number: BR-20455, since: 2009-05, needs: [oval-6-renewal]}]
+        sources: [{kind: seen}]
+      - number: BR-20455
+        connector: oval-8
+        mount: short-boss
+        status: superseded
+        superseded_by: [{number: BR-20460, since: 2007-01, needs: []}]
+        sources: [{kind: seen}]
+      - number: BR-20460
+        connector: oval-8
+        mount: short-boss
+        status: current
+        sources: [{kind: seen}]
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        status: superseded
+        superseded_by: [{number: BR-20455, since: 2009-05, needs: [oval-6-renewal]}]
+        sources: [{kind: seen}]
+      - number: BR-20455
+        connector: oval-8
+        mount: short-boss
+        status: superseded
+        superseded_by: [{number: BR-20460, since: 2017-01, needs: []}]
+        sources: [{kind: seen}]
+      - number: BR-20460
+        connector: oval-8
+        mount: short-boss
+        status: current
+        sources: [{kind: seen}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.book import Book
+from rangebook.book.model import Part, Succession
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+
+SEVERITY = Severity.ERROR
+
+
+def check_book(context: Context) -> Iterator[Hit]:
+    """Yield a hit at the date of each link that is earlier than one before it in its chain."""
+    book = context.book
+    for part in book.by_number.values():
+        dated = [link for link in part.superseded_by if link.since]
+        if not dated:
+            continue
+        before = _before(book, part)
+        for link in dated:
+            earlier = [one for one in before if _is_earlier(link.since or "", one[1].since or "")]
+            if not earlier or _leads_to(book, link, {one.key for one, _ in earlier}):
+                continue
+            other, other_link = max(earlier, key=lambda one: one[1].since or "")
+            yield hit(
+                book.family_of(part),
+                (*link.path, "since"),
+                f"{part.number} is said to be superseded by {link.number} since {link.since}, but {other.number} "
+                f"by {other_link.number} only since {other_link.since}; expected that or later",
+                f"check both dates and which of {part.number} and {link.number} is the newer part",
+            )
+
+
+def _before(book: Book, part: Part) -> list[tuple[Part, Succession]]:
+    """The nearest links with a date on the ways that lead to a part, each with the part that it stands at."""
+    found: list[tuple[Part, Succession]] = []
+    todo, been = [part], {part.key}
+    while todo:
+        here = todo.pop()
+        for older in book.predecessors.get(here.key, ()):
+            links = [link for link in older.superseded_by if book.part(link.number) is here]
+            found += [(older, link) for link in links if link.since]
+            if not any(link.since for link in links) and older.key not in been:
+                been.add(older.key)
+                todo.append(older)
+    return found
+
+
+def _is_earlier(since: str, other: str) -> bool:
+    """As far as both say: ``2009`` is not earlier than ``2009-05``, nor the other way about."""
+    known = min(len(since), len(other))
+    return since[:known] < other[:known]
+
+
+def _leads_to(book: Book, link: Succession, keys: set[str]) -> bool:
+    """Whether the chain from a link comes back to one of some parts: then its dates cannot be right, and the loop is told."""
+    todo, been = [book.part(link.number)], set[str]()
+    while todo:
+        here = todo.pop()
+        if here is None or here.key in been:
+            continue
+        if here.key in keys:
+            return True
+        been.add(here.key)
+        todo += [book.part(further.number) for further in here.superseded_by]
+    return False

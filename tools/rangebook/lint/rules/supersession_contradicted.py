@@ -1,0 +1,211 @@
+"""A supersession that the facts contradict.
+
+For every seat (a plug with the part that the vehicle came with) the verdict of each stated successor is computed, and down
+the chain as long as each one fits. It contradicts the claim if it is ``no`` or ``rewire``, if it needs a kit that the ``needs`` on
+the way do not name, or if a kit is named that is needed nowhere. ``unknown`` contradicts nothing. Of several
+successors one with a ``note`` is taken to be for some of the seats only: it must fit one of them, and each seat must have one that fits.
+
+Why it matters: the catalogue says so, and the switch in the hand does not go on, or goes on and does something else. Either the
+maker is wrong for this vehicle or an entry is; both are worth knowing before the part is ordered.
+
+Fails: the successor has two pins the other way about.
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        status: superseded
+        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
+        contacts:
+          - {pins: [1, 2], closed: [P, N]}
+          - {pins: [3, 4], closed: [R]}
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+        superseded_by: [{number: BR-20455, needs: [oval-6-renewal]}]
+        sources: [{kind: seen}]
+      - number: BR-20455
+        connector: oval-8
+        mount: short-boss
+        status: current
+        pins: {1: start_feed, 2: start_out, 3: backup_feed, 5: backup_out, 4: range_signal, 6: range_return}
+        contacts:
+          - {pins: [1, 2], closed: [P, N]}
+          - {pins: [3, 5], closed: [R]}
+          - {pins: [4, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+        sources: [{kind: seen}]
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        status: superseded
+        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
+        contacts:
+          - {pins: [1, 2], closed: [P, N]}
+          - {pins: [3, 4], closed: [R]}
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+        superseded_by: [{number: BR-20455, needs: [oval-6-renewal]}]
+        sources: [{kind: seen}]
+      - number: BR-20455
+        connector: oval-8
+        mount: short-boss
+        status: current
+        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
+        contacts:
+          - {pins: [1, 2], closed: [P, N]}
+          - {pins: [3, 4], closed: [R]}
+          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+        sources: [{kind: seen}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+from rangebook.book import build
+from rangebook.book.book import Book
+from rangebook.book.model import Part, Succession
+from rangebook.fitting.judge import judge
+from rangebook.fitting.mating import ways
+from rangebook.fitting.seats import Seat
+from rangebook.fitting.verdict import Verdict, Word
+from rangebook.fitting.words import moves
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.soundness import Soundness
+from rangebook.lint.words import listed
+
+SEVERITY = Severity.ERROR
+
+NAME = "supersession-contradicted"
+
+_AGAINST = frozenset({Word.NO, Word.REWIRE})
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """One link tried on one seat. ``claimed`` are the kits that the links so far name, ``siblings`` what else takes its place."""
+
+    seat: Seat
+    part: Part
+    link: Succession
+    verdict: Verdict
+    claimed: frozenset[str]
+    siblings: tuple[Verdict, ...]
+
+    @property
+    def is_conditional(self) -> bool:
+        """Whether the maker gives a choice, and a condition for this one."""
+        return bool(self.siblings) and self.link.note is not None
+
+
+def check_verdicts(context: Context) -> Iterator[Hit]:
+    """Yield a hit at each claim that the verdicts contradict, once for all seats that contradict it in the same way."""
+    sound = Soundness(context)
+    tried: dict[tuple[str, tuple], list[Tried]] = {}
+    for seat in context.fitter.seats:
+        for one in _down_the_chain(context, seat):
+            tried.setdefault((one.part.family, one.link.path), []).append(one)
+    for found in tried.values():
+        yield from _contradictions(context, sound, found)
+
+
+def _down_the_chain(context: Context, seat: Seat) -> Iterator[Tried]:
+    """Each link from the seat's original on, as far as what it leads to fits; no part is come to twice."""
+    book = context.book
+    todo: list[tuple[Part, frozenset[str]]] = [(seat.original, frozenset())]
+    been = {seat.original.key}
+    while todo:
+        part, claimed = todo.pop(0)
+        known = [(link, successor) for link in part.superseded_by if (successor := book.part(link.number)) is not None]
+        verdicts = [context.fitter.verdict(seat, successor) for _, successor in known]
+        for index, (link, successor) in enumerate(known):
+            if successor.key in been:
+                continue
+            been.add(successor.key)
+            kits = claimed | {need.kit for need in link.needs or () if need.kit}
+            verdict = verdicts[index]
+            yield Tried(seat, part, link, verdict, kits, (*verdicts[:index], *verdicts[index + 1 :]))
+            if verdict.fits:
+                todo.append((successor, kits))
+
+
+def _contradictions(context: Context, sound: Soundness, tried: list[Tried]) -> Iterator[Hit]:
+    book, family = context.book, context.book.family_of(tried[0].part)
+    link, successor = tried[0].link, tried[0].verdict.part
+    anywhere = any(one.verdict.word not in _AGAINST for one in tried)
+    allowed = any(one.rule == NAME for one in build.allowances(family.entry))
+
+    def sure(claims: Iterable[Tried]) -> bool:
+        # What the entry allows is told whatever else is wrong: else, as long as it is, the allowance would look unneeded.
+        return allowed or all(sound.of_claim(one.seat, (one.part, successor)) for one in claims)
+
+    told: dict[tuple[str, str], list[Seat]] = {}
+    for one in tried:
+        said = _against(context, one, anywhere)
+        if said and sure([one]):
+            told.setdefault(said, []).append(one.seat)
+    for (place, words), seats in told.items():
+        yield hit(
+            family,
+            (*link.path, place if place == "number" or link.needs is not None else "number"),
+            f"{successor.number} is said to take the place of {tried[0].part.number}, but {words}, on {_seats(seats)}",
+            "check what is stated of both parts, the plug and the kits; if that is right, "
+            + ("the claim is wrong for this vehicle" if place == "number" else "add the kit to `needs`"),
+        )
+    for index, need in enumerate(link.needs or ()):
+        if need.kit in book.kits and all(_goes_without(book, one, need.kit) for one in tried) and sure(tried):
+            yield hit(
+                family,
+                (*link.path, "needs", index),
+                f"{need.kit} is said to be needed with {successor.number}, but it goes on without on {_seats([one.seat for one in tried])}",
+                "take the kit out of `needs`, or check the connectors of the plugs and of both parts",
+            )
+
+
+def _goes_without(book: Book, one: Tried, kit: str) -> bool:
+    """Whether a part goes straight on, or with other kits on a way on which this one has no place."""
+    if one.verdict.word is Word.STRAIGHT:
+        return True
+    found = ways(book, one.seat.plug.connector, one.verdict.part.connector or "")
+    return one.verdict.word is Word.WITH_PARTS and all(other.id != kit for way in found for other in way.kits)
+
+
+def _against(context: Context, one: Tried, fits_anywhere: bool) -> tuple[str, str] | None:
+    """The key of the link that is contradicted, and how; ``None`` where it is not."""
+    verdict = one.verdict
+    if verdict.word in _AGAINST:
+        if one.is_conditional and fits_anywhere and any(other.word not in _AGAINST for other in one.siblings):
+            return None
+        if verdict.word is Word.REWIRE:
+            return "number", f"it fits only with wires moved ({moves(verdict.moves)})"
+        return "number", f"it does not fit ({'; '.join(reason.text for reason in verdict.reasons)})"
+    needed = [need.kit for need in verdict.needs if need.kit]
+    missing = [kit for kit in needed if kit not in one.claimed]
+    if verdict.word is not Word.WITH_PARTS or not missing:
+        return None
+    if any(kit not in context.book.kits for kit in one.claimed):
+        return None  # a name that is not known may be meant for the one that is missing
+    if one.claimed and _with_these(context.book, one).fits:
+        return None
+    return "needs", f"it needs {listed(missing)}, which the claim does not name (it names {listed(sorted(one.claimed), 'no kit')})"
+
+
+def _with_these(book: Book, one: Tried) -> Verdict:
+    """The verdict if there were no other kits than those that the claim names: there may be more ways than one."""
+    named = MappingProxyType({name: kit for name, kit in book.kits.items() if name in one.claimed})
+    return judge(replace(book, kits=named), one.seat, one.verdict.part)
+
+
+def _seats(seats: list[Seat]) -> str:
+    words = []
+    for seat in seats[:3]:
+        vehicles = list(dict.fromkeys(one.vehicle for one in seat.applications))
+        more = f" and {len(vehicles) - 1} more" if len(vehicles) > 1 else ""
+        words.append(f"{seat.family.id} {seat.plug.name} with {seat.original.number} ({vehicles[0]}{more})")
+    return "; ".join(words) + (f"; and {len(seats) - 3} more" if len(seats) > 3 else "")

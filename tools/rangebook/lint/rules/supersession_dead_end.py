@@ -1,0 +1,76 @@
+"""A chain of supersessions that ends at a part which cannot be ordered.
+
+What is said to take a part's place is not itself ``discontinued`` or ``withdrawn``, and not ``superseded`` without a word by
+what. A successor of unknown status is left alone.
+
+Why it matters: the answer that a technician gets is a number that no counter sells. The maker may well leave a chain so; then
+look for what else in the book fits, or say with ``allow`` that it is so.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        status: superseded
+        superseded_by: [{number: BR-20455, needs: [oval-6-renewal]}]
+        sources: [{kind: seen}]
+      - number: BR-20455
+        connector: oval-8
+        mount: short-boss
+        status: discontinued
+        sources: [{kind: seen}]
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        mount: short-boss
+        status: superseded
+        superseded_by: [{number: BR-20455, needs: [oval-6-renewal]}]
+        sources: [{kind: seen}]
+      - number: BR-20455
+        connector: oval-8
+        mount: short-boss
+        status: current
+        sources: [{kind: seen}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Part
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+
+SEVERITY = Severity.WARNING
+
+_WORDS = {
+    "discontinued": "which is discontinued and has no successor itself",
+    "withdrawn": "which is withdrawn and must not be fitted",
+    "superseded": "which is itself superseded, and by what is not stated",
+}
+
+
+def check_book(context: Context) -> Iterator[Hit]:
+    """Yield a hit at each link that leads to a part where the chain ends and nothing can be ordered."""
+    book = context.book
+    for part in book.parts:
+        for link in part.superseded_by:
+            successor = book.part(link.number)
+            if successor is not None and _ends(successor):
+                yield hit(
+                    book.family_of(part),
+                    (*link.path, "number"),
+                    f"{part.number} is said to be superseded by {successor.number}, {_WORDS[successor.status or '']}; "
+                    "expected a chain that ends at a part which can be ordered",
+                    f"state what takes the place of {successor.number}, or correct its status",
+                )
+
+
+def _ends(part: Part) -> bool:
+    return not part.superseded_by and part.status in _WORDS

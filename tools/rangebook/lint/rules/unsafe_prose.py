@@ -1,0 +1,99 @@
+"""Text that could run code in a reader's browser.
+
+Neither the prose nor any text in the front matter holds HTML tags, comments or event handlers, and no link leads to
+``javascript:``, ``vbscript:``, ``data:`` or ``blob:``, however it is spelled. ``< 1 ohm`` and ``<1 ohm`` are no tags.
+Links in angle brackets, ``<https://...>``, may stand.
+
+Why it matters: the book is read on the shop's own machines, next to other things that are open there. What is written in
+an entry is shown to everybody, so it can be words and pictures and nothing else.
+
+Fails:
+
+    kind: kit
+    note: "Crimp, <b>do not</b> solder."
+
+Mended: in the front matter it is plain text; in the prose it would be `**do not**`.
+
+    kind: kit
+    note: "Crimp, do NOT solder."
+"""
+
+from __future__ import annotations
+
+import html
+import re
+from collections.abc import Iterator
+from itertools import islice
+from typing import Any
+
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity
+from rangebook.lint.prose import MOST, place
+from rangebook.reading.entry import Entry
+from rangebook.reading.located import Map, Mark, Seq
+
+SEVERITY = Severity.ERROR
+
+_SPACE = re.compile(r"[\s\x00-\x20]+")
+_AUTOLINK = r"<(?:https?://[^<>\s]*|[\w.+-]+@[\w.-]+)>"
+# A tag that is not closed is one too if it has an attribute: the next `>` on the page would close it.
+_TAG = re.compile(rf"(?!{_AUTOLINK})<(?:[/!?]?[A-Za-z][^<>]*>|!--|!\[|\?|[A-Za-z][^<>\s/]*[\s/][^<>]*=)")
+_HANDLER = re.compile(r"\{[^{}\n]*\bon[a-z]+\s*=", re.IGNORECASE)
+_TARGET = re.compile(r"(?:\]\(|^ {0,3}\[[^\]\n]{1,200}\]:)\s*<?([^)>]{0,300})", re.MULTILINE)
+_RUNS = re.compile(r"(javascript|vbscript|data|blob):", re.IGNORECASE)
+_RUNS_IN_TEXT = re.compile(r"\b(?:(?:java|vb)script\s*:|data:\s*[a-z]+/[a-z])", re.IGNORECASE)
+
+_PLAIN = "write it in plain words, or in Markdown such as `**bold**`; put a space after a `<` that means less than"
+
+
+def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each tag, event handler and link that runs code, the first :data:`MOST` of them."""
+    yield from islice(_hits(entry), MOST)
+
+
+def _hits(entry: Entry) -> Iterator[Hit]:
+    for offset, what, fix in sorted(set(islice(_in_prose(entry.prose), MOST))):
+        yield Hit(entry, place(entry, offset), what, fix)
+    front = entry.source[: len(entry.source) - len(entry.prose)].lower()
+    # Nearly every entry has none of these; then there is nothing to look through. A backslash may spell a character.
+    if entry.front is None or not any(sign in front for sign in ("<", "\\", "script", "data:")):
+        return
+    for text, mark in _texts(entry.front, entry.front.mark):
+        found = _TAG.search(text)
+        if found:
+            yield Hit(entry, mark, f"HTML stands in this text: {_short(found.group())}", _PLAIN)
+        elif _RUNS_IN_TEXT.search(text):
+            yield Hit(entry, mark, "this text holds a link that runs code", "take the link out")
+
+
+def _in_prose(prose: str) -> Iterator[tuple[int, str, str]]:
+    for match in _TAG.finditer(prose) if "<" in prose else ():
+        yield match.start(), f"HTML stands in the prose: {_short(match.group())}", _PLAIN
+    for match in _HANDLER.finditer(prose) if "{" in prose else ():
+        yield match.start(), f"an event handler stands in the prose: {_short(match.group())}", "take it out"
+    for match in _TARGET.finditer(prose) if "](" in prose or "]:" in prose else ():
+        runs = _RUNS.match(_SPACE.sub("", html.unescape(match.group(1))))
+        if runs:
+            yield (
+                match.start(1),
+                f"this link leads to {runs.group(1).lower()}: and would run code",
+                "link to an entry or to a web page, or take the link out",
+            )
+
+
+def _texts(node: Any, mark: Mark) -> Iterator[tuple[str, Mark]]:
+    """Every key and every text below a node, with its place."""
+    if isinstance(node, str):
+        yield node, mark
+    elif isinstance(node, Map):
+        for key, value in node.items():
+            yield key, node.key_mark(key)
+            yield from _texts(value, node.value_mark(key))
+    elif isinstance(node, Seq):
+        for index, value in enumerate(node):
+            yield from _texts(value, node.item_mark(index))
+
+
+def _short(text: str) -> str:
+    text = " ".join(text.split())
+    return text if len(text) <= 40 else text[:37] + "..."

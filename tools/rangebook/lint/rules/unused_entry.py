@@ -1,0 +1,105 @@
+"""A connector or kit that nothing in the book leads to.
+
+A connector is used if a part, a plug or a kit names it, or a connector that is itself used lists it in ``mates``. A kit
+is used if a supersession needs it, or if it renews the plug of some vehicle in the book, directly or after another kit.
+
+Why it matters: an entry that nothing leads to is never part of an answer. Mostly something else has been forgotten or
+misspelled: the plug that has this connector, or the connector that this kit is for.
+
+Fails: nothing has this plug.
+
+    # entries/connectors/oval-10.md
+    kind: connector
+    id: oval-10
+    title: Ten-way oval
+
+Mended: the plug goes on the eight-way housing too.
+
+    # entries/connectors/oval-10.md
+    kind: connector
+    id: oval-10
+    title: Ten-way oval
+
+and in the other file
+
+    kind: connector
+    mates: [oval-10]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from rangebook.book.book import Book
+from rangebook.book.model import Connector, Kit
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+
+SEVERITY = Severity.WARNING
+
+
+def check_book(context: Context) -> Iterator[Hit]:
+    """Yield a hit for each connector and kit that is not used.
+
+    Nothing is said while a name leads nowhere, because it may be this one that was meant.
+    """
+    book = context.book
+    used = _reached(_named_connectors(book), {one.id: one.mates for one in book.connectors.values()})
+    if any(not context.knows_id(book.connectors, name) for name in used):
+        return
+    for connector in book.connectors.values():
+        if connector.id not in used and _can_tell(book, connector, connector.id):
+            yield hit(
+                connector,
+                ("id",),
+                f"no part, plug or kit has the connector {connector.id}",
+                "write down the part or plug that has it, or list it in the `mates` of the housing that it goes on, or take the entry out",
+            )
+    needed = {need.kit for part in book.parts for link in part.superseded_by for need in link.needs or () if need.kit}
+    if any(not context.knows_id(book.kits, name) for name in needed):
+        return
+    plugs = _plugs(book)
+    for kit in book.kits.values():
+        if kit.id not in needed and kit.old not in plugs and _can_tell(book, kit, kit.id, kit.old):
+            yield hit(
+                kit,
+                ("from",),
+                f"no vehicle in the book has the plug {kit.old} that {kit.number} renews, and no supersession needs the kit",
+                f"correct `from`, or write down the plug that is cut off, or the supersession that needs {kit.id}, or take the entry out",
+            )
+
+
+def _named_connectors(book: Book) -> set[str]:
+    """The connectors of all parts, plugs and kits."""
+    named = {name for name in (*book.by_connector, *book.plugs_by_connector) if name is not None}
+    return named.union(*((kit.old, kit.new) for kit in book.kits.values()))
+
+
+def _plugs(book: Book) -> set[str]:
+    """The connectors of every plug that a vehicle has, or can have after one kit or several."""
+    onwards: dict[str, list[str]] = {}
+    for kit in book.kits.values():
+        onwards.setdefault(kit.old, []).append(kit.new)
+    return _reached(book.plugs_by_connector, onwards)
+
+
+def _reached(starts: Iterable[str], onwards: Mapping[str, Sequence[str]]) -> set[str]:
+    """Everything that can be come to from ``starts``."""
+    found: set[str] = set()
+    waiting = list(starts)
+    while waiting:
+        one = waiting.pop()
+        if one not in found:
+            found.add(one)
+            waiting += onwards.get(one, ())
+    return found
+
+
+def _can_tell(book: Book, owner: Connector | Kit, *names: str) -> bool:
+    """Whether it is certain that nothing leads there.
+
+    It is not where the entry goes by another name than its file, nor where an entry that could not be taken in has one of
+    the names somewhere or cannot be read at all.
+    """
+    lost = (entry.source for entry in book.lost)
+    return owner.id == owner.entry.stem and not any(not source or any(name in source for name in names) for source in lost)

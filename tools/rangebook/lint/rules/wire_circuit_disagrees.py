@@ -1,0 +1,77 @@
+"""A wire labelled as another circuit than the pin that it meets.
+
+In each cavity of a plug, the wire's circuit is that of the pin of the part that the vehicle came with. A cavity without a pin, a pin
+that is ``not_connected`` and a circuit that is not stated are left alone.
+
+Why it matters: one of the two labels is wrong. The safety check goes by both, so that nothing dangerous gets through, but
+somebody who follows the label puts a meter, or a wire, in the wrong place.
+
+Fails:
+
+    kind: switch
+    plugs:
+      six-wire:
+        connector: oval-6
+        wires:
+          1: {circuit: start_feed, colour: RD}
+          2: {circuit: start_out, colour: YE}
+          3: {circuit: backup_feed, colour: BN}
+          4: {circuit: park_signal, colour: WH}
+
+Mended:
+
+    kind: switch
+    plugs:
+      six-wire:
+        connector: oval-6
+        wires:
+          1: {circuit: start_feed, colour: RD}
+          2: {circuit: start_out, colour: YE}
+          3: {circuit: backup_feed, colour: BN}
+          4: {circuit: backup_out, colour: WH}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import NOT_CONNECTED, Family, Part, Plug
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit at each wire whose circuit is not that of the pin, once for all parts that the plug came with."""
+    book, circuits = context.book, context.schemas.circuits
+    came: dict[str, dict[str, Part]] = {}
+    for one in family.applications:
+        part = book.part(one.came_with) if one.came_with else None
+        if part is not None and part.pins is not None and one.plug in family.plugs:
+            came.setdefault(one.plug, {}).setdefault(part.key, part)
+    for name, parts in came.items():
+        plug = family.plugs[name]
+        meeting = [part for part in parts.values() if _goes_on(context, plug, part)]
+        for cavity, wire in plug.wires.items():
+            if wire.circuit not in circuits:
+                continue
+            others: dict[str, list[str]] = {}
+            for part in meeting:
+                pin = (part.pins or {}).get(cavity)
+                if pin in circuits and pin not in (wire.circuit, NOT_CONNECTED):
+                    others.setdefault(pin, []).append(part.number)
+            if others:
+                met = " and ".join(f"{pin} in {', '.join(numbers)}" for pin, numbers in others.items())
+                yield hit(
+                    family,
+                    (*plug.path, "wires", cavity, "circuit"),
+                    f"the wire in cavity {cavity} of plug {plug.name} is {wire.circuit}, but the pin that it meets is {met}",
+                    "follow the wire to where it ends, and correct the one of the two that is wrong",
+                )
+
+
+def _goes_on(context: Context, plug: Plug, part: Part) -> bool:
+    """Whether the plug's cavities are the part's: where another plug is on it nothing meets, and ``original-misfit`` says so."""
+    mating = context.book.switches_for_plug.get(plug.connector, ())
+    return part.connector is None or part.connector == plug.connector or part.connector in mating

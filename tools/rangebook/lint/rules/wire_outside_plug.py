@@ -1,0 +1,90 @@
+"""A wire in a cavity that the plug does not have, or a cavity without a wire that is spoken of as if it had one.
+
+Every key of a plug's ``wires`` is a cavity of the plug's connector. The cavities in ``reads.pins`` and in an
+application's ``optional_cavities`` are among those wires.
+
+Why it matters: everything is compared at the wires. A wire in a cavity that is not there meets no pin of any switch, and
+every switch comes out as open where that wire should do something.
+
+Fails:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        status: current
+        sources: [{kind: seen}]
+    plugs:
+      six-wire:
+        connector: oval-6
+        wires:
+          1: {circuit: start_feed, colour: RD}
+          2: {circuit: start_out, colour: YE}
+          7: {circuit: ground, colour: BK}
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: BR-20417
+        connector: oval-6
+        status: current
+        sources: [{kind: seen}]
+    plugs:
+      six-wire:
+        connector: oval-6
+        wires:
+          1: {circuit: start_feed, colour: RD}
+          2: {circuit: start_out, colour: YE}
+          6: {circuit: ground, colour: BK}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import CASE, Family
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.words import listed
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit for each wire outside the connector, and each cavity without a wire that is said to have one."""
+    for plug in family.plugs.values():
+        connector = context.book.connectors.get(plug.connector)
+        cavities = () if connector is None else connector.cavities
+        known = frozenset(cavities)
+        # With one label there twice another one is missing: that is told by cavity-twice.
+        for cavity in plug.wires if len(known) == len(cavities) > 0 else ():
+            if cavity not in known:
+                yield hit(
+                    family,
+                    (*plug.path, "wires", cavity),
+                    f"the plug {plug.name} has a wire in cavity {cavity}, which {plug.connector} does not have "
+                    f"(it has {listed(cavities)})",
+                    f"correct the cavity, or the plug's connector, or the rows of {plug.connector}",
+                    key=True,
+                )
+        for index, cavity in enumerate(plug.reads.pins if plug.reads else ()):
+            if cavity != CASE and cavity not in plug.wires:
+                yield hit(
+                    family,
+                    (*plug.path, "reads", "pins", index),
+                    f"the module is said to read at cavity {cavity} of the plug {plug.name}, which carries no wire "
+                    f"(wires: {listed(plug.wires)})",
+                    "correct the cavity, or add the wire under `wires`",
+                )
+    for one in family.applications:
+        plug = family.plugs.get(one.plug or "")
+        for index, cavity in enumerate(one.optional_cavities):
+            if plug is not None and cavity not in plug.wires:
+                yield hit(
+                    family,
+                    (*one.path, "optional_cavities", index),
+                    f"{one.vehicle} may lack the wire in cavity {cavity}, but its plug {plug.name} has none there "
+                    f"(wires: {listed(plug.wires)})",
+                    "correct the cavity, or take it out",
+                )

@@ -1,0 +1,75 @@
+"""Years that run backwards or contradict each other.
+
+In an application the first year is not after the last, ``from`` is not after ``to``, and both lie within ``years``. A
+vehicle may have been built in the calendar year before its model year: a model year holds January 1st of its own year,
+begins on January 2nd of the year before at the earliest and ends with its own year at the latest (40 CFR 85.2303 and
+85.2304).
+
+Why it matters: people look up their vehicle by its year. With the years the wrong way round no vehicle is ever found;
+with a month outside them half of the vehicles get the other half's answer.
+
+Fails:
+
+    kind: switch
+    applications:
+      - {vehicle: Corran Delver 2.4, years: 2008-2003, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
+
+Mended:
+
+    kind: switch
+    applications:
+      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Application, Family
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+
+SEVERITY = Severity.ERROR
+
+
+def check_family(family: Family, context: Context) -> Iterator[Hit]:
+    """Yield a hit for each application whose years or months contradict each other."""
+    for one in family.applications:
+        first, last = one.first_year, one.last_year
+        if first is not None and last is not None and first > last:
+            yield hit(
+                family,
+                (*one.path, "years"),
+                f"{one.vehicle}: the years run from {first} back to {last}",
+                f"write `years: {last}-{first}`, or correct the year that is wrong",
+            )
+        elif first is not None:
+            yield from _outside(family, one, first, last)
+        if one.built_from and one.built_to and _month(one.built_from, 1) > _month(one.built_to, 12):
+            yield hit(
+                family,
+                (*one.path, "to"),
+                f"{one.vehicle}: built from {one.built_from} up to {one.built_to}, which is earlier",
+                "change the two about, or correct the one that is wrong",
+            )
+
+
+def _outside(family: Family, one: Application, first: int, last: int | None) -> Iterator[Hit]:
+    for key, month in (("from", one.built_from), ("to", one.built_to)):
+        if month is None:
+            continue
+        year = int(month[:4])
+        # A second model year begins in the calendar year of the first one at the earliest (40 CFR 85.2304).
+        earliest = first if key == "to" and last != first else first - 1
+        if year < earliest or (last is not None and year > last):
+            yield hit(
+                family,
+                (*one.path, key),
+                f"{one.vehicle}: `{key}` is {month}, which is outside its years, {one.years}",
+                f"correct `{key}`, or the years",
+            )
+
+
+def _month(text: str, missing: int) -> tuple[int, int]:
+    year, _, month = text.partition("-")
+    return int(year), int(month or missing)

@@ -1,0 +1,209 @@
+"""The book as it stood at a commit: which entries and schema files there were, and their bytes. Nothing is checked out.
+
+Git is asked as a command, one process for the list of files and one for their bytes. What the working tree has under the
+same name with the same bytes is not fetched again.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import subprocess
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import NamedTuple
+
+from rangebook.reading.files import FOLDERS, MAX_BYTES
+
+MAIN_BRANCHES = ("origin/main", "main")
+"""What a change is measured against where nothing else is said: the first of these that there is."""
+
+_SYMLINK, _SUBMODULE = "120000", "160000"
+
+# In a hook git sets these for its own use; they would lead away from the folder that was asked for.
+_LEFT_OUT = ("GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_PREFIX")
+
+
+class GitError(Exception):
+    """Git cannot say what was asked for; the message tells why and what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Repository:
+    """A book's folder inside a repository. ``prefix`` is the way there from the repository's top: empty, or it ends in ``/``."""
+
+    root: Path
+    prefix: str
+    hash_name: str
+
+
+class Base(NamedTuple):
+    """A commit to compare with: its full id, and how it came to be the one in words."""
+
+    commit: str
+    words: str
+
+
+class BookFiles(NamedTuple):
+    """``entries``: path relative to the book's root (with ``/``) and bytes, or the error that reading it gave, in the same order
+    as :func:`rangebook.reading.files.read_all`; ``schema``: file name and bytes."""
+
+    entries: list[tuple[str, bytes | OSError]]
+    schema: dict[str, bytes]
+
+
+def open_repository(root: Path) -> Repository:
+    """The repository that ``root`` lies in. Raises :class:`GitError` where there is none or git is not installed."""
+    try:
+        found = _git(root, "rev-parse", "--show-prefix", "--git-dir").split("\n")
+    except GitError as error:
+        if "not a git repository" in str(error):
+            raise GitError(f"{root} is not in a git repository, so there is no earlier state to compare with") from None
+        raise
+    name = "sha1"
+    try:
+        name = _git(root, "rev-parse", "--show-object-format").strip() or name
+    except GitError:  # before git 2.25, which knew only the one
+        pass
+    return Repository(root, found[0], name)
+
+
+def default_base(repository: Repository) -> Base:
+    """Where this branch left ``origin/main``, else ``main``; without either the last commit. Raises :class:`GitError`."""
+    head = _commit(repository, "HEAD")
+    if head is None:
+        raise GitError("there is no commit in this repository yet, so there is nothing to compare with")
+    for name in MAIN_BRANCHES:
+        if _commit(repository, name) is None:
+            continue
+        try:
+            common = _git(repository.root, "merge-base", "HEAD", name).strip()
+        except GitError:  # nothing in common, or not all of it is here
+            continue
+        return Base(common, f"{common[:10]}, " + (f"the tip of {name}" if common == _commit(repository, name) else f"where this branch left {name}"))
+    return Base(head, f"{head[:10]}, the last commit")
+
+
+def named_base(repository: Repository, name: str) -> Base:
+    """The commit that a branch, tag or id names. Raises :class:`GitError` if there is none."""
+    commit = _commit(repository, name)
+    if commit is None:
+        raise GitError(
+            f"there is no commit `{name}` here: name a branch, a tag or a commit. "
+            "If it is on the server only, fetch it first (`git fetch origin`; in a shallow copy `git fetch --unshallow`)"
+        )
+    return Base(commit, commit[:10] if commit.startswith(name) else f"{name} ({commit[:10]})")
+
+
+def branch_base(repository: Repository, name: str) -> Base:
+    """The commit at which this branch left another one: the newest that both have. Raises :class:`GitError` if there is none."""
+    named = named_base(repository, name)
+    try:
+        common = _git(repository.root, "merge-base", "HEAD", named.commit).strip()
+    except GitError:
+        raise GitError(
+            f"this branch and `{name}` have no commit in common here; in a shallow copy fetch the rest first (`git fetch --unshallow`)"
+        ) from None
+    return named if common == named.commit else Base(common, f"{common[:10]}, where this branch left {name}")
+
+
+def book_at(repository: Repository, commit: str, known: Mapping[str, bytes | OSError]) -> BookFiles:
+    """The entries and schema files of the book at a commit.
+
+    ``known`` are files whose bytes are at hand already, by path relative to the book's root: where the commit has the very
+    same bytes under the same name, that object is given back. Raises :class:`GitError`.
+    """
+    listed = _listed(repository, commit)
+    own = {file: _blob_id(repository, data) for file, data in known.items() if isinstance(data, bytes) and file in listed}
+    wanted = dict.fromkeys(blob for file, (mode, blob) in listed.items() if mode != _SYMLINK and own.get(file) != blob)
+    fetched = _blobs(repository, wanted)
+    entries: list[tuple[str, bytes | OSError]] = []
+    schema = {}
+    for file, (mode, blob) in listed.items():
+        data: bytes | OSError
+        if mode == _SYMLINK:
+            data = OSError(0, "it was a symbolic link in that commit")
+        elif blob in fetched:
+            data = fetched[blob]
+        else:
+            data = known[file]
+        if file.startswith("entries/"):
+            entries.append((file, data))
+        elif isinstance(data, bytes):
+            schema[file.removeprefix("schema/")] = data
+    return BookFiles(entries, schema)
+
+
+def _listed(repository: Repository, commit: str) -> dict[str, tuple[str, str]]:
+    """Path relative to the book's root -> mode and blob, of entries and schema files, in the order of the reader."""
+    places = [f"{repository.prefix}entries/", f"{repository.prefix}schema/"]
+    text = _git(repository.root, "ls-tree", "-r", "-z", "--full-tree", commit, "--", *places)
+    found = {}
+    for line in filter(None, text.split("\0")):
+        facts, path = line.split("\t", 1)
+        mode, _, blob = facts.split(" ")
+        file = path.removeprefix(repository.prefix)
+        if mode != _SUBMODULE and _is_ours(file):
+            found[file] = mode, blob
+    return dict(sorted(found.items(), key=lambda item: item[0].split("/")))
+
+
+def _is_ours(file: str) -> bool:
+    parts = file.split("/")
+    if parts[0] == "schema":
+        return len(parts) == 2 and parts[1].endswith(".json")
+    return len(parts) == 3 and parts[1] in FOLDERS.values() and parts[2].endswith(".md")
+
+
+def _blob_id(repository: Repository, data: bytes) -> str:
+    """The name that git gives to these bytes."""
+    made = hashlib.new(repository.hash_name, b"blob %d\0" % len(data), usedforsecurity=False)
+    made.update(data)
+    return made.hexdigest()
+
+
+def _blobs(repository: Repository, wanted: Iterable[str]) -> dict[str, bytes]:
+    """The bytes of blobs by their ids, each cut off behind what the reader refuses anyway."""
+    asked = "".join(f"{blob}\n" for blob in wanted)
+    if not asked:
+        return {}
+    data = _run(repository.root, ("cat-file", "--batch"), asked.encode("ascii"))
+    found, at = {}, 0
+    while at < len(data):
+        end = data.index(b"\n", at)
+        blob, kind, *size = data[at:end].decode("ascii").split(" ")
+        if kind != "blob":
+            raise GitError(f"git has not got the file {blob}, which the commit names: this copy of the repository is not whole; fetch it anew")
+        start, length = end + 1, int(size[0])
+        found[blob] = data[start : start + min(length, MAX_BYTES + 1)]
+        at = start + length + 1
+    return found
+
+
+def _commit(repository: Repository, name: str) -> str | None:
+    try:
+        return _git(repository.root, "rev-parse", "--verify", "--quiet", "--end-of-options", f"{name}^{{commit}}").strip() or None
+    except GitError:
+        return None
+
+
+def _git(root: Path, *command: str) -> str:
+    return _run(root, command).decode("utf-8", "surrogateescape")
+
+
+def _run(root: Path, command: Sequence[str], given: bytes = b"") -> bytes:
+    environment = {key: value for key, value in os.environ.items() if key not in _LEFT_OUT}
+    environment |= {"LC_ALL": "C", "GIT_OPTIONAL_LOCKS": "0", "GIT_TERMINAL_PROMPT": "0"}
+    try:
+        done = subprocess.run(
+            ("git", "--literal-pathspecs", *command), cwd=root, input=given, capture_output=True, env=environment, check=False
+        )
+    except FileNotFoundError:
+        raise GitError("git is not installed or not on the path; an earlier state of the book cannot be read without it") from None
+    except (OSError, ValueError) as error:  # a NUL in a name
+        raise GitError(f"git cannot be run: {error}") from None
+    if done.returncode:
+        said = done.stderr.decode("utf-8", "replace").strip() or f"exit status {done.returncode}"
+        raise GitError(f"git {command[0]}: {said}")
+    return done.stdout

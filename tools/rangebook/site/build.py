@@ -1,0 +1,134 @@
+"""Book -> site in a folder: all of it or nothing."""
+
+from __future__ import annotations
+
+import gc
+import logging
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from mkdocs.commands.build import build as mkdocs_build
+from mkdocs.config import load_config
+from mkdocs.exceptions import MkDocsException
+
+from rangebook.lint.finding import Finding
+from rangebook.schema.store import shipped
+from rangebook.site.computed import Computed
+from rangebook.site.data.index import NUMBERS_URL
+from rangebook.site.gate import Checked
+from rangebook.site.swap import beside, put_in_place
+
+_LINK = re.compile(r"Doc file '(?P<file>[^']+)' contains an? (?:absolute |unrecognized relative )?link '(?P<link>[^']+)'")
+
+
+class NotBuiltError(Exception):
+    """The site could not be built; what was there before is as it was. The message says what to do."""
+
+
+class BadTargetError(NotBuiltError):
+    """The folder that the site should go into must not be replaced."""
+
+
+@dataclass(frozen=True)
+class Built:
+    """A finished site: where it is, and the linter's findings that did not keep it from being built."""
+
+    target: Path
+    pages: int
+    findings: list[Finding]
+
+
+def build_site(book: Checked, target: Path) -> Built:
+    """Build the site of a checked book and put it in the place of ``target`` as a whole.
+
+    Raises :class:`NotBuiltError`, :class:`BadTargetError` or ``OSError``; ``target`` is then as it was before.
+    """
+    target = target.resolve()
+    mind_target(book.loaded.root, target)
+    computed = Computed(book.loaded)
+    with beside(target) as made:
+        _run(computed, made)
+        pages = sum(1 for _ in made.rglob("index.html"))
+        put_in_place(made, target)
+    return Built(target, pages, book.findings)
+
+
+def mind_target(root: Path, target: Path) -> None:
+    """Raises :class:`BadTargetError` unless ``target`` is new, empty, or holds a site that was built before."""
+    root = root.resolve()
+    if root == target or target in root.parents:
+        raise BadTargetError(f"{target} holds the book itself: name a folder of its own with --site-dir")
+    for kept in ("entries", "schema"):
+        if target == root / kept or root / kept in target.parents:
+            raise BadTargetError(f"{target} is inside {root / kept}: name a folder elsewhere with --site-dir")
+    if target.is_file():
+        raise BadTargetError(f"{target} is a file: name a folder with --site-dir")
+    if target.is_dir() and any(target.iterdir()) and not (target / NUMBERS_URL).is_file():
+        raise BadTargetError(f"{target} holds something that is not a site of this book: empty it, or name another folder with --site-dir")
+
+
+def configuration(root: Path) -> Path:
+    """The book's own ``mkdocs.yml`` where it has one, else the one that comes with the command."""
+    own = root / "mkdocs.yml"
+    return own if own.is_file() else shipped("mkdocs.yml")
+
+
+def _run(computed: Computed, target: Path) -> None:
+    root = computed.loaded.root.resolve()
+    with _heard() as warnings, _unhindered():
+        try:
+            config = load_config(config_file=str(configuration(root)), docs_dir=str(root / "entries"), site_dir=str(target))
+            plugin = config.plugins.get("rangebook")
+            if plugin is None:
+                raise NotBuiltError(f"{configuration(root)} does not name the plugin `rangebook`: add it under `plugins:`")
+            plugin.computed = computed
+            config.plugins.on_startup(command="build", dirty=False)
+            try:
+                mkdocs_build(config)
+            finally:
+                config.plugins.on_shutdown()
+        except MkDocsException as error:
+            raise NotBuiltError("\n".join([*warnings, str(error)])) from error
+    if warnings:
+        raise NotBuiltError("\n".join(warnings))
+
+
+@contextmanager
+def _heard() -> Iterator[list[str]]:
+    """Everything that MkDocs complains about, instead of on the screen."""
+    heard: list[str] = []
+
+    class Hearing(logging.Handler):
+        def emit(self, record: logging.LogRecord) -> None:
+            heard.append(_plain(record.getMessage()))
+
+    log, hearing = logging.getLogger("mkdocs"), Hearing(logging.WARNING)
+    propagates, level = log.propagate, log.level
+    log.addHandler(hearing)
+    log.propagate = False
+    log.setLevel(logging.WARNING)
+    try:
+        yield heard
+    finally:
+        log.removeHandler(hearing)
+        log.propagate, log.level = propagates, level
+
+
+def _plain(message: str) -> str:
+    """MkDocs' words for a link that leads nowhere, in ours."""
+    found = _LINK.match(message)
+    return f"entries/{found['file']}: the link {found['link']} in the prose leads nowhere; mend it or take it out" if found else message
+
+
+@contextmanager
+def _unhindered() -> Iterator[None]:
+    """The book lives as long as the build does: looking through it for garbage again and again is time for nothing."""
+    gc.collect()
+    gc.freeze()
+    try:
+        yield
+    finally:
+        gc.unfreeze()

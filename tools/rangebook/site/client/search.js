@@ -1,0 +1,134 @@
+// Finding numbers and names. Pure functions of the two index files; nothing here knows of the page, and nothing judges.
+
+const LEFT_OUT = /[\s\-./\u2010-\u2015\u2212]+/g;
+const YEAR = /^(19[5-9]\d|20\d\d)$/;
+const INNER = 4;
+const NEAREST = 5;
+
+/** A number as it is compared: case, spaces, hyphens (also those that a word processor makes), dots and slashes taken out. */
+export function normalise(text) {
+  return text.replace(LEFT_OUT, "").toUpperCase();
+}
+
+/** Every number of the index as `{key, number, kind, ...}`, parts before kits. */
+export function numberList(index) {
+  const list = [];
+  for (const [family, title, numbers, statuses] of index.families) {
+    numbers.forEach((number, at) => {
+      list.push({ key: normalise(number), number, kind: "part", family, title, status: statuses[at] });
+    });
+  }
+  for (const [number, title, url] of index.kits) list.push({ key: normalise(number), number, kind: "kit", title, url });
+  return list;
+}
+
+/** `{exact, holding}`: the numbers that are the text, and those that hold it (from four characters on), shortest first. */
+export function findNumbers(list, text) {
+  const key = normalise(text);
+  const exact = [];
+  const holding = [];
+  if (key) {
+    for (const one of list) {
+      if (one.key === key) exact.push(one);
+      else if (key.length >= INNER && one.key.includes(key)) holding.push(one);
+    }
+  }
+  const starts = (one) => (one.key.startsWith(key) ? 0 : 1);
+  holding.sort((a, b) => starts(a) - starts(b) || a.key.length - b.key.length || (a.key < b.key ? -1 : 1));
+  return { exact, holding };
+}
+
+/** The numbers that look most like a text that is not one: those that it holds, then those fewest changes away. */
+export function nearestNumbers(list, text) {
+  const key = normalise(text);
+  if (key.length < 3) return [];
+  const most = Math.max(2, Math.floor(key.length / 3));
+  const found = [];
+  for (const one of list) {
+    if (one.key.length >= INNER && key.includes(one.key)) found.push([0, one]);
+    else if (Math.abs(one.key.length - key.length) <= most) {
+      const steps = distance(key, one.key, most);
+      if (steps <= most) found.push([steps, one]);
+    }
+  }
+  found.sort((a, b) => a[0] - b[0] || (a[1].key < b[1].key ? -1 : 1));
+  return found.slice(0, NEAREST).map(([, one]) => one);
+}
+
+/** How many letters have to be changed, put in, taken out or let change places; `most + 1` where it is more than `most`. */
+export function distance(a, b, most) {
+  let before = null;
+  let leastBefore = 0;
+  let last = Array.from({ length: b.length + 1 }, (_, at) => at);
+  for (let i = 1; i <= a.length; i++) {
+    const row = [i];
+    let least = i;
+    for (let j = 1; j <= b.length; j++) {
+      const same = a[i - 1] === b[j - 1];
+      let steps = Math.min(last[j] + 1, row[j - 1] + 1, last[j - 1] + (same ? 0 : 1));
+      if (before && !same && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) steps = Math.min(steps, before[j - 2] + 1);
+      row[j] = steps;
+      if (steps < least) least = steps;
+    }
+    // A swap reaches back over one row, so one row that is too far is not yet the end.
+    if (least > most && leastBefore > most) return most + 1;
+    leastBefore = least;
+    before = last;
+    last = row;
+  }
+  return Math.min(last[b.length], most + 1);
+}
+
+/** Every line of a vehicle as `{vehicle, rest, first, last, gearbox, family, seat}`, made ready to be searched. */
+export function vehicleLines(names, index) {
+  const lines = [];
+  for (const [vehicle, rows] of names.vehicles) {
+    for (const [rest, first, last, gearbox, family, seat] of rows) {
+      const named = gearbox < 0 ? "" : names.gearboxes[gearbox][0];
+      lines.push({
+        vehicle,
+        rest,
+        first,
+        last,
+        gearbox: named,
+        family: index.families[family][0],
+        seat: seat || null,
+        name: ` ${vehicle.toLowerCase()}`,
+        all: ` ${vehicle} ${rest} ${named}`.toLowerCase(),
+      });
+    }
+  }
+  return lines;
+}
+
+/**
+ * The lines that every word of the text is in, at the start of a word or three characters of it anywhere; a year must lie
+ * in the model years. `byName` are those whose name alone has all the words.
+ */
+export function findVehicles(lines, text) {
+  const words = text.toLowerCase().split(/\s+/).filter(Boolean);
+  const years = words.filter((word) => YEAR.test(word)).map(Number);
+  const rest = words.filter((word) => !YEAR.test(word));
+  if (!rest.length) return { all: [], byName: [] };
+  const says = (where) => rest.every((word) => where.includes(` ${word}`) || (word.length >= 3 && where.includes(word)));
+  const within = (line) => years.every((year) => line.first && year >= line.first && (!line.last || year <= line.last));
+  const all = lines.filter((line) => says(line.all) && within(line));
+  return { all, byName: all.filter((line) => says(line.name)) };
+}
+
+/** Gearboxes, families and connectors that every word of the text is in. */
+export function findNames(names, index, text) {
+  const words = text.toLowerCase().split(/\s+/).filter(Boolean);
+  const says = (...where) => {
+    const joined = ` ${where.join(" ").toLowerCase()}`;
+    return words.length > 0 && words.every((word) => joined.includes(` ${word}`) || (word.length >= 3 && joined.includes(word)));
+  };
+  const whole = text.trim().toLowerCase();
+  const gearboxes = names.gearboxes.filter(([gearbox]) => says(gearbox));
+  const exact = gearboxes.filter(([gearbox]) => gearbox.toLowerCase() === whole);
+  return {
+    gearboxes: exact.length ? exact : gearboxes,
+    families: index.families.filter(([id, title]) => says(title, id)).map(([id, title]) => ({ id, title })),
+    connectors: names.connectors.filter(([title]) => says(title)),
+  };
+}

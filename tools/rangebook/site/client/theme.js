@@ -1,0 +1,38 @@
+// Light or dark: as the device has it, unless the reader chose. Runs before the page is drawn, so that it does not flash.
+(() => {
+  const KEY = "rangebook-theme";
+  const root = document.documentElement;
+  root.classList.add("has-script");
+  const device = matchMedia("(prefers-color-scheme: dark)");
+  const kept = () => {
+    try {
+      return localStorage.getItem(KEY);
+    } catch {
+      return null;
+    }
+  };
+  const isDark = () => (root.dataset.theme ? root.dataset.theme === "dark" : device.matches);
+  const stored = kept();
+  if (stored === "light" || stored === "dark") root.dataset.theme = stored;
+
+  addEventListener("DOMContentLoaded", () => {
+    const button = document.querySelector("[data-theme-switch]");
+    if (!button) return;
+    const words = button.querySelector("[data-theme-words]");
+    const say = () => {
+      words.textContent = isDark() ? "Light" : "Dark";
+    };
+    button.hidden = false;
+    button.addEventListener("click", () => {
+      root.dataset.theme = isDark() ? "light" : "dark";
+      try {
+        localStorage.setItem(KEY, root.dataset.theme);
+      } catch {
+        // The choice then holds for this page only.
+      }
+      say();
+    });
+    device.addEventListener("change", say);
+    say();
+  });
+})();

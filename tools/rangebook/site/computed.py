@@ -1,0 +1,91 @@
+"""The book with what several pages need of it, each thing computed once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cached_property
+from types import MappingProxyType
+from typing import Any
+
+from rangebook.book.book import Book
+from rangebook.book.load import Loaded
+from rangebook.book.model import Application, Family, Part, Plug
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.seats import Seat
+from rangebook.fitting.verdict import Verdict
+from rangebook.site.edition import Edition, edition_of
+
+
+class Computed:
+    """A loaded book, its verdicts, and a few indexes that only pages need. Nothing in it changes once it is asked for."""
+
+    def __init__(self, loaded: Loaded, fitter: Fitter | None = None) -> None:
+        self.loaded = loaded
+        self.book: Book = loaded.book
+        self.fitter = fitter or Fitter(loaded.book)
+        self.drawn: dict[tuple, Any] = {}
+        """Drawings by what they show."""
+        self._candidates: dict[tuple, tuple[Verdict, ...]] = {}
+
+    @cached_property
+    def edition(self) -> Edition:
+        """The edition that every page names."""
+        return edition_of(self.loaded)
+
+    @cached_property
+    def seats_by_family(self) -> Mapping[str, tuple[Seat, ...]]:
+        """Family id -> its own seats, in the order of its applications; no key where it has none."""
+        found: dict[str, list[Seat]] = {}
+        for seat in self.fitter.seats:
+            found.setdefault(seat.family.id, []).append(seat)
+        return MappingProxyType({family: tuple(seats) for family, seats in found.items()})
+
+    @cached_property
+    def seats_by_plug(self) -> Mapping[tuple[str, str], tuple[Seat, ...]]:
+        """Family id and plug name -> the seats with that plug; no key where it has none."""
+        found: dict[tuple[str, str], list[Seat]] = {}
+        for seat in self.fitter.seats:
+            found.setdefault((seat.family.id, seat.plug.name), []).append(seat)
+        return MappingProxyType({plug: tuple(seats) for plug, seats in found.items()})
+
+    @cached_property
+    def _seat_of(self) -> Mapping[tuple, Seat]:
+        return MappingProxyType({(seat.family.id, one.path): seat for seat in self.fitter.seats for one in seat.applications})
+
+    def seat_of(self, family: Family, application: Application) -> Seat | None:
+        """The seat of one vehicle; ``None`` where its plug or the part it came with is not stated."""
+        return self._seat_of.get((family.id, application.path))
+
+    def candidates(self, seat: Seat) -> tuple[Verdict, ...]:
+        """What the book has to say for a seat, best verdict first."""
+        found = self._candidates.get(seat.key)
+        if found is None:
+            found = self._candidates[seat.key] = tuple(self.fitter.candidates(seat))
+        return found
+
+    @cached_property
+    def kit_use(self) -> Mapping[str, tuple[tuple[Seat, Verdict], ...]]:
+        """Kit id -> the seats and the parts on them that it is needed for; no key where it is needed for none."""
+        found: dict[str, list[tuple[Seat, Verdict]]] = {}
+        for seat in self.fitter.seats:
+            for verdict in self.candidates(seat):
+                for needed in verdict.needs:
+                    if needed.kit:
+                        found.setdefault(needed.kit, []).append((seat, verdict))
+        return MappingProxyType({kit: tuple(used) for kit, used in found.items()})
+
+    def circuit(self, name: str | None) -> str:
+        """A circuit in plain words; its own name where the list does not have it."""
+        if name is None:
+            return "circuit not stated"
+        known = self.loaded.schemas.circuits.get(name)
+        return known.title if known else name
+
+    def plug_title(self, plug: Plug) -> str:
+        """The title of a plug's connector."""
+        connector = self.book.connectors.get(plug.connector)
+        return connector.title if connector else plug.connector
+
+    def family_title(self, part: Part) -> str:
+        """The title of a part's family."""
+        return self.book.family_of(part).title

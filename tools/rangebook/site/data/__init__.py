@@ -1,0 +1,1 @@
+"""Client data: what the browser loads to find and to show. Every verdict in it was computed here."""

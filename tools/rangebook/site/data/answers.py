@@ -1,0 +1,99 @@
+"""One file for each family: its parts, the seats that they may have come off, and the answer for each seat."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rangebook.book.model import Family, Part
+from rangebook.fitting.seats import Seat
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+from rangebook.site.model.answer import Candidate, SeatAnswer, seat_answer
+from rangebook.site.model.chain import chains
+from rangebook.site.model.setting import setting
+
+
+def answers(computed: Computed, family: Family) -> dict[str, Any]:
+    """The answers for a family. Seats are keyed by family and seat id, parts by their normalised number; what is empty is
+    left out."""
+    taken = {part.key: computed.fitter.seats_taken_by(part) for part in family.parts}
+    seats: dict[str, Seat] = {_key(seat): seat for seat in computed.seats_by_family.get(family.id, ())}
+    for found in taken.values():
+        seats.update({_key(seat): seat for seat, _ in found})
+    settings = {seat.family.id: seat.family for seat in seats.values()}
+    return {
+        "edition": computed.edition.mark,
+        "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
+        "parts": {part.key: _part(computed, part, taken[part.key]) for part in family.parts},
+        "seats": {key: _seat(seat_answer(computed, seat)) for key, seat in seats.items()},
+        "settings": {name: _full(setting(one)) for name, one in settings.items()},
+    }
+
+
+def _key(seat: Seat) -> str:
+    return f"{seat.family.id}/{urls.seat_id(seat)}"
+
+
+def _part(computed: Computed, part: Part, taken: list[tuple[Seat, str]]) -> dict[str, Any]:
+    return _full(
+        {
+            "number": part.number,
+            "url": urls.part_url(part),
+            "status": part.status,
+            "note": part.note,
+            "seats": [[_key(seat), how] for seat, how in taken],
+            "chains": [
+                {
+                    "steps": [
+                        _full({"number": one.number, "url": one.url, "since": one.since, "needs": list(one.needs), "note": one.note})
+                        for one in chain.steps
+                    ],
+                    "words": chain.words,
+                }
+                for chain in chains(computed, part)
+            ],
+        }
+    )
+
+
+def _seat(seat: SeatAnswer) -> dict[str, Any]:
+    return _full(
+        {
+            "family": seat.family,
+            "title": seat.family_title,
+            "url": seat.url,
+            "plug": seat.plug,
+            "plug_title": seat.plug_title,
+            "wires": seat.wires,
+            "came_with": seat.came_with,
+            "positions": " ".join(seat.positions),
+            "vehicles": list(seat.vehicles),
+            "candidates": [_candidate(one) for one in seat.candidates],
+        }
+    )
+
+
+def _candidate(one: Candidate) -> dict[str, Any]:
+    return _full(
+        {
+            "number": one.number,
+            "url": one.url,
+            "family": one.family,
+            "status": one.status,
+            "status_words": one.status_words if one.status != "current" else "",
+            "verdict": str(one.verdict),
+            "group": str(one.group),
+            "orders": [_full({"number": two.number, "title": two.title, "url": two.url, "uses": two.uses}) for two in one.orders],
+            "moves": [_full({"old": two.old, "new": two.new, "colour": two.colour, "circuit": two.circuit}) for two in one.moves],
+            "moves_why": one.moves_why,
+            "idle": list(one.idle),
+            "why": list(one.why),
+            "checks": [[two.says, two.check, two.text] for two in one.checks],
+            "note": one.note,
+            "unsaid": one.unsaid,
+        }
+    )
+
+
+def _full(facts: dict[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in facts.items() if value not in (None, "", [], {})}

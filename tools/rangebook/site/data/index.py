@@ -1,0 +1,78 @@
+"""The two small files that the find box searches: every number, and every name."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rangebook.book.model import Application
+from rangebook.desk.fit_words import application_words
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+from rangebook.site.model.answer import GROUPS, MARKS
+from rangebook.site.words import STATUS, VERDICTS
+
+NUMBERS_URL = "data/numbers.json"
+NAMES_URL = "data/names.json"
+
+_STATUS_LETTER = {"current": "c", "superseded": "s", "discontinued": "d", "withdrawn": "w", None: "?"}
+
+
+def numbers(computed: Computed) -> dict[str, Any]:
+    """Every part and kit number by family: ``[id, title, [number, ...], one letter of status for each]``."""
+    book = computed.book
+    return {
+        "edition": computed.edition.mark,
+        "families": [
+            [
+                family.id,
+                family.title,
+                [part.number for part in family.parts],
+                "".join(_STATUS_LETTER[part.status] for part in family.parts),
+            ]
+            for family in book.families.values()
+        ],
+        "kits": [[kit.number, kit.title, urls.kit_url(kit.id)] for kit in book.kits.values()],
+        "words": {
+            "status": {letter: STATUS[status] for status, letter in _STATUS_LETTER.items()},
+            "verdict": {str(word): words for word, (words, _, _) in VERDICTS.items()},
+            "group": {str(group): heading for group, heading in GROUPS.items()},
+            "says": {str(says): words for says, words in MARKS.items()},
+        },
+    }
+
+
+def names(computed: Computed) -> dict[str, Any]:
+    """Every vehicle, gearbox and connector.
+
+    ``vehicles`` are ``[name, [[rest of the line, first year, last year or 0, gearbox, family, seat or 0], ...]]``; gearbox and
+    family are places in ``gearboxes`` (-1: not stated) and in the families of :func:`numbers`.
+    """
+    book = computed.book
+    family_at = {family: at for at, family in enumerate(book.families)}
+    gearbox_at = {gearbox: at for at, gearbox in enumerate(book.by_gearbox)}
+    vehicles: dict[str, list[list[Any]]] = {}
+    for family in book.families.values():
+        for one in family.applications:
+            seat = computed.seat_of(family, one)
+            vehicles.setdefault(one.vehicle, []).append(
+                [
+                    _rest(one),
+                    one.first_year or 0,
+                    one.last_year or 0,
+                    gearbox_at.get(one.gearbox or "", -1),
+                    family_at[family.id],
+                    urls.seat_id(seat) if seat else 0,
+                ]
+            )
+    for listed in vehicles.values():
+        listed.sort(key=lambda row: (row[1], row[0]))
+    return {
+        "gearboxes": [[gearbox, [family_at[family.id] for family in families]] for gearbox, families in book.by_gearbox.items()],
+        "vehicles": [[vehicle, vehicles[vehicle]] for vehicle in sorted(vehicles)],
+        "connectors": [[one.title, urls.connector_url(one.id), len(one.cavities)] for one in book.connectors.values()],
+    }
+
+
+def _rest(application: Application) -> str:
+    """The line of a vehicle without its name."""
+    return application_words(application).removeprefix(application.vehicle).strip()

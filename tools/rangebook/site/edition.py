@@ -1,0 +1,51 @@
+"""Which edition of the book a page belongs to: made of its facts alone, so that two builds of one book say the same."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from rangebook import __version__
+from rangebook.book.load import Loaded
+from rangebook.book.model import Source
+
+
+@dataclass(frozen=True, slots=True)
+class Edition:
+    """``date`` is the day of the newest check that any source states, ``None`` where none does; ``mark`` tells editions apart."""
+
+    date: str | None
+    mark: str
+    entries: int
+
+    @property
+    def words(self) -> str:
+        """The edition in one line."""
+        return f"Edition {self.date or 'without a date'} · {self.mark}"
+
+
+def edition_of(loaded: Loaded) -> Edition:
+    """The edition of a loaded book. Its mark changes with any byte of an entry, with the schema and with the program."""
+    digest = hashlib.sha256(__version__.encode())
+    for entry in loaded.entries:
+        digest.update(f"\0{entry.file}\0{entry.source}".encode())
+    digest.update(json.dumps(dict(loaded.schemas.files), sort_keys=True).encode())
+    return Edition(max(_dates(loaded), default=None), digest.hexdigest()[:8], len(loaded.entries))
+
+
+def _dates(loaded: Loaded) -> Iterator[str]:
+    return (source.on for source in _sources(loaded) if source.on)
+
+
+def _sources(loaded: Loaded) -> Iterator[Source]:
+    book = loaded.book
+    for family in book.families.values():
+        yield from family.sources
+        for part in family.parts:
+            yield from part.sources
+            for link in part.superseded_by:
+                yield from link.sources
+    for owner in (*book.connectors.values(), *book.kits.values()):
+        yield from owner.sources

@@ -1,0 +1,33 @@
+"""Nothing is built from a book in which the linter finds an error."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from rangebook.book.load import Loaded, load
+from rangebook.lint.finding import Finding
+from rangebook.lint.reports import FORMATS
+from rangebook.lint.run import has_errors, lint
+
+
+class NotCleanError(Exception):
+    """The linter found errors; the message is its report."""
+
+
+@dataclass(frozen=True)
+class Checked:
+    """A book without errors, and the findings that do not keep it from being built."""
+
+    loaded: Loaded
+    findings: list[Finding]
+
+
+def checked(root: Path) -> Checked:
+    """Load and lint the book under ``root``. Raises :class:`NotCleanError` with the report if there is any error, and
+    ``SchemaError`` if the schema cannot be read."""
+    loaded = load(root)
+    findings = lint(loaded)
+    if has_errors(findings):
+        raise NotCleanError(FORMATS["text"](findings, loaded))
+    return Checked(loaded, findings)

@@ -1,0 +1,75 @@
+"""What the makers say takes a part's place, in words, beside what follows from the wiring."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rangebook.book.model import Need, Part, Succession
+from rangebook.fitting.supersession import End, chain_ends
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+from rangebook.site.words import STATUS, VERDICTS, counted
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One number of a chain; ``url`` is ``None`` where it is not in the book."""
+
+    number: str
+    url: str | None
+    since: str | None
+    needs: tuple[str, ...]
+    note: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class ChainEnd:
+    """One end of a chain, the steps that lead there, and in words what there is to say of it."""
+
+    steps: tuple[Step, ...]
+    words: str
+
+
+def chains(computed: Computed, part: Part) -> tuple[ChainEnd, ...]:
+    """Every end of the maker's chain from a part; empty where nothing is said to take its place."""
+    return tuple(ChainEnd(tuple(step(computed, link) for link in end.links), _end(end)) for end in chain_ends(computed.book, part))
+
+
+def step(computed: Computed, link: Succession) -> Step:
+    """One succession in words."""
+    part = computed.book.part(link.number)
+    needs = tuple(need_words(computed, need) for need in link.needs or ())
+    return Step(part.number if part else link.number, urls.part_url(part) if part else None, link.since, needs, link.note)
+
+
+def need_words(computed: Computed, need: Need) -> str:
+    """What a maker says has to be ordered too."""
+    kit = computed.book.kits.get(need.kit or "")
+    words = []
+    if need.kit:
+        words.append(f"kit {kit.number}" if kit else f"kit {need.kit}")
+    if need.seal:
+        words.append(f"rear seal for {counted(need.seal, 'wire')}")
+    if need.blanks:
+        words.append(counted(need.blanks, "blanking plug"))
+    if need.note:
+        words.append(need.note)
+    return ", ".join(words)
+
+
+def _end(end: End) -> str:
+    if end.loops:
+        return "The chain comes back to where it was: it has no end."
+    if end.part is None:
+        return "This last number is not in the book."
+    return f"{end.number}: {STATUS.get(end.part.status, end.part.status or '')}."
+
+
+def computed_words(computed: Computed, part: Part, successor: Part) -> list[dict[str, str]]:
+    """What follows from the wiring for a succession: the verdict of the successor on each seat that the part came with."""
+    found = []
+    for seat in computed.fitter.seats_of.get(part.key, ()):
+        verdict = computed.fitter.verdict(seat, successor)
+        words, short, _ = VERDICTS[verdict.word]
+        found.append({"plug": seat.plug.name, "url": urls.seat_url(seat), "verdict": str(verdict.word), "words": words, "short": short})
+    return found

@@ -1,0 +1,92 @@
+"""The page of a connector."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from rangebook.book.model import Connector, Terminal
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+from rangebook.site.measures import millimetres
+from rangebook.site.model.faces import face
+from rangebook.site.pages import Page
+from rangebook.site.words import STATUS
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """One page for each connector."""
+    for connector in computed.book.connectors.values():
+        yield Page(
+            source=f"connectors/{connector.id}.md",
+            title=connector.title,
+            template="connector.html",
+            markdown=connector.entry.prose,
+            data=lambda connector=connector: connector_data(computed, connector),
+            about=f"{connector.title}: its face from both sides, and who uses it.",
+        )
+
+
+def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any]:
+    """What the page of a connector shows."""
+    book = computed.book
+    return {
+        "connector": connector,
+        "switch_side": face(computed, connector, "switch"),
+        "wire_side": face(computed, connector, "wire"),
+        "capacity": len(connector.cavities),
+        "terminal": _terminal(connector.terminal),
+        "sealed": {True: "sealed against water", False: "not sealed", None: "whether it is sealed is not stated"}[connector.sealed],
+        "takes": [_link(book.connectors.get(one), one) for one in connector.mates],
+        "goes_on": [_link(one, one.id) for one in book.connectors.values() if connector.id in one.mates],
+        "parts": [
+            {
+                "number": part.number,
+                "url": urls.part_url(part),
+                "family": computed.family_title(part),
+                "family_url": urls.family_url(part.family),
+                "pins": None if part.pins is None else len(part.pins),
+                "status": STATUS.get(part.status, part.status or ""),
+            }
+            for part in book.by_connector.get(connector.id, ())
+        ],
+        "plugs": [
+            {
+                "name": plug.name,
+                "url": f"{urls.family_url(plug.family)}#Plug-{urls.anchor(plug.name)}",
+                "family": book.families[plug.family].title,
+                "wires": len(plug.wires),
+                "vehicles": sorted(
+                    {one.vehicle for seat in computed.seats_by_plug.get((plug.family, plug.name), ()) for one in seat.applications}
+                ),
+            }
+            for plug in book.plugs_by_connector.get(connector.id, ())
+        ],
+        "kits_from": [_kit(computed, kit, kit.new) for kit in book.kits_from.get(connector.id, ())],
+        "kits_to": [_kit(computed, kit, kit.old) for kit in book.kits.values() if kit.new == connector.id],
+        "entry": connector.entry,
+    }
+
+
+def _link(connector: Connector | None, name: str) -> dict[str, str | None]:
+    return {"title": connector.title if connector else name, "url": urls.connector_url(connector.id) if connector else None}
+
+
+def _kit(computed: Computed, kit: Any, other: str) -> dict[str, Any]:
+    return {
+        "number": kit.number,
+        "title": kit.title,
+        "url": urls.kit_url(kit.id),
+        "other": _link(computed.book.connectors.get(other), other),
+    }
+
+
+def _terminal(terminal: Terminal | None) -> str:
+    if terminal is None:
+        return "not stated"
+    words = [terminal.style or "shape not stated"]
+    if terminal.width_mm is not None:
+        words.append(millimetres(terminal.width_mm))
+    if terminal.on_switch:
+        words.append(f"{terminal.on_switch} on the switch")
+    return ", ".join(words)

@@ -1,0 +1,33 @@
+"""All pages of the site, in a fixed order. A new kind of page is a module beside this one, and a line here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.site.computed import Computed
+from rangebook.site.pages import Page, cautions, connector, family, format, handbook, home, kit, lists, rules
+
+_MODULES = (home, lists, cautions, family, connector, kit, handbook, format, rules)
+
+
+def every_page(computed: Computed) -> Iterator[Page]:
+    """Every page. What a page shows is computed when it is asked for, not here."""
+    for module in _MODULES:
+        yield from module.pages(computed)
+
+
+HANDBOOK_NAV = [
+    {"How the book works": "handbook/index.md"},
+    {"Finding and fitting": "handbook/finding.md"},
+    {"Adding to the book": "handbook/writing.md"},
+    {
+        "The entry format": [
+            {"Switch family": "handbook/format/switch.md"},
+            {"Connector": "handbook/format/connector.md"},
+            {"Kit": "handbook/format/kit.md"},
+            {"Circuits": "handbook/format/circuits.md"},
+        ]
+    },
+    {"The linter's rules": "handbook/rules/index.md"},
+]
+"""The handbook's table of contents, all that the theme's navigation ever holds: it is rendered on each page that has it."""

@@ -1,0 +1,183 @@
+"""The page of a switch family."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from markupsafe import Markup
+
+from rangebook.book.model import Application, Family, Mount, Plug
+from rangebook.fitting.supersession import chain_ends
+from rangebook.fitting.verdict import Word
+from rangebook.site import codes, urls
+from rangebook.site.computed import Computed
+from rangebook.site.drawings.chain import chain_svg
+from rangebook.site.drawings.mount_pattern import mount_svg
+from rangebook.site.drawings.wire_colours import swatch_svg, wire_colour
+from rangebook.site.measures import millimetres
+from rangebook.site.model.answer import GROUPS, Group, SeatAnswer, seat_answer
+from rangebook.site.model.faces import face
+from rangebook.site.model.setting import setting
+from rangebook.site.pages import Page
+from rangebook.site.pages.parts import part_sheet
+from rangebook.site.words import STATUS_SHORT, VERDICTS
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """One page for each family."""
+    for family in computed.book.families.values():
+        yield Page(
+            source=f"switches/{family.id}.md",
+            title=family.title,
+            template="family.html",
+            markdown=family.entry.prose,
+            data=lambda family=family: family_data(computed, family),
+            about=f"{family.title}: parts, pin-outs, what closes where, and what fits in place of what.",
+        )
+
+
+def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
+    """What the page of a family shows."""
+    seats = [seat_answer(computed, seat) for seat in computed.seats_by_family.get(family.id, ())]
+    sheets = [part_sheet(computed, family, part) for part in family.parts]
+    return {
+        "family": family,
+        "sheets": sheets,
+        "seats": seats,
+        "matrix": matrix(family, seats),
+        "groups": [(group, GROUPS[group]) for group in Group],
+        "mounts": [_mount(family, mount) for mount in family.mounts.values()],
+        "plugs": [_plug(computed, family, plug) for plug in family.plugs.values()],
+        "applications": [_application(computed, family, one) for one in family.applications],
+        "setting": setting(family),
+        "codes": [{"code": code, "text": codes.TEXTS.get(code)} for code in family.trouble_codes],
+        "chained": [sheet for sheet in sheets if sheet["successors"]],
+        "chain_drawings": [Markup(svg) for svg in chain_drawings(computed, family)],
+        "entry": family.entry,
+    }
+
+
+def matrix(family: Family, seats: list[SeatAnswer]) -> Mapping[str, Any]:
+    """What came off against what fits: columns are the family's parts and every other part that is not a plain no somewhere."""
+    columns: dict[str, dict[str, str]] = {
+        part.key: {"number": part.number, "url": urls.part_url(part), "status": STATUS_SHORT.get(part.status, part.status or "")}
+        for part in family.parts
+    }
+    for seat in seats:
+        for one in seat.candidates:
+            if one.verdict is not Word.NO:
+                columns.setdefault(
+                    one.key, {"number": one.number, "url": one.url, "status": STATUS_SHORT.get(one.status, one.status or "")}
+                )
+    rows = []
+    for seat in seats:
+        by_key = {one.key: one for one in seat.candidates}
+        rows.append({"seat": seat, "cells": [_matrix_cell(seat, key, by_key) for key in columns]})
+    return {"columns": list(columns.values()), "rows": rows}
+
+
+def _matrix_cell(seat: SeatAnswer, key: str, by_key: Mapping[str, Any]) -> dict[str, str]:
+    one = by_key.get(key)
+    if one is None:
+        return {"verdict": str(Word.NO), "short": VERDICTS[Word.NO][1], "url": ""}
+    return {"verdict": str(one.verdict), "short": one.short, "url": f"#{seat.anchor}-{urls.anchor(key)}"}
+
+
+def chain_drawings(computed: Computed, family: Family) -> list[str]:
+    """The makers' chains of a family from where they begin: the parts that take nobody's place within it."""
+    kits = {kit.id: kit.number for kit in computed.book.kits.values()}
+    begin = [
+        part
+        for part in family.parts
+        if part.superseded_by and not any(one.family == family.id for one in computed.book.predecessors.get(part.key, ()))
+    ]
+    return [chain_svg(chain_ends(computed.book, part), part, kits) for part in begin]
+
+
+def _mount(family: Family, mount: Mount) -> dict[str, Any]:
+    shaft = mount.shaft
+    return {
+        "name": mount.name,
+        "drawing": Markup(mount_svg(mount, f"{family.title}, mount {mount.name}")),
+        "shaft": shaft
+        and " ".join(filter(None, (shaft.shape, f"{millimetres(shaft.across_mm)} across" if shaft.across_mm is not None else None))),
+        "bolts": [
+            {
+                "at": millimetres(bolt.at_mm),
+                "angle": f"{bolt.at_deg:g}°",
+                "bolt": _length(bolt.bolt_mm),
+                "hole": _length(bolt.hole_mm),
+                "slot": f"{bolt.slot_deg:g}°" if bolt.slot_deg else "plain hole",
+                "spacer": "none" if bolt.spacer_mm == 0 else _length(bolt.spacer_mm),
+            }
+            for bolt in mount.bolts
+        ],
+        "note": mount.note,
+        "parts": [{"number": part.number, "anchor": urls.part_anchor(part)} for part in family.parts if part.mount == mount.name],
+    }
+
+
+def _length(mm: float | None) -> str:
+    return "not stated" if mm is None else millimetres(mm)
+
+
+def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
+    connector = computed.book.connectors.get(plug.connector)
+    reads = plug.reads
+    drawing = None
+    if connector:
+        drawing = face(computed, connector, "wire", wires=plug.wires)
+    return {
+        "name": plug.name,
+        "anchor": f"Plug-{urls.anchor(plug.name)}",
+        "connector": connector,
+        "connector_name": connector.title if connector else plug.connector,
+        "connector_url": urls.connector_url(connector.id) if connector else None,
+        "drawing": drawing,
+        "wires": [
+            {
+                "cavity": wire.cavity,
+                "circuit": computed.circuit(wire.circuit),
+                "colour": wire_colour(wire.colour).name if wire.colour else "not stated",
+                "code": wire.colour,
+                "swatch": Markup(swatch_svg(wire.colour)) if wire.colour else None,
+                "size": f"{wire.size_mm2:g} mm²" if wire.size_mm2 is not None else "",
+                "note": wire.note,
+            }
+            for wire in plug.wires.values()
+        ],
+        "reads": reads
+        and (
+            f"The module reads the resistance between {reads.pins[0]} and {reads.pins[1]}, "
+            f"pulled up to {reads.volts:g} V through {reads.pull_up_ohms:g} ohms."
+        ),
+        "note": plug.note,
+        "seats": [
+            {"anchor": urls.seat_anchor(seat), "came_with": seat.original.number}
+            for seat in computed.seats_by_plug.get((family.id, plug.name), ())
+        ],
+    }
+
+
+def _application(computed: Computed, family: Family, one: Application) -> dict[str, Any]:
+    seat = computed.seat_of(family, one)
+    part = computed.book.part(one.came_with) if one.came_with else None
+    built = " ".join(filter(None, (f"from {one.built_from}" if one.built_from else "", f"to {one.built_to}" if one.built_to else "")))
+    more = [one.engine, one.drive, f"built {built}" if built else None]
+    if one.lever:
+        more.append(f"lever {' '.join(one.lever)}")
+    if one.optional_cavities:
+        more.append(f"some without a wire in {', '.join(one.optional_cavities)}")
+    more.append(one.note)
+    return {
+        "vehicle": one.vehicle,
+        "years": one.years or "not stated",
+        "gearbox": one.gearbox or "not stated",
+        "more": "; ".join(filter(None, more)),
+        "plug": one.plug,
+        "plug_anchor": f"Plug-{urls.anchor(one.plug)}" if one.plug in family.plugs else None,
+        "came_with": part.number if part else one.came_with,
+        "came_with_url": urls.part_url(part) if part else None,
+        "seat_anchor": urls.seat_anchor(seat) if seat else None,
+    }

@@ -1,0 +1,55 @@
+"""The page that answers: the find box, and the way to the lists."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from rangebook.site.computed import Computed
+from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
+from rangebook.site.pages import Page
+from rangebook.site.words import VERDICTS
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """The one page."""
+    yield Page(
+        source="index.md",
+        title="Find what fits",
+        template="home.html",
+        data=lambda: home_data(computed),
+        about="Type a part number, a vehicle or a gearbox: what to fit in place of its range switch, and what else to order.",
+    )
+
+
+def home_data(computed: Computed) -> Mapping[str, Any]:
+    """What the page shows before anything is typed: examples of this book's own, how much it holds, what the marks mean."""
+    book = computed.book
+    return {
+        "numbers_url": NUMBERS_URL,
+        "names_url": NAMES_URL,
+        "examples": examples(computed),
+        "counts": {
+            "numbers": len(book.parts) + len(book.kits),
+            "vehicles": len({one.vehicle for family in book.families.values() for one in family.applications}),
+            "gearboxes": len(book.by_gearbox),
+            "families": len(book.families),
+        },
+        "verdicts": [(str(word), words, meaning) for word, (words, _, meaning) in VERDICTS.items()],
+    }
+
+
+def examples(computed: Computed) -> list[str]:
+    """Something to try: a number whose answer takes more than the part, its vehicle, and its gearbox; empty in an empty book."""
+    telling = (
+        (seat, verdict)
+        for seat in computed.fitter.seats
+        if seat.original.status == "superseded"
+        for verdict in computed.candidates(seat)
+        if verdict.needs and verdict.part.status == "current"
+    )
+    seat, _ = next(telling, (next(iter(computed.fitter.seats), None), None))
+    if seat is None:
+        return []
+    first = seat.applications[0]
+    return list(filter(None, (seat.original.number, f"{first.vehicle} {first.first_year or ''}".strip(), first.gearbox)))

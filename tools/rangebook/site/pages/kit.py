@@ -1,0 +1,65 @@
+"""The page of a plug renewal kit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from rangebook.book.model import Connector, Kit
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+from rangebook.site.model.answer import candidate, vehicle_words
+from rangebook.site.model.faces import face
+from rangebook.site.pages import Page
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """One page for each kit."""
+    for kit in computed.book.kits.values():
+        yield Page(
+            source=f"kits/{kit.id}.md",
+            title=f"{kit.number} {kit.title}",
+            template="kit.html",
+            markdown=kit.entry.prose,
+            data=lambda kit=kit: kit_data(computed, kit),
+            about=f"Kit {kit.number}, {kit.title}: where each wire goes, what is in the bag, and which vehicles need it.",
+        )
+
+
+def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
+    """What the page of a kit shows."""
+    old, new = computed.book.connectors.get(kit.old), computed.book.connectors.get(kit.new)
+    used: dict[tuple, dict[str, Any]] = {}
+    for seat, verdict in computed.kit_use.get(kit.id, ()):
+        row = used.setdefault(
+            seat.key,
+            {
+                "url": urls.seat_url(seat),
+                "plug": seat.plug.name,
+                "wires": len(seat.plug.wires),
+                "family": seat.family.title,
+                "came_with": seat.original.number,
+                "vehicles": [vehicle_words(one) for one in seat.applications],
+                "candidates": [],
+            },
+        )
+        row["candidates"].append(candidate(computed, seat, verdict))
+    return {
+        "kit": kit,
+        "old": _side(old, kit.old),
+        "new": _side(new, kit.new),
+        "old_face": face(computed, old, "wire") if old else None,
+        "new_face": face(computed, new, "wire") if new else None,
+        "moves": [{"old": a, "new": b, "same": a == b} for a, b in kit.moves.items()],
+        "seals": None if kit.seals is None else sorted(kit.seals),
+        "seats": list(used.values()),
+        "entry": kit.entry,
+    }
+
+
+def _side(connector: Connector | None, name: str) -> dict[str, Any]:
+    return {
+        "title": connector.title if connector else name,
+        "url": urls.connector_url(connector.id) if connector else None,
+        "capacity": len(connector.cavities) if connector else None,
+    }

@@ -1,0 +1,117 @@
+"""One part as a family's page shows it: pin-out, behaviour, what it replaces and what replaces it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rangebook.book.model import CASE, Contact, Family, Part, Signal
+from rangebook.electrics.bundles import contact_ohms
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+from rangebook.site.measures import ohms
+from rangebook.site.model.chain import computed_words, step
+from rangebook.site.model.faces import face
+from rangebook.site.words import STATUS, STATUS_SHORT, UNITS
+
+
+def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
+    """Everything about one part. ``pins`` and ``contacts`` are ``None`` where the entry does not state them."""
+    connector = computed.book.connectors.get(part.connector or "")
+    drawing = None
+    if connector and part.pins is not None:
+        drawing = face(computed, connector, "switch", pins=part.pins)
+    return {
+        "part": part,
+        "anchor": urls.part_anchor(part),
+        "url": urls.part_url(part),
+        "status": STATUS.get(part.status, part.status or ""),
+        "short": STATUS_SHORT.get(part.status, part.status or ""),
+        "connector": connector,
+        "connector_url": urls.connector_url(connector.id) if connector else None,
+        "capacity": len(connector.cavities) if connector else None,
+        "drawing": drawing,
+        "pins": None if part.pins is None else [_pin(computed, cavity, name) for cavity, name in part.pins.items()],
+        "contacts": None if part.contacts is None else [_contact(computed, family, part, one) for one in part.contacts],
+        "signals": [_signal(computed, family, part, one) for one in part.signals],
+        "successors": [_successor(computed, part, link) for link in part.superseded_by],
+        "predecessors": [{"number": one.number, "url": urls.part_url(one)} for one in computed.book.predecessors.get(part.key, ())],
+        "missing": _missing(part),
+    }
+
+
+def _pin(computed: Computed, cavity: str, circuit: str) -> dict[str, Any]:
+    known = computed.loaded.schemas.circuits.get(circuit)
+    return {"cavity": cavity, "circuit": circuit, "name": computed.circuit(circuit), "safety": bool(known and known.safety)}
+
+
+def _end(computed: Computed, part: Part, end: str) -> str:
+    if end == CASE:
+        return "housing"
+    return computed.circuit((part.pins or {}).get(end)) if end in (part.pins or {}) else "circuit not stated"
+
+
+def _contact(computed: Computed, family: Family, part: Part, contact: Contact) -> dict[str, Any]:
+    resistive = contact.ohms is not None
+    tolerance = f"within {contact.tolerance_percent:g} %" if resistive and contact.tolerance_percent is not None else ""
+    return {
+        "a": contact.a,
+        "b": contact.b,
+        "a_name": _end(computed, part, contact.a),
+        "b_name": _end(computed, part, contact.b),
+        "unit": f"ohms{', ' + tolerance if tolerance else ''}" if resistive else "",
+        "cells": [_cell(contact_ohms(contact, position), resistive) for position in family.positions],
+    }
+
+
+def _cell(value: float | None, resistive: bool) -> dict[str, str]:
+    if value is None:
+        return {"state": "unknown", "text": "?"}
+    if value == float("inf"):
+        return {"state": "open", "text": "open"}
+    if value == 0 and not resistive:
+        return {"state": "closed", "text": "closed"}
+    return {"state": "ohms", "text": ohms(value)}
+
+
+def _signal(computed: Computed, family: Family, part: Part, signal: Signal) -> dict[str, Any]:
+    ends = []
+    if signal.ground:
+        ends.append(f"measured against {'the housing' if signal.ground == CASE else signal.ground}")
+    if signal.supply:
+        ends.append(f"fed through {signal.supply}")
+    within = f", within {signal.tolerance:g}" if signal.tolerance is not None else ""
+    return {
+        "pin": signal.pin,
+        "name": _end(computed, part, signal.pin),
+        "ends": ", ".join(ends),
+        "unit": UNITS.get(signal.kind, signal.kind or "") + within,
+        "cells": [
+            {"state": "ohms", "text": f"{signal.values[position]:g}"} if position in signal.values else {"state": "unknown", "text": "?"}
+            for position in family.positions
+        ],
+    }
+
+
+def _successor(computed: Computed, part: Part, link: Any) -> dict[str, Any]:
+    successor = computed.book.part(link.number)
+    return {
+        "step": step(computed, link),
+        "sources": link.sources,
+        "computed": computed_words(computed, part, successor) if successor else [],
+    }
+
+
+def _missing(part: Part) -> list[str]:
+    """What the book does not say about a part, and so what would settle the verdicts that are not known."""
+    gaps = []
+    if part.connector is None:
+        gaps.append("which housing it has")
+    if part.pins is None:
+        gaps.append("which cavities carry a pin")
+    if part.contacts is None and not part.signals:
+        gaps.append("what closes in which position")
+    if part.mount is None:
+        gaps.append("how it bolts on")
+    if not part.sources:
+        gaps.append("where it is known from")
+    return gaps

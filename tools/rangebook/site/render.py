@@ -1,0 +1,51 @@
+"""Templates -> HTML. Everything that comes from an entry is escaped here, and nowhere is HTML put together by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from typing import Any
+
+from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
+from jinja2.runtime import Context
+from markupsafe import Markup
+
+from rangebook.desk.fit import CAUTION
+from rangebook.site import urls
+from rangebook.site.model.answer import MARKS
+from rangebook.site.words import SOURCES, counted, listed, sentence
+
+
+@cache
+def environment() -> Environment:
+    """The environment of the page templates: autoescape on, unknown names an error."""
+    env = Environment(
+        loader=PackageLoader("rangebook.site", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    env.filters.update(to=to, counted=counted, listed=listed, sentence=sentence, anchor=urls.anchor, pieces=pieces)
+    env.globals.update(
+        SOURCES=SOURCES, MARKS=MARKS, CAUTION=CAUTION, connector_url=urls.connector_url, family_url=urls.family_url, kit_url=urls.kit_url
+    )
+    return env
+
+
+@pass_context
+def to(context: Context, url: str) -> str:
+    """An address from the top of the site, as the page that is being rendered has to write it."""
+    return url if url.startswith("#") else f"{context['base']}/{url}"
+
+
+def pieces(text: str) -> list[tuple[bool, str]]:
+    """Text cut at its backticks: ``(True, ...)`` for what stands between two of them."""
+    return [(at % 2 == 1, piece) for at, piece in enumerate(text.split("`")) if piece]
+
+
+def render(template: str, base: str, content: str, data: Mapping[str, Any]) -> str:
+    """One page's HTML. ``base`` leads from the page to the top of the site; ``content`` is its prose, rendered by MkDocs from
+    Markdown in which HTML is not let through."""
+    return environment().get_template(template).render(base=base, content=Markup(content), **data)
