@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable
 
 Files = dict[str, bytes]
+Edit = Callable[[Files, random.Random], None]
 
 LETTERS = ("P", "R", "N", "D", "2", "1")
 
@@ -24,7 +25,7 @@ def _pick(files: Files, chance: random.Random, folder: str = "") -> str:
     return chance.choice(sorted(file for file in files if f"entries/{folder}" in file))
 
 
-def _sub(pattern: str, make: Callable[[re.Match[str], random.Random], str], folder: str = "switches") -> Callable[[Files, random.Random], None]:
+def _sub(pattern: str, make: Callable[[re.Match[str], random.Random], str], folder: str = "switches") -> Edit:
     """An edit that changes one of the places that match."""
 
     def edit(files: Files, chance: random.Random) -> None:
@@ -94,7 +95,7 @@ def _windows_lines(files: Files, chance: random.Random) -> None:
     files[file] = files[file].replace(b"\n", b"\r\n")
 
 
-EDITS: tuple[Callable[[Files, random.Random], None], ...] = (
+EDITS: tuple[Edit, ...] = (
     _sub(r"closed: \[[^]]*\]", _closed),
     _sub(r"closed: \[[^]]*\]", _closed),
     _sub(r"pins: \{([^}]*)\}", _swap_pins),

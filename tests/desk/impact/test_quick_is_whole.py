@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from tests.desk.impact.editing import edited
 
 from rangebook.book.load import load_texts
 from rangebook.desk.impact.report import finding_changes
@@ -16,7 +17,6 @@ from rangebook.desk.impact.verdicts import VerdictChange, every_verdict_change, 
 from rangebook.lint.run import lint
 from rangebook.lint.two_states import lint_both
 from rangebook.schema.store import load_schemas
-from tests.desk.impact.editing import edited
 
 TODAY = date(2026, 6, 1)
 

@@ -52,7 +52,7 @@ def run(args: argparse.Namespace) -> int:
     root = find_root(args.root)
     try:
         repository = git.open_repository(root)
-        base = git.named_base(repository, args.base) if args.base else git.default_base(repository)
+        base = git.named_base(repository, args.base) if args.base is not None else git.default_base(repository)
         progress(f"comparing {root / 'entries'} with {base.words} ...")
         new = list(read_all(root))
         old = git.book_at(repository, base.commit, dict(new))

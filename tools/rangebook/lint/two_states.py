@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import ast
+import copy
 import inspect
 import textwrap
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from functools import cache
 
 from rangebook.book import build
+from rangebook.book.book import Book
 from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
 from rangebook.lint.context import Context
@@ -22,6 +24,10 @@ from rangebook.reading.entry import Entry
 
 _SAME_IN_BOTH = frozenset({"schemas", "today"})
 """What of a context does not go by the book."""
+
+_ALONG_CHAINS = frozenset({"original-misfit", "supersession-contradicted"})
+"""Rules that go through the seats, and of each look at nothing but the makers' chain from its part, the families on it, and
+connectors and kits. They make up most of the time, so they get only the seats that a change has to do with."""
 
 
 def lint_both(
@@ -41,13 +47,66 @@ def lint_both(
         # Where an entry allows something, whether it still needs to is found by running every rule on it.
         common -= {id(entry) for entry in new.entries if build.allowances(entry)}
         common &= _taken(old) & _taken(new) | {id(entry) for entry in old.book.lost} & {id(entry) for entry in new.book.lost}
+        families = _families_in_touch(old.book, new.book)
         both = []
         for loaded, fitter in zip((old, new), fitters or (None, None), strict=True):
-            context = Context(loaded, today)
-            if fitter is not None:
-                vars(context)["fitter"] = fitter  # where the cached property keeps it
-            both.append(_lint(context, common))
+            context = _with_fitter(Context(loaded, today), fitter or Fitter(loaded.book))
+            both.append(_lint(context, common, _narrowed(context, families)))
         return both[0], both[1]
+
+
+def _with_fitter(context: Context, fitter: Fitter) -> Context:
+    vars(context)["fitter"] = fitter  # where the cached property keeps it
+    return context
+
+
+def _narrowed(context: Context, families: set[str] | None) -> Context:
+    """The same with the seats of some families only; of all where ``families`` is ``None``."""
+    if families is None:
+        return context
+    fitter = copy.copy(context.fitter)
+    vars(fitter)["seats"] = tuple(seat for seat in context.fitter.seats if seat.family.id in families)
+    return _with_fitter(Context(context.loaded, context.today), fitter)
+
+
+def _families_in_touch(old: Book, new: Book) -> set[str] | None:
+    """The families that are not the same in both books or allow something, and all that vehicles or makers' chains join to them.
+
+    ``None`` where something changed that any seat may have to do with: connectors, kits, what could not be read, a number that
+    is there twice.
+    """
+    if any(not _are_the_same(one, other) for one, other in ((old.connectors, new.connectors), (old.kits, new.kits))):
+        return None
+    if [id(entry) for entry in old.lost] != [id(entry) for entry in new.lost]:
+        return None
+    for book in (old, new):
+        numbers = [*(part.key for part in book.parts), *(kit.key for kit in book.kits.values())]
+        if len(set(numbers)) != len(numbers):
+            return None
+    joined: dict[str, set[str]] = {}
+    for book in (old, new):
+        for family in book.families.values():
+            named = [one.came_with for one in family.applications if one.came_with]
+            named += [link.number for part in family.parts for link in part.superseded_by]
+            for number in named:
+                part = book.part(number)
+                if part is not None and part.family != family.id:
+                    joined.setdefault(family.id, set()).add(part.family)
+                    joined.setdefault(part.family, set()).add(family.id)
+    found: set[str] = set()
+    todo = [name for name in {**old.families, **new.families} if old.families.get(name) is not new.families.get(name)]
+    # Whether what an entry allows is still needed is seen by what is found there.
+    todo += [name for name, family in new.families.items() if build.allowances(family.entry)]
+    while todo:
+        name = todo.pop()
+        if name not in found:
+            found.add(name)
+            todo += joined.get(name, ())
+    return found
+
+
+def _are_the_same(one: Mapping[str, object], other: Mapping[str, object]) -> bool:
+    return len(one) == len(other) and all(other.get(name) is item for name, item in one.items())
 
 
 def _taken(loaded: Loaded) -> set[int]:
@@ -55,11 +114,11 @@ def _taken(loaded: Loaded) -> set[int]:
     return {id(one.entry) for index in (book.families, book.connectors, book.kits) for one in index.values()}
 
 
-def _lint(context: Context, common: set[int]) -> list[Finding]:
+def _lint(context: Context, common: set[int], along_chains: Context) -> list[Finding]:
     allowed = {entry.file: {one.rule for one in build.allowances(entry)} for entry in context.loaded.entries if entry.front is not None}
     kept, used = set(), set()
     for rule in all_rules().values():
-        for hit in _hits(rule, context, common):
+        for hit in _hits(rule, along_chains if rule.name in _ALONG_CHAINS else context, common):
             finding = _finding(rule, hit)
             if rule.name in allowed.get(finding.file, ()) and may_be_allowed(rule.name):
                 used.add((finding.file, rule.name))

@@ -61,11 +61,10 @@ def open_repository(root: Path) -> Repository:
         if "not a git repository" in str(error):
             raise GitError(f"{root} is not in a git repository, so there is no earlier state to compare with") from None
         raise
-    name = "sha1"
     try:
-        name = _git(root, "rev-parse", "--show-object-format").strip() or name
-    except GitError:  # before git 2.25, which knew only the one
-        pass
+        name = _git(root, "rev-parse", "--show-object-format").strip()
+    except GitError:
+        name = "sha1"  # git before 2.25 knows no other
     return Repository(root, found[0], name)
 
 
@@ -81,7 +80,8 @@ def default_base(repository: Repository) -> Base:
             common = _git(repository.root, "merge-base", "HEAD", name).strip()
         except GitError:  # nothing in common, or not all of it is here
             continue
-        return Base(common, f"{common[:10]}, " + (f"the tip of {name}" if common == _commit(repository, name) else f"where this branch left {name}"))
+        words = f"the tip of {name}" if common == _commit(repository, name) else f"where this branch left {name}"
+        return Base(common, f"{common[:10]}, {words}")
     return Base(head, f"{head[:10]}, the last commit")
 
 
@@ -174,7 +174,7 @@ def _blobs(repository: Repository, wanted: Iterable[str]) -> dict[str, bytes]:
         end = data.index(b"\n", at)
         blob, kind, *size = data[at:end].decode("ascii").split(" ")
         if kind != "blob":
-            raise GitError(f"git has not got the file {blob}, which the commit names: this copy of the repository is not whole; fetch it anew")
+            raise GitError(f"git has not got {blob}, which the commit names: this copy of the repository is not whole; fetch it anew")
         start, length = end + 1, int(size[0])
         found[blob] = data[start : start + min(length, MAX_BYTES + 1)]
         at = start + length + 1

@@ -56,9 +56,7 @@ def _file(change: FileChange) -> dict[str, Any]:
         "how": change.how,
         "broken": bool(change.problems),
         "was_broken": change.was_broken,
-        "problems": [
-            {"line": one.mark.line, "column": one.mark.column, "message": one.message, "fix": one.fix} for one in change.problems
-        ],
+        "problems": [{"line": one.mark.line, "column": one.mark.column, "message": one.message, "fix": one.fix} for one in change.problems],
     }
 
 

@@ -9,6 +9,7 @@ from rangebook.desk.fit import WORDS
 from rangebook.desk.impact.chains import EndSeen
 from rangebook.desk.impact.report import FindingData, Impact
 from rangebook.desk.impact.verdicts import Kind, Side, State, VerdictChange
+from rangebook.fitting.verdict import Word
 from rangebook.fitting.words import moves
 
 
@@ -26,33 +27,48 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A heading with what stands under it."""
+    """A heading with what stands under it; ``folded`` where few will want to read all of it."""
 
     title: str
     groups: tuple[Group, ...]
+    folded: bool = False
 
 
 def sections(report: Impact) -> Iterator[Section]:
     """The verdicts by what somebody does with them, safety first; empty sections are left out."""
-    changes = report.verdicts
-
-    def pick(title: str, chosen: Iterable[VerdictChange]) -> Iterator[Section]:
-        found = tuple(_grouped(chosen))
+    files = tuple(one.file for one in report.broken)
+    chosen: dict[str, list[VerdictChange]] = {title: [] for title in _TITLES}
+    for one in report.verdicts:
+        chosen[_title(one, files)].append(one)
+    for title, found in chosen.items():
         if found:
-            yield Section(title, found)
+            yield Section(title, tuple(_grouped(found)), title in _FOLDED)
 
-    rest = [one for one in changes if not one.safety]
-    came = [one for one in rest if one.old.state is not State.JUDGED]
-    broken = [one for one in rest if one.new.state is State.BROKEN]
-    gone = [one for one in rest if one.new.state is State.NOT_IN_BOOK]
-    both = [one for one in rest if one.old.state is State.JUDGED and one.new.state is State.JUDGED]
-    yield from pick("Look at these first: safety", report.safety)
-    yield from pick("No longer known: an entry cannot be read", broken)
-    yield from pick("Other verdicts that changed", (one for one in both if one.kind is Kind.WORD))
-    yield from pick("Other parts to order or wires to move", (one for one in both if one.kind is Kind.ORDER))
-    yield from pick("New answers", came)
-    yield from pick("Answers that are gone", gone)
-    yield from pick("The same verdict for other reasons", (one for one in both if one.kind is Kind.REASONS))
+
+_SAFETY = "Look at these first: safety"
+_BROKEN = "Not known until the entry that cannot be read is mended"
+_WORD = "Other verdicts that changed"
+_ORDER = "Other parts to order or wires to move"
+_CAME = "New answers"
+_GONE = "Answers that are gone"
+_REASONS = "The same verdict for other reasons"
+_TITLES = (_SAFETY, _WORD, _ORDER, _CAME, _GONE, _BROKEN, _REASONS)
+_FOLDED = frozenset({_BROKEN, _REASONS})
+
+
+def _title(one: VerdictChange, broken: tuple[str, ...]) -> str:
+    """The heading that a change stands under."""
+    if one.safety:
+        return _SAFETY
+    if one.new.state is State.BROKEN:
+        return _BROKEN
+    if one.new.word is Word.UNKNOWN and any(file in reason.text for reason in one.new.reasons for file in broken):
+        return _BROKEN
+    if one.old.state is not State.JUDGED:
+        return _CAME
+    if one.new.state is State.NOT_IN_BOOK:
+        return _GONE
+    return {Kind.WORD: _WORD, Kind.ORDER: _ORDER, Kind.REASONS: _REASONS}[one.kind]
 
 
 def _grouped(changes: Iterable[VerdictChange]) -> Iterator[Group]:

@@ -7,7 +7,7 @@ What entries say is text from anybody: it is escaped, so that it neither formats
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from rangebook.desk.impact.data import Urls
 from rangebook.desk.impact.groups import (
@@ -28,15 +28,19 @@ MOST = 60_000
 MOST_SEATS = 8
 """Of the seats on which one part changes alike so many are named."""
 
-_ACTIVE = re.compile(r"([\\`*_{}\[\]()#+\-.!|~>$:])")
+MOST_FOLDED = 60
+"""Of what is folded away so many are told."""
+
+_ACTIVE = re.compile(r"([\\`*_{}\[\]#|~$])")
+_ADDRESS = re.compile(r"@(?=\w)|(?<=\\#)(?=\d)|:(?=//)|:(?=[\w+-]+:)|(?<=\bwww)(?=\.)")
 
 
 def escape(text: str) -> str:
-    """Text that shows as itself wherever it stands in a line: no format, no link, no mention of people or issues."""
+    """Text that shows as itself in the middle of a line: no format, no link, no mention of people or issues."""
     text = " ".join(text.split()).replace("&", "&amp;").replace("<", "&lt;")
     text = _ACTIVE.sub(r"\\\1", text)
-    # Not even an escaped sign keeps these from being taken for a name, an issue or an address.
-    return text.replace("@", "@<!-- -->").replace("\\#", "\\#<!-- -->").replace("\\://", "\\:<!-- -->//").replace("www\\.", "www<!-- -->\\.")
+    # A sign before it does not keep these from being taken for a name, an issue, an address or a picture; this does.
+    return _ADDRESS.sub(lambda found: f"{found.group()}<!-- -->", text)
 
 
 def as_markdown(report: Impact, urls: Urls) -> str:
@@ -73,6 +77,8 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
                 f"  - now: {escape(change.new)}",
             ]
     for section in sections(report):
+        if section.folded:
+            continue
         sign = ":warning: " if section.groups[0].first.safety else ""
         yield ["", f"#### {sign}{section.title}", ""]
         yield from (list(_group(group)) for group in section.groups)
@@ -85,15 +91,27 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
         if findings:
             yield ["", f"#### {title}", ""]
             yield from ([f"- {escape(finding_words(one))}"] for one in findings)
+    for section in sections(report):
+        if section.folded:
+            lines = [line for group in section.groups[:MOST_FOLDED] for line in _group(group)]
+            yield list(_folded(section.title, len(section.groups), lines, len(section.groups) - MOST_FOLDED))
     if report.pages:
-        pages = [f"- {escape(urls[page.kind](page.id))} \u2013 {escape('; '.join(page.why[:3]))}" for page in report.pages[:100]]
-        more = [f"- and {len(report.pages) - 100} more"] if len(report.pages) > 100 else []
-        yield ["", f"<details><summary>Pages touched: {len(report.pages)}</summary>", "", *pages, *more, "", "</details>"]
+        pages = [f"- {escape(urls[page.kind](page.id))} \u2013 {escape('; '.join(page.why[:3]))}" for page in report.pages[:MOST_FOLDED]]
+        yield list(_folded("Pages touched", len(report.pages), pages, len(report.pages) - MOST_FOLDED))
+
+
+def _folded(title: str, count: int, lines: Iterable[str], left_out: int) -> Iterator[str]:
+    yield from ("", f"<details><summary>{title}: {count}</summary>", "")
+    yield from lines
+    if left_out > 0:
+        yield f"- and {left_out} more"
+    yield from ("", "</details>")
 
 
 def _group(group: Group) -> Iterator[str]:
     first = group.first
-    yield f"- **{escape(first.number)}** ({escape(first.part_family)}): {escape(side_words(first.old))} \u2192 **{escape(side_words(first.new))}**"
+    old, new = escape(side_words(first.old)), escape(side_words(first.new))
+    yield f"- **{escape(first.number)}** ({escape(first.part_family)}): {old} \u2192 **{new}**"
     for why in first.safety:
         yield f"  - :warning: {escape(why)}"
     for when, text in reason_lines(first):

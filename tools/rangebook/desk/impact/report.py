@@ -70,9 +70,7 @@ class Impact:
         return not (self.files or self.schema_changed or self.verdicts or self.chains or self.came or self.went)
 
 
-def impact(
-    states: States, base: str, commit: str, old_findings: Iterable[FindingData], new_findings: Iterable[FindingData]
-) -> Impact:
+def impact(states: States, base: str, commit: str, old_findings: Iterable[FindingData], new_findings: Iterable[FindingData]) -> Impact:
     """Compare two states of a book. Findings that both have alike may be left out of both lists."""
     circuits = SafetyCircuits(states)
     verdicts = tuple(verdict_changes(states, circuits))

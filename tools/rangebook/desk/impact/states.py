@@ -47,16 +47,23 @@ def two_states(root: Path, old: Iterable[Source], new: Iterable[Source], old_sch
     same = {file for file, data in old.items() if file in new and _alike(data, new[file])}
     new_entries = _checked(new.items(), new_schemas)
     by_file = {entry.file: entry for entry in new_entries} if shareable else {}
-    fresh = {entry.file: entry for entry in _checked(((file, data) for file, data in old.items() if file not in same or not shareable), old_schemas)}
+    own = [(file, data) for file, data in old.items() if file not in same or not shareable]
+    fresh = {entry.file: entry for entry in _checked(own, old_schemas)}
     old_entries = [fresh.get(file) or by_file[file] for file in old]
     new_book = build_book(new_entries)
     old_book = _book_beside(old_entries, new_book, fresh)
-    files = {file: "added" if file not in old else "removed" if file not in new else "changed" for file in {**old, **new} if file not in same}
+    files = {file: _how(file, old, new) for file in {**old, **new} if file not in same}
     return States(
         Loaded(root, old_entries, old_schemas, old_book),
         Loaded(root, new_entries, new_schemas, new_book),
         MappingProxyType(dict(sorted(files.items()))),
     )
+
+
+def _how(file: str, old: Mapping[str, object], new: Mapping[str, object]) -> str:
+    if file not in old:
+        return "added"
+    return "changed" if file in new else "removed"
 
 
 def schemas_over(shipped: Schemas, files: Mapping[str, bytes], words: str) -> Schemas:
@@ -90,10 +97,7 @@ def _book_beside(entries: Sequence[Entry], like: Book, fresh: Mapping[str, Entry
     """The book of ``entries``, with the models that ``like`` has of those that it shares. The same as ``build_book(entries)``."""
     own = build_book(entry for entry in entries if entry.file in fresh)
     models: dict[int, Family | Connector | Kit] = {
-        id(model.entry): model
-        for book in (like, own)
-        for index in (book.families, book.connectors, book.kits)
-        for model in index.values()
+        id(model.entry): model for book in (like, own) for index in (book.families, book.connectors, book.kits) for model in index.values()
     }
     families: dict[str, Family] = {}
     connectors: dict[str, Connector] = {}

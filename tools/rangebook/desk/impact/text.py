@@ -43,7 +43,7 @@ def as_lines(report: Impact, urls: Urls) -> Iterator[Line]:
     for section in sections(report):
         yield from _heading(section.title)
         for group in section.groups:
-            yield from _group(group)
+            yield from _group(group, section.folded)
     if report.chains:
         yield from _heading("Chain ends that changed")
         for chain in report.chains:
@@ -74,13 +74,15 @@ def _file(change: FileChange) -> Iterator[Line]:
         yield "why", f"    line {problem.mark.line}: {problem.message}; {problem.fix}"
 
 
-def _group(group: Group) -> Iterator[Line]:
+def _group(group: Group, folded: bool) -> Iterator[Line]:
     first = group.first
     style = str(first.new.word) if first.new.word else "error"
     yield style, f"  {first.number} ({first.part_family}): {side_words(first.old)} -> {side_words(first.new)}"
     for why in first.safety:
         yield "caution", f"    ! {why}"
-    for when, text in reason_lines(first):
+    lines = list(reason_lines(first))
+    now = [line for line in lines if line[0] == "now"]
+    for when, text in (now or lines) if folded else lines:
         yield "why", f"    {when}: {text}"
     for change in group.changes[:MOST_SEATS]:
         yield "plain", f"    on {seat_words(change)}"

@@ -53,7 +53,9 @@ class Touched:
             return False
         if one is other and one.family not in self.families:
             return True
-        return (one.number, one.family, one.mount, part_facts(old, one)) == (other.number, other.family, other.mount, part_facts(new, other))
+        if (one.number, one.family, one.mount) != (other.number, other.family, other.mount):
+            return False
+        return part_facts(old, one) == part_facts(new, other)
 
     @cached_property
     def seats(self) -> Mapping[SeatKey, None]:
@@ -130,11 +132,7 @@ def trials(fitter: Fitter, parts: Iterable[Part], left_out: Mapping[SeatKey, Non
         plug = seat.plug.connector
         if plug not in reach:
             reach[plug] = tuple(_on_plug(book, plug, listed, by_connector))
-        near = [
-            part
-            for part in listed
-            if part.family in (seat.family.id, seat.original.family) or seat.original.key in earlier[part.key]
-        ]
+        near = [part for part in listed if part.family in (seat.family.id, seat.original.family) or seat.original.key in earlier[part.key]]
         may = [part for part in reach[plug] if _may_bolt_on(book, seat, part, takes)]
         for part in dict.fromkeys((*near, *may)):
             yield seat, part

@@ -20,6 +20,10 @@ OFFERED = frozenset({Word.STRAIGHT, Word.WITH_PARTS, Word.REWIRE})
 """The verdicts with which somebody will fit the part."""
 
 
+NOW_OFFERED = "what was not to be fitted now is"
+CHECK_DIFFERS = "the safety check says something else"
+
+
 class State(StrEnum):
     """Whether one state of the book has an answer: ``broken`` where an entry that it needs could not be taken in."""
 
@@ -160,11 +164,11 @@ def _says_nothing(old: Side, new: Side) -> bool:
 
 def _safety(old: Side, new: Side, seat_was_there: bool, about: tuple[str, ...]) -> Iterator[str]:
     if new.word in OFFERED and old.word in (Word.UNKNOWN, Word.NO):
-        yield "what was not to be fitted now is"
+        yield NOW_OFFERED
     elif new.word in OFFERED and old.word is None and old.state is State.NOT_IN_BOOK and seat_was_there:
         yield "a part that was not in the book is now to be fitted to a vehicle that was"
     if old.safety != new.safety and (old.safety or new.safety):
-        yield "the safety check says something else"
+        yield CHECK_DIFFERS
     if {old.word, new.word} != {Word.NO}:
         yield from about
 
@@ -178,6 +182,8 @@ def _sorted(changes: Iterable[VerdictChange]) -> list[VerdictChange]:
         changes,
         key=lambda one: (
             not one.safety,
+            CHECK_DIFFERS not in one.safety,
+            NOW_OFFERED not in one.safety,
             order.index(one.kind),
             rank(one.new),
             rank(one.old),

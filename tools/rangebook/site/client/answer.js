@@ -4,6 +4,8 @@ import { counted, h, listed, mark } from "./dom.js";
 
 const SHOWN_VEHICLES = 4;
 
+const capital = (text) => text[0].toUpperCase() + text.slice(1);
+
 /** A part that came off: what it is, where the maker's chain leads, and the answer, or one line for each plug to choose from. */
 export function partAnswer(part, data, view) {
   const all = part.seats ?? [];
@@ -14,7 +16,7 @@ export function partAnswer(part, data, view) {
       "div",
       { class: "answer__head" },
       h("h2", { class: "number" }, part.number),
-      h("p", {}, view.words.status[part.status ? part.status[0] : "?"], ". ", h("a", { href: view.to(part.url) }, data.family.title)),
+      h("p", {}, capital(view.words.status[part.status ? part.status[0] : "?"]), ". ", h("a", { href: view.to(part.url) }, data.family.title)),
       part.note && h("p", { class: "note" }, part.note),
     ),
     !part.seats &&

@@ -225,7 +225,7 @@ def _moves(computed: Computed, seat: Seat, verdict: Verdict) -> tuple[tuple[Move
     if not apart:
         return tuple(found), "Every wire keeps its number"
     more = f". There are {verdict.equal_answers} ways that are as good; this is one" if verdict.equal_answers > 1 else ""
-    text = f"{'Wire' if len(apart) == 1 else 'Wires'} {listed(apart)}"
+    text = listed(apart)
     return tuple(found), f"{text}; {listed(same)} {'keeps its' if len(same) == 1 else 'keep their'} number{more}" if same else text + more
 
 
