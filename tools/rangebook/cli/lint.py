@@ -14,12 +14,18 @@ from __future__ import annotations
 
 import argparse
 import sys
+from datetime import date
+from pathlib import Path
 
-from rangebook.book.load import load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, progress
-from rangebook.lint.reports import FORMATS
-from rangebook.lint.run import has_errors, lint
+from rangebook.lint.finding import Finding, Severity
+from rangebook.lint.linted import Linted
+from rangebook.lint.remembered import digest, recall, remember
+from rangebook.lint.reports import FORMATS, writer
+from rangebook.reading.entry import as_text
+from rangebook.reading.files import read_all
+from rangebook.schema.store import schema_files
 
 EXIT_CANNOT = 2
 
@@ -30,6 +36,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--fix", action="store_true", help="mend in place what has one right answer, then report what is left")
     parser.add_argument("--dry-run", action="store_true", help="with --fix: write nothing, print the changes as a patch")
     parser.add_argument("--changed-since", metavar="REF", help="report on what this branch touched since it left REF, and what that breaks")
+    parser.add_argument("--afresh", action="store_true", help="check everything anew, even if nothing has changed since the last run")
     add_root(parser)
 
 
@@ -48,13 +55,31 @@ def run(args: argparse.Namespace) -> int:
         if isinstance(result, int):
             return result
         loaded, findings = result
+        linted = Linted(root, loaded.entries)
     else:
-        loaded = load(root)
-        progress(f"checking {len(loaded.entries)} entries ...")
-        findings = lint(loaded)
-    sys.stdout.write(FORMATS[args.format](findings, loaded))
+        linted, findings = _lint(root, args.afresh)
+    sys.stdout.write(writer(args.format)(findings, linted))
     if findings and args.format == "text":
         from rangebook.cli.lint_change import offer
 
-        offer(loaded, findings)
-    return 1 if has_errors(findings) else 0
+        offer(linted, findings)
+    return 1 if any(finding.severity is Severity.ERROR for finding in findings) else 0
+
+
+def _lint(root: Path, afresh: bool) -> tuple[Linted, list[Finding]]:
+    """Check the whole book, unless it is the very one that was checked last."""
+    sources = list(read_all(root))
+    key = digest(root, sources, schema_files(root).values(), date.today())
+    if not afresh and (found := recall(root, key)) is not None:
+        return Linted(root, [as_text(file, data) for file, data in sources]), found
+    # What it takes to check a book is only imported when one is checked.
+    from rangebook.book.load import assemble
+    from rangebook.lint.run import lint
+    from rangebook.reading.entry import read_all as read
+    from rangebook.schema.store import load_schemas
+
+    progress(f"checking {len(sources)} entries ...")
+    loaded = assemble(root, read(sources), load_schemas(root))
+    findings = lint(loaded)
+    remember(root, key, findings)
+    return Linted(root, loaded.entries), findings

@@ -14,6 +14,7 @@ from rangebook.lint.finding import Finding
 from rangebook.lint.fixing.difference import patch
 from rangebook.lint.fixing.plan import Plan, mendable, plan
 from rangebook.lint.fixing.write import NotWrittenError, write
+from rangebook.lint.linted import Linted
 from rangebook.lint.run import has_errors
 from rangebook.lint.two_states import lint_both
 from rangebook.reading import git
@@ -53,9 +54,9 @@ def run_change(root: Path, fix: bool, dry_run: bool, since: str | None) -> Repor
     return states.new, answerable(new, old, states.files)
 
 
-def offer(loaded: Loaded, findings: Sequence[Finding]) -> None:
+def offer(linted: Linted, findings: Sequence[Finding]) -> None:
     """Say on the error stream, if someone is there to read it, that ``--fix`` can do something about it."""
-    files = mendable(loaded, findings) if sys.stderr.isatty() else []
+    files = mendable(linted, findings) if sys.stderr.isatty() else []
     if files:
         which = files[0] if len(files) == 1 else f"{len(files)} files"
         print(f"`rangebook lint --fix` can mend something in {which}; with --dry-run it only shows it", file=sys.stderr)

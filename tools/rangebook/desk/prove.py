@@ -128,7 +128,8 @@ def proof_lines(proof: Proof) -> Iterator[tuple[str, str]]:
     yield (
         "plain",
         (
-            f"With nothing else connected. Closed reads under {CLOSED_BELOW_OHMS:g} ohm, open over {OPEN_ABOVE_OHMS / 1e6:g} megohm (common practice)."
+            f"With nothing else connected. Closed reads under {CLOSED_BELOW_OHMS:g} ohm, "
+        f"open over {OPEN_ABOVE_OHMS / 1e6:g} megohm (common practice)."
         ),
     )
     yield "plain", ""

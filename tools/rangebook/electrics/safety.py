@@ -13,7 +13,6 @@ from typing import NamedTuple
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.bundles import bundles_of, paths
 
-
 COMMON_FEED = "common_feed"
 """A feed that several contacts share: with a start or backup output beside it, it is that output's feed."""
 

@@ -53,6 +53,13 @@ def read_entry(file: str, data: bytes | OSError) -> Entry:
     return Entry(file, source, front, halves.prose, halves.prose_line, problems, form)
 
 
+def as_text(file: str, data: bytes | OSError) -> Entry:
+    """An entry with nothing but its text, for showing a place in it."""
+    source = text.decode(file, data)
+    form = form_of(data) if isinstance(data, bytes) else PLAIN
+    return Entry(file, "" if isinstance(source, Problem) else source, form=form)
+
+
 def read_entries(root: Path) -> list[Entry]:
     """Every entry under ``root/entries``, in a fixed order."""
     return read_all(files.read_all(root))

@@ -70,13 +70,19 @@ class Schemas:
         return ({**node, **over} if over else node), home
 
 
+def schema_files(root: Path | None = None) -> dict[str, Path]:
+    """Name -> the file: ``root/schema`` where it has one, else the one shipped."""
+    found = {}
+    for name in FILES:
+        path = root / "schema" / f"{name}.json" if root else None
+        found[name] = path if path is not None and path.is_file() else shipped("schema") / f"{name}.json"
+    return found
+
+
 def load_schemas(root: Path | None = None) -> Schemas:
     """Read the schema: from ``root/schema`` where a file is there, else the one shipped. Raises :class:`SchemaError`."""
     loaded = {}
-    for name in FILES:
-        path = root / "schema" / f"{name}.json" if root else None
-        if path is None or not path.is_file():
-            path = shipped("schema") / f"{name}.json"
+    for name, path in schema_files(root).items():
         try:
             loaded[name] = json.loads(path.read_text("utf-8"))
         except OSError as error:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from rangebook.book.load import Loaded, load
 from rangebook.lint.finding import Finding
-from rangebook.lint.reports import FORMATS
+from rangebook.lint.reports import text
 from rangebook.lint.run import has_errors, lint
 
 
@@ -29,5 +29,5 @@ def checked(root: Path) -> Checked:
     loaded = load(root)
     findings = lint(loaded)
     if has_errors(findings):
-        raise NotCleanError(FORMATS["text"](findings, loaded))
+        raise NotCleanError(text.write(findings, loaded))
     return Checked(loaded, findings)

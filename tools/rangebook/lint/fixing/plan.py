@@ -15,6 +15,7 @@ from rangebook.lint.fixing.menders.order import MENDERS
 from rangebook.lint.fixing.page import Page
 from rangebook.lint.fixing.typed import Known
 from rangebook.lint.fixing.verify import mended, verified
+from rangebook.lint.linted import Linted
 from rangebook.lint.run import lint
 from rangebook.reading import text
 from rangebook.reading.entry import read_all
@@ -90,7 +91,7 @@ def mend_text(page: Page, menders: Container[str] = MENDERS) -> tuple[Page, list
     return page, notes
 
 
-def mendable(loaded: Loaded, findings: Sequence[Finding], most: int = 50) -> list[str]:
+def mendable(loaded: Linted, findings: Sequence[Finding], most: int = 50) -> list[str]:
     """Files with findings in which something can be mended; only the first ``most`` with findings are looked at."""
     known = _known(loaded)
     named = {one.file: None for one in findings}
@@ -103,7 +104,7 @@ def mendable(loaded: Loaded, findings: Sequence[Finding], most: int = 50) -> lis
     return found
 
 
-def _known(loaded: Loaded) -> Known:
+def _known(loaded: Loaded | Linted) -> Known:
     return Known(frozenset(entry.stem for entry in loaded.entries), frozenset(loaded.schemas.circuits))
 
 

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import importlib
 from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
 
-from rangebook.book.load import Loaded
 from rangebook.lint.finding import Finding
-from rangebook.lint.reports import github, junit, plain_json, sarif, text
+from rangebook.lint.linted import Linted
 
-FORMATS: Mapping[str, Callable[[Sequence[Finding], Loaded], str]] = {
-    "text": text.write,
-    "json": plain_json.write,
-    "sarif": sarif.write,
-    "github": github.write,
-    "junit": junit.write,
-}
-"""Name of a format -> its writer."""
+FORMATS: Mapping[str, str] = MappingProxyType(
+    {"text": "text", "json": "plain_json", "sarif": "sarif", "github": "github", "junit": "junit"}
+)
+"""Name of a format -> its module in this package, which is imported only when it is asked for."""
+
+
+def writer(name: str) -> Callable[[Sequence[Finding], Linted], str]:
+    """The writer of a format."""
+    return importlib.import_module(f"{__name__}.{FORMATS[name]}").write

@@ -9,8 +9,8 @@ import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from rangebook.book.load import Loaded
 from rangebook.lint.finding import Finding, Severity
+from rangebook.lint.linted import Linted
 
 COMMANDS = {Severity.ERROR: "error", Severity.WARNING: "warning", Severity.HINT: "notice"}
 """Severity -> workflow command."""
@@ -19,9 +19,9 @@ WORKSPACE = "GITHUB_WORKSPACE"
 """The variable that a workflow holds the folder of its checkout in. File names are taken from there on."""
 
 
-def write(findings: Sequence[Finding], loaded: Loaded, environment: Mapping[str, str] = os.environ) -> str:
+def write(findings: Sequence[Finding], linted: Linted, environment: Mapping[str, str] = os.environ) -> str:
     """One ``::error file=...,line=...,col=...,title=...::message`` line for each finding; nothing where there is none."""
-    folder = _folder(loaded.root, environment.get(WORKSPACE))
+    folder = _folder(linted.root, environment.get(WORKSPACE))
     lines = []
     for one in findings:
         places = {"file": folder + one.file, "line": one.line, "col": one.column, "title": one.rule}

@@ -8,13 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from xml.etree import ElementTree as Xml
 
-from rangebook.book.load import Loaded
 from rangebook.lint.finding import Finding, Severity
+from rangebook.lint.linted import Linted
 
 
-def write(findings: Sequence[Finding], loaded: Loaded) -> str:
+def write(findings: Sequence[Finding], linted: Linted) -> str:
     """One test suite with a test case for each entry of the book, in the order of the files."""
-    by_file: dict[str, list[Finding]] = {entry.file: [] for entry in loaded.entries}
+    by_file: dict[str, list[Finding]] = {entry.file: [] for entry in linted.entries}
     for one in findings:
         by_file.setdefault(one.file, []).append(one)
     # What fails is an entry, however many errors are in it: no viewer expects more failures than tests.

@@ -11,8 +11,8 @@ from typing import Any
 from urllib.parse import quote
 
 from rangebook import __version__
-from rangebook.book.load import Loaded
 from rangebook.lint.finding import Finding, Severity
+from rangebook.lint.linted import Linted
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Rule
 
@@ -22,7 +22,7 @@ LEVELS = {Severity.ERROR: "error", Severity.WARNING: "warning", Severity.HINT: "
 """Severity -> SARIF level (3.27.10)."""
 
 
-def write(findings: Sequence[Finding], loaded: Loaded) -> str:
+def write(findings: Sequence[Finding], linted: Linted) -> str:
     """The findings as one SARIF run. Every rule is listed with its page, whether it found anything or not."""
     rules = all_rules()
     index = {name: place for place, name in enumerate(rules)}

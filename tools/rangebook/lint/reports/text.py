@@ -6,8 +6,8 @@ import unicodedata
 from collections import Counter
 from collections.abc import Sequence
 
-from rangebook.book.load import Loaded
 from rangebook.lint.finding import Finding
+from rangebook.lint.linted import Linted
 
 WIDEST = 110
 """Of a longer source line only this many characters are shown, those about the caret."""
@@ -16,9 +16,9 @@ _BEFORE = 60
 _INDENT = "    "
 
 
-def write(findings: Sequence[Finding], loaded: Loaded) -> str:
+def write(findings: Sequence[Finding], linted: Linted) -> str:
     """Each finding with its source line and caret, in the order given, and a line that sums up."""
-    sources = {entry.file: entry.source.split("\n") for entry in loaded.entries if entry.source}
+    sources = {entry.file: entry.source.split("\n") for entry in linted.entries if entry.source}
     lines = []
     for one in findings:
         lines.append(f"{one.file}:{one.line}:{one.column}: {one.severity}: {one.message} [{one.rule}]")
@@ -26,7 +26,7 @@ def write(findings: Sequence[Finding], loaded: Loaded) -> str:
         lines.append(f"{_INDENT}{one.fix}")
     counts = Counter(str(one.severity) for one in findings)
     summed = ", ".join(f"{counts[name]} {name}{'s' if counts[name] != 1 else ''}" for name in ("error", "warning", "hint") if counts[name])
-    entries = len(loaded.entries)
+    entries = len(linted.entries)
     lines.append(f"{entries} entr{'y' if entries == 1 else 'ies'}: {summed or 'nothing found'}")
     return "\n".join(lines) + "\n"
 

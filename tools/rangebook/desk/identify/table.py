@@ -1,0 +1,239 @@
+"""Everything that can be seen of each part without a meter, as one table.
+
+``None`` and an empty tuple mean that it is not stated. What a part can have been taken off is a *place*: a plug as it is now, with
+the vehicles that have it. A part has the places of the seats that it came with and of those that it fits; where a kit was needed,
+the plug is the one that the kit supplied, with the wires where the kit puts them. Gearboxes that a family names without a vehicle
+are a place of which nothing else is known.
+
+A pattern says for each cavity of a face, in the order of its rows, whether there is something in it: ``"1101"``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, NamedTuple, TypeVar
+
+from rangebook.book.book import Book
+from rangebook.book.model import Application, Family, Part
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.seats import Seat, mount_of
+from rangebook.fitting.verdict import Verdict
+
+_Item = TypeVar("_Item", bound=Hashable)
+
+
+class Face(NamedTuple):
+    """A connector's face, looking into the switch with the latch up; ``None`` in ``rows`` where there is no cavity.
+
+    Connectors of one outline and the same rows are one face, ``id`` being that of the first of them, ``title`` all their titles.
+    """
+
+    id: str
+    title: str
+    outline: str
+    rows: tuple[tuple[str | None, ...], ...]
+
+    @property
+    def cavities(self) -> tuple[str, ...]:
+        """The labels row by row: what the characters of a pattern stand for."""
+        return tuple(label for row in self.rows for label in row if label is not None)
+
+
+class Mounting(NamedTuple):
+    """What is seen at once of how a part bolts on."""
+
+    bolts: int | None
+    shaft: str | None
+    across_mm: float | None
+
+
+class Ride(NamedTuple):
+    """A vehicle, with its first and last model year; ``last`` is ``None`` while it is still built, ``first`` where no years are
+    stated. Vehicle and gearboxes are places in the table's lists."""
+
+    vehicle: int | None
+    first: int | None
+    last: int | None
+    gearboxes: tuple[int, ...]
+
+
+class Place(NamedTuple):
+    """What a part may have been taken off. ``must`` are the cavities that surely carry a wire, ``may`` those that some of its
+    vehicles have one in too; ``fewest`` and ``most`` count the wires. ``seat`` is its name, ``None`` where only the gearbox is known."""
+
+    face: int | None
+    must: str | None
+    may: str | None
+    fewest: int | None
+    most: int | None
+    rides: tuple[Ride, ...]
+    seat: str | None
+
+
+class Row(NamedTuple):
+    """One part: its family, face, mounting, marks and places by their places in the table's lists."""
+
+    number: str
+    family: int
+    face: int | None
+    pins: str | None
+    mounting: int | None
+    marks: tuple[int, ...]
+    places: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Table:
+    """The table. ``families`` are their ids."""
+
+    families: tuple[str, ...]
+    faces: tuple[Face, ...]
+    mountings: tuple[Mounting, ...]
+    marks: tuple[str, ...]
+    gearboxes: tuple[str, ...]
+    vehicles: tuple[str, ...]
+    places: tuple[Place, ...]
+    rows: tuple[Row, ...]
+
+    @cached_property
+    def face_at(self) -> Mapping[str, int]:
+        """Id of a face -> its place in ``faces``."""
+        return {face.id: at for at, face in enumerate(self.faces)}
+
+    @cached_property
+    def newest(self) -> int:
+        """The last model year that the book names; 0 where it names none."""
+        return max((year for place in self.places for ride in place.rides for year in (ride.first, ride.last) if year), default=0)
+
+
+def seat_name(seat: Seat) -> str:
+    """A name for a seat, where the caller has none of its own."""
+    return f"{seat.family.id}/{seat.plug.name}/{seat.original.number}/{''.join(seat.positions)}"
+
+
+def make_table(fitter: Fitter, name_of: Callable[[Seat], str] = seat_name) -> Table:
+    """The table of a book; ``name_of`` names its seats."""
+    book = fitter.book
+    making = _Making(book, name_of)
+    rows = tuple(making.row(part, fitter) for part in book.parts)
+    return Table(
+        tuple(book.families),
+        tuple(making.faces.listed),
+        tuple(making.mountings.listed),
+        tuple(making.marks.listed),
+        tuple(making.gearboxes.listed),
+        tuple(making.vehicles.listed),
+        tuple(making.places.listed),
+        rows,
+    )
+
+
+def as_data(table: Table) -> dict[str, Any]:
+    """The table as JSON data, each item a list in the order of the fields of its class."""
+    return {
+        "families": list(table.families),
+        "faces": [[face.id, face.title, face.outline, [list(row) for row in face.rows]] for face in table.faces],
+        "mountings": [list(one) for one in table.mountings],
+        "marks": list(table.marks),
+        "gearboxes": list(table.gearboxes),
+        "vehicles": list(table.vehicles),
+        "places": [[*place[:5], [[*ride[:3], list(ride.gearboxes)] for ride in place.rides], place.seat] for place in table.places],
+        "rows": [[*row[:5], list(row.marks), list(row.places)] for row in table.rows],
+    }
+
+
+class _Listed(dict[_Item, int]):
+    """Items, each once and in the order in which they came, with their places."""
+
+    def __missing__(self, item: _Item) -> int:
+        self[item] = place = len(self)
+        return place
+
+    @property
+    def listed(self) -> Iterable[_Item]:
+        return self.keys()
+
+
+class _Making:
+    """A table while it is made."""
+
+    def __init__(self, book: Book, name_of: Callable[[Seat], str]) -> None:
+        self.book, self.name_of = book, name_of
+        self.faces: _Listed[Face] = _Listed()
+        self.mountings: _Listed[Mounting] = _Listed()
+        self.marks: _Listed[str] = _Listed()
+        self.gearboxes: _Listed[str] = _Listed()
+        self.vehicles: _Listed[str] = _Listed()
+        self.places: _Listed[Place] = _Listed()
+        self.families = {family: at for at, family in enumerate(book.families)}
+        self.face_of = self._faces()
+        self._rides: dict[str, tuple[Ride, ...]] = {}
+
+    def _faces(self) -> Mapping[str, Face]:
+        """Id of a connector -> its face."""
+        alike: dict[tuple, list] = {}
+        for one in self.book.connectors.values():
+            alike.setdefault((one.outline, one.rows), []).append(one)
+        found = {}
+        for (outline, rows), connectors in alike.items():
+            face = Face(connectors[0].id, " or ".join(one.title for one in connectors), outline, rows)
+            found.update({one.id: face for one in connectors})
+        return found
+
+    def row(self, part: Part, fitter: Fitter) -> Row:
+        family, mount = self.book.family_of(part), mount_of(self.book, part)
+        face = self.face_of.get(part.connector or "")
+        mounting = mount and Mounting(len(mount.bolts) or None, mount.shaft and mount.shaft.shape, mount.shaft and mount.shaft.across_mm)
+        return Row(
+            part.number,
+            self.families[part.family],
+            None if face is None else self.faces[face],
+            None if face is None or part.pins is None else _pattern(face, part.pins),
+            None if mounting is None else self.mountings[mounting],
+            tuple(self.marks[mark] for mark in dict.fromkeys(part.stamped)),
+            self._places(part, family, fitter),
+        )
+
+    def _places(self, part: Part, family: Family, fitter: Fitter) -> tuple[int, ...]:
+        found = [self._place(seat, fitter.verdict(seat, part) if how == "fits" else None) for seat, how in fitter.seats_taken_by(part)]
+        told = {gearbox for place in found for ride in place.rides for gearbox in ride.gearboxes}
+        others = tuple(at for gearbox in family.gearboxes if (at := self.gearboxes[gearbox]) not in told)
+        if others or not found:
+            found.append(Place(None, None, None, None, None, (Ride(None, None, None, others),), None))
+        return tuple(dict.fromkeys(self.places[place] for place in found))
+
+    def _place(self, seat: Seat, verdict: Verdict | None) -> Place:
+        """A seat as it is with the part on it; ``verdict`` is ``None`` for the part that it came with."""
+        connector, moves = seat.plug.connector, {}
+        for needed in verdict.needs if verdict else ():
+            if needed.kit:
+                connector = self.book.kits[needed.kit].new
+        if verdict:
+            moves = verdict.moves
+        sure = [moves.get(cavity, cavity) for cavity in seat.plug.wires if cavity not in seat.optional]
+        every = [moves.get(cavity, cavity) for cavity in seat.plug.wires]
+        face = self.face_of.get(connector)
+        rides = self._rides.get(self.name_of(seat))
+        if rides is None:
+            rides = self._rides[self.name_of(seat)] = tuple(dict.fromkeys(self._ride(one, seat.family) for one in seat.applications))
+        return Place(
+            None if face is None else self.faces[face],
+            None if face is None else _pattern(face, sure),
+            None if face is None else _pattern(face, every),
+            len(sure),
+            len(every),
+            rides,
+            self.name_of(seat),
+        )
+
+    def _ride(self, application: Application, family: Family) -> Ride:
+        gearboxes = [application.gearbox] if application.gearbox else family.gearboxes
+        at = tuple(self.gearboxes[gearbox] for gearbox in gearboxes)
+        return Ride(self.vehicles[application.vehicle], application.first_year, application.last_year, at)
+
+
+def _pattern(face: Face, having: Iterable[str]) -> str:
+    held = set(having)
+    return "".join("1" if label in held else "0" for label in face.cavities)

@@ -1,0 +1,66 @@
+"""Text that somebody typed for one key -> its value. It is written as in an entry; outer brackets may be left out."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from rangebook.desk.new.fields import Field, Node
+from rangebook.reading.strict_yaml import parse
+from rangebook.schema.store import Schemas
+
+
+class ValueTextError(ValueError):
+    """Typed text that cannot be read as a value; the message says what was expected."""
+
+
+def value_from(text: str, field: Field, schemas: Schemas) -> Any:
+    """Mappings, lists and text. Numbers stay text: the schema check turns them. Raises :class:`ValueTextError`.
+
+    A list of words is ``P R N`` or ``P, R, N``; one of texts that may hold spaces ``Brant 4N, Brant 5K``; rows are parted by
+    slashes, ``1 2 3 / 4 5 6``; anything else is as it stands in an entry, with or without the outermost ``[...]`` or ``{...}``.
+    """
+    text = text.strip()
+    if not text:
+        raise ValueTextError(f"{field.key}: nothing was given; expected {field.expected or field.description}")
+    kind = field.node.get("type")
+    if kind == "object":
+        return _read(text if text.startswith("{") else f"{{{text}}}", field)
+    if kind != "array":
+        return text
+    if text.startswith("["):
+        return _read(text, field)
+    items, home = schemas.resolve(field.node.get("items", {}), field.home)
+    branches = [schemas.resolve(one, home)[0] for one in items["anyOf"]] if "anyOf" in items else [items]
+    kinds = {one.get("type") for one in branches}
+    if kinds == {"array"}:
+        return [_words(row, True) for row in text.split("/")]
+    if "object" in kinds and (":" in text or kinds == {"object"}):
+        return _read(f"[{text}]" if text.startswith("{") else f"[{{{text}}}]", field)
+    return _words(text, all(map(_has_no_spaces, branches)))
+
+
+def _has_no_spaces(node: Node) -> bool:
+    return node.get("type") != "string" or node.get("pattern", "").startswith("^")
+
+
+def _words(text: str, spaces_part: bool) -> list[str]:
+    parted = re.split(r"[\s,]+" if spaces_part else r",", text)
+    return [word.strip().strip("\"'") for word in parted if word.strip()]
+
+
+def _read(text: str, field: Field) -> Any:
+    found, problems = parse(field.key, f"value: {text}\n", 1)
+    if problems or found is None or set(found) != {"value"}:
+        why = problems[0].message if problems else "it is more than one value"
+        raise ValueTextError(f"{field.key}: {text!r} cannot be read ({why}); expected {field.expected or field.description}")
+    return found["value"]
+
+
+def merged(old: Any, new: Any) -> Any:
+    """What is given twice for one key: lists one after the other, mappings together; of single values the last counts."""
+    if isinstance(old, list) and isinstance(new, list):
+        return [*old, *new]
+    if isinstance(old, dict) and isinstance(new, dict):
+        return {**old, **new}
+    return new

@@ -1,0 +1,69 @@
+"""What an earlier run found in the very same book, so that an unchanged book need not be checked again.
+
+It is remembered under a digest of everything that a finding depends on: each entry's name and bytes, the schema, the day,
+and the program itself. Anything else than an exact match is forgotten; a memory that cannot be read or written is as good
+as none.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import sys
+from collections.abc import Iterable, Sequence
+from datetime import date
+from pathlib import Path
+
+from rangebook import __version__
+from rangebook.lint.finding import Finding, Severity
+
+PLACE = Path(".rangebook") / "lint.json"
+"""Where it is remembered, below the root."""
+
+_PACKAGE = Path(__file__).resolve().parents[1]
+
+
+def digest(root: Path, sources: Iterable[tuple[str, bytes | OSError]], schema_files: Iterable[Path], today: date) -> str:
+    """A digest of all that the findings in a book depend on."""
+    told = hashlib.blake2b(digest_size=20)
+
+    def tell(*words: object) -> None:
+        for word in words:
+            data = word if isinstance(word, bytes) else str(word).encode()
+            told.update(len(data).to_bytes(8, "little"))
+            told.update(data)
+
+    tell(__version__, sys.version, today, root)
+    for path in sorted(_PACKAGE.rglob("*.py")):
+        seen = path.stat()
+        tell(path, seen.st_size, seen.st_mtime_ns)
+    for path in schema_files:
+        tell(path, path.read_bytes() if path.is_file() else b"")
+    for name, data in sources:
+        tell(name, data)
+    return told.hexdigest()
+
+
+def recall(root: Path, key: str) -> list[Finding] | None:
+    """What was found under this digest, or ``None``."""
+    try:
+        kept = json.loads((root / PLACE).read_text("utf-8"))
+        if kept["digest"] != key:
+            return None
+        return [Finding(**{**one, "severity": Severity(one["severity"])}) for one in kept["findings"]]
+    except (OSError, ValueError, KeyError, TypeError):
+        return None
+
+
+def remember(root: Path, key: str, findings: Sequence[Finding]) -> None:
+    """Remember what was found; the newest run alone is kept."""
+    place = root / PLACE
+    try:
+        place.parent.mkdir(exist_ok=True)
+        (place.parent / ".gitignore").write_text("*\n", "utf-8")
+        text = json.dumps({"digest": key, "findings": [one.as_data() for one in findings]})
+        unfinished = place.with_suffix(".new")
+        unfinished.write_text(text, "utf-8")
+        unfinished.replace(place)
+    except OSError:
+        return
