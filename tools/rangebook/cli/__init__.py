@@ -21,6 +21,8 @@ COMMANDS = {
     "build": "build",
     "serve": "serve",
     "impact": "impact",
+    "new": "new",
+    "import": "import_",
 }
 """Command -> its module in this package, which is imported only when it is asked for."""
 

@@ -60,6 +60,15 @@ def two_states(root: Path, old: Iterable[Source], new: Iterable[Source], old_sch
     )
 
 
+def amended(old: Loaded, files: Mapping[str, bytes]) -> States:
+    """A book and what it would be with some files put into it, new ones or in the place of others."""
+    was = {entry.file: entry for entry in old.entries}
+    fresh = {entry.file: entry for entry in _checked(files.items(), old.schemas)}
+    entries = [fresh.get(file) or was[file] for file in sorted({**was, **fresh}, key=lambda file: file.split("/"))]
+    new = Loaded(old.root, entries, old.schemas, _book_beside(entries, old.book, fresh))
+    return States(old, new, MappingProxyType({file: "changed" if file in was else "added" for file in sorted(fresh)}))
+
+
 def _how(file: str, old: Mapping[str, object], new: Mapping[str, object]) -> str:
     if file not in old:
         return "added"

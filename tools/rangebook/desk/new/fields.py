@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -20,8 +19,6 @@ _OF_THE_ENTRY = frozenset({"note", "allow", "photos"})
 _SELDOM = frozenset({"allow", "photos", "note", "also_called", "signals", "stamped", "mates", "superseded_by", "trouble_codes"})
 """Keys that many entries do well without: they can be given, and are not asked for."""
 
-_SHOWN = re.compile(r"`([^`]+)`")
-
 
 @dataclass(frozen=True)
 class Field:
@@ -33,6 +30,8 @@ class Field:
     home: str
     of_part: bool
     required: bool
+    inner: Node
+    """What is said of each item of a list, or of each value of a mapping by name."""
 
     @property
     def asked(self) -> bool:
@@ -49,13 +48,9 @@ class Field:
         """What it looks like, in the schema's words; its values where it is one of a few."""
         if "enum" in self.node:
             return "one of " + ", ".join(f"`{one}`" for one in self.node["enum"])
-        return self.node.get("x-expected", "")
-
-    @property
-    def example(self) -> str | None:
-        """The schema's own example of a value."""
-        shown = _SHOWN.findall(self.node.get("x-expected", ""))
-        return shown[0] if shown else None
+        own = self.node.get("x-expected", "")
+        inner = self.inner.get("x-expected", "")
+        return f"{own}: {inner}" if inner and "`" not in own else own or inner
 
 
 def fields(schemas: Schemas, kind: str) -> list[Field]:
@@ -71,9 +66,16 @@ def _fields(schemas: Schemas, kind: str) -> Iterator[Field]:
         if key == "parts":
             for inner, below in of_part.items():
                 if inner not in _OF_THE_ENTRY:
-                    yield Field(inner, *schemas.resolve(below, part_home), True, inner in part.get("required", ()))
+                    yield _field(schemas, inner, below, part_home, True, inner in part.get("required", ()))
         elif key not in _GIVEN and (key in _OF_THE_ENTRY or key not in of_part):
-            yield Field(key, *schemas.resolve(node, kind), False, key in top.get("required", ()))
+            yield _field(schemas, key, node, kind, False, key in top.get("required", ()))
+
+
+def _field(schemas: Schemas, key: str, node: Node, home: str, of_part: bool, required: bool) -> Field:
+    node, home = schemas.resolve(node, home)
+    below = node.get("items", node.get("additionalProperties"))
+    inner = schemas.resolve(below, home)[0] if isinstance(below, dict) else {}
+    return Field(key, node, home, of_part, required, inner)
 
 
 def ordered(schemas: Schemas, node: Node, home: str, value: Any) -> Any:

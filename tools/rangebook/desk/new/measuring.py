@@ -21,7 +21,7 @@ HOW: dict[tuple[str, str], str] = {
     ("switch", "connector"): "compare its housing with the connectors in the book: outline, cavities, latch",
     ("switch", "mount"): "compare shaft, bolts and spacers with the `mounts` of this entry",
     ("switch", "status"): "ask at the parts counter",
-    ("switch", "pins"): "look into the housing, latch up, and note each cavity that carries a pin; the wiring diagram says what each is for",
+    ("switch", "pins"): "look into the housing, latch up, and note each cavity with a pin; the wiring diagram says what each is for",
     ("switch", "contacts"): (
         "meter each pin against every other and against the housing, in every position; under 1 ohm it is closed, over 1 megohm open, "
         "between the two write down the ohms"

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import re
+import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -92,13 +93,14 @@ def _is_list(value: object) -> bool:
 
 
 def comment(text: str, indent: int, width: int = WIDEST) -> Iterator[str]:
-    """A comment as lines, those after the first a little further in."""
-    space, line = " " * indent, ""
-    for word in text.split():
-        if line and len(line) + 1 + len(word) > width - indent:
-            yield f"{space}# {line}"
-            line = f"  {word}"
-        else:
-            line = f"{line} {word}" if line.strip() else line + word
-    if line:
-        yield f"{space}# {line}"
+    """A comment as lines, those after the first two spaces further in. Spaces that the text begins with stay."""
+    lead = " " * (len(text) - len(text.lstrip()))
+    wrapped = textwrap.wrap(
+        text.strip(),
+        width - indent,
+        initial_indent=lead,
+        subsequent_indent=lead + "  ",
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+    yield from (f"{' ' * indent}# {line}" for line in wrapped)

@@ -1,0 +1,252 @@
+"""Write a new entry: a switch family, a connector or a kit.
+
+On a terminal it asks for what the flags do not say; an empty answer means that it is not known. In a pipe, or with --no-ask, the
+flags are all there is. What is not known is left out, with a comment that says what to see or measure (`rangebook lint` shows these as
+left-to-do); what an entry cannot do without says TODO, and the linter stops at it until it is filled in.
+
+Values are written as in an entry, the outermost brackets may be left out, and what is given twice is put together:
+
+    rangebook new connector --title "Nine-way oval" --outline oval --rows "1 2 3 4 5 / 6 7 8 9" --sealed yes
+    rangebook new kit --number TW-9100 --title "Plug renewal, old to new" --from oval-8 --to oval-12 --moves "1: 1, 2: 2"
+    rangebook new switch --title "Brant four-speed" --number BR-1 --positions "P R N D 2 1" --connector oval-8
+        --pins "1: start_feed, 2: start_out" --contacts "pins: [1, 2], closed: [P, N]" --sources "kind: seen, by: bench"
+
+A switch may begin from one that is in the book: --from-number BR-2 writes what that one has as comments, to be uncommented as each
+is seen to be the same; --same pins --same contacts say that these have been.
+
+Never writes over a file. Exit status 0: written; 1: not written, because of what was given; 2: could not run.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterator
+from typing import Any
+
+from rangebook.book.book import Book
+from rangebook.book.load import Loaded, load
+from rangebook.book.model import Part
+from rangebook.cli.root import add_root, find_root
+from rangebook.cli.terminal import complain, paint
+from rangebook.cli.writing import create
+from rangebook.desk.fit import NotInBook, find_part
+from rangebook.desk.impact.states import amended
+from rangebook.desk.new.checking import file_of, id_from, is_open_place, problems_of, taken, unknown_names
+from rangebook.desk.new.compose import COPIED, Draft, compose, facts_like
+from rangebook.desk.new.fields import Field, fields
+from rangebook.desk.new.measuring import HOW
+from rangebook.desk.new.values import ValueTextError, merged, value_from
+from rangebook.desk.new.yaml_text import flow
+from rangebook.lint.finding import Finding, Severity
+from rangebook.lint.fixing.write import NotWrittenError
+from rangebook.lint.two_states import lint_both
+from rangebook.schema.check import Checker
+from rangebook.schema.store import KINDS, Schemas, load_schemas
+
+EXIT_NOT_WRITTEN = 1
+EXIT_CANNOT = 2
+
+NEEDED = ("title", "number")
+"""What nobody else can make up later: the file is called by the one, and the part or kit goes by the other."""
+
+
+class Given(Exception):
+    """Something that was given will not do; the message says what and why."""
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of ``rangebook new``: a kind, and a flag for each key that the schema has for it."""
+    kinds = parser.add_subparsers(dest="kind", required=True, metavar="KIND", help=", ".join(KINDS))
+    schemas = load_schemas(None)
+    for kind in KINDS:
+        sub = kinds.add_parser(kind, help=schemas.of(kind)["description"], description=schemas.of(kind)["description"])
+        for one in fields(schemas, kind):
+            if one.key not in ("allow", "photos"):
+                flag = f"--{one.key.replace('_', '-')}"
+                about = ". ".join(filter(None, (one.description.rstrip("."), one.expected))).replace("%", "%%")
+                sub.add_argument(flag, dest=f"field_{one.key}", action="append", metavar="TEXT", help=about)
+        if kind == "switch":
+            sub.add_argument("--from-number", metavar="NUMBER", help="begin from a part that is in the book")
+            sub.add_argument(
+                "--same",
+                action="append",
+                default=[],
+                choices=COPIED,
+                help="with --from-number: this has been seen to be the same on the new one; again for each",
+            )
+        sub.add_argument("--no-ask", action="store_true", help="ask nothing, also on a terminal")
+        add_root(sub)
+
+
+def run(args: argparse.Namespace) -> int:
+    """0: written; 1: not written, because of what was given; 2: could not run."""
+    root = find_root(args.root)
+    loaded = load(root)
+    schemas, book = loaded.schemas, loaded.book
+    asks = not args.no_ask and sys.stdin.isatty() and sys.stdout.isatty()
+    try:
+        draft = _draft(args, book, schemas)
+        if asks:
+            _ask_all(draft, args.same, book, schemas)
+        missing = [key for key in NEEDED if key not in draft.values and any(one.key == key for one in fields(schemas, args.kind))]
+        if missing:
+            complain(f"missing: {', '.join(f'--{key}' for key in missing)}; `rangebook new {args.kind} --help` shows all that can be said")
+            return EXIT_CANNOT
+        draft.values.setdefault("id", id_from(draft.values["title"]))
+    except Given as error:
+        complain(str(error))
+        return EXIT_NOT_WRITTEN
+    except (EOFError, KeyboardInterrupt):
+        print()
+        complain("stopped; nothing was written")
+        return EXIT_NOT_WRITTEN
+    return _finish(loaded, draft)
+
+
+def _finish(loaded: Loaded, draft: Draft) -> int:
+    text = compose(draft, loaded.schemas)
+    file = file_of(draft.kind, draft.values["id"])
+    root = loaded.root
+    against = list(taken(draft.kind, draft.values, loaded.book)) or list(_against(loaded, file, text))
+    if against:
+        for words in against:
+            complain(words)
+        complain("nothing was written. This is what it would have been:")
+        sys.stdout.write(text)
+        return EXIT_NOT_WRITTEN
+    try:
+        create(root / file, text.encode("utf-8"))
+    except NotWrittenError as error:
+        complain(str(error))
+        sys.stdout.write(text)
+        return EXIT_NOT_WRITTEN
+    marked = sum("TODO" in line for line in text.split("\n"))
+    print(f"Written: {root / file}")
+    if marked:
+        print(f"{marked} lines in it are marked TODO: fill in what you can, and take out what nobody will.")
+    fit = [f'rangebook fit "{draft.values["number"]}"'] if draft.kind == "switch" else []
+    print(f"Then: {', '.join(['rangebook lint', *fit, 'rangebook impact'])}")
+    return 0
+
+
+def _against(loaded: Loaded, file: str, text: str) -> Iterator[str]:
+    """What keeps the entry from being written: what is wrong in it, and errors that the book would get by it."""
+    problems = problems_of(text, file, Checker(loaded.schemas))
+    if problems:
+        yield from (f"{one.message}; {one.fix}" for one in problems)
+        return
+    states = amended(loaded, {file: text.encode("utf-8")})
+    old, new = lint_both(states.old, states.new, fitters=states.fitters)
+    had = {_same(one) for one in old}
+    lines = text.split("\n")
+    for one in new:
+        if one.severity is Severity.ERROR and _same(one) not in had and not (one.file == file and is_open_place(lines, one.line)):
+            where = "" if one.file == file else f"{one.file}:{one.line}: "
+            yield f"{where}{one.message}; {one.fix} [{one.rule}]"
+
+
+def _same(finding: Finding) -> tuple[str, str, str]:
+    return finding.rule, finding.file, finding.message
+
+
+def _draft(args: argparse.Namespace, book: Book, schemas: Schemas) -> Draft:
+    """What the flags say. Raises :class:`Given`."""
+    draft = Draft(args.kind)
+    for one in fields(schemas, args.kind):
+        for text in getattr(args, f"field_{one.key}", None) or ():
+            try:
+                value = value_from(text, one, schemas)
+            except ValueTextError as error:
+                raise Given(f"--{error}") from error
+            for words in unknown_names(one.key, value, book, schemas):
+                raise Given(f"--{one.key.replace('_', '-')}: {words}")
+            draft.values[one.key] = merged(draft.values[one.key], value) if one.key in draft.values else value
+    if getattr(args, "same", None) and not args.from_number:
+        raise Given("--same says that something is as on another part: name that one with --from-number")
+    if getattr(args, "from_number", None):
+        part = _part(book, args.from_number)
+        facts = facts_like(book, part)
+        for key in args.same:
+            if key not in facts:
+                raise Given(f"--same {key}: the book does not say it of {part.number}")
+            draft.values.setdefault(key, facts[key])
+        draft.like = {key: value for key, value in facts.items() if key not in draft.values}
+        draft.like_number = part.number
+    return draft
+
+
+def _part(book: Book, number: str) -> Part:
+    try:
+        return find_part(book, number)
+    except NotInBook as error:
+        near = f"; the nearest numbers: {', '.join(error.nearest)}" if error.nearest else ""
+        raise Given(f"--from-number: {error}{near}") from error
+
+
+def _ask_all(draft: Draft, same: list[str] | None, book: Book, schemas: Schemas) -> None:
+    checker = Checker(schemas)
+    print(paint(f"A new {draft.kind}. An empty answer means that it is not known; nothing is written before the end.", "head"))
+    order = sorted(fields(schemas, draft.kind), key=lambda one: (one.key not in NEEDED, one.key != "title"))
+    for one in order:
+        if one.key in draft.values or not (one.asked or one.key in draft.like):
+            continue
+        if one.key == "id":
+            draft.values["id"] = _ask_id(draft, checker, schemas)
+        elif one.key in draft.like and _ask_same(one, draft):
+            draft.values[one.key] = draft.like.pop(one.key)
+        else:
+            _ask(one, draft, checker, book, schemas)
+
+
+def _ask_id(draft: Draft, checker: Checker, schemas: Schemas) -> str:
+    proposed = id_from(draft.values["title"])
+    while True:
+        typed = input(f"\n{paint('id', 'head')}: its file's name [{proposed}]: ").strip() or proposed
+        wrong = _wrong(draft, "id", typed, checker, schemas)
+        if typed and not wrong:
+            return typed
+        complain(wrong[0] if wrong else "an id is needed")
+
+
+def _ask_same(one: Field, draft: Draft) -> bool:
+    print(f"\n{paint(one.key, 'head')}: {one.description}")
+    print(f"  {draft.like_number} has {flow(draft.like[one.key])}")
+    return input("  Have you seen the same on this one? [y/N]: ").strip().lower() in ("y", "yes")
+
+
+def _ask(one: Field, draft: Draft, checker: Checker, book: Book, schemas: Schemas) -> None:
+    """Ask until there is an answer that will do, or none; lists and mappings of several things one after the other."""
+    print(f"\n{paint(one.key, 'head')}: {one.description}")
+    for words in (one.expected, HOW.get((draft.kind, one.key))):
+        if words:
+            print(f"  {paint(words, 'why')}")
+    several = one.node.get("type") in ("array", "object") and one.inner.get("type") == "object"
+    while True:
+        more = "one more, or nothing" if one.key in draft.values else ""
+        text = input(f"  {more}> ").strip()
+        if not text:
+            if one.key in NEEDED and one.key not in draft.values:
+                complain("this one is needed")
+                continue
+            return
+        try:
+            value: Any = value_from(text, one, schemas)
+        except ValueTextError as error:
+            complain(str(error))
+            continue
+        whole = merged(draft.values[one.key], value) if one.key in draft.values else value
+        wrong = [*unknown_names(one.key, value, book, schemas), *_wrong(draft, one.key, whole, checker, schemas)]
+        if wrong:
+            complain(wrong[0])
+            continue
+        draft.values[one.key] = whole
+        draft.like.pop(one.key, None)
+        if not several:
+            return
+
+
+def _wrong(draft: Draft, key: str, value: Any, checker: Checker, schemas: Schemas) -> list[str]:
+    """What the schema has against the draft with this value."""
+    tried = Draft(draft.kind, {"id": "x", "title": "x", "number": "x1", **draft.values, key: value})
+    return [f"{one.message}; {one.fix}" for one in problems_of(compose(tried, schemas), "entries/x.md", checker)]

@@ -1,0 +1,52 @@
+"""A date that is on no calendar.
+
+The day of every date exists in its month: in a source's `on`, wherever sources stand.
+
+Why it matters: whether a claim is fresh or old is reckoned from its date. One that does not exist was mistyped, and
+nobody can tell which day was meant but who wrote it.
+
+Fails:
+
+    kind: kit
+    sources: [{kind: seen, detail: "bag opened", by: bench, on: 2026-02-31}]
+
+Mended:
+
+    kind: kit
+    sources: [{kind: seen, detail: "bag opened", by: bench, on: 2026-02-28}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Any
+
+from rangebook.book.model import Path
+from rangebook.lint.context import Context
+from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.reading.entry import Entry
+
+SEVERITY = Severity.ERROR
+
+
+def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+    """Yield a hit for each date of an entry's sources that does not exist. One that is no date at all is the schema's."""
+    if entry.front is None or entry.problems:
+        return
+    for path, typed in _dates(entry.front, ()):
+        try:
+            date.fromisoformat(typed)
+        except ValueError:
+            yield hit(entry, path, f"there is no day {typed}", "look up which day it was, or leave `on` out")
+
+
+def _dates(node: Any, path: Path) -> Iterator[tuple[Path, str]]:
+    """Every `on` of every list of sources, with the way to it."""
+    if isinstance(node, dict):
+        for index, source in enumerate(node.get("sources", ())):
+            if "on" in source:
+                yield (*path, "sources", index, "on"), source["on"]
+        for key in ("parts", "superseded_by"):
+            for index, inner in enumerate(node.get(key, ())):
+                yield from _dates(inner, (*path, key, index))
