@@ -1,0 +1,180 @@
+"""Take a shop's own spreadsheet, saved as CSV, into the book.
+
+FILE's columns are named in MAPPING, a small YAML file; an example with all that there can be:
+
+{example}
+
+A row with a vehicle is also an application. New parts and vehicles are added to a family that is in the book, at the end of its
+lists, and no other byte of its file is touched; families that are not are begun. What is in the book is never changed: a row that
+says something else than the book is not taken, and neither is one that the linter has an error against. Those rows go with the
+reason into FILE.not-taken.csv beside FILE, to be mended and taken from there. The same rows again change nothing.
+
+FILE is read as UTF-8, or as UTF-16 where it begins with a byte order mark; state --encoding windows-1252 for what spreadsheet
+programs on Windows call plain CSV. Comma, semicolon, tab or bar between the cells is found out by the headings, or stated.
+
+Exit status 0: all rows taken or in the book already; 1: some were not taken; 2: could not run.
+"""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import difflib
+import io
+import sys
+import textwrap
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from rangebook.book.load import Loaded, load
+from rangebook.cli.root import add_root, find_root
+from rangebook.cli.terminal import complain, paint, progress
+from rangebook.cli.writing import create
+from rangebook.desk.impact.report import FindingData, finding_changes
+from rangebook.desk.impact.states import amended
+from rangebook.desk.importing import mapping as mapping_module
+from rangebook.desk.importing.mapping import ColumnMapping, MappingError, read_mapping
+from rangebook.desk.importing.plan import check_new_family
+from rangebook.desk.importing.run import Imported, take
+from rangebook.desk.importing.table import DELIMITERS, Row, Table, TableError, folded, read_table
+from rangebook.lint.finding import Severity
+from rangebook.lint.fixing.write import NotWrittenError, write
+from rangebook.lint.two_states import lint_both
+
+EXIT_NOT_ALL = 1
+EXIT_CANNOT = 2
+
+REASON, LINE = "not taken because", "line"
+"""The columns that the side file has beside those of the file itself."""
+
+_EXAMPLE = (mapping_module.__doc__ or "").split("::\n\n", 1)[1].split("\n\nFields of a part", 1)[0]
+__doc__ = (__doc__ or "").format(example=textwrap.indent(textwrap.dedent(_EXAMPLE), "    "))
+
+
+def add(parser: argparse.ArgumentParser) -> None:
+    """The arguments of ``rangebook import``."""
+    parser.add_argument("file", metavar="FILE", type=Path, help="the spreadsheet, saved as CSV")
+    parser.add_argument("--map", metavar="MAPPING", type=Path, required=True, help="which column is what")
+    parser.add_argument("--encoding", metavar="NAME", help="the file's encoding (UTF-8, or what its byte order mark says)")
+    parser.add_argument("--delimiter", metavar="NAME", help=f"{', '.join(DELIMITERS)}, or the sign itself (found out by the headings)")
+    parser.add_argument("--dry-run", action="store_true", help="write nothing, show what would be written")
+    add_root(parser)
+
+
+def run(args: argparse.Namespace) -> int:
+    """0: all taken; 1: some rows were not; 2: could not run."""
+    root = find_root(args.root)
+    try:
+        mapping = read_mapping(str(args.map), args.map.read_bytes())
+        delimiter = DELIMITERS.get(args.delimiter, args.delimiter)
+        if delimiter is not None and (len(delimiter) != 1 or delimiter in '"\r\n'):
+            raise TableError(f"--delimiter {args.delimiter}: expected {', '.join(DELIMITERS)}, or one sign")
+        table = read_table(args.file.read_bytes(), mapping.wanted, args.encoding, delimiter)
+    except MappingError as error:
+        complain(str(error))
+        return EXIT_CANNOT
+    except TableError as error:
+        complain(f"{args.file}: {error}")
+        return EXIT_CANNOT
+    except OSError as error:
+        complain(f"{error.filename}: {error.strerror or error}")
+        return EXIT_CANNOT
+    progress(f"reading {root / 'entries'} ...")
+    loaded = load(root)
+    try:
+        check_new_family(mapping, loaded.schemas)
+    except MappingError as error:
+        complain(str(error))
+        return EXIT_CANNOT
+    progress(f"taking {len(table.rows)} rows ...")
+    done = take(loaded, mapping, table, lambda file: (root / file).read_bytes(), lambda files: _new_errors(loaded, files))
+    _tell(done, table, mapping)
+    if args.dry_run:
+        _show(root, done.files)
+    elif not _write(root, done.files):
+        return EXIT_CANNOT
+    left = done.refused(table)
+    if left and not args.dry_run and not _write_side_file(args.file, table, left):
+        return EXIT_CANNOT
+    return EXIT_NOT_ALL if left else 0
+
+
+def _new_errors(loaded: Loaded, files: Mapping[str, bytes]) -> list[FindingData]:
+    states = amended(loaded, files)
+    old, new = lint_both(states.old, states.new, fitters=states.fitters)
+    came, _ = finding_changes([one.as_data() for one in old], [one.as_data() for one in new])
+    return [one for one in came if one["severity"] == str(Severity.ERROR)]
+
+
+def _tell(done: Imported, table: Table, mapping: ColumnMapping) -> None:
+    styles = {"added": "straight", "known": "why", "refused": "error"}
+    words = {"added": "taken", "known": "nothing new", "refused": "NOT TAKEN"}
+    for one in done.outcomes:
+        print(paint(f"line {one.line}: {words[one.what]}: {one.words}", styles[one.what]))
+    named = {folded(one) for one in (*mapping.wanted, *mapping.ignore, REASON, LINE)}
+    unused = [one for one in table.heading if one.strip() and folded(one) not in named]
+    if unused:
+        complain(f"columns that the mapping says nothing of: {', '.join(unused)}; name them under `notes` or `ignore`")
+    counts = Counter(one.what for one in done.outcomes)
+    print(f"{len(table.rows)} rows: {counts['added']} taken, {counts['known']} with nothing new, {counts['refused']} not taken.")
+
+
+def _show(root: Path, files: Mapping[str, bytes]) -> None:
+    for file, data in files.items():
+        path = root / file
+        before = path.read_text("utf-8").splitlines(keepends=True) if path.is_file() else []
+        after = data.decode("utf-8").splitlines(keepends=True)
+        sys.stdout.writelines(difflib.unified_diff(before, after, f"a/{file}" if before else "/dev/null", f"b/{file}"))
+    print("Nothing was written.")
+
+
+def _write(root: Path, files: Mapping[str, bytes]) -> bool:
+    """Whether all of them could be. What is written stays: the next run finds it in the book and goes on."""
+    for file, data in files.items():
+        path = root / file
+        try:
+            if path.exists():
+                write(path, path.read_bytes(), data)
+            else:
+                create(path, data)
+        except (NotWrittenError, OSError) as error:
+            complain(str(error))
+            complain("what is told above as taken is not all written; mend this and run it again")
+            return False
+        print(f"Written: {path}")
+    return True
+
+
+def _write_side_file(file: Path, table: Table, left: Sequence[tuple[Row, str]]) -> bool:
+    """Put the rows that were not taken beside the file. One that is there from another run, and says something else, stays."""
+    data = _side_file(table, left)
+    for number in range(1, 1000):
+        path = file.with_name(f"{file.stem}.not-taken{'' if number == 1 else f'-{number}'}.csv")
+        try:
+            if path.exists():
+                if path.read_bytes() != data:
+                    continue
+            else:
+                create(path, data)
+        except (NotWrittenError, OSError) as error:
+            complain(str(error))
+            return False
+        print(f"The rows that were not taken, with the reasons: {path}")
+        return True
+    complain(f"{file}: there are too many .not-taken files beside it; take some away")
+    return False
+
+
+def _side_file(table: Table, left: Sequence[tuple[Row, str]]) -> bytes:
+    """As the file is, with line and reason in front, in UTF-8 with a mark, which every spreadsheet program knows.
+
+    They stand in front so that a row with too few or too many cells still has as many.
+    """
+    drop = 2 if [folded(one) for one in table.heading[:2]] == [LINE, REASON] else 0
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, delimiter=table.delimiter)
+    writer.writerow([LINE, REASON, *table.heading[drop:]])
+    for row, why in left:
+        writer.writerow([row.line, why, *row.cells[drop:]])
+    return b"\xef\xbb\xbf" + out.getvalue().encode("utf-8")

@@ -88,7 +88,7 @@ def run(args: argparse.Namespace) -> int:
     try:
         draft = _draft(args, book, schemas)
         if asks:
-            _ask_all(draft, args.same, book, schemas)
+            _ask_all(draft, book, schemas)
         missing = [key for key in NEEDED if key not in draft.values and any(one.key == key for one in fields(schemas, args.kind))]
         if missing:
             complain(f"missing: {', '.join(f'--{key}' for key in missing)}; `rangebook new {args.kind} --help` shows all that can be said")
@@ -184,7 +184,7 @@ def _part(book: Book, number: str) -> Part:
         raise Given(f"--from-number: {error}{near}") from error
 
 
-def _ask_all(draft: Draft, same: list[str] | None, book: Book, schemas: Schemas) -> None:
+def _ask_all(draft: Draft, book: Book, schemas: Schemas) -> None:
     checker = Checker(schemas)
     print(paint(f"A new {draft.kind}. An empty answer means that it is not known; nothing is written before the end.", "head"))
     order = sorted(fields(schemas, draft.kind), key=lambda one: (one.key not in NEEDED, one.key != "title"))

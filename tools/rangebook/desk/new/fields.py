@@ -50,7 +50,7 @@ class Field:
             return "one of " + ", ".join(f"`{one}`" for one in self.node["enum"])
         own = self.node.get("x-expected", "")
         inner = self.inner.get("x-expected", "")
-        return f"{own}: {inner}" if inner and "`" not in own else own or inner
+        return f"{own}: {inner}" if "`" in inner and "`" not in own else own or inner
 
 
 def fields(schemas: Schemas, kind: str) -> list[Field]:

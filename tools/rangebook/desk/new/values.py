@@ -9,6 +9,9 @@ from rangebook.desk.new.fields import Field, Node
 from rangebook.reading.strict_yaml import parse
 from rangebook.schema.store import Schemas
 
+_TRUTH = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
+_PAIR = re.compile(r"\s*(\w+)\s*[:=]\s*(\w+)\s*\Z")
+
 
 class ValueTextError(ValueError):
     """Typed text that cannot be read as a value; the message says what was expected."""
@@ -18,14 +21,19 @@ def value_from(text: str, field: Field, schemas: Schemas) -> Any:
     """Mappings, lists and text. Numbers stay text: the schema check turns them. Raises :class:`ValueTextError`.
 
     A list of words is ``P R N`` or ``P, R, N``; one of texts that may hold spaces ``Brant 4N, Brant 5K``; rows are parted by
-    slashes, ``1 2 3 / 4 5 6``; anything else is as it stands in an entry, with or without the outermost ``[...]`` or ``{...}``.
+    slashes, ``1 2 3 / 4 5 6``; pairs of words are ``1: a, 2: b`` or ``1=a, 2=b``; anything else is as it stands in an entry, with
+    or without the outermost ``[...]`` or ``{...}``.
     """
     text = text.strip()
     if not text:
         raise ValueTextError(f"{field.key}: nothing was given; expected {field.expected or field.description}")
     kind = field.node.get("type")
     if kind == "object":
+        if (pairs := _pairs(text)) is not None and field.inner.get("type") == "string":
+            return pairs
         return _read(text if text.startswith("{") else f"{{{text}}}", field)
+    if kind == "boolean":
+        return _TRUTH.get(text.lower(), text)
     if kind != "array":
         return text
     if text.startswith("["):
@@ -42,6 +50,15 @@ def value_from(text: str, field: Field, schemas: Schemas) -> Any:
 
 def _has_no_spaces(node: Node) -> bool:
     return node.get("type") != "string" or node.get("pattern", "").startswith("^")
+
+
+def _pairs(text: str) -> dict[str, str] | None:
+    """``1: start_feed, 2=start_out``, also without the space that an entry wants after the colon; ``None`` where it is not that."""
+    found = [_PAIR.match(one) for one in text.split(",")]
+    keys = [one.group(1) for one in found if one]
+    if len(keys) < len(found) or len(set(keys)) < len(keys):
+        return None
+    return {one.group(1): one.group(2) for one in found if one}
 
 
 def _words(text: str, spaces_part: bool) -> list[str]:

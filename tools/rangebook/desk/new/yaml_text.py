@@ -37,10 +37,15 @@ def scalar(value: object, inside: bool = False) -> str:
     return json.dumps(text, ensure_ascii=False)
 
 
+def _key(text: str) -> str:
+    # A key is never free text: `on` and `N` are what they are, whatever other readers make of them.
+    return text if _PLAIN.match(text) and not text.endswith(" ") else json.dumps(text, ensure_ascii=False)
+
+
 def flow(value: object) -> str:
     """A value on one line: ``[P, N]``, ``{pins: [1, 2], closed: [P, N]}``."""
     if isinstance(value, Mapping):
-        return "{" + ", ".join(f"{scalar(key, True)}: {flow(inner)}" for key, inner in value.items()) + "}"
+        return "{" + ", ".join(f"{_key(key)}: {flow(inner)}" for key, inner in value.items()) + "}"
     if _is_list(value):
         return "[" + ", ".join(flow(inner) for inner in value) + "]"
     return scalar(value, True)
@@ -48,7 +53,7 @@ def flow(value: object) -> str:
 
 def lines(key: str, value: object, indent: int = 0) -> list[str]:
     """``key`` with its value as lines, all of them indented by ``indent`` spaces."""
-    space, name = " " * indent, scalar(key, True)
+    space, name = " " * indent, _key(key)
     if not isinstance(value, Mapping) and not _is_list(value):
         return [f"{space}{name}: {scalar(value)}"]
     if _fits_a_line(value, f"{space}{name}: "):
@@ -58,10 +63,11 @@ def lines(key: str, value: object, indent: int = 0) -> list[str]:
     return [f"{space}{name}:", *(line for one in value for line in item_lines(one, indent + 2))]
 
 
-def item_lines(value: object, indent: int) -> list[str]:
-    """One item of a list as lines, the first of them with its dash."""
+def item_lines(value: object, indent: int, whole: bool = False) -> list[str]:
+    """One item of a list as lines, the first of them with its dash; ``whole`` gives each key of a mapping a line in any case."""
     space = " " * indent
-    if not isinstance(value, Mapping) or not value or (_depth(value) <= 2 and len(flow(value)) + indent <= WIDEST + 30):
+    short = _depth(value) <= 2 and len(flow(value)) + indent <= WIDEST + 30
+    if not isinstance(value, Mapping) or not value or (short and not whole):
         return [f"{space}- {flow(value)}"]
     first, *rest = (line for key, one in value.items() for line in lines(key, one, indent + 2))
     return [f"{space}- {first.strip()}", *rest]

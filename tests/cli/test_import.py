@@ -1,0 +1,492 @@
+"""``rangebook import``: nothing is lost, nothing that is there is touched, and the same rows again change nothing."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from rangebook.cli import main
+
+ROOT = Path(__file__).parents[2]
+
+MAPPING = """\
+columns:
+  number: Part No.
+  family: Family
+  connector: Housing
+  status: Status
+  pins: Pins
+  superseded_by: Replaced by
+  since: Since
+  vehicle: Vehicle
+  years: Years
+  plug: Plug
+  came_with: Built with
+notes: [Remarks]
+ignore: [Price]
+values:
+  connector: {8 oval: oval-8}
+  status: {NLA: discontinued, ok: current}
+  pins: {starter in: start_feed, starter out: start_out}
+split: {superseded_by: /}
+new_family: {positions: [P, R, N, D, 2, 1]}
+source: {kind: catalogue, detail: "our list", by: counter, on: 2026-02-11}
+"""
+
+HEADING = "Part No.,Family,Housing,Status,Pins,Replaced by,Since,Vehicle,Years,Plug,Built with,Remarks,Price"
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    """A copy of the demo book, with a mapping beside it."""
+    shutil.copytree(ROOT / "entries", tmp_path / "entries")
+    (tmp_path / "map.yaml").write_text(MAPPING, "utf-8")
+    return tmp_path
+
+
+def row(**cells: str) -> str:
+    names = {folded: folded for folded in HEADING.split(",")} | {"number": "Part No.", "next": "Replaced by", "with": "Built with"}
+    stated = {names.get(key, key.capitalize()): value for key, value in cells.items()}
+    assert set(stated) <= set(HEADING.split(",")), stated
+    out = io.StringIO()
+    csv.writer(out).writerow([stated.get(name, "") for name in HEADING.split(",")])
+    return out.getvalue().strip()
+
+
+def write(book: Path, *rows: str, name: str = "list.csv", encoding: str = "utf-8", heading: str = HEADING) -> Path:
+    path = book / name
+    path.write_bytes("\n".join([heading, *rows, ""]).encode(encoding))
+    return path
+
+
+def take(book: Path, *more: str, file: str = "list.csv") -> int:
+    return main(["import", str(book / file), "--map", str(book / "map.yaml"), "--root", str(book), *more])
+
+
+def entries(book: Path) -> dict[str, bytes]:
+    return {str(path.relative_to(book)): path.read_bytes() for path in sorted((book / "entries").rglob("*.md"))}
+
+
+def errors(book: Path, capsys: pytest.CaptureFixture) -> list[dict]:
+    capsys.readouterr()
+    main(["lint", "--root", str(book), "--format", "json"])
+    return [one for one in json.loads(capsys.readouterr().out) if one["severity"] == "error"]
+
+
+def left(book: Path, name: str = "list.not-taken.csv", delimiter: str = ",") -> list[dict[str, str]]:
+    text = (book / name).read_bytes().decode("utf-8-sig")
+    return list(csv.DictReader(io.StringIO(text, newline=""), delimiter=delimiter))
+
+
+WITH = {"with": "br 1188"}
+GOOD = (
+    row(number="ZZ-1", family="brant-3", housing="8 Oval", status="NLA", pins="1=starter in; 2=starter out", remarks="seven, they say"),
+    row(number="ZZ-2", family="Brand New", housing="oval-8", status="OK"),
+    row(number="ZZ-3", family="brand new", housing="8 oval", status="superseded", next="ZZ 2", since="2009-05"),
+    row(
+        number="ZZ-1",
+        family="Brant 3 drum switch",
+        vehicle="Yessick Mirren 1.3",
+        years="1993 – 1994",
+        plug="oval-four",
+        **{"with": "br 1188"},
+    ),
+)
+
+
+def test_rows_become_parts_and_vehicles(book: Path, capsys: pytest.CaptureFixture) -> None:
+    before = entries(book)
+    write(book, *GOOD)
+    assert take(book) == 0, capsys.readouterr()
+    after = entries(book)
+    assert {file for file in after if after[file] != before.get(file)} == {"entries/switches/brand-new.md", "entries/switches/brant-3.md"}
+    assert after["entries/switches/brand-new.md"].decode() == (
+        "---\nkind: switch\nid: brand-new\ntitle: Brand New\npositions: [P, R, N, D, 2, 1]\nparts:\n"
+        "  - number: ZZ-2\n    connector: oval-8\n    status: current\n"
+        "    sources:\n      - {kind: catalogue, detail: our list, by: counter, on: 2026-02-11}\n"
+        "  - number: ZZ-3\n    connector: oval-8\n    status: superseded\n    superseded_by:\n      - {number: ZZ 2, since: 2009-05}\n"
+        "    sources:\n      - {kind: catalogue, detail: our list, by: counter, on: 2026-02-11}\n---\n"
+    )
+    assert errors(book, capsys) == []
+    assert not (book / "list.not-taken.csv").exists()
+
+
+def test_no_other_byte_of_an_entry_is_touched(book: Path) -> None:
+    before = (book / "entries/switches/brant-3.md").read_bytes().split(b"\n")
+    write(book, *GOOD)
+    take(book)
+    after = (book / "entries/switches/brant-3.md").read_bytes().split(b"\n")
+    new = [line for line in after if line not in before]
+    rest = list(after)
+    for line in new:
+        rest.remove(line)
+    # Some lines of the new part are to be found elsewhere in the file too.
+    assert [line for line in before if line in rest] == before
+    assert b"  - number: ZZ-1" in new
+    assert b"  - {vehicle: Yessick Mirren 1.3, years: 1993-1994, plug: oval-four, came_with: br 1188}" in new
+
+
+def test_the_same_rows_again_change_nothing(book: Path, capsys: pytest.CaptureFixture) -> None:
+    write(book, *GOOD)
+    assert take(book) == 0
+    once = entries(book)
+    capsys.readouterr()
+    assert take(book) == 0
+    assert entries(book) == once
+    said = capsys.readouterr().out
+    assert "0 taken, 4 with nothing new, 0 not taken" in said and "Written" not in said
+
+
+def test_a_dry_run_shows_and_writes_nothing(book: Path, capsys: pytest.CaptureFixture) -> None:
+    before = entries(book)
+    write(book, *GOOD, row(number="ZZ-9"))
+    assert take(book, "--dry-run") == 1
+    assert entries(book) == before and not (book / "list.not-taken.csv").exists()
+    said = capsys.readouterr().out
+    assert "+++ b/entries/switches/brand-new.md" in said and "+  - number: ZZ-1" in said and "Nothing was written." in said
+
+
+NOT_TAKEN = [
+    (row(number="", family="brant-3"), "number is missing"),
+    (row(number="ZZ-9"), "which family ZZ-9 is of is not said"),
+    (row(number="ZZ-9", family="???"), "no file can be called after"),
+    (row(number="ZZ-9", family="brant-4n", housing="oval-88"), "oval-88, which the book does not have"),
+    (row(number="ZZ-9", family="brant-4n", housing="Oval!"), "small letters"),
+    (row(number="ZZ-9", family="brant-4n", status="gone"), "`gone` is not known"),
+    (row(number="ZZ-9", family="brant-4n", pins="7"), "that is how many"),
+    (row(number="ZZ-9", family="brant-4n", pins="starter in"), "cannot be read at 'starter in'"),
+    (row(number="ZZ-9", family="brant-4n", pins="1=start_feed, 1=start_out"), "cavity 1 twice"),
+    (row(number="ZZ-9", family="brant-4n", housing="oval-8", pins="1=start_fed"), "start_fed"),
+    (row(number="ZZ-9", family="brant-4n", housing="oval-8", pins="99=start_feed"), "99"),
+    (row(number="ZZ-9", family="brant-4n", status="superseded", next="ZZ-404"), "ZZ-404"),
+    (row(number="ZZ-9", family="brant-4n", since="2009"), "not by which number"),
+    (row(number="ZZ-9", family="brant-4n", years="2003-2008"), "but not the vehicle"),
+    (row(number="ZZ-9", family="brant-4n", vehicle="Corran Delver", years="03/08"), "model years"),
+    (row(number="ZZ-9", family="brant-4n", vehicle="Corran Delver", plug="nine-wire"), "no plug 'nine-wire'"),
+    (row(number="ZZ-9", family="brant-4n", vehicle="Corran Delver", years="2008-2003"), "2003"),
+    (row(number="1.20E+05", family="brant-4n"), "spreadsheet program spoils it"),
+    (row(number="BR-31207", family="brant-3"), "is in entries/switches/brant-4n.md"),
+    (row(number="tw-2940", family="brant-3"), "number of the kit"),
+    (row(number="BR-1188", housing="oval-10"), "the row says oval-10: see which is right"),
+    (row(number="BR-1188", remarks="rusty"), "add it by hand"),
+    (row(number="BR-1188", next="BR-1160"), "add it by hand"),
+    (row(number="BR-1160", next="BR-1188", since="2001"), "see which is right"),
+    ("ZZ-9,brant-4n", "the row has 2 cells, the heading 13"),
+    (row(number="ZZ-9", family="brant-4n") + ",more", "has to stand in quotes"),
+]
+
+
+@pytest.mark.parametrize(("bad", "why"), NOT_TAKEN, ids=[why for _, why in NOT_TAKEN])
+def test_a_row_that_cannot_be_taken_is_kept_with_the_reason(book: Path, capsys: pytest.CaptureFixture, bad: str, why: str) -> None:
+    before = entries(book)
+    write(book, GOOD[1], bad, GOOD[2])
+    assert take(book) == 1
+    said = capsys.readouterr().out
+    assert "line 3: NOT TAKEN: " in said and why in said
+    after = entries(book)
+    assert [file for file in after if after[file] != before.get(file)] == ["entries/switches/brand-new.md"]
+    raw = (book / "list.not-taken.csv").read_bytes().decode("utf-8-sig")
+    rows = list(csv.reader(io.StringIO(raw, newline="")))
+    assert rows[0] == ["line", "not taken because", *HEADING.split(",")]
+    assert len(rows) == 2 and rows[1][0] == "3" and why in rows[1][1]
+    assert rows[1][2:] == next(csv.reader([bad]))
+    assert errors(book, capsys) == []
+
+
+def test_what_was_left_can_be_mended_and_taken_from_its_own_file(book: Path, capsys: pytest.CaptureFixture) -> None:
+    write(book, row(number="ZZ-9", family="brant-4n", status="gone"), "ZZ-8,brant-4n")
+    assert take(book) == 1
+    side = book / "list.not-taken.csv"
+    side.write_bytes(side.read_bytes().replace(b"gone", b"ok"))
+    assert take(book, file="list.not-taken.csv") == 1
+    assert "number: ZZ-9" in (book / "entries/switches/brant-4n.md").read_text("utf-8")
+    (again,) = left(book, "list.not-taken.not-taken.csv")
+    assert again["Part No."] == "ZZ-8" and "2 cells" not in again["not taken because"] and "4 cells" in again["not taken because"]
+
+
+def test_a_file_of_left_rows_that_was_edited_is_not_written_over(book: Path) -> None:
+    write(book, row(number="ZZ-9"))
+    assert take(book) == 1
+    side = book / "list.not-taken.csv"
+    first = side.read_bytes()
+    assert take(book) == 1
+    assert not (book / "list.not-taken-2.csv").exists()
+    side.write_bytes(first + b"mine")
+    assert take(book) == 1
+    assert side.read_bytes() == first + b"mine"
+    assert (book / "list.not-taken-2.csv").read_bytes() == first
+
+
+def test_a_row_is_left_out_with_the_rows_that_need_it(book: Path, capsys: pytest.CaptureFixture) -> None:
+    write(
+        book,
+        row(number="ZZ-5", family="New", status="superseded", next="ZZ-6"),
+        row(number="ZZ-6", family="New", status="superseded", next="ZZ-7"),
+        row(number="ZZ-7", family="New", housing="oval-88"),
+        row(number="ZZ-8", family="New"),
+    )
+    assert take(book) == 1
+    assert [one["Part No."] for one in left(book)] == ["ZZ-5", "ZZ-6", "ZZ-7"]
+    assert "number: ZZ-8" in (book / "entries/switches/new.md").read_text("utf-8")
+    assert errors(book, capsys) == []
+
+
+def test_doubled_and_contradicting_rows(book: Path, capsys: pytest.CaptureFixture) -> None:
+    one = row(number="ZZ-5", family="New", housing="oval-8")
+    other, more = row(number="zz5", family="New", housing="oval-10"), row(number="ZZ-5", family="New", status="ok")
+    write(book, one, one, other, more, row(number="ZZ-4"), row(number="ZZ-4"))
+    assert take(book) == 1
+    said = capsys.readouterr().out
+    assert "line 3: nothing new: the same as line 2" in said
+    assert "line 4: NOT TAKEN: connector is oval-10 here and oval-8 in line 2" in said
+    assert "line 5: taken" in said
+    assert "line 7: NOT TAKEN: the same as line 6" in said
+    assert len(left(book)) == 3
+    text = (book / "entries/switches/new.md").read_text("utf-8")
+    assert text.count("number:") == 1 and "    connector: oval-8\n    status: current\n" in text
+
+
+CLAIM = """---
+kind: switch
+id: odd
+title: Odd
+positions: [P, R, N]
+parts:
+  - number: OD-1
+    connector: oval-8
+    status: superseded
+    pins: {1: start_feed, 2: start_out}
+    contacts:
+      - {pins: [1, 2], closed: [P, N]}
+    superseded_by:
+      - {number: ZZ-9}
+plugs:
+  two:
+    connector: oval-8
+    wires: {1: {circuit: start_feed}, 2: {circuit: start_out}}
+applications:
+  - {vehicle: Odd, years: 2001, plug: two, came_with: OD-1}
+---
+"""
+
+
+def test_a_part_that_makes_a_claim_of_the_book_wrong_is_not_taken(book: Path, capsys: pytest.CaptureFixture) -> None:
+    """As long as ZZ-9 is not in the book nothing contradicts that it takes the place of OD-1."""
+    path = book / "entries/switches/odd.md"
+    path.write_text(CLAIM, "utf-8")
+    write(book, row(number="ZZ-9", family="odd", housing="square-6"), row(number="ZZ-8", family="odd"))
+    assert take(book) == 1
+    (one,) = left(book)
+    assert one["Part No."] == "ZZ-9" and "is said to take the place of OD-1, but it does not fit" in one["not taken because"]
+    assert "number: ZZ-8" in path.read_text("utf-8")
+
+
+ODD = [
+    ("parts: [{number: OD-1, connector: oval-8, sources: [{kind: seen}]}]", "written on one line"),
+    ("parts: [{number: OD-1, connector: oval-8,\n  sources: [{kind: seen}]}]", "written on one line"),
+    ("parts:\n-\n  number: OD-1\n  connector: oval-8\n  sources: [{kind: seen}]", "a dash on a line for each item"),
+]
+
+
+@pytest.mark.parametrize(("parts", "why"), ODD)
+def test_where_lines_cannot_be_added_the_rows_are_left(book: Path, capsys: pytest.CaptureFixture, parts: str, why: str) -> None:
+    path = book / "entries/switches/odd.md"
+    path.write_text(f"---\nkind: switch\nid: odd\ntitle: Odd\npositions: [P, R, N]\n{parts}\n---\n", "utf-8")
+    before = path.read_bytes()
+    write(book, row(number="ZZ-9", family="odd"))
+    assert take(book) == 1
+    assert path.read_bytes() == before
+    assert why in left(book)[0]["not taken because"]
+
+
+FORMS = [
+    ("parts:\n- number: OD-1\n  connector: oval-8\n# about the applications\n\napplications:\n- {vehicle: Odd}\n", b"\n"),
+    ("parts:\n    -   number: OD-1\n        connector: oval-8\n        # the last word on it\nfitting: {set_in: N}\n", b"\r\n"),
+    ("parts:\n  - number: OD-1\n    note: |\n      # not a comment\n\n      more\n", b"\n"),
+]
+
+
+@pytest.mark.parametrize(("lists", "end"), FORMS)
+def test_lines_are_added_in_the_way_that_the_file_is_written(book: Path, capsys: pytest.CaptureFixture, lists: str, end: bytes) -> None:
+    path = book / "entries/switches/odd.md"
+    text = f"---\nkind: switch\nid: odd\ntitle: Odd\npositions: [P, R, N]\n{lists}---\nProse.\n"
+    path.write_bytes(text.encode().replace(b"\n", end))
+    before = path.read_bytes().split(end)
+    write(book, row(number="ZZ-9", family="odd", vehicle="Odder", years="2001"))
+    assert take(book) == 0, capsys.readouterr()
+    after = path.read_bytes().split(end)
+    assert b"\n" not in b"".join(after) or end == b"\n"
+    kept = iter(after)
+    assert all(line in kept for line in before), path.read_text("utf-8")
+    assert errors(book, capsys) == []
+    main(["look", "ZZ-9", "--root", str(book)])
+    assert "ZZ-9" in capsys.readouterr().out
+    assert take(book) == 0 and path.read_bytes().split(end) == after
+
+
+def test_an_entry_that_cannot_be_read_is_left_alone(book: Path, capsys: pytest.CaptureFixture) -> None:
+    path = book / "entries/switches/brant-3.md"
+    path.write_bytes(path.read_bytes().replace(b"kind: switch", b"kind: [switch"))
+    before = path.read_bytes()
+    write(book, row(number="BR-1160", status="superseded"), row(number="ZZ-9", family="brant-3"))
+    assert take(book) == 1
+    assert path.read_bytes() == before
+    assert all("cannot be read" in one["not taken because"] for one in left(book))
+
+
+ENCODINGS = [("utf-8", ()), ("utf-8-sig", ()), ("utf-16", ()), ("windows-1252", ("--encoding", "windows-1252"))]
+
+
+@pytest.mark.parametrize(("encoding", "flags"), ENCODINGS)
+@pytest.mark.parametrize("delimiter", [",", ";", "\t", "|"])
+def test_encodings_and_delimiters(book: Path, capsys: pytest.CaptureFixture, encoding: str, flags: tuple[str, ...], delimiter: str) -> None:
+    rows = [delimiter.join(line.split(",")) for line in (row(number="ZZ-9", family="Größe Süd"), row(number="ZZ-8", family="???"))]
+    write(book, *rows, encoding=encoding, heading=delimiter.join(HEADING.split(",")))
+    assert take(book, *flags) == 1, capsys.readouterr()
+    assert "title: Größe Süd\n" in (book / "entries/switches/gr-e-s-d.md").read_text("utf-8")
+    assert [one["Part No."] for one in left(book, delimiter=delimiter)] == ["ZZ-8"]
+
+
+def test_a_separator_line_windows_ends_and_blank_rows(book: Path) -> None:
+    text = f"sep=;\r\n{HEADING.replace(',', ';')}\r\n\r\n{';' * 12}\r\nZZ-9;brant-4n{';' * 11}\r\n"
+    (book / "list.csv").write_bytes(text.encode())
+    assert take(book) == 0
+
+
+def test_a_cell_of_several_lines_and_a_number_kept_as_text(book: Path) -> None:
+    write(book, row(number='="00123"', family="New", remarks="first\nsecond"), row(number="ZZ-9"))
+    assert take(book) == 1
+    text = (book / "entries/switches/new.md").read_text("utf-8")
+    assert "number: 00123\n" in text and 'note: "Remarks: first second"' in text
+    assert left(book)[0]["line"] == "4"
+
+
+CANNOT = [
+    (b"", "is empty"),
+    (b"\n\n", "is empty"),
+    (b"a,b\n1,2\n", "none of the mapping's headings"),
+    (b"Part No.,Family\nZZ-9,brant-3\n", "names columns that the file has not: 'Housing'"),
+    (HEADING.encode() + b",Part No.\n", "several columns called 'Part No.'"),
+    (HEADING.encode() + b"\nZZ-9,Gr\xf6\xdfe" + b"," * 11 + b"\n", "line 2: the byte 0xf6 is not UTF-8"),
+    (HEADING.encode() + "\nZZ-8,Größe".encode() + b"," * 11 + b"\nZZ-9,\xf6" + b"," * 11, "encodings are mixed: line 2 is UTF-8, line 3"),
+    (HEADING.encode("utf-16-le"), "looks like UTF-16"),
+    (HEADING.encode() + b'\nZZ-9,"never closed' + b"," * 11 + b"\nZZ-8\n", "line 2: unexpected end of data"),
+    (HEADING.encode() + b'\nZZ-9,"9" wide"' + b"," * 11 + b"\n", "line 2: ',' expected after '\"'"),
+    (HEADING.encode() + b"\n" + b"x" * 200_000 + b"," * 12 + b"\n", "line 2: field larger than field limit"),
+    (b"\xff\xfe" + HEADING.encode("utf-16-le") + b"\x0a", "not utf-16"),
+]
+
+
+@pytest.mark.parametrize(("data", "why"), CANNOT, ids=[why[:50] for _, why in CANNOT])
+def test_a_file_that_cannot_be_read_says_where(book: Path, capsys: pytest.CaptureFixture, data: bytes, why: str) -> None:
+    before = entries(book)
+    (book / "list.csv").write_bytes(data)
+    assert take(book) == 2
+    said = capsys.readouterr().err
+    assert why in said and "list.csv" in said
+    assert entries(book) == before
+
+
+FLAGS = [
+    (("--encoding", "utf-9"), "there is no encoding utf-9"),
+    (("--encoding", "windows-1252"), "the file is UTF-8 (see line 2)"),
+    (("--encoding", "ascii"), "line 2: this is not ascii"),
+    (("--delimiter", "colon"), "expected comma, semicolon, tab, bar, or one sign"),
+    (("--delimiter", "semicolon"), "names columns that the file has not"),
+]
+
+
+@pytest.mark.parametrize(("flags", "why"), FLAGS)
+def test_flags_that_do_not_fit_the_file(book: Path, capsys: pytest.CaptureFixture, flags: tuple[str, ...], why: str) -> None:
+    write(book, row(number="ZZ-9", family="Größe"))
+    assert take(book, *flags) == 2
+    assert why in capsys.readouterr().err
+
+
+def test_mixed_encodings_are_seen_with_a_stated_one_too(book: Path, capsys: pytest.CaptureFixture) -> None:
+    lines = [row(number="ZZ-8", family="Größe").encode("utf-8"), row(number="ZZ-9", family="Größe").encode("windows-1252")]
+    (book / "list.csv").write_bytes(b"\n".join([HEADING.encode(), *lines, b""]))
+    assert take(book, "--encoding", "windows-1252") == 2
+    assert "encodings are mixed: line 2 is UTF-8, line 3 is not" in capsys.readouterr().err
+
+
+MAPPINGS = [
+    ("", "the mapping is empty; begin with `columns:`"),
+    ("columns: [a]\n", "which column holds the part number"),
+    ("columns: {number: Part No.}\ncolums: {}\n", "line 2: there is no key `colums` in a mapping; did you mean `columns`?"),
+    ("columns: {number: Part No., numbr: x}\n", "no field `numbr`; did you mean `number`?"),
+    ("columns: {number: Part No.}\ncolumns: {}\n", "line 2: the key `columns` stands here a second time"),
+    ("columns: {number: [a]}\n", "has to be the heading of one column"),
+    ("columns: {number: Part No., status: }\n", "`status` has no heading"),
+    ("columns: {number: Part No.}\nfixed: {number: x}\n", "is under `columns` too"),
+    ("columns: {number: Part No.}\nfixed: {status: [x]}\n", "`fixed.status` has to be text"),
+    ("columns: {number: Part No.}\nsplit: {status: /}\n", "a row has one status only"),
+    ("columns: {number: Part No.}\nvalues: {status: [x]}\n", "the list's words and the book's"),
+    ("columns: {number: Part No.}\nnotes: Remarks\n", "has to be a list of headings"),
+    ("columns: {number: Part No.}\nnew_family: {id: x}\n", "comes from the rows"),
+    ("columns: {number: Part No.}\nnew_family: {positions: [P]}\n", "`new_family` in the mapping"),
+    ("columns: {number: Part No.}\nnew_family: {positons: [P, R]}\n", "did you mean `positions`"),
+    ("columns: {number: Part No.}\nsource: {kind: gossip}\n", "`gossip` is not known"),
+    ("columns: {number: Part No.\n", "not closed"),
+    ("columns: &a {number: Part No.}\n", "anchor"),
+    ("columns:\n\tnumber: x\n", "a tab stands here"),
+]
+
+
+@pytest.mark.parametrize(("text", "why"), MAPPINGS, ids=[why[:50] for _, why in MAPPINGS])
+def test_a_mapping_that_will_not_do(book: Path, capsys: pytest.CaptureFixture, text: str, why: str) -> None:
+    before = entries(book)
+    write(book, *GOOD)
+    (book / "map.yaml").write_text(text, "utf-8")
+    assert take(book) == 2
+    assert why in capsys.readouterr().err
+    assert entries(book) == before
+
+
+@pytest.mark.parametrize("missing", ["list.csv", "map.yaml"])
+def test_a_file_that_is_not_there(book: Path, capsys: pytest.CaptureFixture, missing: str) -> None:
+    write(book, *GOOD)
+    (book / missing).unlink()
+    assert take(book) == 2
+    assert missing in capsys.readouterr().err
+
+
+def test_a_column_that_nothing_is_said_of_is_told(book: Path, capsys: pytest.CaptureFixture) -> None:
+    write(book, row(number="ZZ-9", family="New") + ",top shelf", heading=HEADING + ",Shelf")
+    assert take(book) == 0
+    assert "Shelf; name them under `notes` or `ignore`" in capsys.readouterr().err
+
+
+def test_pins_in_columns_and_what_is_the_same_in_every_row(book: Path, capsys: pytest.CaptureFixture) -> None:
+    (book / "map.yaml").write_text(
+        "columns: {number: No, pins: {1: Pin 1, 2: Pin 2}, vehicle: Fits}\n"
+        "fixed: {family: New, gearbox: Box 1, connector: oval-8, plug: two}\n"
+        "values: {pins: {S+: start_feed, S-: start_out}}\nsplit: {vehicle: ;}\n"
+        "new_family:\n  positions: [P, R, N, D]\n"
+        "  plugs: {two: {connector: oval-8, wires: {1: {circuit: start_feed}, 2: {circuit: start_out}}}}\n",
+        "utf-8",
+    )
+    write(book, "ZZ-9,s+,S-,Corran A; Corran B", "ZZ-8,,S-,", heading="No,Pin 1,Pin 2,Fits")
+    assert take(book) == 0, capsys.readouterr()
+    text = (book / "entries/switches/new.md").read_text("utf-8")
+    assert "gearboxes: [Box 1]\npositions: [P, R, N, D]\n" in text
+    assert "    pins: {1: start_feed, 2: start_out}\n" in text and "    pins: {2: start_out}\n" in text
+    assert "  - {vehicle: Corran A, gearbox: Box 1, plug: two}\n  - {vehicle: Corran B, gearbox: Box 1, plug: two}\n" in text
+    assert errors(book, capsys) == []
+
+
+def test_the_help_shows_a_mapping_that_is_one(capsys: pytest.CaptureFixture) -> None:
+    from rangebook.desk.importing.mapping import read_mapping
+
+    with pytest.raises(SystemExit):
+        main(["import", "--help"])
+    shown = capsys.readouterr().out
+    start = shown.index("    columns: ")
+    text = "\n".join(line[4:] for line in shown[start : shown.index("\n\nA row with a vehicle")].split("\n"))
+    mapping = read_mapping("help", text.encode())
+    assert mapping.columns["number"] == "Part No." and mapping.new_family["positions"][0] == "P"

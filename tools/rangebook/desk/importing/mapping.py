@@ -1,0 +1,167 @@
+"""Which column of a shop's spreadsheet is what: a small YAML file, read as strictly as an entry is.
+
+An example, with all that there can be::
+
+    columns:                       # what: the column's heading. Only `number` has to be there
+      number: Part No.
+      family: Family               # id or title of a family; one that is not in the book is begun
+      connector: Housing           # id of a connector of the book, see `values`
+      status: Status
+      pins: Pins                   # a cell such as `1=start_feed, 2=start_out`; or cavity by cavity:
+                                   #   pins: {1: Pin 1, 2: Pin 2}
+      superseded_by: Replaced by
+      since: Replaced since
+      vehicle: Vehicle             # with a vehicle the row also is an application
+      years: Years
+      gearbox: Gearbox
+      plug: Plug                   # the name of one of the family's plugs
+      came_with: Part No.          # only where the list says what the vehicle was built with
+    fixed: {drive: four-wheel}     # what the list does not say because it is the same in every row
+    values:                        # the list's words: the book's words
+      connector: {12 oval: oval-12, 8 oval: oval-8}
+      status: {NLA: discontinued, OK: current}
+      pins: {starter in: start_feed, starter out: start_out}
+    split: {superseded_by: /}      # what parts several in one cell; left out: the cell is one
+    notes: [Pin count, Remarks]    # columns that go into the part's note, each with its heading
+    ignore: [Price, Shelf]         # columns that the book has no use for
+    new_family:                    # what a family that is begun has beside its parts and vehicles, as in an entry
+      positions: [P, R, N, D, 2, 1]
+      plugs: {six: {connector: oval-12, wires: {1: {circuit: start_feed}}}}
+    source: {kind: catalogue, detail: "our own list of 2025", by: counter, on: 2026-02-11}
+
+Fields of a part: ``number``, ``connector``, ``mount``, ``status``, ``stamped``, ``pins``, ``note``; of its successor ``superseded_by``,
+``since``, ``needs`` (a kit's id), ``succession_note``; of its vehicle ``vehicle``, ``years``, ``from``, ``to``, ``gearbox``, ``engine``,
+``drive``, ``plug``, ``came_with``; of its family ``family``, ``gearbox``.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from rangebook.reading.located import Map, Mark
+from rangebook.reading.strict_yaml import parse
+from rangebook.reading.text import decode
+
+PART_FIELDS = ("number", "connector", "mount", "status", "stamped", "pins", "note")
+LINK_FIELDS = ("superseded_by", "since", "needs", "succession_note")
+VEHICLE_FIELDS = ("vehicle", "years", "from", "to", "gearbox", "engine", "drive", "plug", "came_with")
+FIELDS = (*PART_FIELDS, *LINK_FIELDS, *VEHICLE_FIELDS, "family")
+MAY_BE_SEVERAL = ("superseded_by", "vehicle", "stamped")
+KEYS = ("columns", "fixed", "values", "split", "notes", "ignore", "new_family", "source")
+
+
+class MappingError(Exception):
+    """The mapping file will not do; the message says on which line, why and what to do."""
+
+
+@dataclass(frozen=True)
+class ColumnMapping:
+    """``columns`` maps a field to its heading; ``pin_columns`` a cavity to its heading, where pins have a column each."""
+
+    columns: Mapping[str, str]
+    pin_columns: Mapping[str, str]
+    fixed: Mapping[str, str]
+    values: Mapping[str, Mapping[str, str]]
+    split: Mapping[str, str]
+    notes: Sequence[str]
+    ignore: Sequence[str]
+    new_family: Mapping[str, Any]
+    source: Mapping[str, str] | None
+
+    @property
+    def wanted(self) -> tuple[str, ...]:
+        """Every heading that the file must have, each once."""
+        return tuple(dict.fromkeys([*self.columns.values(), *self.pin_columns.values(), *self.notes]))
+
+
+def read_mapping(name: str, data: bytes) -> ColumnMapping:
+    """Bytes of a mapping file called ``name`` -> mapping. Raises :class:`MappingError`."""
+    text = decode(name, data)
+    if not isinstance(text, str):
+        raise MappingError(f"{name}: line {text.mark.line}: {text.message}; {text.fix}")
+    front, problems = parse(name, text, 1)
+    if problems or front is None:
+        first = problems[0]
+        # The reader speaks of entries.
+        message, fix = (text.replace("the front matter", "the mapping") for text in (first.message, first.fix))
+        if "begin with `kind:`" in fix:
+            fix = "begin with `columns:`"
+        raise MappingError(f"{name}: line {first.mark.line}: {message}; {fix}")
+    for where, words in _wrong(front):
+        raise MappingError(f"{name}: line {where.line}: {words}")
+    columns = dict(front["columns"])
+    pins = columns.pop("pins") if isinstance(columns.get("pins"), dict) else {}
+    return ColumnMapping(
+        columns,
+        pins,
+        front.get("fixed", {}),
+        {field: {folded_cell(cell): value for cell, value in listed.items()} for field, listed in front.get("values", {}).items()},
+        front.get("split", {}),
+        front.get("notes", ()),
+        front.get("ignore", ()),
+        front.get("new_family", {}),
+        front.get("source"),
+    )
+
+
+def folded_cell(text: str) -> str:
+    """A cell as it is looked up under ``values``: spaces and case do not count."""
+    return " ".join(text.split()).casefold()
+
+
+def _wrong(front: Map) -> Iterator[tuple[Mark, str]]:
+    for key in front:
+        if key not in KEYS:
+            yield front.key_mark(key), f"there is no key `{key}` in a mapping{_near(key, KEYS)}"
+    columns = front.get("columns")
+    if not isinstance(columns, Map) or "number" not in columns:
+        words = "`columns` has to say at least which column holds the part number, as in `columns: {number: Part No.}`"
+        yield front.key_mark("columns"), words
+        return
+    for key in ("columns", "fixed", "values", "split", "new_family", "source"):
+        node = front.get(key)
+        if node is not None and not isinstance(node, Map):
+            yield front.value_mark(key), f"`{key}` has to be `name: value` lines"
+            return
+    for key in ("columns", "fixed", "values", "split"):
+        node = front.get(key, {})
+        for field in node:
+            if field not in FIELDS:
+                yield node.key_mark(field), f"there is no field `{field}`{_near(field, FIELDS)}"
+    for field, heading in columns.items():
+        if not isinstance(heading, str) and not (field == "pins" and _is_texts(heading)):
+            yield columns.value_mark(field), f"`{field}` has to be the heading of one column"
+        elif heading == "":
+            yield columns.key_mark(field), f"`{field}` has no heading"
+    for key in ("fixed", "split"):
+        node = front.get(key, {})
+        for field, value in node.items():
+            if not isinstance(value, str) or not value:
+                yield node.value_mark(field), f"`{key}.{field}` has to be text"
+            elif key == "split" and field not in MAY_BE_SEVERAL:
+                yield node.key_mark(field), f"a row has one {field} only; what may be split is {', '.join(MAY_BE_SEVERAL)}"
+            elif key == "fixed" and field in columns:
+                yield node.key_mark(field), f"`{field}` is under `columns` too: take it out of one of the two"
+    for field, listed in front.get("values", {}).items():
+        if not _is_texts(listed):
+            words = f"`values.{field}` has to be the list's words and the book's, as in `{{NLA: discontinued}}`"
+            yield front["values"].value_mark(field), words
+    for key in ("notes", "ignore"):
+        listed = front.get(key, [])
+        if not isinstance(listed, list) or not all(isinstance(one, str) and one for one in listed):
+            yield front.value_mark(key), f"`{key}` has to be a list of headings, as in `[Price, Shelf]`"
+    for key in ("kind", "id", "title", "parts", "applications", "gearboxes"):
+        if key in front.get("new_family", {}):
+            yield front["new_family"].key_mark(key), f"`new_family.{key}` comes from the rows; take it out here"
+
+
+def _is_texts(node: object) -> bool:
+    return isinstance(node, dict) and all(isinstance(value, str) and value for value in node.values())
+
+
+def _near(word: str, known: Sequence[str]) -> str:
+    near = difflib.get_close_matches(word, known, n=1)
+    return f"; did you mean `{near[0]}`?" if near else f"; known: {', '.join(known)}"

@@ -1,0 +1,322 @@
+"""What the rows of a table do to the entries of a book: new families, parts and vehicles added to families that are there.
+
+Nothing that is in the book is changed. A row that says what the book says already does nothing, so the same table can be taken again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from rangebook.book.book import Book
+from rangebook.book.load import Loaded
+from rangebook.book.model import Family, Part
+from rangebook.book.numbers import normalise
+from rangebook.desk.importing.insertion import NotInsertedError, with_items
+from rangebook.desk.importing.mapping import ColumnMapping, MappingError
+from rangebook.desk.importing.rows import RowError, RowFacts
+from rangebook.desk.new import yaml_text
+from rangebook.desk.new.checking import file_of, id_from, problems_of
+from rangebook.desk.new.fields import ordered
+from rangebook.reading.entry import read_entry
+from rangebook.schema.check import Checker
+from rangebook.schema.store import Schemas
+
+FileBytes = Callable[[str], bytes]
+"""A file relative to the root -> its bytes."""
+
+
+@dataclass(frozen=True)
+class Plan:
+    """``files`` are new entries and entries with lines added, by path relative to the root; ``added`` are the lines (of the table) of
+    rows that bring something, each with what; ``known`` of those that say nothing new; ``refused`` those that cannot be taken,
+    each with the reason. ``origin`` maps a file, ``parts`` or ``applications`` and the item's index there to the lines that it is from."""
+
+    files: Mapping[str, bytes]
+    added: Mapping[int, str]
+    known: Mapping[int, str]
+    refused: Mapping[int, str]
+    origin: Mapping[tuple[str, str, int], tuple[int, ...]]
+
+
+@dataclass
+class _Target:
+    """What is to become of one family. ``family`` is ``None`` for one that is begun."""
+
+    file: str
+    family: Family | None
+    title: str = ""
+    parts: dict[str, dict[str, Any]] = field(default_factory=dict)
+    links: dict[str, list[dict[str, Any]]] = field(default_factory=dict)
+    vehicles: list[dict[str, Any]] = field(default_factory=list)
+    gearboxes: dict[str, None] = field(default_factory=dict)
+    part_lines: dict[str, list[int]] = field(default_factory=dict)
+    vehicle_lines: list[list[int]] = field(default_factory=list)
+
+
+def plan(loaded: Loaded, mapping: ColumnMapping, rows: Sequence[RowFacts], bytes_of: FileBytes) -> Plan:
+    """What the rows do. Each is taken whole or not at all."""
+    return _Planner(loaded, mapping, bytes_of).run(rows)
+
+
+_BY_HAND = "nothing is written into a part that is there, add it by hand"
+
+
+def check_new_family(mapping: ColumnMapping, schemas: Schemas) -> None:
+    """Whether what the mapping gives a new family fits the schema. Raises ``MappingError``."""
+    front = {"kind": "switch", "id": "row", "title": "row", "positions": ["P", "R"], "parts": [{"number": "x1"}]}
+    part: dict[str, Any] = {"number": "x1"}
+    if mapping.source:
+        part["sources"] = [dict(mapping.source)]
+    problems = problems_of(_entry_text(schemas, {**front, **_plain(mapping.new_family), "parts": [part]}), "mapping", Checker(schemas))
+    if problems:
+        where = "`source`" if "sources" in problems[0].message else "`new_family`"
+        raise MappingError(f"{where} in the mapping: {problems[0].message}; {problems[0].fix}")
+
+
+class _Planner:
+    def __init__(self, loaded: Loaded, mapping: ColumnMapping, bytes_of: FileBytes) -> None:
+        self.loaded, self.mapping, self.bytes_of = loaded, mapping, bytes_of
+        self.book: Book = loaded.book
+        self.schemas: Schemas = loaded.schemas
+        self.checker = Checker(loaded.schemas)
+        self.by_title = {family.title.casefold(): family for family in self.book.families.values()}
+        self.kits = {kit.key: kit for kit in self.book.kits.values()}
+        self.targets: dict[str, _Target] = {}
+        self.of_number: dict[str, str] = {}
+        self.files: dict[str, bytes] = {}
+        self.added: dict[int, str] = {}
+        self.known: dict[int, str] = {}
+        self.refused: dict[int, str] = {}
+        self.origin: dict[tuple[str, str, int], tuple[int, ...]] = {}
+
+    def run(self, rows: Iterable[RowFacts]) -> Plan:
+        for row in rows:
+            try:
+                self._take(row)
+            except RowError as error:
+                self.refused[row.line] = str(error)
+        for target in self.targets.values():
+            self._write(target)
+        return Plan(self.files, self.added, self.known, self.refused, self.origin)
+
+    def _take(self, row: RowFacts) -> None:
+        key = normalise(row.number)
+        problems = problems_of(self._alone(row), "row.md", self.checker)
+        if problems:
+            raise RowError("; ".join(f"{one.message} ({one.fix})" for one in problems[:3]))
+        target = self._target(row, key)
+        if row.gearbox and target.family and row.gearbox not in target.family.gearboxes:
+            raise RowError(
+                f"{target.file} is not for the gearbox {row.gearbox}; it is for {', '.join(target.family.gearboxes) or 'none stated'}"
+            )
+        part = self._part(row, key, target)
+        vehicles = [vehicle for vehicle in row.vehicles if not self._is_known_vehicle(vehicle, target)]
+        # Nothing was changed so far, so that a row which is refused leaves no trace.
+        said = []
+        if part is not None:
+            links = target.links.setdefault(key, [])
+            more = [dict(link) for link in row.links if not any(_same_number(link, one) for one in links)]
+            if part or more:
+                said.append(f"part {row.number}")
+            target.parts.setdefault(key, {}).update(part)
+            links += more
+            target.part_lines.setdefault(key, []).append(row.line)
+            self.of_number[key] = target.file
+        for vehicle in vehicles:
+            target.vehicles.append(dict(vehicle))
+            target.vehicle_lines.append([row.line])
+            said.append(f"vehicle {vehicle['vehicle']}")
+        if row.gearbox:
+            target.gearboxes[row.gearbox] = None
+        if said or target.family is None:
+            self.targets[target.file] = target
+        if said:
+            self.added[row.line] = f"{' and '.join(said)} in {target.file}"
+        else:
+            self.known[row.line] = f"{row.number}: {target.file} says all of it already"
+
+    def _alone(self, row: RowFacts) -> str:
+        """The row as an entry of its own, for the schema to look at."""
+        part = _with_links(row.part, row.links)
+        front: dict[str, Any] = {"kind": "switch", "id": "row", "title": "row", "positions": ["P", "R"], "parts": [part]}
+        if row.vehicles:
+            front["applications"] = list(row.vehicles)
+        return _entry_text(self.schemas, front)
+
+    def _target(self, row: RowFacts, key: str) -> _Target:
+        """The family that a row belongs to. Raises :class:`RowError` where that is not clear."""
+        if key in self.kits:
+            raise RowError(f"{row.number} is the number of the kit in {self.kits[key].entry.file}")
+        part = self.book.by_number.get(key)
+        if part is None and key in self.book.lost_numbers:
+            raise RowError(f"an entry that cannot be read seems to hold {row.number}: mend it first, see `rangebook lint`")
+        named = self._named(row.family) if row.family else None
+        if part is not None:
+            family = self.book.family_of(part)
+            if named is not None and named.family is not family:
+                raise RowError(f"{part.number} is in {family.entry.file}; the row says it is of the family {row.family}")
+            return self._existing(family)
+        if key in self.of_number and named is not None and self.of_number[key] != named.file:
+            raise RowError(f"another row puts {row.number} into {self.of_number[key]}; this one says it is of the family {row.family}")
+        if named is not None:
+            return named
+        if key in self.of_number:
+            return self.targets[self.of_number[key]]
+        raise RowError(f"which family {row.number} is of is not said, and it is not in the book: name it in a column `family`")
+
+    def _named(self, name: str) -> _Target:
+        family = self.book.families.get(name) or self.by_title.get(name.casefold()) or self.book.families.get(id_from(name))
+        if family is not None:
+            return self._existing(family)
+        new = id_from(name)
+        if not new:
+            raise RowError(f"no file can be called after the family {name!r}: it needs letters or figures")
+        if new in self.book.lost_ids:
+            raise RowError(f"the entry {new} cannot be read: mend it first, see `rangebook lint`")
+        if "positions" not in self.mapping.new_family:
+            raise RowError(
+                f"the family {name} is not in the book; to begin one the lever's positions are needed: state them in the mapping, as in "
+                "`new_family: {positions: [P, R, N, D, 2, 1]}`"
+            )
+        file = file_of("switch", new)
+        return self.targets.get(file) or _Target(file, None, name)
+
+    def _existing(self, family: Family) -> _Target:
+        return self.targets.get(family.entry.file) or _Target(family.entry.file, family)
+
+    def _part(self, row: RowFacts, key: str, target: _Target) -> Mapping[str, Any] | None:
+        """What the row adds to a part that is not in the book; ``None`` for one that is and that says the same."""
+        part = self.book.by_number.get(key)
+        if part is not None:
+            self._compare_with_book(row, part)
+            return None
+        known = target.parts.get(key, {})
+        for name, value in row.part.items():
+            if name in known and known[name] != value and name != "number":
+                first = target.part_lines[key][0]
+                raise RowError(f"{name} is {_shown(value)} here and {_shown(known[name])} in line {first}: which is right?")
+        for link in row.links:
+            for one in target.links.get(key, ()):
+                if _same_number(link, one) and link != one:
+                    raise RowError(
+                        f"line {target.part_lines[key][0]} says something else of its successor {link['number']}: which is right?"
+                    )
+        return {name: value for name, value in row.part.items() if name not in known}
+
+    def _compare_with_book(self, row: RowFacts, part: Part) -> None:
+        family = self.book.family_of(part)
+        node: Mapping[str, Any] = (family.entry.front or {})["parts"][part.path[1]]
+        where = f"{family.entry.file} has {part.number}"
+        for name, value in row.part.items():
+            if name == "number":
+                continue
+            if name not in node:
+                raise RowError(f"{where} without `{name}`, the row says {_shown(value)}: {_BY_HAND}")
+            if _plain(node[name]) != value:
+                raise RowError(f"{where} with `{name}` {_shown(_plain(node[name]))}, the row says {_shown(value)}: see which is right")
+        for link in row.links:
+            stated = next((one for one in part.superseded_by if normalise(one.number) == normalise(link["number"])), None)
+            if stated is None:
+                raise RowError(f"{where} not superseded by {link['number']}: {_BY_HAND}")
+            needs = [need.kit for need in stated.needs or ()]
+            for name, there in (("since", stated.since), ("note", stated.note), ("needs", needs)):
+                if name in link and link[name] != there:
+                    said = f"`{name}` {_shown(there)}, the row says {_shown(link[name])}"
+                    raise RowError(f"{where} superseded by {stated.number} with {said}: see which is right")
+
+    def _is_known_vehicle(self, vehicle: Mapping[str, Any], target: _Target) -> bool:
+        stated: list[Mapping[str, Any]] = [one.stated for one in target.family.applications] if target.family else []
+        for one in (*stated, *target.vehicles):
+            if all(_same_value(name, value, one.get(name)) for name, value in vehicle.items()):
+                return True
+        plugs = target.family.plugs if target.family else self.mapping.new_family.get("plugs", {})
+        if "plug" in vehicle and vehicle["plug"] not in plugs:
+            known = f"it has {', '.join(plugs)}" if plugs else "it has none"
+            how = "state its connector and wires in the entry, or for new families under `new_family`"
+            raise RowError(f"the family has no plug {vehicle['plug']!r} ({known}): {how}")
+        return False
+
+    def _write(self, target: _Target) -> None:
+        if not target.parts and not target.vehicles:
+            return
+        parts = [self._finished(part, target.links[key]) for key, part in target.parts.items()]
+        try:
+            data = self._new_entry(target, parts) if target.family is None else self._longer_entry(target, target.family, parts)
+        except NotInsertedError as error:
+            for line in {line for lines in (*target.part_lines.values(), *target.vehicle_lines) for line in lines}:
+                self.added.pop(line, None)
+                self.refused[line] = f"{target.file}: {error}; add it by hand"
+            return
+        self.files[target.file] = data
+        before = (target.family.entry.front or {}) if target.family else {}
+        for index, lines in enumerate(target.part_lines.values(), len(before.get("parts", ()))):
+            self.origin[target.file, "parts", index] = tuple(lines)
+        for index, lines in enumerate(target.vehicle_lines, len(before.get("applications", ()))):
+            self.origin[target.file, "applications", index] = tuple(lines)
+
+    def _finished(self, part: Mapping[str, Any], links: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+        node = _with_links(part, links)
+        if self.mapping.source:
+            node["sources"] = [dict(self.mapping.source)]
+        top = self.schemas.of("switch")
+        return ordered(self.schemas, top["properties"]["parts"]["items"], "switch", node)
+
+    def _new_entry(self, target: _Target, parts: Sequence[Mapping[str, Any]]) -> bytes:
+        front = {
+            "kind": "switch",
+            "id": target.file.rsplit("/", 1)[-1].removesuffix(".md"),
+            "title": target.title,
+            **_plain(self.mapping.new_family),
+            "parts": parts,
+        }
+        if target.gearboxes:
+            front["gearboxes"] = list(target.gearboxes)
+        if target.vehicles:
+            front["applications"] = target.vehicles
+        return _entry_text(self.schemas, front).encode("utf-8")
+
+    def _longer_entry(self, target: _Target, family: Family, parts: Sequence[Mapping[str, Any]]) -> bytes:
+        data = self.bytes_of(target.file)
+        order = list(self.schemas.of("switch")["properties"])
+        # The later list first: the marks of the entry stay true for what stands above.
+        if target.vehicles:
+            data = with_items(family.entry, data, "applications", target.vehicles, order)
+        return with_items(read_entry(target.file, data), data, "parts", parts, order) if parts else data
+
+
+def _entry_text(schemas: Schemas, front: Mapping[str, Any]) -> str:
+    node = ordered(schemas, schemas.of("switch"), "switch", front)
+    lines = ["---"]
+    for key, value in node.items():
+        if key == "parts":
+            lines += ["parts:", *(line for part in value for line in yaml_text.item_lines(part, 2, whole=True))]
+        else:
+            lines += yaml_text.lines(key, value)
+    return "\n".join([*lines, "---", ""])
+
+
+def _with_links(part: Mapping[str, Any], links: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    return {**part, "superseded_by": [dict(link) for link in links]} if links else dict(part)
+
+
+def _same_number(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
+    return normalise(one["number"]) == normalise(other["number"])
+
+
+def _same_value(name: str, value: Any, other: Any) -> bool:
+    if name == "came_with" and isinstance(other, str):
+        return normalise(value) == normalise(other)
+    return value == other
+
+
+def _plain(value: Any) -> Any:
+    """Without marks; numbers and truth values as the text that a cell has them in stay what they are."""
+    if isinstance(value, dict):
+        return {key: _plain(inner) for key, inner in value.items()}
+    return [_plain(inner) for inner in value] if isinstance(value, list) else value
+
+
+def _shown(value: Any) -> str:
+    return yaml_text.flow(value) if value else "not stated"

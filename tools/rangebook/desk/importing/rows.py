@@ -1,0 +1,168 @@
+"""Rows of a table -> what they say of a part, its successors and a vehicle, or why a row cannot be taken."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from rangebook.desk.importing.mapping import LINK_FIELDS, MAY_BE_SEVERAL, PART_FIELDS, VEHICLE_FIELDS, ColumnMapping, folded_cell
+from rangebook.desk.importing.table import Row, Table
+
+_MANGLED = re.compile(r"[0-9](?:[.,][0-9]+)?E[+-]?[0-9]+\Z", re.IGNORECASE)
+_AS_TEXT = re.compile(r'="(.*)"\Z')
+_PIN = re.compile(r"\s*([A-Za-z0-9]{1,4})\s*[:=]\s*(.+?)\s*\Z")
+_DASHES = str.maketrans({"\u2010": "-", "\u2011": "-", "\u2012": "-", "\u2013": "-", "\u2014": "-", "\u2212": "-"})
+_SPACED_DASH = re.compile(r"\s*-\s*")
+
+
+class RowError(Exception):
+    """A row cannot be taken; the message says why."""
+
+
+@dataclass(frozen=True)
+class RowFacts:
+    """What one row says. ``part`` and the ``links`` are as in an entry; ``vehicles`` are applications, none where the row names no
+    vehicle; ``family`` is what the row calls its family, if it does."""
+
+    line: int
+    number: str
+    family: str | None
+    gearbox: str | None
+    part: Mapping[str, Any]
+    links: tuple[Mapping[str, Any], ...]
+    vehicles: tuple[Mapping[str, Any], ...] = field(default=())
+
+
+def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
+    """Raises :class:`RowError`."""
+    if len(row.cells) != len(table.heading):
+        many = len(row.cells) > len(table.heading)
+        why = "a cell with a comma, semicolon or quote in it has to stand in quotes" if many else "cells are missing"
+        raise RowError(f"the row has {len(row.cells)} cells, the heading {len(table.heading)}: {why}")
+    said = _Cells(row, table, mapping)
+    number = said.one("number")
+    if number is None:
+        raise RowError("the part number is missing")
+    for name in ("number", "superseded_by", "came_with"):
+        for text in said.several(name):
+            if _MANGLED.match(text):
+                raise RowError(f"{text!r} is a number as a spreadsheet program spoils it: format the column as text and type it anew")
+    part: dict[str, Any] = {"number": number}
+    for name in PART_FIELDS[1:]:
+        if name == "pins":
+            value: Any = said.pins()
+        elif name == "note":
+            value = said.note()
+        else:
+            value = list(said.several(name)) if name == "stamped" else said.one(name)
+        if value:
+            part[name] = value
+    return RowFacts(row.line, number, said.one("family"), said.one("gearbox"), part, tuple(_links(said)), tuple(_vehicles(said)))
+
+
+def _links(said: _Cells) -> Iterator[dict[str, Any]]:
+    numbers = list(said.several("superseded_by"))
+    more = {name: said.one(name) for name in LINK_FIELDS[1:]}
+    stated = [name for name, value in more.items() if value]
+    if stated and not numbers:
+        raise RowError(f"{stated[0]} is stated, but not by which number the part was superseded")
+    if "needs" in stated and len(numbers) > 1:
+        raise RowError("it is not clear with which of the successors the kit is needed: give each a row of its own")
+    for number in numbers:
+        link: dict[str, Any] = {"number": number}
+        if more["since"]:
+            link["since"] = more["since"]
+        if more["needs"]:
+            link["needs"] = [more["needs"]]
+        if more["succession_note"]:
+            link["note"] = more["succession_note"]
+        yield link
+
+
+def _vehicles(said: _Cells) -> Iterator[dict[str, Any]]:
+    stated = {name: value for name in VEHICLE_FIELDS[1:] if (value := said.one(name))}
+    vehicles = list(said.several("vehicle"))
+    of_the_row = [name for name in stated if name not in ("gearbox", "came_with") and not said.is_fixed(name)]
+    if of_the_row and not vehicles:
+        raise RowError(f"{of_the_row[0]} is stated, but not the vehicle")
+    for vehicle in vehicles:
+        yield {"vehicle": vehicle, **{name: stated[name] for name in VEHICLE_FIELDS[1:] if name in stated}}
+
+
+class _Cells:
+    """The cells of one row by field."""
+
+    def __init__(self, row: Row, table: Table, mapping: ColumnMapping) -> None:
+        self._row, self._table, self._mapping = row, table, mapping
+
+    def _cell(self, heading: str) -> str:
+        return cleaned(self._row.cells[self._table.column(heading)])
+
+    def _raw(self, name: str) -> str:
+        if name in self._mapping.columns:
+            return self._cell(self._mapping.columns[name])
+        return self._mapping.fixed.get(name, "")
+
+    def _word(self, name: str, text: str) -> str:
+        found = self._mapping.values.get(name, {}).get(folded_cell(text), text)
+        if name in ("years", "from", "to", "since"):
+            found = _SPACED_DASH.sub("-", found.translate(_DASHES))
+        return found
+
+    def is_fixed(self, name: str) -> bool:
+        """Whether it is the same in every row, so that it says nothing of this one."""
+        return name in self._mapping.fixed
+
+    def one(self, name: str) -> str | None:
+        """The one value of a field, in the book's words; ``None`` where the cell is empty."""
+        text = self._raw(name)
+        return self._word(name, text) if text else None
+
+    def several(self, name: str) -> Iterator[str]:
+        """The values of a field that may have several in one cell, each once."""
+        text = self._raw(name)
+        by = self._mapping.split.get(name) if name in MAY_BE_SEVERAL else None
+        parts = [one.strip() for one in text.split(by)] if by else [text]
+        yield from dict.fromkeys(self._word(name, one) for one in parts if one)
+
+    def pins(self) -> dict[str, str]:
+        """Cavity -> circuit."""
+        if self._mapping.pin_columns:
+            found = {cavity: self._cell(heading) for cavity, heading in self._mapping.pin_columns.items()}
+            return {cavity: self._word("pins", text) for cavity, text in found.items() if text}
+        text = self._raw("pins")
+        if not text:
+            return {}
+        if text.isdigit():
+            raise RowError(
+                f"the pins are {text!r}: that is how many, not which cavities carry one; name the column under `notes` to keep it as a note"
+            )
+        parts = [one for one in re.split(r"[,;/\n]", text) if one.strip()]
+        if len(parts) == 1 and len(parts[0].split()) > 1 and all(_PIN.match(one) for one in parts[0].split()):
+            parts = parts[0].split()
+        pins: dict[str, str] = {}
+        for one in parts:
+            pair = _PIN.match(one)
+            if pair is None:
+                raise RowError(
+                    f"the pins {text!r} cannot be read at {one.strip()!r}; expected cavity and circuit, as in `1=start_feed, 2=start_out`"
+                )
+            if pair.group(1) in pins:
+                raise RowError(f"the pins {text!r} name cavity {pair.group(1)} twice")
+            pins[pair.group(1)] = self._word("pins", pair.group(2))
+        return pins
+
+    def note(self) -> str:
+        """The note's own column, and those that the book has no key for, each with its heading."""
+        texts = [self.one("note") or ""]
+        texts += [f"{heading}: {text}" for heading in self._mapping.notes if (text := self._cell(heading))]
+        return "; ".join(filter(None, texts))
+
+
+def cleaned(cell: str) -> str:
+    """A cell without spaces around it, line ends and doubled spaces in it, and what a spreadsheet program needs to keep a number a text."""
+    text = " ".join(cell.split())
+    as_text = _AS_TEXT.match(text)
+    return as_text.group(1).strip() if as_text else text

@@ -1,0 +1,126 @@
+"""A table taken into a book, but for the rows that cannot be, or that the linter has an error against: those are told one by one."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from rangebook.book.load import Loaded
+from rangebook.book.numbers import normalise
+from rangebook.desk.impact.report import FindingData
+from rangebook.desk.importing.mapping import ColumnMapping
+from rangebook.desk.importing.plan import FileBytes, Plan, plan
+from rangebook.desk.importing.rows import RowError, RowFacts, facts_of
+from rangebook.desk.importing.table import Row, Table
+from rangebook.reading.entry import read_entry
+from rangebook.reading.located import Mark, Seq
+
+NewErrors = Callable[[Mapping[str, bytes]], Sequence[FindingData]]
+"""Files put into the book -> the errors that the linter has against it then and has not now."""
+
+MOST_ROUNDS = 12
+"""A row that is left out may leave another without its successor, and so on; after so many rounds all that is concerned is left out."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of one row, by the line that it begins on: ``added``, ``known`` (the book or another row says all of it) or
+    ``refused``, and more in words."""
+
+    line: int
+    what: str
+    words: str
+
+
+@dataclass(frozen=True)
+class Imported:
+    """``files`` to be written, by path relative to the root, and the outcome of every row in the order of the table."""
+
+    files: Mapping[str, bytes]
+    outcomes: tuple[Outcome, ...]
+
+    def refused(self, table: Table) -> list[tuple[Row, str]]:
+        """The rows that were not taken, each with the reason."""
+        why = {one.line: one.words for one in self.outcomes if one.what == "refused"}
+        return [(row, why[row.line]) for row in table.rows if row.line in why]
+
+
+def take(loaded: Loaded, mapping: ColumnMapping, table: Table, bytes_of: FileBytes, new_errors: NewErrors) -> Imported:
+    """Take as many rows as can be. Writes nothing."""
+    outcomes: dict[int, Outcome] = {}
+    facts: list[RowFacts] = []
+    seen: dict[tuple[str, ...], int] = {}
+    for row in table.rows:
+        first = seen.setdefault(tuple(cell.strip() for cell in row.cells), row.line)
+        if first != row.line:
+            outcomes[row.line] = Outcome(row.line, "known", f"the same as line {first}")
+            continue
+        try:
+            facts.append(facts_of(row, table, mapping))
+        except RowError as error:
+            outcomes[row.line] = Outcome(row.line, "refused", str(error))
+    made, against = _accepted(loaded, mapping, facts, bytes_of, new_errors)
+    for what, words in (("added", made.added), ("known", made.known), ("refused", {**made.refused, **against})):
+        outcomes |= {line: Outcome(line, what, text) for line, text in words.items()}
+    # What is the same as a row that was not taken was not taken either.
+    for line, one in list(outcomes.items()):
+        if one.words.startswith("the same as line "):
+            first = outcomes[int(one.words.removeprefix("the same as line "))]
+            if first.what == "refused":
+                outcomes[line] = Outcome(line, "refused", f"{one.words}: {first.words}")
+    return Imported(made.files, tuple(outcomes[line] for line in sorted(outcomes)))
+
+
+def _accepted(
+    loaded: Loaded, mapping: ColumnMapping, facts: Sequence[RowFacts], bytes_of: FileBytes, new_errors: NewErrors
+) -> tuple[Plan, dict[int, str]]:
+    """A plan that the linter has no error against, and the rows that had to be left out for it, each with the reason."""
+    against: dict[int, str] = {}
+    for turn in range(MOST_ROUNDS + 1):
+        made = plan(loaded, mapping, [one for one in facts if one.line not in against], bytes_of)
+        errors = new_errors(made.files) if made.files else []
+        if not errors:
+            return made, against
+        for error in errors:
+            words = f"{error['message']}; {error['fix']} [{error['rule']}]"
+            blamed = _all(made, error["file"]) if turn == MOST_ROUNDS - 1 else _blamed(made, error, facts)
+            for line in blamed:
+                against.setdefault(line, words)
+        if turn == MOST_ROUNDS:
+            break
+    return Plan({}, {}, {}, {}, {}), {**against, **{line: "the book would get errors by it" for line in made.added}}
+
+
+def _blamed(made: Plan, error: FindingData, facts: Sequence[RowFacts]) -> Iterable[int]:
+    """The rows that an error comes from: those of the item that it stands in, else those whose number it names, else all of the file."""
+    item = _item_at(made.files.get(error["file"], b""), error)
+    if item is not None and (lines := made.origin.get((error["file"], *item))):
+        return lines
+    named = [one.line for one in facts if one.line in made.added and _names(error["message"], one.number)]
+    return named or _all(made, error["file"])
+
+
+def _names(message: str, number: str) -> bool:
+    """Whether a message has a number in it, in any spelling."""
+    spelled = r"[\s\-./]*".join(map(re.escape, normalise(number)))
+    return re.search(rf"(?<![A-Za-z0-9]){spelled}(?![A-Za-z0-9])", message, re.IGNORECASE) is not None
+
+
+def _all(made: Plan, file: str) -> Iterable[int]:
+    of_file = {line for (name, _, _), lines in made.origin.items() if name == file for line in lines}
+    return of_file or set(made.added)
+
+
+def _item_at(data: bytes, error: FindingData) -> tuple[str, int] | None:
+    """The list and the index in it of the part or vehicle that a finding stands in."""
+    front = read_entry("x.md", data).front
+    if front is None:
+        return None
+    at = Mark(error["line"], error["column"])
+    key = max((one for one in front if front.key_mark(one) <= at), key=front.key_mark, default=None)
+    listed = front.get(key) if key in ("parts", "applications") else None
+    if not isinstance(listed, Seq):
+        return None
+    index = max((index for index in range(len(listed)) if listed.item_mark(index) <= at), default=None)
+    return None if key is None or index is None else (key, index)
