@@ -95,6 +95,11 @@ def _windows_lines(files: Files, chance: random.Random) -> None:
     files[file] = files[file].replace(b"\n", b"\r\n")
 
 
+def _mixed_lines(files: Files, chance: random.Random) -> None:
+    file = _pick(files, chance)
+    files[file] = files[file].replace(b"\n", b"\r\n", 2)
+
+
 EDITS: tuple[Edit, ...] = (
     _sub(r"closed: \[[^]]*\]", _closed),
     _sub(r"closed: \[[^]]*\]", _closed),
@@ -130,4 +135,5 @@ EDITS: tuple[Edit, ...] = (
     _rename,
     _prose,
     _windows_lines,
+    _mixed_lines,
 )

@@ -58,7 +58,7 @@ def test_after_code_the_place_is_still_right(look):
 
 
 def test_of_very_many_the_first_are_told(look):
-    assert len(look("dead-link", _book("[it](gone.md)\n" * 20_000))) == 50
+    assert len(look("dead-link", _book("[it](gone.md)\n" * 15_000))) == 50
 
 
 def test_what_is_no_link_however_long_is_gone_through_once(look):

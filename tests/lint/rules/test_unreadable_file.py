@@ -29,7 +29,7 @@ def test_unseen_characters_are_found_and_named(look, character):
 
 def test_a_file_over_one_mebibyte_is_not_read():
     (found,) = _lint_with(example_book("")[KIT] + b"x" * MAX_BYTES)
-    assert found.rule == "unreadable-file" and "1 MiB" in found.message
+    assert found.rule == "unreadable-file" and "256 KiB" in found.message
 
 
 def test_a_file_that_cannot_be_opened_is_told_and_its_kit_not_called_unknown():

@@ -109,7 +109,7 @@ def test_an_entry_that_the_schema_refuses_is_looked_at_all_the_same(look):
 
 
 def test_of_very_many_the_first_are_told(look):
-    found = look("unsafe-prose", _book("<b>" * 100_000))
+    found = look("unsafe-prose", _book("<b>" * 60_000))
     assert len(found) == 50 and found[0].at.startswith("<b>")
 
 

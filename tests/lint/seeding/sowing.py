@@ -6,6 +6,7 @@ the entries say, never by what the linter finds.
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -47,6 +48,7 @@ class Operator:
     name: str
     rules: frozenset[str]
     seeds: Callable[[Ground], Iterator[Seed]]
+    group: str
 
 
 @dataclass(frozen=True)
@@ -74,7 +76,7 @@ class Source:
     def kind(self) -> str:
         return self.entry.front["kind"]
 
-    def values(self, *pattern: str) -> Iterator[tuple[tuple, Node]]:
+    def nodes(self, *pattern: str) -> Iterator[tuple[tuple, Node]]:
         """Paths and nodes that a pattern leads to; ``*`` stands for any key or index."""
         for path, node in walk(self.layout):
             if len(path) == len(pattern) and all(want in ("*", step) for want, step in zip(pattern, path, strict=True)):
@@ -82,13 +84,13 @@ class Source:
 
     def scalars(self, *pattern: str) -> Iterator[tuple[tuple, Scalar]]:
         """The same, values that are text only."""
-        for path, node in self.values(*pattern):
+        for path, node in self.nodes(*pattern):
             if isinstance(node, Scalar) and node.end > node.start:
                 yield path, node
 
-    def keys(self, *pattern: str) -> Iterator[tuple[tuple, Scalar]]:
+    def key_nodes(self, *pattern: str) -> Iterator[tuple[tuple, Scalar]]:
         """Paths and keys of the mappings that a pattern leads to."""
-        for path, node in self.values(*pattern):
+        for path, node in self.nodes(*pattern):
             if isinstance(node, Block):
                 for key, _ in node.pairs:
                     yield (*path, key.value), key
@@ -137,7 +139,7 @@ class Ground:
     """The clean book, read once. What is sown is linted with the other entries as they are."""
 
     def __init__(self, root: Path, today: date) -> None:
-        self.root, self.today = root, today
+        self.root, self.today, self._runs = root, today, 0
         self.schemas = load_schemas(root)
         self._checker = Checker(self.schemas)
         self.bytes = {file: data for file, data in read_all(root) if isinstance(data, bytes)}
@@ -156,6 +158,11 @@ class Ground:
 
     def lint(self, files: Mapping[str, bytes | None] = {}) -> list[Finding]:  # noqa: B006
         """The findings of the book with some files other than they are."""
+        # The linter puts garbage off for good, which is right for a command and not for thousands of runs in one process.
+        self._runs += 1
+        if self._runs % 200 == 0:
+            gc.unfreeze()
+            gc.collect()
         entries = {file: entry for file, entry in self._entries.items() if file not in files}
         entries.update({file: self._read(file, data) for file, data in files.items() if data is not None})
         return lint(self._load(entries), self.today)

@@ -57,7 +57,7 @@ WORDS = MappingProxyType(
 )
 """What is said, by what was found. Places are counted from 1, as people count them."""
 
-_LEFT_OUT = re.compile(r"[\s\-]+")
+_LEFT_OUT = re.compile(r"[\s\-\u2010-\u2015\u2212]+")
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,18 +21,20 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+from collections.abc import Sequence
+from pathlib import Path
 
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, progress
 from rangebook.desk.impact.data import as_data
 from rangebook.desk.impact.markdown import as_markdown
-from rangebook.desk.impact.report import impact
-from rangebook.desk.impact.states import schemas_over, two_states
+from rangebook.desk.impact.report import Impact, impact, nothing
+from rangebook.desk.impact.states import Source, schemas_over, two_states
 from rangebook.desk.impact.text import as_lines
 from rangebook.lint.two_states import lint_both
 from rangebook.reading import garbage, git
 from rangebook.reading.files import read_all
-from rangebook.schema.store import load_schemas
+from rangebook.schema.store import Schemas, load_schemas
 from rangebook.site.urls import connector_url, family_url, kit_url
 
 EXIT_CANNOT = 2
@@ -59,12 +61,8 @@ def run(args: argparse.Namespace) -> int:
     except git.GitError as error:
         complain(str(error))
         return EXIT_CANNOT
-    with garbage.put_off():
-        shipped, own = load_schemas(None), load_schemas(root)
-        states = two_states(root, old.entries, new, schemas_over(shipped, old.schema, base.words), own)
-        found = lint_both(states.old, states.new, fitters=states.fitters)
-        old_findings, new_findings = ([one.as_data() for one in findings] for findings in found)
-        report = impact(states, base.words, base.commit, old_findings, new_findings)
+    shipped, own = load_schemas(None), load_schemas(root)
+    report = _compared(root, old.entries, new, schemas_over(shipped, old.schema, base.words), own, base)
     if args.format == "json":
         print(json.dumps(as_data(report, URLS), indent=2, ensure_ascii=False))
     elif args.format == "markdown":
@@ -73,3 +71,15 @@ def run(args: argparse.Namespace) -> int:
         for style, text in as_lines(report, URLS):
             print(paint(text, style))
     return 0
+
+
+def _compared(
+    root: Path, old: Sequence[Source], new: Sequence[Source], old_schemas: Schemas, new_schemas: Schemas, base: git.Base
+) -> Impact:
+    if old == new and old_schemas.files == new_schemas.files:
+        return nothing(base.words, base.commit)
+    with garbage.put_off():
+        states = two_states(root, old, new, old_schemas, new_schemas)
+        found = lint_both(states.old, states.new, fitters=states.fitters)
+        old_findings, new_findings = ([one.as_data() for one in findings] for findings in found)
+        return impact(states, base.words, base.commit, old_findings, new_findings)

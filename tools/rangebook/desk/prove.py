@@ -129,7 +129,7 @@ def proof_lines(proof: Proof) -> Iterator[tuple[str, str]]:
         "plain",
         (
             f"With nothing else connected. Closed reads under {CLOSED_BELOW_OHMS:g} ohm, "
-        f"open over {OPEN_ABOVE_OHMS / 1e6:g} megohm (common practice)."
+            f"open over {OPEN_ABOVE_OHMS / 1e6:g} megohm (common practice)."
         ),
     )
     yield "plain", ""

@@ -25,6 +25,9 @@ MAX_TERMINALS = 16
 MAX_STEPS = 200_000
 """So many placements are tried at the most."""
 
+JUDGED_AS = 50
+"""Judging a whole assignment takes as long as trying so many placements, and counts as so many."""
+
 MAX_EQUAL = 1_000
 """So many equally good answers are counted at the most."""
 
@@ -203,7 +206,10 @@ class _Search:
         if self.steps > MAX_STEPS or self.equal >= MAX_EQUAL:
             return
         if index == len(self.order):
-            if moves == 0 and self.task.accept(placed):
+            if moves:
+                return
+            self.steps += JUDGED_AS
+            if self.task.accept(placed):
                 self.equal += 1
                 same = sum(self.pins.get(slot) in self.task.circuits.get(wire, ()) for wire, slot in placed.items())
                 if self.best is None or same > self.best[0]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from rangebook.book.book import Book
 from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.mating import MAX_KITS
 
 
 class _Beside(Fitter):
@@ -35,3 +36,43 @@ def lost_ways(book: Book) -> tuple[str, ...]:
 
 def _are_the_same(one: Mapping[str, object], other: Mapping[str, object]) -> bool:
     return len(one) == len(other) and all(other.get(name) is item for name, item in one.items())
+
+
+def differing(old: Mapping[str, object], new: Mapping[str, object]) -> frozenset[str]:
+    """The names that do not lead to the very same object in both."""
+    return frozenset(name for name in {**old, **new} if old.get(name) is not new.get(name))
+
+
+class ChangedWays:
+    """The connectors and kits that are not the same in both books, and whose plugs they may bring onto another housing."""
+
+    def __init__(self, old: Book, new: Book) -> None:
+        self._books = old, new
+        self.connectors = differing(old.connectors, new.connectors)
+        self.kits = differing(old.kits, new.kits)
+        self._met: dict[str, bool] = {}
+
+    def are_met_by(self, plug: str) -> bool:
+        """Whether anything on the ways of a plug (its connector's id) is not the same in both."""
+        if not self.connectors and not self.kits:
+            return False
+        found = self._met.get(plug)
+        if found is None:
+            found = self._met[plug] = any(self._on_way(book, plug) for book in self._books)
+        return found
+
+    def _on_way(self, book: Book, plug: str) -> bool:
+        plugs, kits = _onward(book, plug)
+        switches = {switch for one in plugs for switch in (one, *book.switches_for_plug.get(one, ()))}
+        return bool((plugs | switches) & self.connectors or kits & self.kits)
+
+
+def _onward(book: Book, plug: str) -> tuple[set[str], set[str]]:
+    """The plugs that a plug can become, and the kits on the way."""
+    plugs, kits, level = {plug}, set(), {plug}
+    for _ in range(MAX_KITS):
+        found = [kit for one in level for kit in book.kits_from.get(one, ())]
+        kits |= {kit.id for kit in found}
+        level = {kit.new for kit in found} - plugs
+        plugs |= level
+    return plugs, kits

@@ -23,6 +23,9 @@ START, BACKUP = GUARDED
 PARK_NEUTRAL = "park_neutral"
 """Where a module works the starter, the signal by which it knows that it may."""
 
+MOST = 100
+"""After so many ways in one part the rest is not told: it is a slip of another kind, and looking takes its time."""
+
 CLOSED_OHMS = 1.0
 """A contact that reads more than this is not closed. Common practice, no source."""
 
@@ -56,8 +59,12 @@ def _wrong(family: Family, part: Part, guard: Guarded, feeds: Sequence[str], out
     circuits = {**{pin: frozenset({guard.feed}) for pin in feeds}, **{pin: frozenset({guard.out}) for pin in outs}}
     only = joined(_allowed(guard, family) or ["none of its positions"])
     told = set()
+    ways = 0
     for found in hazards(part, {pin: pin for pin in circuits}, circuits, family.positions):
         for position in found.positions if found.sure else ():
+            ways += 1
+            if ways > MOST:
+                return
             way = _way(part, found.a, found.b, position)
             contact = min(way, key=lambda one: _closings(one, family.positions))
             if (contact.path, position) in told:

@@ -14,6 +14,7 @@ from rangebook.book import build
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.two_books import ChangedWays, differing
 from rangebook.lint.context import Context
 from rangebook.lint.finding import Finding, Hit
 from rangebook.lint.registry import all_rules
@@ -24,6 +25,9 @@ from rangebook.reading.entry import Entry
 
 _SAME_IN_BOTH = frozenset({"schemas", "today"})
 """What of a context does not go by the book."""
+
+_OF_HOUSINGS = frozenset({"connectors", "kits", "switches_for_plug", "kits_from"})
+"""What of a book goes by its connectors and kits alone."""
 
 _ALONG_CHAINS = frozenset({"original-misfit", "supersession-contradicted"})
 """Rules that go through the seats, and of each look at nothing but the makers' chain from its part, the families on it, and
@@ -48,10 +52,11 @@ def lint_both(
         common -= {id(entry) for entry in new.entries if build.allowances(entry)}
         common &= _taken(old) & _taken(new) | {id(entry) for entry in old.book.lost} & {id(entry) for entry in new.book.lost}
         families = _families_in_touch(old.book, new.book)
+        housings = _same_housings(old.book, new.book)
         both = []
         for loaded, fitter in zip((old, new), fitters or (None, None), strict=True):
             context = _with_fitter(Context(loaded, today), fitter or Fitter(loaded.book))
-            both.append(_lint(context, common, _narrowed(context, families)))
+            both.append(_lint(context, common, housings, _narrowed(context, families)))
         return both[0], both[1]
 
 
@@ -70,14 +75,15 @@ def _narrowed(context: Context, families: set[str] | None) -> Context:
 
 
 def _families_in_touch(old: Book, new: Book) -> set[str] | None:
-    """The families that are not the same in both books or allow something, and all that vehicles or makers' chains join to them.
+    """The families that are not the same in both books or allow something, those that a connector or kit which is not the same may
+    concern, and all that vehicles or makers' chains join to them.
 
-    ``None`` where something changed that any seat may have to do with: connectors, kits, what could not be read, a number that
-    is there twice.
+    ``None`` where something changed that any seat may have to do with: what could not be read, a connector that is named and is not
+    there, a number that is there twice.
     """
-    if any(not _are_the_same(one, other) for one, other in ((old.connectors, new.connectors), (old.kits, new.kits))):
-        return None
     if [id(entry) for entry in old.lost] != [id(entry) for entry in new.lost]:
+        return None
+    if not _same_housings(old, new) and not all(map(_knows_its_connectors, (old, new))):
         return None
     for book in (old, new):
         numbers = [*(part.key for part in book.parts), *(kit.key for kit in book.kits.values())]
@@ -93,8 +99,17 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
                 if part is not None and part.family != family.id:
                     joined.setdefault(family.id, set()).add(part.family)
                     joined.setdefault(part.family, set()).add(family.id)
+    ways = ChangedWays(old, new)
+    todo = [
+        name
+        for book in (old, new)
+        for name, family in book.families.items()
+        if any(part.connector in ways.connectors for part in family.parts)
+        or any(ways.are_met_by(plug.connector) for plug in family.plugs.values())
+        or any(need.kit in ways.kits for part in family.parts for link in part.superseded_by for need in link.needs or ())
+    ]
     found: set[str] = set()
-    todo = [name for name in {**old.families, **new.families} if old.families.get(name) is not new.families.get(name)]
+    todo += differing(old.families, new.families)
     # Whether what an entry allows is still needed is seen by what is found there.
     todo += [name for name, family in new.families.items() if build.allowances(family.entry)]
     while todo:
@@ -103,6 +118,17 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
             found.add(name)
             todo += joined.get(name, ())
     return found
+
+
+def _knows_its_connectors(book: Book) -> bool:
+    """Whether every connector that a kit or a connector names is in the book."""
+    named = [name for kit in book.kits.values() for name in (kit.old, kit.new)]
+    named += [name for connector in book.connectors.values() for name in connector.mates]
+    return all(name in book.connectors for name in named)
+
+
+def _same_housings(old: Book, new: Book) -> bool:
+    return _are_the_same(old.connectors, new.connectors) and _are_the_same(old.kits, new.kits)
 
 
 def _are_the_same(one: Mapping[str, object], other: Mapping[str, object]) -> bool:
@@ -114,11 +140,11 @@ def _taken(loaded: Loaded) -> set[int]:
     return {id(one.entry) for index in (book.families, book.connectors, book.kits) for one in index.values()}
 
 
-def _lint(context: Context, common: set[int], along_chains: Context) -> list[Finding]:
+def _lint(context: Context, common: set[int], housings: bool, along_chains: Context) -> list[Finding]:
     allowed = {entry.file: {one.rule for one in build.allowances(entry)} for entry in context.loaded.entries if entry.front is not None}
     kept, used = set(), set()
     for rule in all_rules().values():
-        for hit in _hits(rule, along_chains if rule.name in _ALONG_CHAINS else context, common):
+        for hit in _hits(rule, along_chains if rule.name in _ALONG_CHAINS else context, common, housings):
             finding = _finding(rule, hit)
             if rule.name in allowed.get(finding.file, ()) and may_be_allowed(rule.name):
                 used.add((finding.file, rule.name))
@@ -131,7 +157,7 @@ def _lint(context: Context, common: set[int], along_chains: Context) -> list[Fin
     return sorted(kept)
 
 
-def _hits(rule: Rule, context: Context, common: set[int]) -> Iterator[Hit]:
+def _hits(rule: Rule, context: Context, common: set[int], housings: bool) -> Iterator[Hit]:
     module, book = rule.module, context.book
     for name, items in (
         ("check_text", context.loaded.entries),
@@ -141,7 +167,7 @@ def _hits(rule: Rule, context: Context, common: set[int]) -> Iterator[Hit]:
     ):
         check = getattr(module, name, None)
         if check:
-            own = goes_by_its_entry_alone(check)
+            own = goes_by_its_entry_alone(check, housings)
             for item in items:
                 entry = item if isinstance(item, Entry) else item.entry
                 if not own or id(entry) not in common:
@@ -156,17 +182,19 @@ def _finding(rule: Rule, hit: Hit) -> Finding:
     return Finding(hit.entry.file, hit.mark.line, hit.mark.column, rule.name, rule.severity, hit.message, hit.fix)
 
 
-def goes_by_its_entry_alone(check: Callable) -> bool:
+def goes_by_its_entry_alone(check: Callable, housings: bool = False) -> bool:
     """Whether a rule's generator cannot see other entries: of its ``context`` it uses nothing but the schema and the day.
+
+    With ``housings`` it may look at connectors and kits as well, for where these are the same in both books.
 
     Seen from its source and from that of the functions that it hands its context to. Where that cannot be seen it is taken
     to look at others.
     """
-    return _is_harmless(check, 1)
+    return _is_harmless(check, 1, housings)
 
 
 @cache
-def _is_harmless(function: object, place: int) -> bool:
+def _is_harmless(function: object, place: int, housings: bool) -> bool:
     """Whether a function uses of the context that is its argument number ``place`` (from 0) only what does not go by the book."""
     if not inspect.isfunction(function):
         return False
@@ -182,9 +210,12 @@ def _is_harmless(function: object, place: int) -> bool:
     for node in ast.walk(found):
         if isinstance(node, ast.Attribute) and node.attr in _SAME_IN_BOTH:
             harmless.add(id(node.value))
+        elif isinstance(node, ast.Attribute) and node.attr in _OF_HOUSINGS and housings:
+            if isinstance(node.value, ast.Attribute) and node.value.attr == "book":
+                harmless.add(id(node.value.value))
         elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
             called = function.__globals__.get(node.func.id)
             for index, given in enumerate(node.args):
-                if isinstance(given, ast.Name) and given.id == context and called is not function and _is_harmless(called, index):
+                if isinstance(given, ast.Name) and given.id == context and called is not function and _is_harmless(called, index, housings):
                     harmless.add(id(given))
     return all(id(node) in harmless for node in ast.walk(found) if isinstance(node, ast.Name) and node.id == context)

@@ -21,6 +21,7 @@ from yaml.events import (
 
 from rangebook.reading.located import Map, Mark, Seq
 from rangebook.reading.problem import Problem
+from rangebook.reading.slips import slip_of
 
 _Parser: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 """libyaml where PyYAML was built with it, as its wheels are; else the same events, some fifteen times slower. Only its events
@@ -54,35 +55,12 @@ def parse(file: str, front: str, first_line: int = 2) -> tuple[Map | None, list[
     except _Stop:
         return None, builder.problems
     except yaml.MarkedYAMLError as error:
-        at = error.problem_mark or error.context_mark
-        if error.context_mark and _left_open(front, error):
-            at = error.context_mark  # where the bracket or quote was opened tells more than where it was missed
-        mark = Mark(at.line + first_line, at.column + 1) if at else Mark(first_line, 1)
-        builder.problems.append(
-            Problem("yaml-syntax", file, mark, _plain(error), "mend the line, or the one before it; quote text that holds : # [ ] { } ,")
-        )
+        slip = slip_of(front, error, MAX_DEPTH)
+        builder.problems.append(Problem("yaml-syntax", file, Mark(slip.line + first_line, slip.column + 1), slip.message, slip.fix))
         return None, builder.problems
     except yaml.YAMLError as error:
         builder.problems.append(Problem("yaml-syntax", file, Mark(first_line, 1), f"this is not YAML: {error}", "mend the front matter"))
         return None, builder.problems
-
-
-def _left_open(front: str, error: yaml.MarkedYAMLError) -> bool:
-    """Whether a bracket or quote was never closed: the text has run out, or the next key has been reached."""
-    at = error.problem_mark
-    if at is None or not front[at.index :].strip():
-        return True
-    lines = front.split("\n")
-    opened, missed = lines[error.context_mark.line], lines[at.line]
-    indents = [len(line) - len(line.lstrip()) for line in (opened, missed)]
-    return "flow" in (error.context or "") and at.line > error.context_mark.line and indents[1] <= indents[0]
-
-
-def _plain(error: yaml.MarkedYAMLError) -> str:
-    if "nesting depth" in str(error.problem):
-        return f"nested more than {MAX_DEPTH} deep; no entry needs that"
-    context = f"{error.context}, " if error.context else ""
-    return f"the front matter cannot be read: {context}{error.problem}"
 
 
 class _Builder:

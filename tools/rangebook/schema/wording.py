@@ -6,6 +6,7 @@ Only an entry that fails comes here: jsonschema words what jsonschema-rs has ref
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import islice
 
 import jsonschema
 from jsonschema.exceptions import ValidationError
@@ -20,6 +21,10 @@ Worded = tuple[Mark, str, str]
 """A place, what is wrong there, and how to mend it."""
 
 
+MOST = 200
+"""After so many errors in one entry the rest is not worded."""
+
+
 def validators(schemas: Schemas) -> dict[str, jsonschema.Draft202012Validator]:
     """A validator for each kind of entry."""
     registry = Registry().with_resources((f"{name}.json", Resource(schemas.files[name], DRAFT202012)) for name in (*KINDS, "common"))
@@ -27,9 +32,14 @@ def validators(schemas: Schemas) -> dict[str, jsonschema.Draft202012Validator]:
 
 
 def worded(front: Map, kind: str, validator: jsonschema.Draft202012Validator) -> Iterator[Worded]:
-    """Everything that the validator has against one entry's front matter, each thing once."""
+    """What the validator has against one entry's front matter, each thing once, :data:`MOST` of them at most."""
     seen: set[tuple[Mark, str]] = set()
-    for error in sorted(validator.iter_errors(front), key=lambda one: [str(step) for step in one.absolute_path]):
+    yield from islice(_each(front, kind, validator, seen), MOST)
+
+
+def _each(front: Map, kind: str, validator: jsonschema.Draft202012Validator, seen: set[tuple[Mark, str]]) -> Iterator[Worded]:
+    errors = list(islice(validator.iter_errors(front), MOST))
+    for error in sorted(errors, key=lambda one: [str(step) for step in one.absolute_path]):
         for mark, message, fix in _words(front, error, kind):
             if (mark, message) not in seen:
                 seen.add((mark, message))
@@ -60,7 +70,8 @@ def _words(front: Map, error: ValidationError, kind: str) -> Iterator[Worded]:
                     yield mark, f"the key `{key}` is missing {here}", f"add `{key}:`" + (f" - {hint}" if hint else "")
         case "propertyNames":
             key = error.instance
-            yield mark, f"the key {shown(key)} {here} is not as expected", f"expected {expected}" if expected else "see the format page"
+            at = mark_at(front, [*path, key], key=True)
+            yield at, f"the key {shown(key)} {here} is not as expected", f"expected {expected}" if expected else "see the format page"
         case "enum" | "const":
             values = error.validator_value if error.validator == "enum" else [error.validator_value]
             near = nearest(str(error.instance), [str(value) for value in values])
@@ -79,7 +90,11 @@ def _words(front: Map, error: ValidationError, kind: str) -> Iterator[Worded]:
                 yield from _words(front, inner, kind)
             else:
                 yield mark, f"{shown(error.instance)} {here} is not as expected", f"expected {expected}"
-        case "minItems" | "maxItems" | "minLength":
+        case "maxItems" | "maxProperties" | "maxLength":
+            what = "characters" if error.validator == "maxLength" else "given"
+            message = f"{_place(path) or 'the entry'}: {len(error.instance)} {what}; expected {error.validator_value} at most"
+            yield mark, message, "no entry needs so many: look for what was pasted too often, or make two entries of it"
+        case "minItems" | "minLength":
             found = f"{len(error.instance)} given" if isinstance(error.instance, list) else "nothing given"
             yield mark, f"{_place(path)}: {found}", f"expected {expected}" if expected else error.message
         case "minimum" | "maximum" | "exclusiveMinimum" | "exclusiveMaximum":

@@ -18,7 +18,7 @@ from mkdocs.structure.pages import Page as MkDocsPage
 
 from rangebook.schema.store import shipped
 from rangebook.site.computed import Computed
-from rangebook.site.data import answers, index
+from rangebook.site.data import answers, identify, index
 from rangebook.site.drawings import STYLESHEET
 from rangebook.site.gate import NotCleanError, checked
 from rangebook.site.pages import Page, Shell
@@ -102,7 +102,12 @@ class RangebookPlugin(BasePlugin):
     def _shell(self, page: Page | None, base: str) -> dict[str, Any]:
         assert self.computed is not None
         # The way to the top of the site; empty where the site is the top of its host.
-        return {"base": base.rstrip("/"), "edition": self.computed.edition, "home": page is not None and page.source == "index.md"}
+        return {
+            "base": base.rstrip("/"),
+            "edition": self.computed.edition,
+            "home": page is not None and page.source == "index.md",
+            "client": page.client if page else (),
+        }
 
 
 def settle(config: MkDocsConfig) -> None:
@@ -120,7 +125,8 @@ def client_data(computed: Computed) -> list[tuple[str, str]]:
     """Address and text of every file that the browser reads."""
     found = [(index.NUMBERS_URL, index.numbers(computed)), (index.NAMES_URL, index.names(computed))]
     found += [(answers_url(family.id), answers.answers(computed, family)) for family in computed.book.families.values()]
-    return [(address, json.dumps(data, ensure_ascii=False, separators=(",", ":"))) for address, data in found]
+    texts = [(address, json.dumps(data, ensure_ascii=False, separators=(",", ":"))) for address, data in found]
+    return [*texts, *identify.files(computed)]
 
 
 def static_files() -> list[tuple[str, Path]]:

@@ -2,8 +2,7 @@
 
 ``table`` makes a table of everything that can be seen of each part; ``narrow`` leaves what agrees with the known facts;
 ``questions`` picks the question that splits the rest best; ``words`` has what is said. All are pure functions of the table and of
-the *state*, a mapping from the id of a question to its answer, and ``rangebook.site`` hands the table on to the browser, which does
-the same with it.
+the *state*, a mapping from the id of a question to its answer; ``data`` is for the browser, which does the same with it.
 
 Ids of questions, and the answers that a state may hold. ``None`` is "can't tell": nothing is narrowed by it, and it is not asked
 again. ``"other"`` is "none of these", for every question that has a list of answers.

@@ -2,8 +2,10 @@
 
 Suppose that what is in the hand is one of the parts that are left, each as likely as the next, and that the question is answered
 truly; where the entry does not state it the answer would be "can't tell", and all stay. The best question is the one after which
-fewest families are to be expected, then fewest parts, then the one that is asked first of them. The vehicle is asked for only
-where nothing in the hand splits what is left: with a vehicle to go by one does not begin here.
+fewest families are to be expected, then fewest parts, then the one that comes first in the list. It is picked in three rounds, a
+later one only where nothing of the one before splits what is left: what can be looked at; what takes a calliper (it would often
+split best and come first, and leave people standing who have none at hand; in the median it costs one answer more this way); and
+the vehicle, for with a vehicle to go by one does not begin here.
 
 The browser reckons the same in the same order of operations (additions of whole numbers and one division for each part), so
 both ask the same.
@@ -14,12 +16,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from rangebook.desk.identify.narrow import OTHER, STAMPED, Narrowed, State, narrow, ride_agrees, same_size
+from rangebook.desk.identify.narrow import STAMPED, Narrowed, State, narrow, ride_agrees, same_size
 from rangebook.desk.identify.table import Place, Ride, Table
 from rangebook.desk.identify.words import answer_words, question_words
 
-IN_THE_HAND = ("outline", "cavities", "face", "pins", "wires", "wired", "bolts", "shaft", "across_mm")
+LOOKED_AT = ("outline", "cavities", "face", "pins", "wires", "wired", "bolts", "shaft")
 """Questions about the part and its plug, in the order in which equally good ones are asked; marks come after them."""
+
+MEASURED = ("across_mm",)
+"""Questions that take a calliper."""
 
 ABOUT_THE_VEHICLE = ("gearbox", "vehicle", "year")
 """Questions that are asked when nothing in the hand splits any more."""
@@ -34,9 +39,9 @@ Answer = str | int | float | bool
 class Question:
     """A question with its possible answers.
 
-    ``kind`` is ``choice`` (one of ``answers``, or :data:`OTHER`), ``size`` (the same, or any number), ``yes_no``, or ``cavities``: then
-    ``face`` is the id of the face to tap on, and there are no ``answers``. ``answers`` are values with their words. ``families``
-    and ``parts`` are how many of each are to be expected once it is answered.
+    ``kind`` is ``choice`` (one of ``answers``, or :data:`~rangebook.desk.identify.narrow.OTHER`), ``size`` (the same, or any
+    number), ``yes_no``, or ``cavities``: then ``face`` is the id of the face to tap on, and there are no ``answers``. ``answers``
+    are values with their words. ``families`` and ``parts`` are how many of each are to be expected once it is answered.
     """
 
     id: str
@@ -62,7 +67,7 @@ def next_question(table: Table, state: State, vehicle: bool = True) -> Question 
     Raises :class:`~rangebook.desk.identify.narrow.NotUnderstoodError`.
     """
     narrowed = narrow(table, state)
-    for ids in (_in_the_hand(table, narrowed), ABOUT_THE_VEHICLE if vehicle else ()):
+    for ids in ((*LOOKED_AT, *_marks(table, narrowed)), MEASURED, ABOUT_THE_VEHICLE if vehicle else ()):
         best: Question | None = None
         for name in ids:
             found = ask(table, state, narrowed, name)
@@ -98,8 +103,7 @@ def ask(table: Table, state: State, narrowed: Narrowed, name: str) -> Question |
     return Question(name, question_words(name), kind, answers, face, families / count, parts / count)
 
 
-def _in_the_hand(table: Table, narrowed: Narrowed) -> Iterator[str]:
-    yield from IN_THE_HAND
+def _marks(table: Table, narrowed: Narrowed) -> Iterator[str]:
     marks = {mark for at in narrowed.rows for mark in table.rows[at].marks}
     yield from (f"{STAMPED}{table.marks[mark]}" for mark in sorted(marks))
 
@@ -221,6 +225,3 @@ def _value(table: Table, name: str, answer: Answer) -> Answer:
             return table.vehicles[answer]  # type: ignore[index]
         case _:
             return answer
-
-
-__all__ = ["ABOUT_THE_VEHICLE", "IN_THE_HAND", "OTHER", "Question", "ask", "next_question"]

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any, NamedTuple, TypeVar
+from typing import NamedTuple, TypeVar
 
 from rangebook.book.book import Book
 from rangebook.book.model import Application, Family, Part
@@ -27,7 +27,7 @@ _Item = TypeVar("_Item", bound=Hashable)
 class Face(NamedTuple):
     """A connector's face, looking into the switch with the latch up; ``None`` in ``rows`` where there is no cavity.
 
-    Connectors of one outline and the same rows are one face, ``id`` being that of the first of them, ``title`` all their titles.
+    Connectors of one outline and the same rows are one face, ``id`` being the shortest of theirs, ``title`` all their titles.
     """
 
     id: str
@@ -130,20 +130,6 @@ def make_table(fitter: Fitter, name_of: Callable[[Seat], str] = seat_name) -> Ta
     )
 
 
-def as_data(table: Table) -> dict[str, Any]:
-    """The table as JSON data, each item a list in the order of the fields of its class."""
-    return {
-        "families": list(table.families),
-        "faces": [[face.id, face.title, face.outline, [list(row) for row in face.rows]] for face in table.faces],
-        "mountings": [list(one) for one in table.mountings],
-        "marks": list(table.marks),
-        "gearboxes": list(table.gearboxes),
-        "vehicles": list(table.vehicles),
-        "places": [[*place[:5], [[*ride[:3], list(ride.gearboxes)] for ride in place.rides], place.seat] for place in table.places],
-        "rows": [[*row[:5], list(row.marks), list(row.places)] for row in table.rows],
-    }
-
-
 class _Listed(dict[_Item, int]):
     """Items, each once and in the order in which they came, with their places."""
 
@@ -174,7 +160,7 @@ class _Making:
     def _faces(self) -> Mapping[str, Face]:
         """Id of a connector -> its face."""
         alike: dict[tuple, list] = {}
-        for one in self.book.connectors.values():
+        for one in sorted(self.book.connectors.values(), key=lambda one: (len(one.id), one.id)):
             alike.setdefault((one.outline, one.rows), []).append(one)
         found = {}
         for (outline, rows), connectors in alike.items():

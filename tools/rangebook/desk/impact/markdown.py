@@ -7,7 +7,7 @@ What entries say is text from anybody: it is escaped, so that it neither formats
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from rangebook.desk.impact.data import Urls
 from rangebook.desk.impact.groups import (
@@ -28,17 +28,19 @@ MOST = 60_000
 MOST_SEATS = 8
 """Of the seats on which one part changes alike so many are named."""
 
-MOST_FOLDED = 60
-"""Of what is folded away so many are told."""
+MOST_FOLDED = 12_000
+"""Characters of one thing that is folded away."""
 
-_ACTIVE = re.compile(r"([\\`*_{}\[\]#|~$])")
+_PLAIN = {
+    **{sign: f"\\{sign}" for sign in "\\`*_{}[]#"},
+    **{"&": "&amp;", "<": "&lt;", "|": "&#124;", "~": "&#126;", "$": "&#36;"},
+}
 _ADDRESS = re.compile(r"@(?=\w)|(?<=\\#)(?=\d)|:(?=//)|:(?=[\w+-]+:)|(?<=\bwww)(?=\.)")
 
 
 def escape(text: str) -> str:
     """Text that shows as itself in the middle of a line: no format, no link, no mention of people or issues."""
-    text = " ".join(text.split()).replace("&", "&amp;").replace("<", "&lt;")
-    text = _ACTIVE.sub(r"\\\1", text)
+    text = "".join(_PLAIN.get(sign, sign) for sign in " ".join(text.split()))
     # A sign before it does not keep these from being taken for a name, an issue, an address or a picture; this does.
     return _ADDRESS.sub(lambda found: f"{found.group()}<!-- -->", text)
 
@@ -93,18 +95,21 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
             yield from ([f"- {escape(finding_words(one))}"] for one in findings)
     for section in sections(report):
         if section.folded:
-            lines = [line for group in section.groups[:MOST_FOLDED] for line in _group(group)]
-            yield list(_folded(section.title, len(section.groups), lines, len(section.groups) - MOST_FOLDED))
+            yield list(_folded(section.title, [list(_group(group)) for group in section.groups]))
     if report.pages:
-        pages = [f"- {escape(urls[page.kind](page.id))} \u2013 {escape('; '.join(page.why[:3]))}" for page in report.pages[:MOST_FOLDED]]
-        yield list(_folded("Pages touched", len(report.pages), pages, len(report.pages) - MOST_FOLDED))
+        pages = [[f"- {escape(urls[page.kind](page.id))} \u2013 {escape('; '.join(page.why[:3]))}"] for page in report.pages]
+        yield list(_folded("Pages touched", pages))
 
 
-def _folded(title: str, count: int, lines: Iterable[str], left_out: int) -> Iterator[str]:
-    yield from ("", f"<details><summary>{title}: {count}</summary>", "")
-    yield from lines
-    if left_out > 0:
-        yield f"- and {left_out} more"
+def _folded(title: str, items: list[list[str]]) -> Iterator[str]:
+    yield from ("", f"<details><summary>{title}: {len(items)}</summary>", "")
+    length = 0
+    for index, lines in enumerate(items):
+        length += sum(len(line) + 1 for line in lines)
+        if length > MOST_FOLDED:
+            yield f"- and {len(items) - index} more"
+            break
+        yield from lines
     yield from ("", "</details>")
 
 

@@ -90,6 +90,11 @@ def impact(states: States, base: str, commit: str, old_findings: Iterable[Findin
     )
 
 
+def nothing(base: str, commit: str) -> Impact:
+    """The report where both states are the same, file by file."""
+    return Impact(base, commit, (), False, (), (), (), (), (), ())
+
+
 def finding_changes(old: Iterable[FindingData], new: Iterable[FindingData]) -> tuple[list[FindingData], list[FindingData]]:
     """The findings that came and those that went. One that only moved to another line did neither."""
     return _without(new, old), _without(old, new)

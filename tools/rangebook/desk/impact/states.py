@@ -15,6 +15,7 @@ from rangebook.book.model import Connector, Family, Kit
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.two_books import beside
 from rangebook.reading.entry import Entry, read_all
+from rangebook.reading.form import form_of
 from rangebook.schema.check import Checker
 from rangebook.schema.store import FILES, SchemaError, Schemas
 
@@ -90,8 +91,10 @@ def schemas_over(shipped: Schemas, files: Mapping[str, bytes], words: str) -> Sc
 def _alike(one: bytes | OSError, other: bytes | OSError) -> bool:
     if isinstance(one, OSError) or isinstance(other, OSError):
         return False
-    # Git may turn the line ends of a checkout; to the reader they are all the same.
-    return one == other or one.replace(b"\r\n", b"\n") == other.replace(b"\r\n", b"\n")
+    if one == other:
+        return True
+    # Git may turn the line ends of a checkout; to the reader they are all the same, unless they are of several kinds.
+    return one.replace(b"\r\n", b"\n") == other.replace(b"\r\n", b"\n") and form_of(one).oddities == form_of(other).oddities
 
 
 def _checked(sources: Iterable[Source], schemas: Schemas) -> list[Entry]:

@@ -10,9 +10,9 @@ from rangebook.book.book import Book
 from rangebook.book.model import Part
 from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.mating import MAX_KITS, reachable
+from rangebook.fitting.mating import reachable
 from rangebook.fitting.seats import Seat, mount_of
-from rangebook.fitting.two_books import lost_ways
+from rangebook.fitting.two_books import ChangedWays, differing, lost_ways
 from rangebook.mounting.fit import fit_mounts
 from rangebook.mounting.index import Geometry, geometry_of
 
@@ -27,19 +27,14 @@ class Touched:
     new: Fitter
 
     @cached_property
-    def connectors(self) -> frozenset[str]:
-        """Connectors that are not the same in both."""
-        return _differing(self.old.book.connectors, self.new.book.connectors)
-
-    @cached_property
-    def kits(self) -> frozenset[str]:
-        """Kits that are not the same in both."""
-        return _differing(self.old.book.kits, self.new.book.kits)
+    def ways(self) -> ChangedWays:
+        """Connectors and kits that are not the same in both."""
+        return ChangedWays(self.old.book, self.new.book)
 
     @cached_property
     def families(self) -> frozenset[str]:
         """Families that are not the same in both."""
-        return _differing(self.old.book.families, self.new.book.families)
+        return differing(self.old.book.families, self.new.book.families)
 
     @cached_property
     def parts(self) -> Mapping[str, None]:
@@ -49,7 +44,7 @@ class Touched:
 
     def _is_same_part(self, old: Book, new: Book, key: str) -> bool:
         one, other = old.by_number.get(key), new.by_number.get(key)
-        if one is None or other is None or one.connector in self.connectors:
+        if one is None or other is None or one.connector in self.ways.connectors:
             return False
         if one is other and one.family not in self.families:
             return True
@@ -61,49 +56,19 @@ class Touched:
     def seats(self) -> Mapping[SeatKey, None]:
         """An ordered set."""
         old, new = _by_key(self.old), _by_key(self.new)
-        reach: dict[str, bool] = {}
-        return {key: None for key in {**new, **old} if not self._is_same_seat(old.get(key), new.get(key), reach)}
+        return {key: None for key in {**new, **old} if not self._is_same_seat(old.get(key), new.get(key))}
 
-    def _is_same_seat(self, old: Seat | None, new: Seat | None, reach: dict[str, bool]) -> bool:
+    def _is_same_seat(self, old: Seat | None, new: Seat | None) -> bool:
         if old is None or new is None or new.original.key in self.parts:
             return False
         if new.family.id in self.families and seat_facts(self.old.book, old) != seat_facts(self.new.book, new):
             return False
-        plug = new.plug.connector
-        if plug not in reach:
-            reach[plug] = self._meets_change(plug)
-        return not reach[plug]
+        return not self.ways.are_met_by(new.plug.connector)
 
     @cached_property
     def lost_ways(self) -> bool:
         """Whether it is not the same connectors and kits that could not be read in both."""
         return lost_ways(self.old.book) != lost_ways(self.new.book)
-
-    def _meets_change(self, plug: str) -> bool:
-        """Whether anything on a plug's ways, in either book, is not the same in both."""
-        if not self.connectors and not self.kits:
-            return False
-        for book in (self.old.book, self.new.book):
-            plugs, kits = _onward(book, plug)
-            switches = {switch for one in plugs for switch in (one, *book.switches_for_plug.get(one, ()))}
-            if (plugs | switches) & self.connectors or kits & self.kits:
-                return True
-        return False
-
-
-def _onward(book: Book, plug: str) -> tuple[set[str], set[str]]:
-    """The plugs that a plug can become, and the kits on the way."""
-    plugs, kits, level = {plug}, set(), {plug}
-    for _ in range(MAX_KITS):
-        found = [kit for one in level for kit in book.kits_from.get(one, ())]
-        kits |= {kit.id for kit in found}
-        level = {kit.new for kit in found} - plugs
-        plugs |= level
-    return plugs, kits
-
-
-def _differing(old: Mapping[str, object], new: Mapping[str, object]) -> frozenset[str]:
-    return frozenset(name for name in {**old, **new} if old.get(name) is not new.get(name))
 
 
 def _by_key(fitter: Fitter) -> dict[SeatKey, Seat]:

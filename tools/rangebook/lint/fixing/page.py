@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -15,6 +17,9 @@ from rangebook.reading.problem import Problem
 from rangebook.schema.store import KINDS, Schemas
 
 _KIND_OF = {folder: kind for kind, folder in FOLDERS.items()}
+
+LONGEST = 100_000
+"""Characters. A longer entry is not mended: nobody typed it, and each mend is checked by reading it all again."""
 
 
 @dataclass(frozen=True)
@@ -75,7 +80,12 @@ class Page:
 
     def mark(self, offset: int) -> Mark:
         """The line and column of an offset."""
-        return Mark(self.text.count("\n", 0, offset) + 1, offset - self.text.rfind("\n", 0, offset))
+        line = bisect_right(self._line_starts, offset)
+        return Mark(line, offset - self._line_starts[line - 1] + 1)
+
+    @cached_property
+    def _line_starts(self) -> list[int]:
+        return [0, *(match.end() for match in re.finditer("\n", self.text))]
 
     def with_text(self, text: str) -> Page:
         """The same entry with another text."""

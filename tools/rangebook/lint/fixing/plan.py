@@ -12,7 +12,7 @@ from rangebook.book.load import Loaded, assemble
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.fixing.edits import Mend
 from rangebook.lint.fixing.menders.order import MENDERS
-from rangebook.lint.fixing.page import Page
+from rangebook.lint.fixing.page import LONGEST, Page
 from rangebook.lint.fixing.typed import Known
 from rangebook.lint.fixing.verify import mended, verified
 from rangebook.lint.linted import Linted
@@ -25,7 +25,7 @@ from rangebook.reading.problem import Problem
 from rangebook.schema.store import Schemas
 
 ROUNDS = 20
-"""A mender is asked so often at most. One that moves lines needs a round for each depth."""
+"""The menders are asked so often at most. What one of them makes readable may be something for the next, or for the one before."""
 
 Files = Mapping[str, bytes | OSError]
 
@@ -79,15 +79,17 @@ def plan(root: Path, files: Files, schemas: Schemas, today: date | None = None, 
 def mend_text(page: Page, menders: Container[str] = MENDERS) -> tuple[Page, list[Note]]:
     """A page with everything mended that can be, each step checked by reading it."""
     notes: list[Note] = []
-    for name, find in MENDERS.items():
-        if name not in menders:
-            continue
-        for _ in range(ROUNDS):
-            mends: list[Mend] = verified(page, list(find(page)))
-            if not mends:
-                break
-            notes += [Note(name, page.mark(mend.offset), mend.what) for mend in mends]
-            page = mended(page, mends)
+    if len(page.text) > LONGEST:
+        return page, notes
+    for _ in range(ROUNDS):
+        before = page.text
+        for name, find in MENDERS.items():
+            mends: list[Mend] = verified(page, list(find(page))) if name in menders else []
+            if mends:
+                notes += [Note(name, page.mark(mend.offset), mend.what) for mend in mends]
+                page = mended(page, mends)
+        if page.text == before:
+            break
     return page, notes
 
 

@@ -9,12 +9,16 @@ from rangebook.lint.fixing.edits import Change, Mend, apply
 from rangebook.lint.fixing.page import Page
 from rangebook.reading.entry import Entry
 
+MOST = 50
+"""Where not all can be made together only so many are tried one by one, fewer in a long entry: each trial reads it."""
+
 
 def verified(page: Page, mends: Sequence[Mend]) -> list[Mend]:
     """Those of the mends of one mender that can be made together. Each is tried by reading the text with it made."""
     if not mends or _holds(page, mends):
         return list(mends)
-    alone = [mend for mend in mends if _holds(page, [mend])]
+    tries = min(len(mends), max(2, MOST // (1 + len(page.text) // 10_000)))
+    alone = [mend for mend in mends[:tries] if _holds(page, [mend])]
     return alone if _holds(page, alone) else alone[:1]
 
 

@@ -39,13 +39,14 @@ def excerpt(source: Sequence[str], line: int, column: int) -> tuple[str, ...]:
     """
     if not 1 <= line <= len(source):
         return ()
-    text = "".join(sign if sign.isprintable() else " " if sign == "\t" else "?" for sign in source[line - 1])
+    text = source[line - 1]
     at = min(column - 1, len(text))
     if len(text) > WIDEST:
         start = max(0, min(at - _BEFORE, len(text) - WIDEST))
         end = start + WIDEST
         head, tail = "… " if start else "", " …" if end < len(text) else ""
         text, at = head + text[start:end] + tail, at - start + len(head)
+    text = "".join(sign if sign.isprintable() else " " if sign == "\t" else "?" for sign in text)
     return text, " " * sum(_width(sign) for sign in text[:at]) + "^"
 
 

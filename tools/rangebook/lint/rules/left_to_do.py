@@ -23,6 +23,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import islice
 
 from rangebook.lint.context import Context
 from rangebook.lint.finding import Hit, Severity
@@ -32,6 +33,9 @@ from rangebook.reading.located import Mark
 from rangebook.reading.problem import Problem
 
 SEVERITY = Severity.HINT
+
+MOST = 50
+"""After so many in one entry the rest is not told."""
 
 _TODO = re.compile(r"^[ ]*(#[ ]*TODO\b[ :]*(.*?))[ ]*$", re.MULTILINE)
 
@@ -43,7 +47,7 @@ def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
     halves = front_matter.split(entry.file, entry.source)
     if isinstance(halves, Problem):
         return
-    for found in _TODO.finditer(halves.front):
+    for found in islice(_TODO.finditer(halves.front), MOST):
         line = halves.front.count("\n", 0, found.start(1)) + 2
         column = found.start(1) - (halves.front.rfind("\n", 0, found.start(1)) + 1) + 1
         what = found.group(2) or "it does not say what"

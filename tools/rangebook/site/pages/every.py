@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.site.computed import Computed
-from rangebook.site.pages import Page, cautions, connector, family, format, handbook, home, kit, lists, rules
+from rangebook.site.pages import Page, cautions, connector, family, format, handbook, home, identify, kit, lists, rules
 
-_MODULES = (home, lists, cautions, family, connector, kit, handbook, format, rules)
+_MODULES = (home, identify, lists, cautions, family, connector, kit, handbook, format, rules)
 
 
 def every_page(computed: Computed) -> Iterator[Page]:

@@ -10,6 +10,8 @@ from rangebook.book.numbers import normalise
 from rangebook.desk.fit_words import application_words
 from rangebook.site import urls
 from rangebook.site.computed import Computed
+from rangebook.site.data.identify import VIN_URL
+from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
 from rangebook.site.pages import Page
 from rangebook.site.words import STATUS
 
@@ -31,6 +33,7 @@ def pages(computed: Computed) -> Iterator[Page]:
         template="vehicles.html",
         data=lambda: vehicles_data(computed),
         about="Every vehicle of the book, and what fits it.",
+        client=("identify.css", "vehicle_finder.js"),
     )
     yield Page(
         source="gearboxes.md",
@@ -77,7 +80,7 @@ def numbers_data(computed: Computed) -> Mapping[str, Any]:
 
 
 def vehicles_data(computed: Computed) -> Mapping[str, Any]:
-    """Vehicles by name under their makes (the name's first word), each with its lines by year."""
+    """Vehicles by name under their makes (the name's first word), each with its lines by year; and what the finder loads."""
     by_name: dict[str, list[dict[str, Any]]] = {}
     for family in computed.book.families.values():
         for one in family.applications:
@@ -99,7 +102,12 @@ def vehicles_data(computed: Computed) -> Mapping[str, Any]:
     for name in sorted(by_name, key=natural):
         rows = sorted(by_name[name], key=lambda row: (row["first"], row["words"]))
         makes.setdefault(name.split()[0], []).append({"name": name, "rows": rows})
-    return {"makes": [{"name": make, "anchor": f"Make-{urls.anchor(make)}", "vehicles": found} for make, found in makes.items()]}
+    return {
+        "makes": [{"name": make, "anchor": f"Make-{urls.anchor(make)}", "vehicles": found} for make, found in makes.items()],
+        "numbers_url": NUMBERS_URL,
+        "names_url": NAMES_URL,
+        "vin_url": VIN_URL,
+    }
 
 
 def gearboxes_data(computed: Computed) -> Mapping[str, Any]:

@@ -20,9 +20,9 @@ def find(page: Page) -> Iterator[Mend]:
     rows = _ROWS.search(front)
     if page.kind != "connector" or rows is None:
         return
-    for match in BARE.finditer(front, rows.start(), rows.end()):
-        start, end = match.span(1)
-        if "#" in front[front.rfind("\n", 0, start) + 1 : start]:
-            continue
-        start, end = start + page.front_start, end + page.front_start
-        yield Mend(start, 'a `-` without quotes; where there is no cavity it is written `"-"`', (Edit(start, end, '"-"'),))
+    at = page.front_start + rows.start()
+    for line in rows.group().split("\n"):
+        for match in BARE.finditer(line.partition("#")[0]):
+            start, end = match.start(1) + at, match.end(1) + at
+            yield Mend(start, 'a `-` without quotes; where there is no cavity it is written `"-"`', (Edit(start, end, '"-"'),))
+        at += len(line) + 1

@@ -29,10 +29,11 @@ def may_have_any(entry: Entry, schemas: Schemas) -> bool:
     front, kind = entry.front, (entry.front or {}).get("kind")
     if front is None or not isinstance(kind, str) or kind not in KINDS:
         return False
-    marks = set()
-    for match in _CANDIDATE.finditer(entry.source, 0, len(entry.source) - len(entry.prose)):
-        start = match.start()
-        marks.add((entry.source.count("\n", 0, start) + 1, start - entry.source.rfind("\n", 0, start)))
+    marks = {
+        (number, match.start() + 1)
+        for number, line in enumerate(entry.source[: len(entry.source) - len(entry.prose)].split("\n"), start=1)
+        for match in _CANDIDATE.finditer(line)
+    }
     return bool(marks) and any(not all(map(is_free, ways_at(schemas, kind, path))) for path in paths_at(front, marks))
 
 

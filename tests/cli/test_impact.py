@@ -1,0 +1,262 @@
+"""``rangebook impact``: what a change in the working tree does to the answers, against the answers of both states themselves."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from rangebook.cli import main
+
+ROOT = Path(__file__).parents[2]
+
+UNSAFE = ("switches/brant-4n.md", "closed: [P, N]", "closed: [P, N, D]")
+"""The first part of the family, BR-30088, closes the start contact in D too."""
+
+
+def git(folder: Path, *command: str) -> str:
+    who = ("-c", "user.name=bench", "-c", "user.email=bench@example.org", "-c", "commit.gpgsign=false")
+    environment = {**os.environ, "GIT_CONFIG_GLOBAL": os.devnull, "GIT_CONFIG_NOSYSTEM": "1"}
+    return subprocess.run(("git", *who, *command), cwd=folder, check=True, capture_output=True, text=True, env=environment).stdout
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    """The demo book in a folder of a repository, committed."""
+    root = tmp_path / "repository" / "our book"
+    root.mkdir(parents=True)
+    shutil.copytree(ROOT / "entries", root / "entries")
+    git(root.parent, "init", "-q", "-b", "main")
+    git(root.parent, "add", "-A")
+    git(root.parent, "commit", "-q", "-m", "one")
+    return root
+
+
+def edit(book: Path, file: str, old: str, new: str, count: int = 1) -> None:
+    path = book / "entries" / file
+    text = path.read_text("utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, count), "utf-8")
+
+
+def impact(book: Path, capsys: pytest.CaptureFixture, *words: str) -> str:
+    capsys.readouterr()
+    assert main(["impact", *words, "--root", str(book)]) == 0
+    return capsys.readouterr().out
+
+
+def data(book: Path, capsys: pytest.CaptureFixture, *words: str) -> dict:
+    return json.loads(impact(book, capsys, *words, "--format", "json"))
+
+
+def answers(book: Path, capsys: pytest.CaptureFixture, removed: str) -> dict[tuple[str, str, str], dict]:
+    """What ``rangebook fit`` says: family, plug and candidate -> its answer, for the seats that the part came with."""
+    capsys.readouterr()
+    assert main(["fit", removed, "--json", "--root", str(book)]) == 0
+    seats = json.loads(capsys.readouterr().out)["seats"]
+    return {
+        (seat["family"], seat["plug"], one["number"]): one for seat in seats if seat["how"] == "came_with" for one in seat["candidates"]
+    }
+
+
+def test_nothing_differs(book: Path, capsys: pytest.CaptureFixture) -> None:
+    assert "Nothing in the book differs." in impact(book, capsys)
+    assert "Nothing in the book differs." in impact(book, capsys, "--format", "markdown")
+    found = data(book, capsys)
+    assert [found[key] for key in ("files", "verdicts", "chains", "pages")] == [[], [], [], []]
+    assert found["commit"] == git(book, "rev-parse", "HEAD").strip()
+
+
+def test_it_says_what_fit_says_before_and_after(book: Path, capsys: pytest.CaptureFixture) -> None:
+    before = answers(book, capsys, "BR-30088")
+    edit(book, *UNSAFE)
+    after = answers(book, capsys, "BR-30088")
+    differing = {key for key in {**before, **after} if before.get(key) != after.get(key)}
+    told = {}
+    for one in data(book, capsys)["verdicts"]:
+        if one["came_with"] == "BR-30088":
+            told[one["family"], one["plug"], one["number"]] = one
+    assert set(told) == differing and differing
+    for key, one in told.items():
+        for side, said in (("old", before.get(key)), ("new", after.get(key))):
+            assert one[side]["verdict"] == (said["verdict"] if said else "no")
+            if said:
+                assert {name: one[side][name] for name in ("needs", "moves", "unused_pins", "reasons")} == {
+                    name: said[name] for name in ("needs", "moves", "unused_pins", "reasons")
+                }
+
+
+def test_a_safe_answer_made_unsafe_comes_first(book: Path, capsys: pytest.CaptureFixture) -> None:
+    edit(book, *UNSAFE)
+    found = data(book, capsys)
+    first = found["verdicts"][0]
+    assert (first["number"], first["old"]["verdict"], first["new"]["verdict"]) == ("BR-30088", "straight", "no")
+    assert "the safety check says something else" in first["safety"]
+    assert any("could turn in gear" in text for text in first["new"]["safety"]) and first["old"]["safety"] == []
+    flags = [bool(one["safety"]) for one in found["verdicts"]]
+    assert flags == sorted(flags, reverse=True) and found["safety"] == sum(flags) > 0
+    (circuit,) = found["circuits"]
+    assert circuit["name"] == "BR-30088" and "closed in P and N;" in circuit["old"] and "closed in P, N and D;" in circuit["new"]
+    assert [one["rule"] for one in found["findings"]["came"]] == ["start-path"] and found["findings"]["went"] == []
+    assert {"kind": "switch", "id": "brant-4n", "url": "switches/brant-4n/"}.items() <= found["pages"][0].items()
+
+
+@pytest.mark.parametrize("how", [(), ("--format", "markdown")])
+def test_reports_for_people_have_the_reasons_and_safety_first(book: Path, capsys: pytest.CaptureFixture, how: tuple[str, ...]) -> None:
+    edit(book, *UNSAFE)
+    said = impact(book, capsys, *how).replace("\\", "")
+    places = [
+        said.index(text) for text in ("Start and backup circuits", "Look at these first: safety", "Findings that came", "Pages touched")
+    ]
+    assert places == sorted(places)
+    assert "was: behaviour: it is the part that it came with" in said
+    assert "now: safety: the starter could turn in gear" in said
+    assert "fits as it is" in said and "does not fit" in said and "Corran Sallow 1.6 1988-1995" in said
+    assert "the tip of main" in said
+
+
+def test_what_becomes_fitting_is_for_safety_to_look_at(book: Path, capsys: pytest.CaptureFixture) -> None:
+    edit(book, *UNSAFE)
+    git(book, "commit", "-qam", "a part that is not safe")
+    edit(book, UNSAFE[0], UNSAFE[2], UNSAFE[1])
+    first = data(book, capsys)["verdicts"][0]
+    assert (first["old"]["verdict"], first["new"]["verdict"]) == ("no", "straight")
+    assert first["safety"][0] == "what was not to be fitted now is"
+
+
+def test_the_same_mistake_in_both_parts_changes_no_verdict_between_them_and_is_told(book: Path, capsys: pytest.CaptureFixture) -> None:
+    """Every contact of the backup lamps closes in N too: all parts of the family still do the same."""
+    edit(book, "switches/mardle-trine.md", "closed: [R]", "closed: [R, N]", 99)
+    found = data(book, capsys)
+    names = {one["name"] for one in found["circuits"]}
+    changed = (book / "entries/switches/mardle-trine.md").read_text("utf-8").count("closed: [R, N]")
+    assert len(names) >= 2 and changed >= 2
+    assert all("closed in" in one["new"] for one in found["circuits"])
+
+
+def test_an_entry_that_is_broken_now(book: Path, capsys: pytest.CaptureFixture) -> None:
+    edit(book, "switches/brant-3.md", "kind: switch", "kind: [switch")
+    found = data(book, capsys)
+    (file,) = found["files"]
+    assert (file["file"], file["how"], file["broken"]) == ("entries/switches/brant-3.md", "changed", True)
+    assert file["problems"][0]["line"] == 2
+    own = [one for one in found["verdicts"] if one["family"] == "brant-3"]
+    assert own and {one["new"]["state"] for one in own} == {"broken"} and all(one["new"]["verdict"] is None for one in own)
+    assert {one["number"] for one in found["chains"] if one["broken"]} == {"BR-1160"}
+    for how in ((), ("--format", "markdown")):
+        said = impact(book, capsys, *how).replace("\\", "")
+        assert "no longer known" in said and "brant-3.md" in said and "cannot be read as it is" in said
+    git(book, "commit", "-qam", "broken")
+    git(book, "checkout", "-q", "HEAD~1", "--", ".")
+    found = data(book, capsys, "HEAD")
+    assert found["files"][0]["was_broken"] and {one["old"]["state"] for one in found["verdicts"]} == {"broken"}
+
+
+def test_entries_that_came_and_went(book: Path, capsys: pytest.CaptureFixture) -> None:
+    text = (book / "entries/switches/brant-3.md").read_text("utf-8")
+    (book / "entries/switches/brant-3.md").unlink()
+    copy = re.sub(r"\b(BR-1\d+)", r"\1-X", text).replace("id: brant-3", "id: brant-3x")
+    (book / "entries/switches/brant-3x.md").write_text(copy, "utf-8")  # not added to git
+    found = data(book, capsys)
+    assert {(one["file"], one["how"]) for one in found["files"]} == {
+        ("entries/switches/brant-3.md", "removed"),
+        ("entries/switches/brant-3x.md", "added"),
+    }
+    came = {one["number"] for one in found["verdicts"] if one["old"]["state"] == "not_in_book"}
+    went = {one["number"] for one in found["verdicts"] if one["new"]["state"] == "not_in_book"}
+    assert {f"{number}-X" for number in went} == came == {"BR-1160-X", "BR-1164-X", "BR-1188-X"}
+    said = impact(book, capsys)
+    assert "New answers" in said and "Answers that are gone" in said
+
+
+def test_chain_ends(book: Path, capsys: pytest.CaptureFixture) -> None:
+    edit(book, "switches/brant-3.md", "status: current", "status: discontinued")
+    (chain,) = data(book, capsys)["chains"]
+    assert chain["number"] == "BR-1160" and chain["old"][0]["status"] == "current" and chain["new"][0]["status"] == "discontinued"
+    assert chain["new"][0]["needs"] == [{"kit": "round-4-to-oval-8", "seal": 4, "blanks": None, "note": None}]
+    said = impact(book, capsys)
+    assert "was: BR-1188 (current, with kit round-4-to-oval-8, seal for 4)" in said and "now: BR-1188 (discontinued" in said
+
+
+def test_a_finding_that_only_moved_did_not_come(book: Path, capsys: pytest.CaptureFixture) -> None:
+    edit(book, *UNSAFE)
+    git(book, "commit", "-qam", "with a finding")
+    edit(book, "switches/brant-4n.md", "title:", "# a line more\ntitle:")
+    found = data(book, capsys)
+    assert found["findings"] == {"came": [], "went": []} and found["verdicts"] == []
+    assert [one["file"] for one in found["files"]] == ["entries/switches/brant-4n.md"]
+
+
+def test_a_schema_of_the_book_s_own_that_changed(book: Path, capsys: pytest.CaptureFixture) -> None:
+    (book / "schema").mkdir()
+    circuits = json.loads((ROOT / "schema/circuits.json").read_text("utf-8"))
+    del circuits["circuits"]["start_out"]
+    (book / "schema/circuits.json").write_text(json.dumps(circuits), "utf-8")
+    found = data(book, capsys)
+    assert found["schema_changed"] and {one["rule"] for one in found["findings"]["came"]} >= {"unknown-circuit"}
+    assert "The schema changed" in impact(book, capsys) and "The schema changed" in impact(book, capsys, "--format", "markdown")
+    git(book, "add", "-A")
+    git(book, "commit", "-qm", "schema")
+    assert "Nothing in the book differs." in impact(book, capsys)
+    (book / "schema/circuits.json").write_text("{", "utf-8")
+    git(book, "commit", "-qam", "broken schema")
+    (book / "schema/circuits.json").unlink()
+    assert main(["impact", "HEAD", "--root", str(book)]) == 2
+    assert "schema/circuits.json is not JSON" in capsys.readouterr().err
+
+
+def test_against_a_commit_that_had_no_book(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
+    git(tmp_path, "init", "-q", "-b", "main")
+    git(tmp_path, "commit", "-q", "--allow-empty", "-m", "nothing")
+    shutil.copytree(ROOT / "entries", tmp_path / "entries")
+    found = data(tmp_path, capsys)
+    assert {one["how"] for one in found["files"]} == {"added"} and len(found["files"]) == len(list(tmp_path.glob("entries/*/*.md")))
+    assert {one["old"]["state"] for one in found["verdicts"]} == {"not_in_book"}
+    assert "no" not in {one["new"]["verdict"] for one in found["verdicts"]}
+    said = impact(tmp_path, capsys, "--format", "markdown")
+    assert len(said) <= 65_536 and "left out here" in said  # what a comment on GitHub holds (from memory)
+    assert said.count("<details>") == said.count("</details>")
+
+
+def test_a_base_that_does_not_exist(book: Path, capsys: pytest.CaptureFixture) -> None:
+    for base in ("nowhere", "", "main:entries", "HEAD~7"):
+        assert main(["impact", base, "--root", str(book)]) == 2
+        said = capsys.readouterr()
+        assert f"there is no commit `{base}` here" in said.err and "git fetch" in said.err and said.out == ""
+
+
+def test_where_there_is_no_git(tmp_path: Path, book: Path, capsys: pytest.CaptureFixture, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("GIT_CEILING_DIRECTORIES", str(tmp_path.parent))
+    loose = tmp_path / "loose"
+    shutil.copytree(book / "entries", loose / "entries")
+    assert main(["impact", "--root", str(loose)]) == 2
+    assert "is not in a git repository" in capsys.readouterr().err
+    monkeypatch.setenv("PATH", "")
+    assert main(["impact", "--root", str(book)]) == 2
+    assert "git is not installed" in capsys.readouterr().err
+    assert main(["impact", "--root", str(tmp_path / "nowhere")]) == 2
+
+
+def test_a_branch_is_compared_with_where_it_left(book: Path, capsys: pytest.CaptureFixture) -> None:
+    git(book, "checkout", "-qb", "mine")
+    edit(book, *UNSAFE)
+    git(book, "commit", "-qam", "mine")
+    git(book, "checkout", "-q", "main")
+    edit(book, "switches/brant-3.md", "status: current", "status: discontinued")
+    git(book, "commit", "-qam", "meanwhile")
+    git(book, "checkout", "-q", "mine")
+    found = data(book, capsys)
+    assert [one["file"] for one in found["files"]] == ["entries/switches/brant-4n.md"] and found["chains"] == []
+    assert "where this branch left main" in found["base"]
+    assert len(data(book, capsys, "main")["files"]) == 2
+
+
+def test_windows_line_ends_of_a_checkout_are_no_change(book: Path, capsys: pytest.CaptureFixture) -> None:
+    path = book / "entries/switches/brant-4n.md"
+    path.write_bytes(path.read_bytes().replace(b"\n", b"\r\n"))
+    assert "Nothing in the book differs." in impact(book, capsys)

@@ -1,0 +1,50 @@
+"""What others copy: the hooks for pre-commit and the workflow. Both were run as a whole by hand; here, that they stay in step."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+import yaml
+
+from rangebook.cli import parser
+
+ROOT = Path(__file__).resolve().parents[2]
+WORKFLOW = ROOT / ".github" / "workflows" / "rangebook.yml"
+
+
+def test_the_hooks_run_commands_that_there_are_for_files_that_matter() -> None:
+    hooks = yaml.safe_load((ROOT / ".pre-commit-hooks.yaml").read_text("utf-8"))
+    assert {hook["id"] for hook in hooks} == {"rangebook-lint", "rangebook-fix"}
+    for hook in hooks:
+        program, *words = shlex.split(hook["entry"])
+        assert program == "rangebook" and parser().parse_args(words).command == "lint"
+        assert hook["language"] == "python" and not hook["pass_filenames"]
+        assert re.search(hook["files"], "entries/switches/brant-4n.md") and re.search(hook["files"], "shop/entries/kits/a.md")
+        assert not re.search(hook["files"], "README.md")
+    assert re.search(hooks[0]["files"], "schema/circuits.json")
+
+
+@pytest.fixture(scope="module")
+def steps() -> list[dict]:
+    return yaml.safe_load(WORKFLOW.read_text("utf-8"))["jobs"]["book"]["steps"]
+
+
+def test_the_workflow_runs_commands_that_there_are(steps: list[dict]) -> None:
+    shown = re.findall(r"\.venv/bin/rangebook ([^\n>]+)", "\n".join(step.get("run", "") for step in steps))
+    commands = [parser().parse_args(shlex.split(words)).command for words in shown]
+    assert commands == ["lint", "build", "impact"]
+
+
+def test_it_installs_from_the_lock_with_the_python_that_the_project_asks_for(steps: list[dict]) -> None:
+    install = next(step["run"] for step in steps if "--require-hashes" in step.get("run", ""))
+    files = re.findall(r"--requirement (\S+)", install)
+    assert files == ["tools/lock/build.txt", "tools/lock/run.txt"] and all((ROOT / file).is_file() for file in files)
+    version = next(step["with"]["python-version"] for step in steps if "setup-python" in step.get("uses", ""))
+    assert f'requires-python = ">={version}"' in (ROOT / "pyproject.toml").read_text("utf-8")
+
+
+def test_nothing_from_a_pull_request_is_put_into_a_shell_line(steps: list[dict]) -> None:
+    assert not [step for step in steps if "${{" in step.get("run", "")]

@@ -1,0 +1,90 @@
+"""Where a slip of the pen was made, which is not always where YAML came to a halt over it, and what it was in plain words.
+
+A bracket or quote that is not closed is missed only where something comes that cannot be inside it, often lines further
+down; the line to mend is the one on which it was opened.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import yaml
+from yaml.tokens import ScalarToken
+
+_Loader: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+class Slip(NamedTuple):
+    """Line and column, both counted from 0 in the front matter, what was found, and how to mend it."""
+
+    line: int
+    column: int
+    message: str
+    fix: str
+
+
+_FIX = "mend the line, or the one before it; quote text that holds : # [ ] { } ,"
+
+
+def slip_of(front: str, error: yaml.MarkedYAMLError, deepest: int) -> Slip:
+    """The slip behind an error that reading ``front`` came to a halt with; no entry is nested more than ``deepest`` deep."""
+    halt, begun = error.problem_mark or error.context_mark, error.context_mark
+    context, problem = error.context or "", str(error.problem)
+    if halt is None:
+        return Slip(0, 0, f"the front matter cannot be read: {problem}", _FIX)
+    if "nesting depth" in problem:
+        return Slip(halt.line, halt.column, f"nested more than {deepest} deep; no entry needs that", "look for a bracket too many")
+    if begun and "quoted scalar" in context and not front[halt.index :].strip():
+        return Slip(begun.line, begun.column, "the quote that is opened here is not closed", "close it where the words end")
+    quote = _quote_before(front, halt.line)
+    if quote is not None:
+        return Slip(
+            *quote,
+            "the quote that is opened here is not closed on its line, or a quote stands inside the words",
+            "close it where the words end",
+        )
+    if begun and "simple key" in context:
+        return Slip(
+            begun.line,
+            begun.column,
+            "this line is not `key: value`",
+            "put a colon and a space behind the key; or it belongs to the line above",
+        )
+    if begun and "flow" in context and _is_missed(front, begun.line, halt):
+        bracket = front[begun.index : begun.index + 1]
+        return Slip(
+            begun.line,
+            begun.column,
+            f"the bracket `{bracket}` that is opened here is not closed",
+            f"close it, with `{_CLOSING.get(bracket, ']')}`",
+        )
+    words = f"{context}, {problem}" if context else problem
+    return Slip(halt.line, halt.column, f"the front matter cannot be read: {words}", _FIX)
+
+
+_CLOSING = {"[": "]", "{": "}"}
+
+
+def _quote_before(front: str, line: int) -> tuple[int, int] | None:
+    """Where a quoted text begins that ends on the line of the halt and began on an earlier one: words were taken for its end."""
+    loader = _Loader(front)
+    found = None
+    try:
+        while (token := loader.get_token()) is not None:
+            start, end = token.start_mark, token.end_mark
+            if start.line > line:
+                break
+            if isinstance(token, ScalarToken) and token.style in ('"', "'") and start.line < end.line == line:
+                found = start.line, start.column
+    except yaml.YAMLError:
+        pass
+    return found
+
+
+def _is_missed(front: str, opened: int, halt: yaml.Mark) -> bool:
+    """Whether the next key has been reached with a bracket still open, or the end of it all."""
+    if not front[halt.index :].strip():
+        return True
+    lines = front.split("\n")
+    indents = [len(lines[at]) - len(lines[at].lstrip()) for at in (opened, halt.line)]
+    return halt.line > opened and indents[1] <= indents[0]

@@ -1,0 +1,333 @@
+// Which switch it is, from what is in the hand: filters the table of the book and picks the question that splits the rest best.
+// Pure functions of the table and of a state (`{id of a question: answer}`, null for "can't tell"), the same as
+// rangebook.desk.identify, whose docstring has the ids and the answers. Nothing here knows of the page, and nothing judges.
+
+export const OTHER = "other";
+export const STAMPED = "stamped:";
+export const TOGETHER = "together";
+
+const ROUNDING_MM = 1e-6;
+const MOST_OPTIONAL = 4;
+const PART_FACTS = ["outline", "cavities", "face", "pins", "bolts", "shaft", "across_mm"];
+const PLUG_FACTS = ["wires", "wired"];
+const VEHICLE_FACTS = ["gearbox", "vehicle", "year"];
+const LOOKED_AT = ["outline", "cavities", "face", "pins", "wires", "wired", "bolts", "shaft"];
+const MEASURED = ["across_mm"];
+
+/** The table as it was sent, each list as an object with the names of its fields. */
+export function openTable(data) {
+  const faces = data.faces.map(([id, title, outline, rows]) => ({ id, title, outline, rows, cavities: rows.flat().filter((label) => label !== null) }));
+  const places = data.places.map(([face, must, may, fewest, most, rides, seat]) => ({
+    ...{ face, must, may, fewest, most, seat },
+    rides: rides.map(([vehicle, first, last, gearboxes]) => ({ vehicle, first, last, gearboxes })),
+  }));
+  const years = places.flatMap((place) => place.rides.flatMap((ride) => [ride.first ?? 0, ride.last ?? 0]));
+  return {
+    families: data.families,
+    faces,
+    faceAt: new Map(faces.map((face, at) => [face.id, at])),
+    mountings: data.mountings.map(([bolts, shaft, across_mm]) => ({ bolts, shaft, across_mm })),
+    marks: data.marks,
+    gearboxes: data.gearboxes,
+    vehicles: data.vehicles,
+    places,
+    rows: data.rows.map(([number, family, face, pins, mounting, marks, own]) => ({ ...{ number, family, face, pins, mounting, marks }, places: own })),
+    newest: years.reduce((most, year) => Math.max(most, year), 0),
+    words: data.words,
+    shaftMm: data.shaft_mm,
+  };
+}
+
+const isPart = (name) => PART_FACTS.includes(name) || name.startsWith(STAMPED);
+
+/** `{rows, places, aside}`: the parts that agree with every fact, what each may have come off, and why the others do not agree. */
+export function narrow(table, state) {
+  const known = Object.entries(state).filter(([, value]) => value !== null);
+  const ofPart = known.filter(([name]) => isPart(name));
+  const ofPlug = known.filter(([name]) => PLUG_FACTS.includes(name));
+  const ofVehicle = Object.fromEntries(known.filter(([name]) => VEHICLE_FACTS.includes(name)));
+  const alive = table.places.map(
+    (place) => ofPlug.every(([name, value]) => plugAgrees(table, place, name, value)) && place.rides.some((ride) => rideAgrees(table, ride, ofVehicle)),
+  );
+  const rows = [];
+  const places = new Map();
+  const aside = new Map();
+  table.rows.forEach((row, at) => {
+    let against = ofPart.find(([name, value]) => !partAgrees(table, row, name, value))?.[0] ?? null;
+    const left = row.places.filter((place) => alive[place]);
+    if (against === null && !left.length) against = placesAgainst(table, row, ofPlug, ofVehicle);
+    if (against === null) {
+      rows.push(at);
+      places.set(at, left);
+    } else aside.set(at, against);
+  });
+  return { rows, places, aside };
+}
+
+/** The families that are left, by their places in the table. */
+export function familiesOf(table, narrowed) {
+  return [...new Set(narrowed.rows.map((at) => table.rows[at].family))].sort((a, b) => a - b);
+}
+
+function placesAgainst(table, row, ofPlug, ofVehicle) {
+  const places = row.places.map((at) => table.places[at]);
+  for (const [name, value] of ofPlug) {
+    if (!places.some((place) => plugAgrees(table, place, name, value))) return name;
+  }
+  for (const [name, value] of Object.entries(ofVehicle)) {
+    if (!places.some((place) => place.rides.some((ride) => rideAgrees(table, ride, { [name]: value })))) return name;
+  }
+  return TOGETHER;
+}
+
+function partAgrees(table, row, name, value) {
+  if (name.startsWith(STAMPED)) return !row.marks.length || hasMark(table, row, name) === value;
+  if (["outline", "cavities", "face", "pins"].includes(name)) {
+    if (row.face === null) return true;
+    const face = table.faces[row.face];
+    if (name === "pins") return face.id === value.face && (row.pins === null || patternAgrees(face, row.pins, row.pins, value));
+    return value === { outline: face.outline, cavities: face.cavities.length, face: face.id }[name];
+  }
+  const stated = row.mounting === null ? null : table.mountings[row.mounting][name];
+  if (stated === null) return true;
+  if (name === "across_mm") return value !== OTHER && sameSize(table, stated, value);
+  return value === stated;
+}
+
+const hasMark = (table, row, name) => row.marks.some((mark) => table.marks[mark] === name.slice(STAMPED.length));
+
+const sameSize = (table, one, other) => Math.abs(one - other) <= table.shaftMm + ROUNDING_MM;
+
+function plugAgrees(table, place, name, value) {
+  if (name === "wires") return place.fewest === null || (value !== OTHER && place.fewest <= value && value <= place.most);
+  if (place.face === null) return true;
+  const face = table.faces[place.face];
+  return face.id === value.face && patternAgrees(face, place.must, place.may, value);
+}
+
+function patternAgrees(face, must, may, { yes = [], no = [] }) {
+  const has = (pattern, label) => pattern[face.cavities.indexOf(label)] === "1";
+  return yes.every((label) => has(may, label)) && !no.some((label) => has(must, label));
+}
+
+function rideAgrees(table, ride, { gearbox, vehicle, year }) {
+  if (gearbox !== undefined && ride.gearboxes.length && !ride.gearboxes.some((at) => table.gearboxes[at] === gearbox)) return false;
+  if (vehicle !== undefined && ride.vehicle !== null && table.vehicles[ride.vehicle] !== vehicle) return false;
+  if (year === undefined || ride.first === null) return true;
+  return [year].flat().some((one) => one !== OTHER && ride.first <= one && (ride.last === null || one <= ride.last));
+}
+
+/** Patterns that no part is stated to have and that some part has in mirror image, as `{id, state, rows}`. */
+export function mirrored(table, state, narrowed) {
+  const found = [];
+  for (const id of ["pins", "wired"]) {
+    const value = state[id];
+    if (!value?.yes?.length || !table.faceAt.has(value.face) || stating(table, id, narrowed).length) continue;
+    const turned = turn(table.faces[table.faceAt.get(value.face)], value);
+    if (turned === null) continue;
+    const other = { ...state, [id]: turned };
+    const rows = stating(table, id, narrow(table, other));
+    if (rows.length) found.push({ id, state: other, rows });
+  }
+  return found;
+}
+
+function stating(table, id, narrowed) {
+  if (id === "pins") return narrowed.rows.filter((at) => table.rows[at].pins !== null);
+  return narrowed.rows.filter((at) => narrowed.places.get(at).some((place) => table.places[place].must !== null));
+}
+
+/** A pattern on a face in mirror image; null where the mirror image of something in it is no cavity. */
+export function turn(face, { face: id, yes = [], no = [] }) {
+  const columns = Math.max(...face.rows.map((row) => row.length));
+  const across = new Map();
+  for (const row of face.rows) {
+    row.forEach((label, at) => {
+      const other = row[columns - 1 - at] ?? null;
+      if (label !== null && other !== null) across.set(label, other);
+    });
+  }
+  if (!yes.every((label) => across.has(label))) return null;
+  return { face: id, yes: yes.map((label) => across.get(label)), no: no.filter((label) => across.has(label)).map((label) => across.get(label)) };
+}
+
+/** The best question, or null where none splits what is left. `vehicle`: whether the vehicle may be asked for. */
+export function nextQuestion(table, state, vehicle = true, narrowed = narrow(table, state)) {
+  for (const ids of rounds(table, narrowed, vehicle)) {
+    let best = null;
+    for (const id of ids) {
+      const found = ask(table, state, narrowed, id);
+      if (found && (best === null || found.families < best.families || (found.families === best.families && found.parts < best.parts))) best = found;
+    }
+    if (best) return best;
+  }
+  return null;
+}
+
+/** Every question that still splits what is left, in the order of the rounds: for those who would rather answer another one. */
+export function everyQuestion(table, state, narrowed = narrow(table, state)) {
+  return rounds(table, narrowed, true)
+    .flat()
+    .map((id) => ask(table, state, narrowed, id))
+    .filter(Boolean);
+}
+
+function rounds(table, narrowed, vehicle) {
+  const marks = [...new Set(narrowed.rows.flatMap((at) => table.rows[at].marks))].sort((a, b) => a - b);
+  return [[...LOOKED_AT, ...marks.map((mark) => STAMPED + table.marks[mark])], MEASURED, vehicle ? VEHICLE_FACTS : []];
+}
+
+/** One question by its id; null where it is answered already, cannot be put yet, or splits nothing. */
+export function ask(table, state, narrowed, id) {
+  if (Object.hasOwn(state, id) || !canBePut(table, state, narrowed, id)) return null;
+  const seen = new Map(narrowed.rows.map((at) => [at, seenOf(table, state, narrowed, id, at)]));
+  const { families, parts, splits } = expected(table, id, seen);
+  if (!splits) return null;
+  const kind = id.startsWith(STAMPED) ? "yes_no" : id === "across_mm" ? "size" : id === "pins" || id === "wired" ? "cavities" : "choice";
+  const face = kind === "cavities" ? table.faces[[...facesOf(table, narrowed, id)][0]].id : null;
+  let values = [];
+  if (kind === "yes_no") values = [true, false];
+  else if (kind !== "cavities") values = sorted([...new Set([...seen.values()].flatMap((one) => one.answers.map((answer) => valueOf(table, id, answer))))]);
+  return {
+    ...{ id, kind, face },
+    words: questionWords(table, id),
+    answers: values.map((value) => [value, answerWords(table, id, value)]),
+    families: families / seen.size,
+    parts: parts / seen.size,
+  };
+}
+
+/** By code points, as the book was sorted when it was built; numbers by size. */
+function sorted(values) {
+  const points = (text) => [...text].map((one) => one.codePointAt(0).toString(16).padStart(6, "0")).join("");
+  return values.sort((a, b) => (typeof a === "number" ? a - b : points(a) < points(b) ? -1 : 1));
+}
+
+function canBePut(table, state, narrowed, id) {
+  if (id === "face") {
+    const faces = [...facesOf(table, narrowed, "pins")].map((at) => table.faces[at]);
+    const settled = (name, of) => Object.hasOwn(state, name) || new Set(faces.map(of)).size === 1;
+    return settled("outline", (face) => face.outline) && settled("cavities", (face) => face.cavities.length);
+  }
+  return id !== "pins" && id !== "wired" ? true : facesOf(table, narrowed, id).size === 1;
+}
+
+function facesOf(table, narrowed, id) {
+  const found = new Set();
+  for (const at of narrowed.rows) {
+    if (id === "pins") found.add(table.rows[at].face);
+    else for (const place of narrowed.places.get(at)) found.add(table.places[place].face);
+  }
+  found.delete(null);
+  return found;
+}
+
+function expected(table, id, seen) {
+  const all = new Set([...seen.keys()].map((at) => table.rows[at].family)).size;
+  const stay = staying(table, id, seen);
+  let families = 0;
+  let parts = 0;
+  for (const { answers } of seen.values()) {
+    if (answers.length) {
+      families += answers.reduce((sum, answer) => sum + stay.get(answer)[0], 0) / answers.length;
+      parts += answers.reduce((sum, answer) => sum + stay.get(answer)[1], 0) / answers.length;
+    } else {
+      families += all;
+      parts += seen.size;
+    }
+  }
+  return { families, parts, splits: [...stay.values()].some(([, count]) => count < seen.size) };
+}
+
+/** Answer -> how many families and how many parts stay with it. */
+function staying(table, id, seen) {
+  const always = new Set();
+  let everywhere = 0;
+  const having = new Map();
+  for (const [at, one] of seen) {
+    if (one.open) {
+      everywhere += 1;
+      always.add(table.rows[at].family);
+    }
+    for (const answer of one.answers) {
+      if (!having.has(answer)) having.set(answer, []);
+      if (!one.open) having.get(answer).push(at);
+    }
+  }
+  const stay = new Map();
+  for (const answer of having.keys()) {
+    const near = id === "across_mm" ? [...having.keys()].filter((other) => sameSize(table, answer, other)) : [answer];
+    const rows = near.flatMap((other) => having.get(other));
+    const more = new Set(rows.map((at) => table.rows[at].family).filter((family) => !always.has(family)));
+    stay.set(answer, [always.size + more.size, everywhere + rows.length]);
+  }
+  return stay;
+}
+
+const OPEN = { answers: [], open: true };
+const only = (answer) => ({ answers: [answer], open: false });
+
+/** What would be answered truly of one part that is left, and whether it also stays with any other answer. */
+function seenOf(table, state, narrowed, id, at) {
+  const row = table.rows[at];
+  if (id.startsWith(STAMPED)) return row.marks.length ? only(hasMark(table, row, id)) : OPEN;
+  if (id === "outline" || id === "cavities" || id === "face") {
+    if (row.face === null) return OPEN;
+    const face = table.faces[row.face];
+    return only(id === "outline" ? face.outline : id === "cavities" ? face.cavities.length : row.face);
+  }
+  if (id === "pins") return row.pins === null ? OPEN : only(row.pins);
+  if (id === "bolts" || id === "shaft" || id === "across_mm") {
+    const stated = row.mounting === null ? null : table.mountings[row.mounting][id];
+    return stated === null ? OPEN : only(stated);
+  }
+  const places = narrowed.places.get(at).map((place) => table.places[place]);
+  let each;
+  if (id === "wires") each = places.map((place) => (place.fewest === null ? [] : range(place.fewest, place.most)));
+  else if (id === "wired") each = places.map(patternsOf);
+  else {
+    const facts = Object.fromEntries(Object.entries(state).filter(([name, value]) => VEHICLE_FACTS.includes(name) && value !== null));
+    const rides = places.flatMap((place) => place.rides).filter((ride) => rideAgrees(table, ride, facts));
+    each = rides.map((ride) => ofRide(table, id, ride));
+  }
+  return { answers: [...new Set(each.flat())], open: each.some((answers) => !answers.length) };
+}
+
+const range = (first, last) => Array.from({ length: last - first + 1 }, (_, at) => first + at);
+
+function patternsOf({ must, may }) {
+  if (must === null) return [];
+  const optional = [...must].flatMap((has, at) => (has === may[at] ? [] : [at]));
+  if (optional.length > MOST_OPTIONAL) return [must, may];
+  const found = [must];
+  for (const at of optional) found.push(...found.map((pattern) => `${pattern.slice(0, at)}1${pattern.slice(at + 1)}`));
+  return found;
+}
+
+function ofRide(table, id, ride) {
+  if (id === "gearbox") return ride.gearboxes;
+  if (id === "vehicle") return ride.vehicle === null ? [] : [ride.vehicle];
+  return ride.first === null ? [] : range(ride.first, ride.last ?? Math.max(table.newest, ride.first));
+}
+
+function valueOf(table, id, answer) {
+  if (id === "face") return table.faces[answer].id;
+  if (id === "gearbox") return table.gearboxes[answer];
+  return id === "vehicle" ? table.vehicles[answer] : answer;
+}
+
+const filled = (words, id) => (id.startsWith(STAMPED) ? words[STAMPED].replace("{mark}", () => id.slice(STAMPED.length)) : words[id]);
+
+/** The words of a question. */
+export const questionWords = (table, id) => filled(table.words.questions, id);
+
+/** What a question is about, in few words. */
+export const factWords = (table, id) => filled(table.words.facts, id);
+
+/** The words of an answer as it stands in a state. */
+export function answerWords(table, id, value) {
+  if (value === true || value === false) return value ? table.words.yes : table.words.no;
+  if (id === "face") return table.faces[table.faceAt.get(value)]?.title ?? value;
+  if (id === "across_mm" && value !== OTHER) return `${value} mm`;
+  return table.words.answers[id]?.[value] ?? String(value);
+}

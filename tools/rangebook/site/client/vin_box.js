@@ -1,0 +1,23 @@
+// A box for a VIN that gives the model year. The VIN itself stays in the box: it names one vehicle, and belongs into no address.
+
+import { modelYear } from "./vin.js";
+
+/**
+ * Listens to an input. `tables()` gives the figures (a promise); `told` is called with the years of a VIN, or null where it is
+ * refused or gone; `says` is where it is put into words.
+ */
+export function listenForVin(input, says, tables, told) {
+  const newest = new Date().getFullYear() + 1;
+  let last = null;
+  input.addEventListener("input", async () => {
+    const text = input.value;
+    const short = text.replace(/[\s-]/g, "").length < 17;
+    const seen = short ? null : modelYear(text, await tables(), newest);
+    if (input.value !== text) return;
+    says.textContent = seen ? seen.why : text.trim() ? "A VIN has 17 characters." : "";
+    says.classList.toggle("is-refused", Boolean(seen) && !seen.years.length);
+    const years = seen?.years.length ? seen.years : null;
+    if (JSON.stringify(years) !== JSON.stringify(last)) told(years);
+    last = years;
+  });
+}

@@ -1,0 +1,36 @@
+"""The page that finds out which switch is in the hand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+from rangebook.site.data.identify import IDENTIFY_URL, VIN_URL
+from rangebook.site.data.index import NUMBERS_URL
+from rangebook.site.pages import Page
+from rangebook.site.words import counted
+
+IDENTIFY_PAGE = "identify/"
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """The one page."""
+    yield Page(
+        source="identify.md",
+        title="Which switch is it?",
+        template="identify.html",
+        data=lambda: identify_data(computed),
+        about="No number on it? Say what you can see, tap the pins on the drawing, and the book says which switch it is.",
+        client=("identify.css", "identify_page.js"),
+    )
+
+
+def identify_data(computed: Computed) -> Mapping[str, Any]:
+    """Where the data is, and for those without scripts every connector by its outline."""
+    outlines: dict[str, list[dict[str, str]]] = {}
+    for one in sorted(computed.book.connectors.values(), key=lambda one: (len(one.cavities), one.title)):
+        words = counted(len(one.cavities), "cavity", "cavities")
+        outlines.setdefault(one.outline, []).append({"title": one.title, "about": words, "url": urls.connector_url(one.id)})
+    return {"table_url": IDENTIFY_URL, "vin_url": VIN_URL, "numbers_url": NUMBERS_URL, "outlines": dict(sorted(outlines.items()))}
