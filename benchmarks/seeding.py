@@ -52,10 +52,11 @@ def main() -> int:
     arguments = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     arguments.add_argument("--most", type=int, default=10**9, help="places for each operator (all)")
     arguments.add_argument("--only", default="", help="operators with this in their name")
+    arguments.add_argument("--groups", nargs="+", choices=WORDS, help="groups of the table alone")
     arguments.add_argument("--processes", type=int, default=os.cpu_count())
     args = arguments.parse_args()
     clean = _ground().lint()
-    chosen = [one for one in OPERATORS if args.only in one.name]
+    chosen = [one for one in OPERATORS if args.only in one.name and one.group in (args.groups or WORDS)]
     chosen.sort(key=lambda one: [group.__name__.rsplit(".", 1)[-1] for group in GROUPS].index(one.group))
     with ProcessPoolExecutor(args.processes) as pool:
         rows = list(pool.map(_sown, [one.name for one in chosen], [args.most] * len(chosen)))

@@ -24,11 +24,11 @@ def root(tmp_path: Path) -> Path:
 @pytest.fixture
 def checked(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     """How often a book was really checked."""
-    import rangebook.lint.run as run
+    import rangebook.lint.whole as whole
 
     times: list[int] = []
-    real = run.lint
-    monkeypatch.setattr(run, "lint", lambda *args: times.append(1) or real(*args))
+    real = whole.lint_files
+    monkeypatch.setattr(whole, "lint_files", lambda *args, **named: times.append(1) or real(*args, **named))
     return times
 
 

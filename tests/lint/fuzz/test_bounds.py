@@ -11,6 +11,7 @@ import pytest
 
 from rangebook.lint.examples import base_book
 from rangebook.reading.files import MAX_BYTES
+from rangebook.reading.front_matter import MAX_FRONT
 from tests.lint.fuzz.trial import try_file
 
 SECONDS = 12.0
@@ -19,13 +20,15 @@ SECONDS = 12.0
 MEBIBYTES = 400
 """By so much at most the process may grow over all of them."""
 
+PROSE = MAX_BYTES - 4000
+
 KIT = base_book()["entries/kits/oval-6-renewal.md"]
 SIGNS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"
 LABELS = [a + b + c for a in SIGNS[:30] for b in SIGNS for c in SIGNS]
 POSITIONS = ["P", "R", "N", "D", *(f"X{number}" for number in range(20))]
 
 
-def many(piece: Callable[[int], str] | str, between: str = ", ", room: int = MAX_BYTES - 2000) -> str:
+def many(piece: Callable[[int], str] | str, between: str = ", ", room: int = MAX_FRONT - 2000) -> str:
     """As many pieces as a file has room for."""
 
     def pieces() -> Iterator[str]:
@@ -109,14 +112,14 @@ FILES: dict[str, Callable[[], str]] = {
     "figures": lambda: switch(fitting="{torque_nm: " + many("9", "") + "}"),
     "words": lambda: KIT.replace("title: ", "title: " + many("a", " ")),
     "tags in front matter": lambda: KIT.replace("title: ", "title: " + many("<a", " ")),
-    "spaces": lambda: KIT + many(" ", "") + "x",
-    "spaces at line ends": lambda: KIT + many(" ", "\n"),
+    "spaces": lambda: KIT + many(" ", "", PROSE) + "x",
+    "spaces at line ends": lambda: KIT + many(" ", "\n", PROSE),
     "comments": lambda: "---\nkind: kit\nseals: [6]\n" + many("# TODO", "\n") + "\nnumber: A\n---\n",
     "tabs": lambda: "---\nkind: kit\n" + many("a:\tb", "\n") + "\n---\n",
-    "dashed lines": lambda: many("---", "\n"),
-    "NUL": lambda: "---\nkind: kit\n" + many("\0", ""),
+    "dashed lines": lambda: many("---", "\n", PROSE),
+    "NUL": lambda: "---\nkind: kit\n" + many("\0", "", PROSE),
     **{
-        f"prose of {words!r}": lambda words=words: KIT + many(words, "")
+        f"prose of {words!r}": lambda words=words: KIT + many(words, "", PROSE)
         for words in (
             "<",
             "<a ",
@@ -135,7 +138,7 @@ FILES: dict[str, Callable[[], str]] = {
             "BR-2O417 ",
         )
     },
-    "links": lambda: KIT + many(lambda n: f"[a](zz{n}.md)"),
+    "links": lambda: KIT + many(lambda n: f"[a](zz{n}.md)", room=PROSE),
 }
 
 
@@ -156,4 +159,9 @@ def _peak() -> float:
 
 def test_what_is_larger_is_not_read_at_all() -> None:
     (found,) = try_file(b"---\nkind: kit\n" + b"a" * MAX_BYTES, "entries/kits/fuzz.md")
-    assert found.rule == "unreadable-file" and "256 KiB" in found.message
+    assert found.rule == "unreadable-file" and "1 MiB" in found.message
+
+
+def test_front_matter_that_is_longer_is_not_parsed() -> None:
+    (found,) = try_file(b"---\nkind: kit\n" + b"a" * MAX_FRONT + b"\n---\n", "entries/kits/fuzz.md")
+    assert found.rule == "front-matter" and "256 KiB" in found.message

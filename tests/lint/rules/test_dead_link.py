@@ -34,7 +34,7 @@ def test_it_is_found_at_the_target_and_the_right_way_is_offered(look, target, me
 @pytest.mark.parametrize(
     "prose",
     [
-        "[it](../connectors/oval-8.md) and [it](../connectors/oval-8.md#face) and [it](../connectors/oval-8.md \"its face\")",
+        '[it](../connectors/oval-8.md) and [it](../connectors/oval-8.md#face) and [it](../connectors/oval-8.md "its face")',
         "[it](../connectors/oval%2D8.md)",
         "[it](oval-6-renewal.md), [here](#setting), [out](https://example.org/x.md), [out](//example.org/x.md)",
         "![the bag](bag.jpg) and [sheet](sheet-14.pdf)",

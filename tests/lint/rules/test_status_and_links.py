@@ -21,9 +21,7 @@ def _part(facts: str) -> str:
 
 @pytest.mark.parametrize("status", ["current", "discontinued", "withdrawn"])
 def test_a_successor_makes_it_superseded(status: str) -> None:
-    (found,) = found_at_marks(
-        "status-and-links", _part(f"status: »{status}\n        superseded_by: [{{number: A2}}]"), alone=False
-    )
+    (found,) = found_at_marks("status-and-links", _part(f"status: »{status}\n        superseded_by: [{{number: A2}}]"), alone=False)
     assert f"A1 is {status}, but is said to be superseded by A2" in found.message
 
 

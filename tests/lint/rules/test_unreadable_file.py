@@ -23,13 +23,13 @@ def test_bytes_that_are_not_utf_8_are_found_where_they_stand():
 
 @pytest.mark.parametrize("character", ["\x00", "\x07", "\x85", "\u2028", "\u2029"])
 def test_unseen_characters_are_found_and_named(look, character):
-    (found,) = look("unreadable-file", f"    kind: kit\n    note: \"a{character}b\"\n")
+    (found,) = look("unreadable-file", f'    kind: kit\n    note: "a{character}b"\n')
     assert found.at.startswith(character) and f"U+{ord(character):04X}" in found.message
 
 
 def test_a_file_over_one_mebibyte_is_not_read():
     (found,) = _lint_with(example_book("")[KIT] + b"x" * MAX_BYTES)
-    assert found.rule == "unreadable-file" and "256 KiB" in found.message
+    assert found.rule == "unreadable-file" and "1 MiB" in found.message
 
 
 def test_a_file_that_cannot_be_opened_is_told_and_its_kit_not_called_unknown():

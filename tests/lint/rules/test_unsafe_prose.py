@@ -94,7 +94,7 @@ def test_text_in_the_front_matter_is_looked_at(look, value, at):
 
 
 def test_names_that_one_gives_oneself_are_looked_at(look):
-    (found,) = look("unsafe-prose", "    kind: switch\n    mounts: {\"<img src=x>\": {}}\n")
+    (found,) = look("unsafe-prose", '    kind: switch\n    mounts: {"<img src=x>": {}}\n')
     assert found.at.startswith('"<img')
 
 
@@ -105,7 +105,7 @@ def test_plain_text_in_the_front_matter_is_let_be(look, value):
 
 def test_an_entry_that_the_schema_refuses_is_looked_at_all_the_same(look):
     assert len(look("unsafe-prose", "    kind: kit\n    blanks: <b>\n")) == 1
-    assert len(look("unsafe-prose", "    kind: kit\n    note: \"<b>\"\n    blanks: many\n")) == 1
+    assert len(look("unsafe-prose", '    kind: kit\n    note: "<b>"\n    blanks: many\n')) == 1
 
 
 def test_of_very_many_the_first_are_told(look):

@@ -105,21 +105,25 @@ def _grouped(pairs: Iterable[tuple[str | None, _Item]]) -> Mapping:
 
 def build_book(entries: Iterable[Entry]) -> Book:
     """A book from entries, each read and checked. One with problems is set aside whole; the others are not touched by it."""
+    return book_of((entry, build.item(entry)) for entry in entries)
+
+
+def book_of(read: Iterable[tuple[Entry, build.Item | None]]) -> Book:
+    """A book from entries and what each was made into, ``None`` for one with problems."""
     families: dict[str, Family] = {}
     connectors: dict[str, Connector] = {}
     kits: dict[str, Kit] = {}
     lost: list[Entry] = []
-    for entry in entries:
-        if entry.problems or entry.front is None:
-            lost.append(entry)
-            continue
-        match entry.front["kind"]:
-            case "switch":
-                taken = families.setdefault(entry.front["id"], one := build.family(entry)) is one
-            case "connector":
-                taken = connectors.setdefault(entry.front["id"], one := build.connector(entry)) is one
+    for entry, item in read:
+        match item:
+            case Family():
+                taken = families.setdefault(item.id, item) is item
+            case Connector():
+                taken = connectors.setdefault(item.id, item) is item
+            case Kit():
+                taken = kits.setdefault(item.id, item) is item
             case _:
-                taken = kits.setdefault(entry.front["id"], one := build.kit(entry)) is one
+                taken = False
         if not taken:
             lost.append(entry)
     return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), tuple(lost))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
 
@@ -32,6 +33,21 @@ from rangebook.book.numbers import normalise
 from rangebook.reading.entry import Entry
 
 _NOTHING: Mapping[str, Any] = MappingProxyType({})
+
+# A book says the same few things over and over; one object for each keeps it small.
+_same = lru_cache(maxsize=10_000)(tuple)
+_as_set = lru_cache(maxsize=10_000)(frozenset)
+
+
+Item = Family | Connector | Kit
+"""What an entry is made into."""
+
+
+def item(entry: Entry) -> Item | None:
+    """What an entry says; ``None`` where it has problems or could not be read."""
+    if entry.problems or entry.head is None:
+        return None
+    return _MAKERS[entry.head["kind"]](entry)
 
 
 def connector(entry: Entry) -> Connector:
@@ -96,9 +112,12 @@ def family(entry: Entry) -> Family:
     )
 
 
+_MAKERS = {"switch": family, "connector": connector, "kit": kit}
+
+
 def allowances(entry: Entry) -> tuple[Allowance, ...]:
     """The findings that an entry of any kind says may stand; empty where it says so in a way that cannot be read."""
-    stated = (entry.front or {}).get("allow", ())
+    stated = (entry.head or {}).get("allow", ())
     if not isinstance(stated, list):
         return ()
     return tuple(
@@ -156,13 +175,15 @@ def _part(node: Mapping[str, Any], family_id: str, path: Path) -> Part:
 def _contact(node: Mapping[str, Any], path: Path) -> Contact:
     closed, ohms = node.get("closed"), node.get("ohms")
     a, b = node["pins"]
+    listed = None if closed is None else _same(tuple(closed))
     return Contact(
         a,
         b,
-        None if closed is None else frozenset(closed),
+        None if closed is None else _as_set(listed),
         None if ohms is None else MappingProxyType({at: None if value == "open" else value for at, value in ohms.items()}),
         node.get("tolerance_percent"),
         path,
+        listed,
     )
 
 
@@ -234,7 +255,7 @@ def _application(node: Mapping[str, Any], path: Path) -> Application:
         optional_cavities=tuple(node.get("optional_cavities", ())),
         note=node.get("note"),
         path=path,
-        stated=node,
+        stated=MappingProxyType(dict(node)),
     )
 
 

@@ -106,6 +106,8 @@ class Contact:
     ohms: Mapping[str, float | None] | None
     tolerance_percent: float | None
     path: Path
+    listed: tuple[str, ...] | None = field(default=None, compare=False, repr=False)
+    """``closed`` in the order, and with the doublings, in which it was typed."""
 
 
 @dataclass(frozen=True, slots=True)

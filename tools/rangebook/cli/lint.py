@@ -37,6 +37,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--dry-run", action="store_true", help="with --fix: write nothing, print the changes as a patch")
     parser.add_argument("--changed-since", metavar="REF", help="report on what this branch touched since it left REF, and what that breaks")
     parser.add_argument("--afresh", action="store_true", help="check everything anew, even if nothing has changed since the last run")
+    parser.add_argument("--processes", type=int, choices=(1, 2), help="how many to share the work (two for a large book, else one)")
     add_root(parser)
 
 
@@ -57,7 +58,7 @@ def run(args: argparse.Namespace) -> int:
         loaded, findings = result
         linted = Linted(root, loaded.entries)
     else:
-        linted, findings = _lint(root, args.afresh)
+        linted, findings = _lint(root, args.afresh, args.processes)
     sys.stdout.write(writer(args.format)(findings, linted))
     if findings and args.format == "text":
         from rangebook.cli.lint_change import offer
@@ -66,20 +67,20 @@ def run(args: argparse.Namespace) -> int:
     return 1 if any(finding.severity is Severity.ERROR for finding in findings) else 0
 
 
-def _lint(root: Path, afresh: bool) -> tuple[Linted, list[Finding]]:
+def _lint(root: Path, afresh: bool, processes: int | None) -> tuple[Linted, list[Finding]]:
     """Check the whole book, unless it is the very one that was checked last."""
     sources = list(read_all(root))
     key = digest(root, sources, schema_files(root).values(), date.today())
     if not afresh and (found := recall(root, key)) is not None:
         return Linted(root, [as_text(file, data) for file, data in sources]), found
     # What it takes to check a book is only imported when one is checked.
-    from rangebook.book.load import assemble
-    from rangebook.lint.run import lint
-    from rangebook.reading.entry import read_all as read
+    from rangebook.lint.whole import lint_files, processes_for
     from rangebook.schema.store import load_schemas
 
-    progress(f"checking {len(sources)} entries ...")
-    loaded = assemble(root, read(sources), load_schemas(root))
-    findings = lint(loaded)
+    count = len(sources)
+    progress(f"checking {count} entries ...")
+    sources.reverse()
+    one_by_one = (sources.pop() for _ in range(count))
+    loaded, findings = lint_files(root, one_by_one, load_schemas(root), processes=processes or processes_for(count))
     remember(root, key, findings)
     return Linted(root, loaded.entries), findings

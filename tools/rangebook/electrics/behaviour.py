@@ -41,7 +41,7 @@ class Behaviour:
         return found or (OPEN,) * len(self.positions)
 
 
-@lru_cache(maxsize=100_000)
+@lru_cache(maxsize=8_192)
 def behaviour(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> Behaviour:
     """A part reduced to the terminals of ``pin_of`` in each of ``positions``.
 

@@ -13,6 +13,14 @@ from rangebook.schema.store import Schemas
 
 
 @dataclass(frozen=True)
+class TextContext:
+    """What a rule of scope ``text`` may look at beside its entry: no other entry has to have been read."""
+
+    schemas: Schemas
+    today: date
+
+
+@dataclass(frozen=True)
 class Context:
     """The loaded book, what is computed from it, and the day on which it is looked at."""
 

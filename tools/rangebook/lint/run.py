@@ -7,33 +7,69 @@ from datetime import date
 
 from rangebook.book import build
 from rangebook.book.load import Loaded
-from rangebook.lint.context import Context
+from rangebook.lint.context import Context, TextContext
 from rangebook.lint.finding import Finding, Hit, Severity
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Rule
 from rangebook.reading import garbage
+from rangebook.reading.entry import Entry
 
 
 def lint(loaded: Loaded, today: date | None = None, rules: Iterable[Rule] | None = None) -> list[Finding]:
     """Everything that the rules find in a book, sorted by place, what an entry allows left out."""
-    with garbage.put_off():
-        return _lint(loaded, today or date.today(), rules)
-
-
-def _lint(loaded: Loaded, today: date, rules: Iterable[Rule] | None) -> list[Finding]:
-    context = Context(loaded, today)
+    today = today or date.today()
     chosen = list(all_rules().values() if rules is None else rules)
-    found = [_finding(rule, hit) for rule in chosen for hit in _hits(rule, context)]
-    allowed = {
-        entry.file: {one.rule for one in build.allowances(entry)} for entry in loaded.entries if entry.front is not None
-    }
+    with garbage.put_off():
+        of_text = TextContext(loaded.schemas, today)
+        found = [one for entry in loaded.entries for one in text_findings(entry, of_text, chosen)]
+        context = Context(loaded, today)
+        return settle(context, [*found, *entry_findings(context, chosen), *book_findings(context, chosen)], chosen)
+
+
+def text_findings(entry: Entry, context: TextContext, rules: Iterable[Rule]) -> Iterator[Finding]:
+    """What the rules of scope ``text`` find in one entry. They need the entry as it stands in its file, and no other."""
+    for rule in rules:
+        check = getattr(rule.module, "check_text", None)
+        if check:
+            for hit in check(entry, context):
+                yield _finding(rule, hit)
+
+
+def entry_findings(context: Context, rules: Iterable[Rule]) -> Iterator[Finding]:
+    """What the rules of scope ``entry`` find, entry by entry."""
+    rules, book = list(rules), context.book
+    for name, items in (
+        ("check_family", book.families.values()),
+        ("check_connector", book.connectors.values()),
+        ("check_kit", book.kits.values()),
+    ):
+        checks = [(rule, getattr(rule.module, name)) for rule in rules if hasattr(rule.module, name)]
+        for item in items:
+            for rule, check in checks:
+                for hit in check(item, context):
+                    yield _finding(rule, hit)
+
+
+def book_findings(context: Context, rules: Iterable[Rule]) -> Iterator[Finding]:
+    """What the rules of the scopes ``book`` and ``computed`` find."""
+    for rule in rules:
+        for name in ("check_book", "check_verdicts"):
+            check = getattr(rule.module, name, None)
+            if check:
+                for hit in check(context):
+                    yield _finding(rule, hit)
+
+
+def settle(context: Context, found: Iterable[Finding], rules: Iterable[Rule]) -> list[Finding]:
+    """What is left when each entry's ``allow`` is gone by, and what is wrong with those; sorted, each once."""
+    allowed = {entry.file: {one.rule for one in build.allowances(entry)} for entry in context.loaded.entries if entry.head is not None}
     kept, used = [], set()
     for finding in found:
         if finding.rule in allowed.get(finding.file, ()) and may_be_allowed(finding.rule):
             used.add((finding.file, finding.rule))
         else:
             kept.append(finding)
-    for rule in chosen:
+    for rule in rules:
         check = getattr(rule.module, "check_allowances", None)
         if check:
             kept += [_finding(rule, hit) for hit in check(context, used)]
@@ -49,24 +85,6 @@ def may_be_allowed(name: str) -> bool:
 def has_errors(findings: Iterable[Finding]) -> bool:
     """Whether any finding is an error: then nothing is built."""
     return any(finding.severity is Severity.ERROR for finding in findings)
-
-
-def _hits(rule: Rule, context: Context) -> Iterator[Hit]:
-    module, book = rule.module, context.book
-    for name, items in (
-        ("check_text", context.loaded.entries),
-        ("check_family", book.families.values()),
-        ("check_connector", book.connectors.values()),
-        ("check_kit", book.kits.values()),
-    ):
-        check = getattr(module, name, None)
-        if check:
-            for item in items:
-                yield from check(item, context)
-    for name in ("check_book", "check_verdicts"):
-        check = getattr(module, name, None)
-        if check:
-            yield from check(context)
 
 
 def _finding(rule: Rule, hit: Hit) -> Finding:

@@ -141,7 +141,7 @@ def _taken(loaded: Loaded) -> set[int]:
 
 
 def _lint(context: Context, common: set[int], housings: bool, along_chains: Context) -> list[Finding]:
-    allowed = {entry.file: {one.rule for one in build.allowances(entry)} for entry in context.loaded.entries if entry.front is not None}
+    allowed = {entry.file: {one.rule for one in build.allowances(entry)} for entry in context.loaded.entries if entry.head is not None}
     kept, used = set(), set()
     for rule in all_rules().values():
         for hit in _hits(rule, along_chains if rule.name in _ALONG_CHAINS else context, common, housings):

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import deque
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -11,23 +12,56 @@ from rangebook.reading.form import PLAIN, Form, form_of
 from rangebook.reading.located import Map
 from rangebook.reading.problem import Problem
 
+HEAD = ("kind", "id", "allow")
+"""The keys that are kept of an entry's front matter when the rest is put away."""
+
+FEW = 64
+"""So many of the trees that were put away and read again are kept, the last ones."""
+
 
 @dataclass(slots=True)
 class Entry:
     """A file of the book, read but not yet believed.
 
-    ``front`` is the located front matter (``None`` where it could not be read), ``prose`` the Markdown below it, which
-    begins on line ``prose_line``; ``problems`` is everything found so far that keeps the entry from being taken as it is.
-    ``form`` is what ``source`` no longer shows of the file.
+    ``prose`` is the Markdown below the front matter, which begins on line ``prose_line``; ``problems`` is everything found so far that
+    keeps the entry from being taken as it is. ``form`` is what ``source`` no longer shows of the file.
     """
 
     file: str
     source: str = ""
-    front: Map | None = None
+    tree: Map | None = field(default=None, repr=False)
     prose: str = ""
     prose_line: int = 1
     problems: list[Problem] = field(default_factory=list)
     form: Form = PLAIN
+    again: Callable[[Entry], Map | None] | None = field(default=None, compare=False, repr=False)
+    _head: Map | None = field(default=None, compare=False, repr=False)
+
+    @property
+    def front(self) -> Map | None:
+        """The located front matter, ``None`` where it could not be read. What was put away is read again."""
+        if self.tree is None and self._head is not None:
+            if self.again is None:
+                raise RuntimeError(f"{self.file} was put away, and nobody said how to read it again")
+            self.tree = self.again(self)
+            _keep_for_a_while(self)
+        return self.tree
+
+    @property
+    def head(self) -> Map | None:
+        """The front matter with its ``kind``, ``id`` and ``allow`` at least: all of it, unless that was put away."""
+        return self.tree if self.tree is not None else self._head
+
+    def put_away(self) -> None:
+        """Let go of the tree of values, some fifteen times as large as its text; ``again`` must be set for who asks for it later."""
+        if self.tree is None:
+            return
+        self._head = Map(self.tree.mark)
+        for key in HEAD:
+            if key in self.tree:
+                self._head[key] = self.tree[key]
+                self._head.key_marks[key], self._head.value_marks[key] = self.tree.key_mark(key), self.tree.value_mark(key)
+        self.tree = None
 
     @property
     def stem(self) -> str:
@@ -38,6 +72,15 @@ class Entry:
     def folder(self) -> str:
         """The folder that the file stands in, as ``switches``."""
         return self.file.rsplit("/", 2)[-2] if "/" in self.file else ""
+
+
+_READ_AGAIN: deque[Entry] = deque()
+
+
+def _keep_for_a_while(entry: Entry) -> None:
+    _READ_AGAIN.append(entry)
+    if len(_READ_AGAIN) > FEW:
+        _READ_AGAIN.popleft().tree = None
 
 
 def read_entry(file: str, data: bytes | OSError) -> Entry:
@@ -51,6 +94,12 @@ def read_entry(file: str, data: bytes | OSError) -> Entry:
         return Entry(file, source, problems=[halves], form=form)
     front, problems = strict_yaml.parse(file, halves.front)
     return Entry(file, source, front, halves.prose, halves.prose_line, problems, form)
+
+
+def read_front(file: str, source: str) -> Map | None:
+    """The front matter alone of a text that was read before."""
+    halves = front_matter.split(file, source)
+    return None if isinstance(halves, Problem) else strict_yaml.parse(file, halves.front)[0]
 
 
 def as_text(file: str, data: bytes | OSError) -> Entry:

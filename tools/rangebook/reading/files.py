@@ -8,7 +8,7 @@ from pathlib import Path
 FOLDERS = {"switch": "switches", "connector": "connectors", "kit": "kits"}
 """Kind of entry -> its folder under ``entries/``."""
 
-MAX_BYTES = 256 * 1024
+MAX_BYTES = 1024 * 1024
 """An entry larger than this is not read: nobody typed it."""
 
 

@@ -10,6 +10,9 @@ from rangebook.reading.problem import Problem
 
 RULE = "front-matter"
 
+MAX_FRONT = 256 * 1024
+"""Characters. A hundred times what a large family takes; it bounds the time that one entry can cost."""
+
 _SECOND = re.compile(r"\s*(?:---[^\n]*\n)?\s*kind:[^\n]*\n(?:[^\n]*\n)*?---[ \t]*(?:\n|\Z)")
 
 
@@ -35,6 +38,14 @@ def split(file: str, text: str) -> Halves | Problem:
     for number, line in enumerate(lines[1:], 2):
         if line.rstrip() == "---":
             front = "\n".join(lines[1 : number - 1]) + "\n"
+            if len(front) > MAX_FRONT:
+                return Problem(
+                    RULE,
+                    file,
+                    Mark(1, 1),
+                    f"the front matter is longer than {MAX_FRONT // 1024} KiB",
+                    "make several entries of it, or take out what is not an entry's",
+                )
             prose = "\n".join(lines[number:])
             if _SECOND.match(prose + "\n"):
                 return Problem(

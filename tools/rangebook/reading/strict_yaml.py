@@ -7,6 +7,8 @@ because it makes an entry mean something else than it seems to say.
 
 from __future__ import annotations
 
+from sys import intern
+
 import yaml
 from yaml.events import (
     AliasEvent,
@@ -32,6 +34,10 @@ MAX_DEPTH = 16
 
 MAX_PROBLEMS = 50
 """After so many problems of this kind in one file the rest is not listed."""
+
+
+WORD = 32
+"""Keys and shorter values are one object in memory however often a book says them."""
 
 
 class _Stop(Exception):
@@ -107,7 +113,8 @@ class _Builder:
         if kind is ScalarEvent:
             if event.anchor is not None or event.tag is not None:
                 self._refuse(event)
-            return event.value
+            value = event.value
+            return intern(value) if len(value) < WORD else value
         if kind is MappingStartEvent:
             return self._mapping(event, depth + 1)
         if kind is SequenceStartEvent:
@@ -161,7 +168,7 @@ class _Builder:
                 raise _Stop
             if event.anchor is not None or event.tag is not None:
                 self._refuse(event)
-            key = event.value
+            key = intern(event.value)
             event = get()
             if key in mapping:
                 first = key_marks[key]

@@ -19,7 +19,7 @@ def decode(file: str, data: bytes | OSError) -> str | Problem:
     if isinstance(data, OSError):
         return Problem(RULE, file, Mark(1, 1), f"the file cannot be read: {data.strerror or data}", "check its permissions")
     if len(data) > MAX_BYTES:
-        return Problem(RULE, file, Mark(1, 1), "the file is larger than 256 KiB", "split it, or take out what is not text")
+        return Problem(RULE, file, Mark(1, 1), "the file is larger than 1 MiB", "split it, or take out what is not text")
     data = data.removeprefix(b"\xef\xbb\xbf")
     try:
         text = data.decode("utf-8")

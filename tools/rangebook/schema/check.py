@@ -8,8 +8,9 @@ from typing import Any
 
 import jsonschema_rs
 
-from rangebook.reading.entry import Entry
+from rangebook.reading.entry import Entry, read_front
 from rangebook.reading.files import FOLDERS
+from rangebook.reading.located import Map
 from rangebook.reading.problem import Problem
 from rangebook.schema.numbers import Converter, converter
 from rangebook.schema.store import KINDS, Schemas
@@ -59,6 +60,14 @@ class Checker:
         from rangebook.schema.wording import worded
 
         return [Problem(RULE, entry.file, mark, message, fix) for mark, message, fix in worded(front, kind, self._worders[kind])]
+
+    def read_again(self, entry: Entry) -> Map | None:
+        """The front matter of an entry that passed, from its text, with its numbers made numbers."""
+        front = read_front(entry.file, entry.source)
+        kind = self._kinds.get(front.get("kind", "")) if front is not None else None
+        if kind is not None:
+            kind.convert(front)
+        return front
 
     def _kind_problem(self, entry: Entry, kind: Any) -> Problem:
         front = entry.front

@@ -31,15 +31,15 @@ SEVERITY = Severity.ERROR
 
 def check_book(context: Context) -> Iterator[Hit]:
     """Yield a hit for each id that is not the file's name, each file in the wrong folder, each id that is there again."""
-    read = [entry for entry in context.loaded.entries if entry.front is not None and not entry.problems]
+    read = [entry for entry in context.loaded.entries if entry.head is not None and not entry.problems]
     # Where two have one id, the one whose file is called so is in the right; else the first of them.
     holder: dict[tuple[str, str], Entry] = {}
     for entry in read:
-        key = entry.front["kind"], entry.front["id"]
+        key = entry.head["kind"], entry.head["id"]
         if key not in holder or (_in_place(entry) and not _in_place(holder[key])):
             holder[key] = entry
     for entry in read:
-        kind, name = entry.front["kind"], entry.front["id"]
+        kind, name = entry.head["kind"], entry.head["id"]
         folder = FOLDERS[kind]
         if entry.folder != folder:
             yield hit(
@@ -67,5 +67,5 @@ def check_book(context: Context) -> Iterator[Hit]:
 
 
 def _in_place(entry: Entry) -> bool:
-    assert entry.front is not None
-    return entry.stem == entry.front["id"] and entry.folder == FOLDERS[entry.front["kind"]]
+    assert entry.head is not None
+    return entry.stem == entry.head["id"] and entry.folder == FOLDERS[entry.head["kind"]]

@@ -67,5 +67,5 @@ def _tables(family: Family) -> Iterator[tuple[Path, Collection[str], str]]:
             if contact.ohms is not None:
                 yield (*contact.path, "ohms"), contact.ohms, f"the table of ohms {contact.a}-{contact.b} of {part.number}"
         for signal in part.signals:
-            if "values" in as_stated(family, signal.path):
+            if signal.values or "values" in as_stated(family, signal.path):
                 yield (*signal.path, "values"), signal.values, f"the table of the signal on pin {signal.pin} of {part.number}"

@@ -38,7 +38,6 @@ from collections.abc import Iterator, Sequence
 from rangebook.book.model import Family, Path
 from rangebook.lint.context import Context
 from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.mentions import as_stated
 from rangebook.lint.words import listed
 
 SEVERITY = Severity.ERROR
@@ -65,9 +64,8 @@ def _lists(family: Family) -> Iterator[tuple[Path, Sequence[str], str]]:
     yield ("positions",), family.positions, "`positions`"
     for part in family.parts:
         for contact in part.contacts or ():
-            if contact.closed is not None:
-                path = (*contact.path, "closed")
-                yield path, as_stated(family, path), f"contact {contact.a}-{contact.b} of {part.number}"
+            if contact.listed is not None:
+                yield (*contact.path, "closed"), contact.listed, f"contact {contact.a}-{contact.b} of {part.number}"
     for one in family.applications:
         if one.lever is not None:
             yield (*one.path, "lever"), one.lever, f"the lever of {one.vehicle}"

@@ -38,8 +38,7 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
             yield hit(
                 family,
                 (*one.path, "gearbox"),
-                f"{one.vehicle} has the gearbox {one.gearbox}, which this family does not list "
-                f"(`gearboxes`: {listed(family.gearboxes)})",
+                f"{one.vehicle} has the gearbox {one.gearbox}, which this family does not list (`gearboxes`: {listed(family.gearboxes)})",
                 meant(
                     nearest(one.gearbox),
                     f"add {one.gearbox} to `gearboxes`, or move the vehicle to the family that sits on it",

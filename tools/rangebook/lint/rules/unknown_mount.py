@@ -46,7 +46,6 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
             yield hit(
                 family,
                 (*part.path, "mount"),
-                f"{part.number} has the mount {part.mount}, which is not described under `mounts` "
-                f"(there: {listed(family.mounts)})",
+                f"{part.number} has the mount {part.mount}, which is not described under `mounts` (there: {listed(family.mounts)})",
                 meant(nearest(part.mount), f"describe {part.mount} under `mounts`"),
             )

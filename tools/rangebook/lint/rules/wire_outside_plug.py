@@ -63,8 +63,7 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
                 yield hit(
                     family,
                     (*plug.path, "wires", cavity),
-                    f"the plug {plug.name} has a wire in cavity {cavity}, which {plug.connector} does not have "
-                    f"(it has {listed(cavities)})",
+                    f"the plug {plug.name} has a wire in cavity {cavity}, which {plug.connector} does not have (it has {listed(cavities)})",
                     f"correct the cavity, or the plug's connector, or the rows of {plug.connector}",
                     key=True,
                 )

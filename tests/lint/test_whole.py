@@ -1,0 +1,90 @@
+"""A book linted from its files, by one process or two, says what it says when all of it is kept in memory."""
+
+from __future__ import annotations
+
+import os
+import random
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from rangebook.book.load import load, load_texts
+from rangebook.lint import aside, whole
+from rangebook.lint.aside import Aside
+from rangebook.lint.run import lint
+from rangebook.reading.entry import FEW
+from rangebook.reading.files import read_all
+from rangebook.schema.store import load_schemas
+
+ROOT = Path(__file__).resolve().parents[2]
+DAY = date(2026, 6, 1)
+CUTS = ("closed: [P, ", "[R]", "start_out", "backup", "straight", "oval", "1: ", "20", "RD", "}", "ground", "kind", "N, ", "mm: 6")
+
+
+def spoilt(seed: int) -> dict[str, bytes]:
+    """The demo book with a word taken out, doubled or misspelt in one entry of three."""
+    chance = random.Random(seed)
+    book = {file: data.decode("utf-8") for file, data in read_all(ROOT) if isinstance(data, bytes)}
+    for file in chance.sample(sorted(book), len(book) // 3):
+        word = chance.choice(CUTS)
+        book[file] = book[file].replace(word, chance.choice(["", word * 2, word[:-1] + "x"]), chance.randint(1, 4))
+    return {file: text.encode("utf-8") for file, text in book.items()}
+
+
+@pytest.mark.parametrize("processes", [1, 2])
+@pytest.mark.parametrize("seed", range(8))
+def test_the_same_is_found_as_with_everything_in_memory(seed: int, processes: int) -> None:
+    texts = spoilt(seed)
+    expected = lint(load_texts(texts), DAY)
+    assert len({one.file for one in expected}) > 1 and len({one.rule for one in expected}) > 1
+    loaded, found = whole.lint_files(Path("."), texts.items(), load_schemas(None), DAY, processes)
+    assert found == expected
+    assert [entry.file for entry in loaded.entries] == list(texts)
+    assert [entry.source for entry in loaded.entries] == [entry.source for entry in load_texts(texts).entries]
+
+
+def test_what_was_put_away_is_read_again_as_it_was() -> None:
+    kept = load(ROOT)
+    away, _ = whole.lint_files(ROOT, read_all(ROOT), kept.schemas, DAY)
+    assert sum(entry.tree is None for entry in away.entries) >= len(kept.entries) / 2
+    for before, after in zip(kept.entries, away.entries, strict=True):
+        assert after.front == before.front and after.head == before.front
+        assert _marks(after.front) == _marks(before.front)
+    again = whole.lint_files(ROOT, read_all(ROOT), kept.schemas, DAY)[0].entries
+    for entry in [*again, *again]:
+        assert entry.front is not None
+    assert sum(entry.tree is not None for entry in again) <= FEW
+
+
+def _marks(node: object) -> object:
+    if isinstance(node, dict):
+        return [(node.mark, node.key_mark(key), node.value_mark(key), _marks(value)) for key, value in node.items()]
+    if isinstance(node, list):
+        return [(node.item_mark(index), _marks(value)) for index, value in enumerate(node)]
+    return type(node)
+
+
+def test_the_other_process_does_its_half(monkeypatch: pytest.MonkeyPatch) -> None:
+    here: list[str] = []
+    real = whole.read_entry
+    monkeypatch.setattr(whole, "read_entry", lambda file, data: here.append(file) or real(file, data))
+    loaded, _ = whole.lint_files(ROOT, read_all(ROOT), load_schemas(None), DAY, 2)
+    assert here == [entry.file for entry in loaded.entries][::2]
+
+
+@pytest.mark.parametrize("harm", [lambda: os._exit(9), lambda: os.kill(os.getpid(), 9), lambda: 1 / 0])
+def test_should_it_come_to_harm_its_work_is_done_here(monkeypatch: pytest.MonkeyPatch, harm: Callable) -> None:
+    monkeypatch.setattr(aside, "_pickled", lambda value: harm())
+    texts = spoilt(1)
+    assert whole.lint_files(Path("."), texts.items(), load_schemas(None), DAY, 2)[1] == lint(load_texts(texts), DAY)
+
+
+def test_what_a_function_raises_reaches_the_one_who_waits() -> None:
+    def fails() -> None:
+        raise KeyError("there is none")
+
+    other: Aside = Aside(fails)
+    with pytest.raises(KeyError, match="there is none"):
+        other.result()

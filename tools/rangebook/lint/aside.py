@@ -1,0 +1,69 @@
+"""A function run in a forked process beside this one, its result sent back.
+
+Nothing depends on the other process: should it come to harm, the function is run here.
+"""
+
+from __future__ import annotations
+
+import copyreg
+import io
+import multiprocessing
+import os
+import pickle
+import threading
+from collections.abc import Callable
+from multiprocessing.connection import Connection
+from types import MappingProxyType
+from typing import Generic, TypeVar
+
+_Result = TypeVar("_Result")
+
+
+def can_fork() -> bool:
+    """Whether there is a fork here, and no thread that it would leave half done."""
+    return "fork" in multiprocessing.get_all_start_methods() and threading.active_count() == 1
+
+
+class Aside(Generic[_Result]):
+    """Begins at once. ``function`` takes nothing and gives what can be pickled."""
+
+    def __init__(self, function: Callable[[], _Result]) -> None:
+        self._function = function
+        self._pipe, theirs = multiprocessing.Pipe(duplex=False)
+        self._process = multiprocessing.get_context("fork").Process(target=_send, args=(function, theirs), daemon=True)
+        self._process.start()
+        theirs.close()
+
+    def result(self) -> _Result:
+        """Wait for it. Raises what the function raises."""
+        try:
+            data = self._pipe.recv_bytes()
+        except (EOFError, OSError):
+            data = None
+        finally:
+            self._pipe.close()
+            self._process.join()
+        return self._function() if data is None else pickle.loads(data)
+
+
+def _send(function: Callable[[], object], pipe: Connection) -> None:
+    try:
+        pipe.send_bytes(_pickled(function()))
+    except BaseException:  # noqa: BLE001 - it is run again by the one who waits, and told about there
+        os._exit(1)
+
+
+def _pickled(value: object) -> memoryview:
+    buffer = io.BytesIO()
+    pickler = pickle.Pickler(buffer, protocol=pickle.HIGHEST_PROTOCOL)
+    pickler.dispatch_table = {**copyreg.dispatch_table, MappingProxyType: _apart}
+    pickler.dump(value)
+    return buffer.getbuffer()
+
+
+def _apart(view: MappingProxyType) -> tuple:
+    return _as_view, (dict(view),)
+
+
+def _as_view(mapping: dict) -> MappingProxyType:
+    return MappingProxyType(mapping)
