@@ -127,9 +127,8 @@ def _concerns(entry: Entry, mark: Mark, paths: set[Path]) -> bool:
 
 def _before(node: Map | Seq, mark: Mark) -> str | int | None:
     """The last key or item that begins at or before a place."""
-    marks = node.key_marks.items() if isinstance(node, Map) else enumerate(node.item_marks)
     found: str | int | None = None
-    for step, at in marks:
-        if at <= mark:
+    for step in node if isinstance(node, Map) else range(len(node)):
+        if (node.key_mark(step) if isinstance(node, Map) else node.item_mark(step)) <= mark:
             found = step
     return found

@@ -56,11 +56,7 @@ class Entry:
         """Let go of the tree of values, some fifteen times as large as its text; ``again`` must be set for who asks for it later."""
         if self.tree is None:
             return
-        self._head = Map(self.tree.mark)
-        for key in HEAD:
-            if key in self.tree:
-                self._head[key] = self.tree[key]
-                self._head.key_marks[key], self._head.value_marks[key] = self.tree.key_mark(key), self.tree.value_mark(key)
+        self._head = self.tree.only(HEAD)
         self.tree = None
 
     @property

@@ -5,8 +5,8 @@ They are plain ``dict`` and ``list`` to everyone who does not ask, so a schema v
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any, NamedTuple
+from collections.abc import Iterable, Sequence
+from typing import Any, NamedTuple, Protocol
 
 
 class Mark(NamedTuple):
@@ -16,39 +16,64 @@ class Mark(NamedTuple):
     column: int
 
 
+class Place(Protocol):
+    """A place as a YAML parser tells it: line and column counted from 0, from where the text that it was given begins.
+
+    Places are kept as they come and made into marks only when one is asked for, which is seldom.
+    """
+
+    line: int
+    column: int
+
+
 class Map(dict):
-    """A mapping with, for each key, the marks of the key and of its value."""
+    """A mapping with, for each key, the places of the key and of its value. ``first_line`` is the line of the file that theirs count from."""
 
-    __slots__ = ("key_marks", "value_marks", "mark")
+    __slots__ = ("key_places", "value_places", "first_line", "mark")
 
-    def __init__(self, mark: Mark) -> None:
+    def __init__(self, mark: Mark, first_line: int = 1) -> None:
         super().__init__()
         self.mark = mark
-        self.key_marks: dict[str, Mark] = {}
-        self.value_marks: dict[str, Mark] = {}
+        self.first_line = first_line
+        self.key_places: dict[str, Place] = {}
+        self.value_places: dict[str, Place] = {}
 
     def key_mark(self, key: str) -> Mark:
         """Where ``key`` stands; where the mapping begins if it has no such key."""
-        return self.key_marks.get(key, self.mark)
+        return _mark(self.key_places.get(key), self)
 
     def value_mark(self, key: str) -> Mark:
         """Where the value of ``key`` begins; where the mapping begins if it has no such key."""
-        return self.value_marks.get(key, self.mark)
+        return _mark(self.value_places.get(key), self)
+
+    def only(self, keys: Iterable[str]) -> Map:
+        """A mapping of some of the keys, each where it stands."""
+        some = Map(self.mark, self.first_line)
+        for key in keys:
+            if key in self:
+                some[key] = self[key]
+                some.key_places[key], some.value_places[key] = self.key_places[key], self.value_places[key]
+        return some
 
 
 class Seq(list):
-    """A list with the mark of each of its items."""
+    """A list with the place of each of its items."""
 
-    __slots__ = ("item_marks", "mark")
+    __slots__ = ("item_places", "first_line", "mark")
 
-    def __init__(self, mark: Mark) -> None:
+    def __init__(self, mark: Mark, first_line: int = 1) -> None:
         super().__init__()
         self.mark = mark
-        self.item_marks: list[Mark] = []
+        self.first_line = first_line
+        self.item_places: list[Place] = []
 
     def item_mark(self, index: int) -> Mark:
         """Where item ``index`` begins; where the list begins if it has no such item."""
-        return self.item_marks[index] if 0 <= index < len(self.item_marks) else self.mark
+        return _mark(self.item_places[index] if 0 <= index < len(self.item_places) else None, self)
+
+
+def _mark(place: Place | None, within: Map | Seq) -> Mark:
+    return within.mark if place is None else Mark(place.line + within.first_line, place.column + 1)
 
 
 def mark_at(root: Map | Seq, path: Sequence[str | int], *, key: bool = False) -> Mark:

@@ -144,43 +144,39 @@ class _Builder:
         return self._mark(event)
 
     def _sequence(self, event: yaml.Event, depth: int) -> Seq:
-        seq = Seq(self._enter(event, depth))
-        get, marks, first_line = self.next, seq.item_marks, self.first_line
+        seq = Seq(self._enter(event, depth), self.first_line)
+        get, places = self.next, seq.item_places
         while True:
             event = get()
             if event.__class__ is SequenceEndEvent:
                 return seq
-            at = event.start_mark
-            marks.append(Mark(at.line + first_line, at.column + 1))
+            places.append(event.start_mark)
             seq.append(self._value(event, depth))
 
     def _mapping(self, event: yaml.Event, depth: int) -> Map:
-        mapping = Map(self._enter(event, depth))
-        get, key_marks, value_marks, first_line = self.next, mapping.key_marks, mapping.value_marks, self.first_line
+        mapping = Map(self._enter(event, depth), self.first_line)
+        get, key_places, value_places = self.next, mapping.key_places, mapping.value_places
         while True:
             event = get()
-            if event.__class__ is MappingEndEvent:
-                return mapping
-            at = event.start_mark
-            mark = Mark(at.line + first_line, at.column + 1)
-            if event.__class__ is not ScalarEvent:
-                self._add_at("yaml-feature", mark, "a key here is not plain text", "write `key: value`")
+            kind = event.__class__
+            if kind is not ScalarEvent:
+                if kind is MappingEndEvent:
+                    return mapping
+                self._add("yaml-feature", event, "a key here is not plain text", "write `key: value`")
                 raise _Stop
             if event.anchor is not None or event.tag is not None:
                 self._refuse(event)
             key = intern(event.value)
-            event = get()
+            value = get()
             if key in mapping:
-                first = key_marks[key]
-                self._add_at(
+                self._add(
                     "duplicate-key",
-                    mark,
-                    f"the key `{key}` stands here a second time; the first is on line {first.line}",
+                    event,
+                    f"the key `{key}` stands here a second time; the first is on line {mapping.key_mark(key).line}",
                     "keep one of the two",
                 )
-                self._value(event, depth)
+                self._value(value, depth)
                 continue
-            at = event.start_mark
-            key_marks[key] = mark
-            value_marks[key] = Mark(at.line + first_line, at.column + 1)
-            mapping[key] = self._value(event, depth)
+            key_places[key] = event.start_mark
+            value_places[key] = value.start_mark
+            mapping[key] = self._value(value, depth)
