@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import inf
 
 from rangebook.book.model import CASE, Contact, Part, Path
@@ -15,7 +16,7 @@ from rangebook.electrics.bundles import bundles_of, contact_ohms
 from rangebook.electrics.codes import GROUNDS
 from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT
 from rangebook.electrics.signals import UNITS
-from rangebook.schema.store import Circuit
+from rangebook.schema.store import Circuit, Schemas
 
 
 @dataclass(frozen=True)
@@ -44,18 +45,19 @@ class Output:
         return f"{value:g} {self.unit}" + (f" ({low:g} to {high:g})" if low != high else "")
 
 
-def outputs(part: Part, positions: Sequence[str], circuits: Mapping[str, Circuit]) -> list[Output]:
+@lru_cache(maxsize=256)
+def outputs(part: Part, positions: tuple[str, ...], schemas: Schemas) -> tuple[Output, ...]:
     """The range outputs of a part, those with figures first; none where it has neither ladder, code line nor powered output.
 
     Empty too where a line that carries part of the code is not stated, or something is stated for a position that the lever
     lacks: that may be what tells positions apart.
     """
-    pins = part.pins or {}
+    pins, circuits = part.pins or {}, schemas.circuits
     known = set(positions)
     if any(not (one.closed or set()) <= known or not set(one.ohms or ()) <= known for one in part.contacts or ()):
-        return []
+        return ()
     if any(not set(one.values) <= known for one in part.signals):
-        return []
+        return ()
     grouped: dict[frozenset[str], list[Contact]] = {}
     for contact in part.contacts or ():
         # To a module one ground is as good as another.
@@ -74,10 +76,10 @@ def outputs(part: Part, positions: Sequence[str], circuits: Mapping[str, Circuit
     coded = [pin for pin, name in pins.items() if name in circuits and circuits[name].role == "code"]
     listed = bundles_of(part).listed
     if not ladders and not powered and not any(pin in listed for pin in coded):
-        return []
+        return ()
     if any(pin not in listed for pin in coded):
-        return []
-    return [*ladders, *powered, *lines]
+        return ()
+    return (*ladders, *powered, *lines)
 
 
 def _carries_range(circuit: Circuit | None) -> bool:

@@ -36,9 +36,9 @@ class Circuit:
     safety: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Schemas:
-    """All schema files, parsed. ``files`` maps a file's name without ending to its content."""
+    """All schema files, parsed; one set of them is itself alone. ``files`` maps a file's name without ending to its content."""
 
     files: Mapping[str, Any]
 

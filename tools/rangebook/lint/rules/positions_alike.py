@@ -51,7 +51,7 @@ SEVERITY = Severity.ERROR
 def check_family(family: Family, context: Context) -> Iterator[Hit]:
     """Yield a hit at each position that reads like an earlier one of the lever."""
     for part in family.parts:
-        listed = outputs(part, family.positions, context.schemas.circuits)
+        listed = outputs(part, family.positions, context.schemas)
         first: dict[tuple[float | None, ...], str] = {}
         for position in dict.fromkeys(family.positions) if listed else ():
             reading = tuple(output.values[position] for output in listed)

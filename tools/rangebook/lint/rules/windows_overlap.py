@@ -55,7 +55,7 @@ _ROUNDING = 1e-9
 def check_family(family: Family, context: Context) -> Iterator[Hit]:
     """Yield a hit at the later of each two positions of the lever whose readings overlap."""
     for part in family.parts:
-        listed = outputs(part, family.positions, context.schemas.circuits)
+        listed = outputs(part, family.positions, context.schemas)
         figures = [output for output in listed if output.unit]
         if not any(_crowded(output) for output in figures):
             continue
