@@ -6,7 +6,7 @@ import re
 from collections.abc import Container
 
 SCOPES = {
-    "text": ("check_text", "entry: Entry, context: Context", "from rangebook.reading.entry import Entry", "each file, read or not"),
+    "text": ("check_text", "entry: Entry, context: TextContext", "from rangebook.reading.entry import Entry", "each file, read or not"),
     "family": ("check_family", "family: Family, context: Context", "from rangebook.book.model import Family", "each switch family"),
     "connector": (
         "check_connector",
@@ -40,7 +40,14 @@ def files(name: str, scope: str, taken: Container[str]) -> dict[str, str]:
 def _rule(name: str, scope: str) -> str:
     function, arguments, imported, what = SCOPES[scope]
     imports = sorted(
-        filter(None, (imported, "from rangebook.lint.context import Context", "from rangebook.lint.finding import Hit, Severity"))
+        filter(
+            None,
+            (
+                imported,
+                f"from rangebook.lint.context import {arguments.rsplit(' ', 1)[-1]}",
+                "from rangebook.lint.finding import Hit, Severity",
+            ),
+        )
     )
     lines = "\n".join(imports)
     return f'''"""FILL IN: what is wrong, in a few words.

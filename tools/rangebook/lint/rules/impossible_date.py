@@ -23,14 +23,14 @@ from datetime import date
 from typing import Any
 
 from rangebook.book.model import Path
-from rangebook.lint.context import Context
+from rangebook.lint.context import TextContext
 from rangebook.lint.finding import Hit, Severity, hit
 from rangebook.reading.entry import Entry
 
 SEVERITY = Severity.ERROR
 
 
-def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
     """Yield a hit for each date of an entry's sources that does not exist. One that is no date at all is the schema's."""
     if entry.front is None or entry.problems:
         return

@@ -35,7 +35,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.lint.context import Context
+from rangebook.lint.context import TextContext
 from rangebook.lint.finding import Hit, Severity
 from rangebook.lint.fixing.hints import hits
 from rangebook.lint.fixing.menders import key_order
@@ -45,7 +45,7 @@ from rangebook.schema.store import KINDS
 SEVERITY = Severity.HINT
 
 
-def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
     """Yield a hit at the first key that is out of order, in the entry and in each of its parts."""
     front = entry.front
     kind = front.get("kind") if front else None

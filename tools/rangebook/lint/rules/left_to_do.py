@@ -25,7 +25,7 @@ import re
 from collections.abc import Iterator
 from itertools import islice
 
-from rangebook.lint.context import Context
+from rangebook.lint.context import TextContext
 from rangebook.lint.finding import Hit, Severity
 from rangebook.reading import front_matter
 from rangebook.reading.entry import Entry
@@ -40,7 +40,7 @@ MOST = 50
 _TODO = re.compile(r"^[ ]*(#[ ]*TODO\b[ :]*(.*?))[ ]*$", re.MULTILINE)
 
 
-def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
     """Yield a hit at each comment line in the front matter that begins with ``TODO``."""
     if "TODO" not in entry.source:
         return

@@ -40,7 +40,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.lint.context import Context
+from rangebook.lint.context import TextContext
 from rangebook.lint.finding import Hit, Severity
 from rangebook.lint.fixing.hints import FIX
 from rangebook.reading.entry import Entry
@@ -49,7 +49,7 @@ from rangebook.reading.located import Mark
 SEVERITY = Severity.HINT
 
 
-def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
     """Yield a hit at the beginning of the file for each."""
     for what in entry.form.oddities:
         yield Hit(entry, Mark(1, 1), what, f"{FIX}; or save the file with line feeds and as UTF-8 without a mark")

@@ -26,7 +26,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.lint.context import Context
+from rangebook.lint.context import TextContext
 from rangebook.lint.finding import Hit, Severity
 from rangebook.lint.fixing.hints import hits
 from rangebook.lint.fixing.menders import needed_quotes
@@ -35,7 +35,7 @@ from rangebook.reading.entry import Entry
 SEVERITY = Severity.HINT
 
 
-def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
     """Yield a hit at each hyphen without quotes; where the entry cannot be read because of it, ``yaml-syntax`` says so."""
     if entry.front is not None and entry.folder == "connectors" and needed_quotes.BARE.search(entry.source):
         yield from hits(entry, context, needed_quotes.find, 'write `"-"`')

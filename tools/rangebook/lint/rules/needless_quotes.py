@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.lint.context import Context
+from rangebook.lint.context import TextContext
 from rangebook.lint.finding import Hit, Severity
 from rangebook.lint.fixing.hints import hits
 from rangebook.lint.fixing.menders import needless_quotes
@@ -30,7 +30,7 @@ from rangebook.reading.entry import Entry
 SEVERITY = Severity.HINT
 
 
-def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
     """Yield a hit at each pair of quotes that does nothing."""
     if entry.front is not None and needless_quotes.may_have_any(entry, context.schemas):
         yield from hits(entry, context, needless_quotes.find, "take the quotes off")

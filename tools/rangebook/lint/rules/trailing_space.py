@@ -41,7 +41,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.lint.context import Context
+from rangebook.lint.context import TextContext
 from rangebook.lint.finding import Hit, Severity
 from rangebook.lint.fixing.hints import hits
 from rangebook.lint.fixing.menders import trailing_space
@@ -50,7 +50,7 @@ from rangebook.reading.entry import Entry
 SEVERITY = Severity.HINT
 
 
-def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
     """Yield a hit behind the last sign of each such line."""
     if entry.source and trailing_space.may_have_any(entry.source):
         yield from hits(entry, context, trailing_space.find, "take them out")

@@ -26,7 +26,7 @@ from collections.abc import Iterator
 from itertools import islice
 from typing import Any
 
-from rangebook.lint.context import Context
+from rangebook.lint.context import TextContext
 from rangebook.lint.finding import Hit, Severity
 from rangebook.lint.prose import MOST, place
 from rangebook.reading.entry import Entry
@@ -46,7 +46,7 @@ _RUNS_IN_TEXT = re.compile(r"\b(?:(?:java|vb)script\s*:|data:\s*[a-z]+/[a-z])", 
 _PLAIN = "write it in plain words, or in Markdown such as `**bold**`; put a space after a `<` that means less than"
 
 
-def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
     """Yield a hit at each tag, event handler and link that runs code, the first :data:`MOST` of them."""
     yield from islice(_hits(entry), MOST)
 

@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.lint.context import Context
+from rangebook.lint.context import TextContext
 from rangebook.lint.finding import Hit, Severity
 from rangebook.lint.rules_of_reading import problems
 from rangebook.reading.entry import Entry
@@ -29,6 +29,6 @@ from rangebook.reading.entry import Entry
 SEVERITY = Severity.ERROR
 
 
-def check_text(entry: Entry, context: Context) -> Iterator[Hit]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
     """Yield what reading the file found under this rule's name."""
     yield from problems(entry, __name__)
