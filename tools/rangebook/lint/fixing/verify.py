@@ -19,7 +19,9 @@ def verified(page: Page, mends: Sequence[Mend]) -> list[Mend]:
         return list(mends)
     tries = min(len(mends), max(2, MOST // (1 + len(page.text) // 10_000)))
     alone = [mend for mend in mends[:tries] if _holds(page, [mend])]
-    return alone if _holds(page, alone) else alone[:1]
+    while len(alone) > 1 and not _holds(page, alone):
+        alone = alone[: len(alone) // 2]
+    return alone
 
 
 def mended(page: Page, mends: Sequence[Mend]) -> Page:
