@@ -81,7 +81,8 @@ def main() -> None:
     resource.setrlimit(resource.RLIMIT_NOFILE, (min(8192, resource.getrlimit(resource.RLIMIT_NOFILE)[1]),) * 2)
     here = Path(sys.executable).parent
     print(
-        "| families | files | check-jsonschema, s (CPU) | whole lint, s (CPU) | ratio, median (least to most) | again unchanged, s | peak MiB |"
+        "| families | files | check-jsonschema, s (CPU) | whole lint, s (CPU) | ratio, median (least to most) "
+        "| again unchanged, s | peak MiB |"
     )
     print("|---|---|---|---|---|---|---|")
     for families in args.families:

@@ -10,7 +10,8 @@ import pytest
 from tests.fitting.reckoning import CASE, POSITIONS, look_alike, network, random_part
 from tests.making import book, connector, family
 
-from rangebook.electrics.proof import Explanation, Reading, diagnose, proof_sheet, reading_agrees, tell_apart
+from rangebook.electrics.diagnosis import Explanation, Reading, diagnose, reading_agrees
+from rangebook.electrics.proof import proof_sheet, tell_apart
 from rangebook.electrics.relation import JOINED, OPEN, Path, Relation
 
 

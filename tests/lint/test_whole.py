@@ -11,9 +11,10 @@ from pathlib import Path
 import pytest
 
 from rangebook.book.load import load, load_texts
-from rangebook.lint import aside, whole
-from rangebook.lint.aside import Aside
+from rangebook.lint import whole
 from rangebook.lint.run import lint
+from rangebook.reading import aside
+from rangebook.reading.aside import Aside
 from rangebook.reading.entry import FEW
 from rangebook.reading.files import read_all
 from rangebook.schema.store import load_schemas

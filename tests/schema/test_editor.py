@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from pathlib import Path
 
 import jsonschema
@@ -84,6 +85,9 @@ def test_the_line_that_names_the_schema_may_stand_in_an_entry(tmp_path: Path, ca
     for path in (ROOT / "entries").glob("*/*.md"):
         copy = tmp_path / path.relative_to(ROOT)
         copy.parent.mkdir(parents=True, exist_ok=True)
+        pictures = path.parent / "photos" / path.stem
+        if pictures.is_dir():
+            shutil.copytree(pictures, copy.parent / "photos" / path.stem)
         copy.write_text(path.read_text("utf-8").replace("---\n", f"---\n{line.group()}\n", 1), "utf-8")
     assert main(["lint", "--root", str(tmp_path)]) == 0
     assert capsys.readouterr().out == "41 entries: nothing found\n"

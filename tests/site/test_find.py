@@ -13,13 +13,14 @@ from playwright.sync_api import Page, expect
 from tests.site.conftest import Tab
 
 from rangebook.book.load import Loaded
-from rangebook.book.model import Part
+from rangebook.book.model import Part, Source
 from rangebook.book.numbers import normalise
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.site import urls
 from rangebook.site.computed import Computed
 from rangebook.site.data.answers import answers
+from rangebook.site.model.known import known_words
 
 SPELLINGS: list[Callable[[str], str]] = [
     lambda number: number,
@@ -189,9 +190,75 @@ def test_an_answer_says_what_to_order_move_and_leave(tab: Tab, site_url: str, lo
     for pin in verdict.unused_pins:
         expect(choice.locator(".need--idle")).to_contain_text(re.compile(rf"\b{pin}\b"))
     expect(choice.locator(".need--idle")).to_contain_text("and that is right")
+    expect(tab.page.locator("[data-later]")).to_have_count(0)
     for old, new in verdict.moves.items():
         assert f"{old} → {new}" in choice.locator(".moves").text_content()
     expect(tab.page.locator(".caution")).to_contain_text("Chock the wheels")
+
+
+def seat_url(site_url: str, seat: Seat) -> str:
+    return f"{site_url}?q={quote(seat.original.number)}&seat={quote(_key(seat))}"
+
+
+def test_an_answer_says_where_it_is_known_from_and_when_it_was_looked_at(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    """Kinds of source as the entry has them and the latest day, read from the entry's own text; without a source, hearsay."""
+    seat, part = next(
+        (seat, one.part) for seat in fitter.seats for one in fitter.candidates(seat) if one.fits and len(one.part.sources) > 1
+    )
+    tab.page.goto(seat_url(site_url, seat))
+    known = tab.page.locator(f".choice[data-candidate='{part.number}'] .choice__known")
+    days = [one.on for one in part.sources if one.on]
+    expect(known).to_contain_text(f"last looked at {sorted(days)[-1]}")
+    for one in part.sources:
+        assert {"seen": "een and measured", "hearsay": "earsay", "catalogue": "arts catalogue"}.get(one.kind, "") in known.text_content()
+    assert known_words(()) == "No source is stated: treat it as hearsay"
+    older, newer = Source("seen", on="2019-02-01", by="a"), Source("bulletin", on="2021-01-01", by="b")
+    assert known_words((newer, older, newer)) == "Maker's bulletin and seen and measured; last looked at 2021-01-01, b"
+    assert known_words((Source("hearsay"),)) == "Hearsay; day not stated"
+
+
+def test_not_known_says_what_to_measure_first(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    seat, verdict = next(
+        (seat, one) for seat in fitter.seats for one in fitter.candidates(seat) if one.measure_first and "meter" in one.measure_first.text
+    )
+    tab.page.goto(seat_url(site_url, seat))
+    expect(tab.page.locator("[data-later]")).to_have_count(0)
+    why = tab.page.locator(f".choice[data-candidate='{verdict.part.number}'] .choice__why")
+    assert why.locator("p").first.text_content() == "Measure first:"
+    assert verdict.measure_first is not None
+    assert why.locator("p").nth(1).text_content().lower() == f"{verdict.measure_first.text.lower()}."
+
+
+@pytest.mark.parametrize("secure", [True, False], ids=["clipboard", "without a clipboard"])
+def test_the_link_to_an_answer_is_copied(open_tab: Callable[..., Tab], site_url: str, fitter: Fitter, secure: bool) -> None:
+    """What is pasted afterwards is the address of this very answer, also where the page has no clipboard (an intranet without https)."""
+    tab = open_tab(permissions=["clipboard-read", "clipboard-write"])
+    if not secure:
+        tab.page.add_init_script("Object.defineProperty(navigator, 'clipboard', {value: undefined})")
+    seat = fitter.seats[0]
+    tab.page.goto(seat_url(site_url, seat))
+    tab.page.get_by_text("Send this answer").click()
+    tab.page.get_by_role("button", name="Copy the link").click()
+    expect(tab.page.locator(".send__says")).to_have_text("Copied")
+    tab.page.locator("#q").fill("")
+    tab.page.locator("#q").press("Control+V")
+    pasted = urlsplit(tab.page.locator("#q").input_value())
+    assert parse_qs(pasted.query) == {"q": [seat.original.number], "seat": [_key(seat)]}
+    assert f"{pasted.scheme}://{pasted.netloc}{pasted.path}" == site_url
+
+
+def test_a_number_without_its_suffix_and_with_one_too_many(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    """The end of a number left off finds it; an end that the book does not have is no exact hit, and the number is offered."""
+    part = next(
+        part
+        for part in fitter.book.parts
+        if len(part.key) > 5 and sum(part.key[:-1] in one.key for one in (*fitter.book.parts, *fitter.book.kits.values())) == 1
+    )
+    ask(tab.page, site_url, part.key[:-1])
+    expect(tab.page.locator(".answer__head h2")).to_have_text(part.number)
+    ask(tab.page, site_url, f"{part.number}-XX")
+    expect(tab.page.locator("[data-not-in-book]")).to_be_visible()
+    assert part.number in tab.page.locator("[data-how='nearest'] .number").all_inner_texts()
 
 
 def test_what_is_sold_today_comes_first(tab: Tab, site_url: str, fitter: Fitter) -> None:
@@ -215,6 +282,7 @@ def test_the_browser_shows_what_was_computed(tab: Tab, site_url: str, fitter: Fi
     for seat, _ in fitter.seats_taken_by(part):
         tab.page.goto(f"{site_url}?q={quote(part.number)}&seat={quote(f'{seat.family.id}/{urls.seat_id(seat)}')}")
         tab.page.locator(".seat").wait_for()
+        expect(tab.page.locator("[data-later]")).to_have_count(0)
         shown = tab.page.locator(".choice").evaluate_all("all => all.map(one => [one.dataset.candidate, one.dataset.verdict])")
         assert sorted(map(tuple, shown)) == sorted((one.part.number, str(one.word)) for one in fitter.candidates(seat))
 

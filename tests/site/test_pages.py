@@ -18,7 +18,7 @@ from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
 from rangebook.lint.registry import all_rules
 from rangebook.site import codes, urls
-from rangebook.site.measures import MM_PER_INCH, NM_PER_LB_FT, millimetres, torque
+from rangebook.site.measures import MM_PER_INCH, NM_PER_LBF_FT, millimetres, torque
 from rangebook.site.words import VERDICTS
 
 
@@ -213,9 +213,9 @@ def test_plugs_have_their_wires(site_dir: Path, loaded: Loaded) -> None:
 
 def test_settings_have_torque_in_both_units(site_dir: Path, loaded: Loaded) -> None:
     """1 lbf ft against scipy.constants (CODATA and exact definitions), 1 in = 25.4 mm exactly."""
-    assert pytest.approx(constants.lbf * constants.foot) == NM_PER_LB_FT
+    assert pytest.approx(constants.lbf * constants.foot) == NM_PER_LBF_FT
     assert pytest.approx(constants.inch * 1000) == MM_PER_INCH
-    assert torque(10) == "10 Nm (7.4 lb-ft)"
+    assert torque(10) == "10 N·m (7.4 lbf·ft)"
     assert millimetres(25.4) == "25.4 mm (1.000 in)"
     stated = [family for family in loaded.book.families.values() if family.fitting and family.fitting.torque_nm]
     assert stated

@@ -13,6 +13,7 @@ from rangebook.book import build
 from rangebook.book.model import Connector, Family, Kit, Part, Plug
 from rangebook.book.numbers import normalise
 from rangebook.reading.entry import Entry
+from rangebook.reading.photos import photo_path
 
 _Item = TypeVar("_Item")
 _NUMBER_LINE = re.compile(r"\bnumber:\s*[\"']?([^\"',}\n]+)")
@@ -86,6 +87,14 @@ class Book:
     def lost_numbers(self) -> frozenset[str]:
         """Normalised part numbers that a lost entry seems to hold."""
         return frozenset(normalise(found) for entry in self.lost for found in _NUMBER_LINE.findall(entry.source))
+
+    @cached_property
+    def photo_files(self) -> tuple[str, ...]:
+        """Where each picture that an entry states has to be, from the root."""
+        owners = (*self.families.values(), *self.connectors.values(), *self.kits.values())
+        stated = [(one.entry.file, one.photos) for one in owners if one.photos]
+        stated += [(self.families[part.family].entry.file, part.photos) for part in self.parts if part.photos]
+        return tuple(photo_path(file, photo.file) for file, photos in stated for photo in photos)
 
     def part(self, number: str) -> Part | None:
         """The part with this number in any spelling, or ``None``."""

@@ -20,6 +20,7 @@ from rangebook.book.model import (
     Need,
     Part,
     Path,
+    Photo,
     Plug,
     Reads,
     Shaft,
@@ -65,6 +66,7 @@ def connector(entry: Entry) -> Connector:
         note=front.get("note"),
         sources=_sources(front),
         entry=entry,
+        photos=_photos(front, ()),
     )
 
 
@@ -85,6 +87,7 @@ def kit(entry: Entry) -> Kit:
         note=front.get("note"),
         sources=_sources(front),
         entry=entry,
+        photos=_photos(front, ()),
     )
 
 
@@ -109,6 +112,7 @@ def family(entry: Entry) -> Family:
         note=front.get("note"),
         sources=_sources(front),
         entry=entry,
+        photos=_photos(front, ()),
     )
 
 
@@ -134,7 +138,16 @@ def _front(entry: Entry) -> Mapping[str, Any]:
 
 
 def _sources(node: Mapping[str, Any]) -> tuple[Source, ...]:
-    return tuple(Source(one["kind"], one.get("detail"), one.get("by"), one.get("on")) for one in node.get("sources", ()))
+    return tuple(
+        Source(one["kind"], one.get("detail"), one.get("by"), one.get("on"), _same(tuple(one.get("for", ()))))
+        for one in node.get("sources", ())
+    )
+
+
+def _photos(node: Mapping[str, Any], path: Path) -> tuple[Photo, ...]:
+    return tuple(
+        Photo(one["file"], one.get("view"), one["shows"], (*path, "photos", index)) for index, one in enumerate(node.get("photos", ()))
+    )
 
 
 def _mount(name: str, node: Mapping[str, Any]) -> Mount:
@@ -169,6 +182,7 @@ def _part(node: Mapping[str, Any], family_id: str, path: Path) -> Part:
         note=node.get("note"),
         sources=_sources(node),
         path=path,
+        photos=_photos(node, path),
     )
 
 

@@ -2,30 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rangebook.book.book import Book, build_book
 from rangebook.reading import garbage
 from rangebook.reading.entry import Entry, read_all, read_entries
+from rangebook.reading.photos import PhotoFile, look
 from rangebook.schema.check import Checker
 from rangebook.schema.store import Schemas, load_schemas
 
 
 @dataclass(frozen=True)
 class Loaded:
-    """A book with all that it was made from. ``entries`` include those that could not be taken in."""
+    """A book with all that it was made from. ``entries`` include those that could not be taken in. ``photos`` are the pictures that the
+    entries state and that are there, by their paths from the root; ``None`` where nobody looked, as in an earlier state."""
 
     root: Path
     entries: Sequence[Entry]
     schemas: Schemas
     book: Book
+    photos: Mapping[str, PhotoFile] | None = None
 
 
 def load(root: Path) -> Loaded:
     """Read, check and build the book under ``root``. Raises ``SchemaError`` if the schema itself cannot be read."""
-    return assemble(root, read_entries(root), load_schemas(root))
+    return with_photos(assemble(root, read_entries(root), load_schemas(root)))
+
+
+def with_photos(loaded: Loaded) -> Loaded:
+    """The same, once it has been looked which of its pictures are there."""
+    return replace(loaded, photos=look(loaded.root, loaded.book.photo_files))
 
 
 def load_texts(texts: dict[str, bytes], schemas: Schemas | None = None, root: Path = Path(".")) -> Loaded:

@@ -23,12 +23,24 @@ NOT_CONNECTED = "not_connected"
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Where something is known from, and when and by whom it was looked at."""
+    """Where something is known from, and when and by whom it was looked at. ``covers`` are the facts that it stands for, empty where
+    it stands for all that is said beside it."""
 
     kind: str
     detail: str | None = None
     by: str | None = None
     on: str | None = None
+    covers: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A picture beside an entry: its file's name, from where it was taken, and what is to be seen on it."""
+
+    file: str
+    view: str | None
+    shows: str
+    path: Path
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +66,7 @@ class Connector:
     note: str | None
     sources: tuple[Source, ...]
     entry: Entry = field(compare=False, repr=False)
+    photos: tuple[Photo, ...] = ()
 
     @property
     def cavities(self) -> tuple[str, ...]:
@@ -163,6 +176,7 @@ class Part:
     note: str | None
     sources: tuple[Source, ...]
     path: Path
+    photos: tuple[Photo, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,6 +272,7 @@ class Family:
     note: str | None
     sources: tuple[Source, ...]
     entry: Entry = field(compare=False, repr=False)
+    photos: tuple[Photo, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -276,3 +291,4 @@ class Kit:
     note: str | None
     sources: tuple[Source, ...]
     entry: Entry = field(compare=False, repr=False)
+    photos: tuple[Photo, ...] = ()

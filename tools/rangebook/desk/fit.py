@@ -12,6 +12,7 @@ from rangebook.book.numbers import nearest
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.interchange import directions, said
 from rangebook.fitting.seats import Seat
+from rangebook.fitting.standing import Footing, weakest
 from rangebook.fitting.supersession import End, chain_ends
 from rangebook.fitting.verdict import Verdict, Word
 
@@ -46,7 +47,8 @@ class SeatAnswer:
 
     ``how`` is ``came_with`` or ``fits``. ``ends`` is where the makers' chain from the seat's original leads, each end with
     its verdict here (``None`` where it is not in the book). ``unsaid`` are the candidates that fit though nobody has said
-    so; ``ways`` maps a candidate's number to whether the original in turn fits everywhere that the candidate came.
+    so; ``stands_on`` maps a candidate's number to the weakest footing of its verdict, ``ways`` to whether the original in turn fits
+    everywhere that the candidate came.
     """
 
     seat: Seat
@@ -54,6 +56,7 @@ class SeatAnswer:
     candidates: tuple[Verdict, ...]
     ends: tuple[tuple[End, Verdict | None], ...]
     unsaid: frozenset[str]
+    stands_on: Mapping[str, Footing]
     ways: Mapping[str, bool | None]
 
 
@@ -94,6 +97,7 @@ def _seat_answer(fitter: Fitter, seat: Seat, how: str, only: Part | None) -> Sea
         candidates,
         ends,
         frozenset(part.number for part in fitting if not said(fitter, original, part) and not said(fitter, part, original)),
+        {one.part.number: weakest(fitter.book, seat, one) for one in candidates},
         {part.number: directions(fitter, original, part)[1] for part in fitting},
     )
 
@@ -110,9 +114,23 @@ def as_data(answer: FitAnswer) -> dict[str, Any]:
                 "how": one.how,
                 "applications": [dict(application.stated) for application in one.seat.applications],
                 "candidates": [_candidate(verdict) for verdict in one.candidates],
+                "stands_on": {number: _footing(footing) for number, footing in one.stands_on.items()},
             }
             for one in answer.seats
         ],
+    }
+
+
+def _footing(footing: Footing) -> dict[str, Any]:
+    """The weakest source that a verdict stands on: which fact, of what, and the source; ``kind`` is ``None`` where there is none."""
+    source = footing.source
+    return {
+        "fact": footing.fact,
+        "of": footing.of,
+        "kind": source and source.kind,
+        "detail": source and source.detail,
+        "by": source and source.by,
+        "on": source and source.on,
     }
 
 

@@ -7,12 +7,33 @@ from collections.abc import Iterator, Mapping
 from rangebook.book.model import Application, Kit, Need
 from rangebook.desk.fit import CAUTION, WORDS, FitAnswer, SeatAnswer
 from rangebook.fitting.interchange import evidence
+from rangebook.fitting.standing import Footing
 from rangebook.fitting.supersession import End
 from rangebook.fitting.verdict import Says, Verdict
 from rangebook.fitting.words import moves, plural
 
 Line = tuple[str, str]
 """A style (``head``, a verdict, ``why``, ``plain`` or ``caution``) and a line of text."""
+
+FACTS = {
+    "connector": "the housing",
+    "pins": "the pins",
+    "contacts": "the contacts",
+    "mount": "the mount",
+    "plugs": "the plug",
+    "applications": "the vehicles",
+}
+"""A fact that a verdict stands on -> its words."""
+
+SOURCES = {
+    "seen": "seen and measured",
+    "wiring-diagram": "wiring diagram",
+    "service-manual": "service manual",
+    "bulletin": "maker's bulletin",
+    "catalogue": "parts catalogue",
+    "hearsay": "hearsay",
+}
+"""Kind of source -> its words."""
 
 _MARKS = {Says.FOR: "+", Says.AGAINST: "-", Says.MISSING: "?"}
 
@@ -91,6 +112,16 @@ def _verdict(verdict: Verdict, one: SeatAnswer) -> Iterator[Line]:
         yield "plain", f"    measure first: {verdict.measure_first.text}"
     if verdict.moves:
         yield "plain", f"    wires: {moves(verdict.moves)}"
+    yield "plain", f"    known no better than: {footing_words(one.stands_on[part.number])}"
+
+
+def footing_words(footing: Footing) -> str:
+    """The weakest source of a verdict and what it is for, as ``hearsay, for the pins of BR-1, looked at 2019-03-02``."""
+    about = f"for {FACTS[footing.fact]} of {footing.of}" if footing.fact in FACTS else f"for {footing.fact} {footing.of}"
+    source = footing.source
+    if source is None:
+        return f"no source, {about}"
+    return f"{SOURCES.get(source.kind, source.kind)}, {about}, {f'looked at {source.on}' if source.on else 'day not stated'}"
 
 
 def _chain(end: End, kits: Mapping[str, Kit]) -> str:

@@ -10,18 +10,9 @@ from rangebook.book.model import CASE, Part
 from rangebook.desk.fit import find_part
 from rangebook.electrics.behaviour import behaviour
 from rangebook.electrics.codes import CodeTable, Fault, code_table, single_faults
+from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Explanation, Reading, diagnose
 from rangebook.electrics.ladder import Window, window
-from rangebook.electrics.proof import (
-    CLOSED_BELOW_OHMS,
-    OPEN_ABOVE_OHMS,
-    Explanation,
-    ProofSheet,
-    Reading,
-    Telling,
-    diagnose,
-    proof_sheet,
-    tell_apart,
-)
+from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apart
 from rangebook.electrics.relation import Path, Relation
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
@@ -88,7 +79,25 @@ def apart(fitter: Fitter, number: str, other: str) -> tuple[Part, Part, Telling 
     return one, two, tell_apart(one, two, (*shared, CASE), positions)
 
 
-_READING = re.compile(r"\s*(\w+)\s*[-:]\s*(\w+)\s+(\w+)\s*[ =]\s*(open|ol|inf|[0-9.]+)\s*([kM]?)(?:ohms?|Ω)?\s*\Z", re.IGNORECASE)
+_READING = re.compile(r"\s*(\w+)\s*[-:]\s*(\w+)\s+(\w+)\s*[ =]\s*(.+?)\s*\Z")
+_OHMS = re.compile(r"\s*([0-9]{1,12}(?:[.,][0-9]{0,12})?|[.,][0-9]{1,12})\s*([kKM]?)\s*(?:[oO][hH][mM][sS]?|[\u03a9\u2126])?\s*\Z")
+_NO_PATH = frozenset({"open", "ol", "o.l", "o.l.", "0l", "inf", "∞"})
+_THOUSANDS = re.compile(r"\s*[0-9]{1,3},[0-9]{3}(?![0-9.,])")
+
+
+def parse_ohms(text: str) -> float | None:
+    """What a meter shows -> ohms, infinite for no path, ``None`` where it cannot be understood. The browser reads it the same way.
+
+    ``4.3k``, ``4,3 k``, ``0.2``, ``2 M``, ``OL``. Refused: a small m, which is a thousandth and not a million, and ``1,200``, which is
+    1.2 to some and 1200 to others.
+    """
+    if text.strip().lower() in _NO_PATH:
+        return float("inf")
+    found = _OHMS.match(text)
+    if not found or _THOUSANDS.match(text):
+        return None
+    value, factor = found.groups()
+    return float(value.replace(",", ".")) * {"": 1.0, "k": 1e3, "K": 1e3, "M": 1e6}[factor]
 
 
 def parse_reading(text: str, part: Part, positions: Sequence[str]) -> Reading:
@@ -96,18 +105,17 @@ def parse_reading(text: str, part: Part, positions: Sequence[str]) -> Reading:
     found = _READING.match(text)
     if not found:
         raise ReadingError(f"{text!r} is not a reading; write two pins, a position and ohms, as in `1-2 P 0.3` or `3-4 N open`")
-    a, b, position, value, factor = found.groups()
+    a, b, position, value = found.groups()
+    if a == b:
+        raise ReadingError(f"{text!r}: a meter is held to two pins")
     for pin in (a, b):
         if pin != CASE and pin not in (part.pins or ()):
             raise ReadingError(f"{text!r}: {part.number} has no pin {pin}; it has {', '.join(part.pins or ())} and case")
     if position not in positions:
         raise ReadingError(f"{text!r}: there is no position {position}; the positions are {' '.join(positions)}")
-    if value.lower() in ("open", "ol", "inf"):
-        return Reading(a, b, position, float("inf"))
-    try:
-        ohms = float(value) * {"k": 1e3, "M": 1e6}.get(factor, 1.0)
-    except ValueError:
-        raise ReadingError(f"{text!r}: {value} is not a number of ohms") from None
+    ohms = parse_ohms(value)
+    if ohms is None:
+        raise ReadingError(f"{text!r}: {value} is not a number of ohms; write 0.3, 4.3k, 2M or open")
     return Reading(a, b, position, ohms)
 
 

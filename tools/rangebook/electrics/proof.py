@@ -1,7 +1,4 @@
-"""Proving a switch with a meter: the fewest probe pairs, what to read, and what a wrong reading tells.
-
-Common practice, no source: a closed contact reads under 1 ohm, an open one over 1 megohm, with nothing else connected.
-"""
+"""Proving a switch with a meter: the fewest probe pairs, and what to read. What a wrong reading tells is in ``diagnosis``."""
 
 from __future__ import annotations
 
@@ -13,10 +10,7 @@ from types import MappingProxyType
 from rangebook.book.model import Contact, Part
 from rangebook.electrics.behaviour import PinOf, behaviour
 from rangebook.electrics.bundles import Bundle, bundle_relations, bundles_of, contact_ohms
-from rangebook.electrics.relation import JOINED, OPEN, Path, Relation, agree
-
-CLOSED_BELOW_OHMS = 1.0
-OPEN_ABOVE_OHMS = 1_000_000.0
+from rangebook.electrics.relation import OPEN, Path, Relation, agree
 
 EXACT_UP_TO = 24
 """With more probe pairs than this to choose from in one bundle, they are chosen one by one instead (no longer surely fewest)."""
@@ -84,7 +78,7 @@ def _coverage(bundle: Bundle, pairs: Sequence[Pair], positions: Sequence[str]) -
             if ohms is None:
                 continue
             wanted.add((index, position))
-            flipped = _with(bundle, index, _stuck(contact, closed=ohms == float("inf")))
+            flipped = with_contact(bundle, index, stuck(contact, closed=ohms == float("inf")))
             for pair in pairs:
                 good, bad = _read(bundle, pair, position), _read(flipped, pair, position)
                 if Path.UNKNOWN not in (good.path, bad.path) and not agree(good, bad):
@@ -97,7 +91,8 @@ def _read(bundle: Bundle, pair: Pair, position: str) -> Relation:
     return row[0] if row else OPEN
 
 
-def _with(bundle: Bundle, index: int, contact: Contact) -> Bundle:
+def with_contact(bundle: Bundle, index: int, contact: Contact) -> Bundle:
+    """A bundle with one of its contacts, by its place, another one of the same ends."""
     return Bundle(bundle.nodes, (*bundle.contacts[:index], contact, *bundle.contacts[index + 1 :]))
 
 
@@ -108,7 +103,8 @@ class _Always(frozenset):
         return True
 
 
-def _stuck(contact: Contact, closed: bool) -> Contact:
+def stuck(contact: Contact, closed: bool) -> Contact:
+    """A contact that is closed, or open, in every position."""
     return replace(contact, closed=_Always() if closed else frozenset(), ohms=None)
 
 
@@ -181,88 +177,3 @@ def tell_apart(one: Part, other: Part, terminals: Sequence[str], positions: tupl
             plain = sum(x.path is not y.path for x, y in differ.values())
             found.append(((plain, len(differ)), Telling(a, b, MappingProxyType(differ))))
     return max(found, key=lambda pair: pair[0])[1] if found else None
-
-
-# What a wrong reading tells -------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """A meter's reading between two terminals in one position; ``ohms`` infinite for no path."""
-
-    a: str
-    b: str
-    position: str
-    ohms: float
-
-
-@dataclass(frozen=True, slots=True)
-class Explanation:
-    """One thing that explains all readings. ``kind`` is ``good``, ``stuck_open``, ``stuck_closed``, ``detent`` (``about``:
-    how many positions the switch is ahead of the lever) or ``swapped``; ``about`` are the ends or wires that it concerns."""
-
-    kind: str
-    about: tuple[str, ...] = ()
-
-
-def diagnose(part: Part, pin_of: PinOf, positions: tuple[str, ...], readings: Sequence[Reading]) -> list[Explanation]:
-    """Every single fault that explains all the readings, or that the part is good; empty if no single one does.
-
-    A fault that nothing between these terminals would show is not among them.
-    """
-    (good, healthy), *faults = _hypotheses(part, pin_of, positions)
-    found = [good] if all(_fits(one, healthy) for one in readings) else []
-    terminals = [terminal for terminal, _ in pin_of]
-    for kind, reads in faults:
-        if all(_fits(one, reads) for one in readings) and any(
-            reads.between(a, b, at) != healthy.between(a, b, at) for a, b in combinations(terminals, 2) for at in positions
-        ):
-            found.append(kind)
-    return found
-
-
-def _hypotheses(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> Iterator[tuple[Explanation, _Reads]]:
-    yield Explanation("good"), _Reads(part, dict(pin_of), positions, 0)
-    for index, contact in enumerate(part.contacts or ()):
-        for closed, kind in ((False, "stuck_open"), (True, "stuck_closed")):
-            contacts = part.contacts or ()
-            stuck = replace(part, contacts=(*contacts[:index], _stuck(contact, closed), *contacts[index + 1 :]))
-            yield Explanation(kind, (contact.a, contact.b)), _Reads(stuck, dict(pin_of), positions, 0)
-    for shift in (1, -1):
-        yield Explanation("detent", (str(shift),)), _Reads(part, dict(pin_of), positions, shift)
-    wired = [terminal for terminal, _ in pin_of if terminal != "case"]
-    for a, b in combinations(wired, 2):
-        swapped = dict(pin_of)
-        swapped[a], swapped[b] = swapped[b], swapped[a]
-        yield Explanation("swapped", (a, b)), _Reads(part, swapped, positions, 0)
-
-
-@dataclass(frozen=True, slots=True)
-class _Reads:
-    part: Part
-    pin_of: Mapping[str, str | None]
-    positions: tuple[str, ...]
-    shift: int
-
-    def between(self, a: str, b: str, position: str) -> Relation | None:
-        """What should be read, or ``None`` where that is not known (beyond the last detent)."""
-        index = self.positions.index(position) + self.shift
-        if not 0 <= index < len(self.positions):
-            return None
-        pins = ((a, self.pin_of[a]), (b, self.pin_of[b]))
-        found = behaviour(self.part, pins, (self.positions[index],)).between(a, b)[0]
-        return None if found.path is Path.UNKNOWN else found
-
-
-def _fits(reading: Reading, reads: _Reads) -> bool:
-    expected = reads.between(reading.a, reading.b, reading.position)
-    return expected is None or reading_agrees(expected, reading.ohms)
-
-
-def reading_agrees(expected: Relation, ohms: float) -> bool:
-    """Whether a meter's reading is what is expected. Between a good contact and no path there is neither."""
-    if expected.path is Path.OHMS:
-        return agree(expected, Relation(Path.OHMS, ohms)) or (expected.ohms or 0) < CLOSED_BELOW_OHMS > ohms
-    if expected == JOINED:
-        return ohms < CLOSED_BELOW_OHMS
-    return ohms > OPEN_ABOVE_OHMS

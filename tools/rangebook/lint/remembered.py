@@ -1,8 +1,8 @@
 """What an earlier run found in the very same book, so that an unchanged book need not be checked again.
 
-It is remembered under a digest of everything that a finding depends on: each entry's name and bytes, the schema, the day,
-and the program itself. Anything else than an exact match is forgotten; a memory that cannot be read or written is as good
-as none.
+It is remembered under a digest of everything that a finding depends on: each entry's name and bytes, each picture's name,
+size and time, the schema, the day, and the program itself. Anything else than an exact match is forgotten; a memory that
+cannot be read or written is as good as none.
 """
 
 from __future__ import annotations
@@ -23,8 +23,14 @@ PLACE = Path(".rangebook") / "lint.json"
 _PACKAGE = Path(__file__).resolve().parents[1]
 
 
-def digest(root: Path, sources: Iterable[tuple[str, bytes | OSError]], schema_files: Iterable[Path], today: date) -> str:
-    """A digest of all that the findings in a book depend on."""
+def digest(
+    root: Path,
+    sources: Iterable[tuple[str, bytes | OSError]],
+    schema_files: Iterable[Path],
+    today: date,
+    pictures: Iterable[tuple[str, int, int]] = (),
+) -> str:
+    """A digest of all that the findings in a book depend on. ``pictures`` are their paths, sizes and times."""
     told = hashlib.blake2b(digest_size=20)
 
     def tell(*words: object) -> None:
@@ -39,6 +45,8 @@ def digest(root: Path, sources: Iterable[tuple[str, bytes | OSError]], schema_fi
         tell(path, seen.st_size, seen.st_mtime_ns)
     for path in schema_files:
         tell(path, path.read_bytes() if path.is_file() else b"")
+    for picture in pictures:
+        tell(*picture)
     for name, data in sources:
         tell(name, data)
     return told.hexdigest()

@@ -6,7 +6,6 @@ at all of it; so it is put away when they have seen it, and read again for an en
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Sequence
 from datetime import date
 from functools import partial
@@ -15,13 +14,13 @@ from typing import NamedTuple
 
 from rangebook.book import build
 from rangebook.book.book import book_of
-from rangebook.book.load import Loaded
-from rangebook.lint.aside import Aside, can_fork
+from rangebook.book.load import Loaded, with_photos
 from rangebook.lint.context import Context, TextContext
 from rangebook.lint.finding import Finding
 from rangebook.lint.registry import all_rules
 from rangebook.lint.run import book_findings, entry_findings, settle, text_findings
 from rangebook.reading import garbage
+from rangebook.reading.aside import Aside, can_fork, processors
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.schema.check import Checker
 from rangebook.schema.store import Schemas
@@ -41,8 +40,7 @@ class _Taken(NamedTuple):
 
 def processes_for(files: int) -> int:
     """How many processes to use for a book of so many files: one or two."""
-    cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-    return 2 if files >= MANY and cores > 1 and can_fork() else 1
+    return 2 if files >= MANY and processors() > 1 and can_fork() else 1
 
 
 def lint_files(
@@ -67,7 +65,7 @@ def lint_files(
             if entry.tree is None and entry.head is not None:
                 entry.again = checker.read_again
         book = book_of(zip(taken.entries, taken.items, strict=True))
-        context = Context(Loaded(root, taken.entries, schemas, book), today)
+        context = Context(with_photos(Loaded(root, taken.entries, schemas, book)), today)
         computed = [rule for rule in rules if rule.scope == "computed"]
         stated = [rule for rule in rules if rule.scope != "computed"]
         find_computed = partial(_all_findings, context, computed)

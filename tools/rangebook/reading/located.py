@@ -27,7 +27,7 @@ class Place(Protocol):
 
 
 class Map(dict):
-    """A mapping with, for each key, the places of the key and of its value. ``first_line`` is the line of the file that theirs count from."""
+    """A mapping with, for each key, the places of the key and of its value, which count from the file's line ``first_line``."""
 
     __slots__ = ("key_places", "value_places", "first_line", "mark")
 

@@ -25,6 +25,8 @@ class Computed:
         self.fitter = fitter or Fitter(loaded.book)
         self.drawn: dict[tuple, Any] = {}
         """Drawings by what they show."""
+        self.site_url = ""
+        """Where the site is published, from ``mkdocs.yml``; empty where that is not known. Set before any page is made."""
         self._candidates: dict[tuple, tuple[Verdict, ...]] = {}
 
     @cached_property

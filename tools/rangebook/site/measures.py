@@ -6,7 +6,7 @@ Exact by definition: 1 in = 25.4 mm, 1 lb = 0.45359237 kg, standard gravity 9.80
 from __future__ import annotations
 
 MM_PER_INCH = 25.4
-NM_PER_LB_FT = 0.45359237 * 9.80665 * 0.3048
+NM_PER_LBF_FT = 0.45359237 * 9.80665 * 0.3048
 
 
 def millimetres(mm: float) -> str:
@@ -15,8 +15,8 @@ def millimetres(mm: float) -> str:
 
 
 def torque(nm: float) -> str:
-    """A torque, as in ``8 Nm (5.9 lb-ft)``."""
-    return f"{nm:g} Nm ({nm / NM_PER_LB_FT:.1f} lb-ft)"
+    """A torque, as in ``8 N·m (5.9 lbf·ft)``."""
+    return f"{nm:g} N·m ({nm / NM_PER_LBF_FT:.1f} lbf·ft)"
 
 
 def ohms(value: float) -> str:

@@ -17,14 +17,15 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page as MkDocsPage
 
 from rangebook.schema.store import shipped
+from rangebook.site import photos
 from rangebook.site.computed import Computed
-from rangebook.site.data import answers, identify, index
+from rangebook.site.data import answers, identify, index, proof
 from rangebook.site.drawings import STYLESHEET
 from rangebook.site.gate import NotCleanError, checked
 from rangebook.site.pages import Page, Shell
 from rangebook.site.pages.every import HANDBOOK_NAV, every_page
 from rangebook.site.render import render
-from rangebook.site.urls import answers_url
+from rangebook.site.urls import answers_url, proof_url
 
 _HOME = Path(__file__).parent
 
@@ -45,6 +46,7 @@ class RangebookPlugin(BasePlugin):
                 self.computed = Computed(checked(Path(config.docs_dir).parent).loaded)
             except NotCleanError as error:
                 raise PluginError(str(error)) from error
+        self.computed.site_url = config.site_url or ""
         settle(config)
         return config
 
@@ -57,6 +59,8 @@ class RangebookPlugin(BasePlugin):
             kept.append(File.generated(config, page.source, content=page.markdown))
         for address, text in client_data(self.computed):
             kept.append(File.generated(config, address, content=text))
+        for address, data in photos.picture_files(self.computed).items():
+            kept.append(File.generated(config, address, content=data))
         for address, path in static_files():
             kept.append(File.generated(config, address, abs_src_path=str(path)))
         return kept
@@ -125,6 +129,8 @@ def client_data(computed: Computed) -> list[tuple[str, str]]:
     """Address and text of every file that the browser reads."""
     found = [(index.NUMBERS_URL, index.numbers(computed)), (index.NAMES_URL, index.names(computed))]
     found += [(answers_url(family.id), answers.answers(computed, family)) for family in computed.book.families.values()]
+    found += [(proof_url(family.id), proof.proofs(computed, family)) for family in computed.book.families.values()]
+    found.append((photos.PHOTOS_URL, photos.offline(computed)))
     texts = [(address, json.dumps(data, ensure_ascii=False, separators=(",", ":"))) for address, data in found]
     return [*texts, *identify.files(computed)]
 

@@ -13,7 +13,7 @@ from markupsafe import Markup
 from rangebook.desk.fit import CAUTION
 from rangebook.site import urls
 from rangebook.site.model.answer import MARKS
-from rangebook.site.words import SOURCES, counted, listed, sentence
+from rangebook.site.words import FACTS, SOURCES, counted, listed, sentence
 
 
 @cache
@@ -27,11 +27,16 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    env.filters.update(to=to, counted=counted, listed=listed, sentence=sentence, anchor=urls.anchor, pieces=pieces)
+    env.filters.update(facts=facts, to=to, counted=counted, listed=listed, sentence=sentence, anchor=urls.anchor, pieces=pieces)
     env.globals.update(
         SOURCES=SOURCES, MARKS=MARKS, CAUTION=CAUTION, connector_url=urls.connector_url, family_url=urls.family_url, kit_url=urls.kit_url
     )
     return env
+
+
+def facts(names: tuple[str, ...]) -> str:
+    """The facts that a source stands for, in words."""
+    return listed(FACTS.get(name, name) for name in names)
 
 
 @pass_context

@@ -6,6 +6,7 @@ Anchors of ours begin with a capital letter. Those of headings in prose never do
 from __future__ import annotations
 
 import re
+from urllib.parse import urlencode
 
 from rangebook.book.model import Part
 from rangebook.fitting.seats import Seat
@@ -57,6 +58,21 @@ def seat_anchor(seat: Seat) -> str:
 def seat_url(seat: Seat) -> str:
     """A seat's place on its family's page."""
     return f"{family_url(seat.family.id)}#{seat_anchor(seat)}"
+
+
+def proof_page_url(part: Part) -> str:
+    """The proof sheet of a part."""
+    return f"prove/?{urlencode({'part': part.number})}"
+
+
+def label_page_url(part: Part) -> str:
+    """The label of a part for its bin."""
+    return f"label/?{urlencode({'part': part.number})}"
+
+
+def proof_url(family: str) -> str:
+    """The client data with the proof of each part of a family."""
+    return f"data/proof/{family}.json"
 
 
 def answers_url(family: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from rangebook.desk import fit_words
 from rangebook.desk.fit import WORDS
 from rangebook.fitting.verdict import Word
 
@@ -38,14 +39,10 @@ STATUS_SHORT = {
 }
 """The same in two words."""
 
-SOURCES = {
-    "seen": "seen and measured",
-    "wiring-diagram": "wiring diagram",
-    "service-manual": "service manual",
-    "bulletin": "maker's bulletin",
-    "catalogue": "parts catalogue",
-    "hearsay": "hearsay",
-}
+FACTS = {**fit_words.FACTS, "supersession": "what replaces it", "fitting": "how it is set"}
+"""A fact that a source stands for -> its words."""
+
+SOURCES = fit_words.SOURCES
 """Kind of source -> its words."""
 
 UNITS = {"volts": "volts", "duty_percent": "duty cycle, percent", "frequency_hz": "hertz", None: "kind of signal not stated"}

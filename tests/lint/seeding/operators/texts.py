@@ -27,6 +27,14 @@ def _(ground: Ground) -> Iterator[Seed]:
         yield source.seed((source.prose_start, source.prose_start, "[look](JavaScript:alert) here.\n\n"))
 
 
+@operator("a picture in no words", "photo")
+def _(ground: Ground) -> Iterator[Seed]:
+    for source in ground.sources:
+        for pattern in (("photos", "*", "shows"), ("parts", "*", "photos", "*", "shows")):
+            for _, node in source.scalars(*pattern):
+                yield source.put(node, "photo of it")
+
+
 def _allowing(name: str, line: str) -> None:
     @operator(name, "allowance")
     def seeds(ground: Ground) -> Iterator[Seed]:

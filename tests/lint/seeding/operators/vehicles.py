@@ -76,6 +76,14 @@ def _(ground: Ground) -> Iterator[Seed]:
             yield source.seed((start, end, ""), told=source.at(*path[:2]).start)
 
 
+@operator("a source for what is not stated", "source-for-nothing")
+def _(ground: Ground) -> Iterator[Seed]:
+    for source in ground.sources:
+        for path, node in source.scalars("sources", "*", "kind"):
+            if source.at(*path[:2], "for") is None:
+                yield source.seed((node.end, node.end, ", for: [supersession]" if source.kind != "switch" else ", for: [fitting, nothing]"))
+
+
 @operator("a vehicle in two spellings", "name-spelling")
 def _(ground: Ground) -> Iterator[Seed]:
     found = [(source, node) for source, _, node in each("switch", "applications", "*", "vehicle")(ground)]

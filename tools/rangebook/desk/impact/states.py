@@ -5,22 +5,28 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from pathlib import Path
 from types import MappingProxyType
 
-from rangebook.book.book import Book, build_book
+from rangebook.book import build
+from rangebook.book.book import Book, book_of, build_book
 from rangebook.book.load import Loaded
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.two_books import beside
-from rangebook.reading.entry import Entry, read_all
+from rangebook.reading import garbage
+from rangebook.reading.aside import Aside, can_fork, processors
+from rangebook.reading.entry import Entry, read_all, read_entry
 from rangebook.reading.form import form_of
 from rangebook.schema.check import Checker
 from rangebook.schema.store import FILES, SchemaError, Schemas
 
 Source = tuple[str, bytes | OSError]
 """A file relative to the root and its bytes, or the error that reading it gave."""
+
+MANY = 300
+"""From so many unchanged files on a second process is worth its start."""
 
 
 @dataclass(frozen=True)
@@ -46,12 +52,12 @@ def two_states(root: Path, old: Iterable[Source], new: Iterable[Source], old_sch
     old, new = dict(old), dict(new)
     shareable = old_schemas.files == new_schemas.files
     same = {file for file, data in old.items() if file in new and _alike(data, new[file])}
-    new_entries = _checked(new.items(), new_schemas)
+    new_entries, items = _taken(new, same if shareable else set(), new_schemas)
     by_file = {entry.file: entry for entry in new_entries} if shareable else {}
     own = [(file, data) for file, data in old.items() if file not in same or not shareable]
     fresh = {entry.file: entry for entry in _checked(own, old_schemas)}
     old_entries = [fresh.get(file) or by_file[file] for file in old]
-    new_book = build_book(new_entries)
+    new_book = book_of(zip(new_entries, items, strict=True))
     old_book = _book_beside(old_entries, new_book, fresh)
     files = {file: _how(file, old, new) for file in {**old, **new} if file not in same}
     return States(
@@ -97,6 +103,38 @@ def _alike(one: bytes | OSError, other: bytes | OSError) -> bool:
     return one.replace(b"\r\n", b"\n") == other.replace(b"\r\n", b"\n") and form_of(one).oddities == form_of(other).oddities
 
 
+def _taken(sources: Mapping[str, bytes | OSError], shared: set[str], schemas: Schemas) -> tuple[list[Entry], list[build.Item | None]]:
+    """Every entry and what it is made into. Of a large book a second process takes in half of the files that are ``shared``: of these
+    nobody needs the tree of values, so it is put away, and read again for who asks for it after all."""
+    halved = sorted(shared)[::2] if len(shared) >= MANY and processors() > 1 and can_fork() else []
+    if not halved:
+        entries = _checked(sources.items(), schemas)
+        return entries, [build.item(entry) for entry in entries]
+    other = Aside(partial(_put_away, [(file, sources[file]) for file in halved], schemas))
+    apart = set(halved)
+    here = _checked(((file, data) for file, data in sources.items() if file not in apart), schemas)
+    found = {entry.file: (entry, build.item(entry)) for entry in here}
+    again = Checker(schemas).read_again
+    for entry, item in other.result():
+        entry.again = again
+        found[entry.file] = entry, item
+    taken = [found[file] for file in sources]
+    return [entry for entry, _ in taken], [item for _, item in taken]
+
+
+def _put_away(sources: Sequence[Source], schemas: Schemas) -> list[tuple[Entry, build.Item | None]]:
+    taken = []
+    checker = Checker(schemas)
+    with garbage.put_off():
+        for file, data in sources:
+            entry = read_entry(file, data)
+            entry.problems += checker.check(entry)
+            taken.append((entry, build.item(entry)))
+            if not entry.problems:
+                entry.put_away()
+    return taken
+
+
 def _checked(sources: Iterable[Source], schemas: Schemas) -> list[Entry]:
     entries = read_all(sources)
     checker = Checker(schemas)
@@ -116,7 +154,7 @@ def _book_beside(entries: Sequence[Entry], like: Book, fresh: Mapping[str, Entry
     kits: dict[str, Kit] = {}
     lost = []
     for entry in entries:
-        if entry.problems or entry.front is None:
+        if entry.problems or entry.head is None:
             lost.append(entry)
             continue
         model = models.get(id(entry))

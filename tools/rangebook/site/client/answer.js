@@ -1,6 +1,8 @@
 // One answer, shown. Every verdict, its order and its words were computed when the site was built.
 
-import { counted, h, listed, mark } from "./dom.js";
+import { counted, fold, h, listed, mark } from "./dom.js";
+import { nextSteps } from "./next_steps.js";
+import { sendLink } from "./send_link.js";
 
 const SHOWN_VEHICLES = 4;
 
@@ -33,8 +35,9 @@ export function partAnswer(part, data, view) {
 }
 
 /** The answer for one vehicle's plug. `fittedInstead` is the number that came off where another one was built in. */
-export function seatAnswer(key, data, view, fittedInstead = null) {
+export function seatAnswer(key, data, plainView, fittedInstead = null) {
   const seat = data.seats[key];
+  const view = { ...plainView, steps: (one) => nextSteps(one, key, fittedInstead ?? seat.came_with, plainView) };
   const of = (group) => seat.candidates.filter((one) => one.group === group);
   const [first, ...more] = of("fit");
   const shelf = of("shelf");
@@ -59,7 +62,9 @@ export function seatAnswer(key, data, view, fittedInstead = null) {
     others(of("withdrawn"), `${view.words.group.withdrawn} (${of("withdrawn").length})`, view),
     others(of("no"), `${view.words.group.no} (${of("no").length})`, view),
     setLine(data.settings?.[seat.family], seat, view),
-    h("p", {}, h("a", { href: view.to(seat.url) }, "The whole page of this family"), " · ", h("a", { href: view.link(key) }, "Link to this answer")),
+    h("p", { class: "soft" }, `The vehicle's plug is known from: ${seat.known}.`),
+    h("p", {}, h("a", { href: view.to(seat.url) }, "The whole page of this family")),
+    sendLink(view.link(key), seat.vehicles[0]),
   );
 }
 
@@ -69,7 +74,7 @@ function vehicleList(seat) {
   const more = seat.vehicles.slice(SHOWN_VEHICLES);
   return [
     h("ul", { class: "vehicles vehicles--head" }, shown.map(line)),
-    more.length > 0 && h("details", {}, h("summary", {}, `and ${counted(more.length, "more vehicle")}`), h("ul", { class: "vehicles" }, more.map(line))),
+    more.length > 0 && fold({}, `and ${counted(more.length, "more vehicle")}`, () => h("ul", { class: "vehicles" }, more.map(line))),
   ];
 }
 
@@ -112,7 +117,7 @@ function short(key, how, part, data, view) {
 
 function others(candidates, heading, view, open = false) {
   if (!candidates.length) return null;
-  return h("details", { class: "others", open }, h("summary", {}, heading), candidates.map((one) => choice(one, view)));
+  return fold({ class: "others", open }, heading, () => candidates.map((one) => choice(one, view)));
 }
 
 function choice(one, view) {
@@ -122,7 +127,12 @@ function choice(one, view) {
     h("p", { class: "choice__number" }, h("a", { href: view.to(one.url) }, one.number)),
     h("span", { class: `badge badge--${one.verdict}` }, mark(one.verdict), view.words.verdict[one.verdict]),
     h("p", { class: "soft" }, [one.family, one.status_words].filter(Boolean).join("; ")),
-    h("div", { class: "choice__why" }, (one.why ?? []).map((line) => h("p", {}, `${line}.`))),
+    h(
+      "div",
+      { class: "choice__why" },
+      one.verdict === "unknown" && h("p", {}, h("strong", {}, "Measure first:")),
+      (one.why ?? []).map((line) => h("p", {}, `${line}.`)),
+    ),
     one.unsaid && h("p", { class: "soft" }, `${one.unsaid}.`),
     (one.orders ?? []).map((order) =>
       h(
@@ -141,7 +151,9 @@ function choice(one, view) {
         `${one.idle.length === 1 ? "Pin" : "Pins"} ${listed(one.idle)} ${one.idle.length === 1 ? "stays" : "stay"} without a wire, and that is right.`,
       ),
     one.note && h("p", { class: "note" }, one.note),
-    h("details", {}, h("summary", {}, "Everything that was checked"), checks(one, view)),
+    view.steps?.(one),
+    h("p", { class: "soft choice__known" }, `Known from: ${one.known}. The answer is known no better than: ${one.stands_on}.`),
+    fold({}, "Everything that was checked", () => checks(one, view)),
   );
 }
 
@@ -151,10 +163,7 @@ function moves(one) {
     { class: "need need--move" },
     h("strong", {}, "Wires"),
     `${one.moves_why}.`,
-    h(
-      "details",
-      {},
-      h("summary", {}, "Wire by wire"),
+    fold({}, "Wire by wire", () =>
       h("ul", { class: "moves" }, one.moves.map((move) => h("li", {}, h("strong", { class: "inline" }, `${move.old} → ${move.new}`), ` ${move.colour}, ${move.circuit}`))),
     ),
   );

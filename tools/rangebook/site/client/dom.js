@@ -14,6 +14,40 @@ export function h(tag, attributes = {}, ...children) {
   return element;
 }
 
+const waiting = new Set();
+const idle = globalThis.requestIdleCallback ?? ((work) => setTimeout(work, 50));
+
+/**
+ * A folded piece whose inside is built when there is time for it, or when it is opened: what is asked for is shown first. Until
+ * then it carries `data-later`.
+ */
+export function fold(attributes, summary, inside) {
+  const element = h("details", attributes, h("summary", {}, summary));
+  const fill = () => {
+    if (!waiting.delete(fill)) return;
+    element.removeAttribute("data-later");
+    element.append(...[inside()].flat(Infinity).filter(Boolean));
+  };
+  waiting.add(fill);
+  if (attributes.open) fill();
+  else {
+    element.setAttribute("data-later", "");
+    element.addEventListener("toggle", fill);
+    if (waiting.size === 1) idle(fillSome, { timeout: 1000 });
+  }
+  return element;
+}
+
+function fillSome(time) {
+  for (const fill of [...waiting]) {
+    if (time?.timeRemaining && !time.didTimeout && time.timeRemaining() < 4) break;
+    fill();
+  }
+  if (waiting.size) idle(fillSome, { timeout: 1000 });
+}
+
+addEventListener("beforeprint", () => [...waiting].forEach((fill) => fill()));
+
 /** The mark of a verdict: its shape. The words stand beside it. */
 export function mark(verdict) {
   const svg = document.createElementNS(SVG, "svg");

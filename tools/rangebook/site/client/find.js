@@ -5,6 +5,7 @@ import { counted, h } from "./dom.js";
 import { findNames, findNumbers, findVehicles, nearestNumbers, normalise, numberList, vehicleLines } from "./search.js";
 
 const MOST_ROWS = 24;
+const AHEAD = 2;
 
 const home = document.querySelector("[data-find]");
 const box = home.querySelector("#q");
@@ -95,6 +96,7 @@ async function answer(book, text, seat) {
   const { exact, holding } = findNumbers(book.numbers, text);
   const view = viewOf(book, text, seat);
   const parts = exact.filter((one) => one.kind === "part");
+  askAhead(exact.length ? exact : holding);
   if (parts.length) {
     const [pieces, said] = await partPieces(parts[0], view);
     return { pieces: [pieces, moreNumbers(exact.slice(1).concat(holding), view)], said };
@@ -107,6 +109,12 @@ async function answer(book, text, seat) {
     }
   }
   return names(book, text, view, exact.concat(holding));
+}
+
+/** What can only be one of few families is asked for while it is still being typed. */
+function askAhead(numbers) {
+  const families = new Set(numbers.filter((one) => one.kind === "part").map((one) => one.family));
+  if (families.size <= AHEAD) for (const family of families) answersOf(family).catch(() => {});
 }
 
 async function names(book, text, view, numbers) {

@@ -365,7 +365,7 @@ async function result(book, narrowed, families) {
     { "data-result": row.number },
     h("p", { class: "kicker" }, "It is this one"),
     h("div", { "data-identify-head": true, tabindex: "-1" }, partAnswer(shown, data, view)),
-    h("p", {}, h("a", { class: "chip", href: link(view.seat), "data-send": true }, "Answer to send: open it, then send its address")),
+    h("p", {}, h("a", { class: "chip", href: link(view.seat), "data-send": true }, "Open this answer on a page of its own")),
   );
 }
 

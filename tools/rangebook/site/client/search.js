@@ -43,16 +43,38 @@ export function nearestNumbers(list, text) {
   const key = normalise(text);
   if (key.length < 3) return [];
   const most = Math.max(2, Math.floor(key.length / 3));
+  const letters = countsOf(key);
   const found = [];
   for (const one of list) {
     if (one.key.length >= INNER && key.includes(one.key)) found.push([0, one]);
-    else if (Math.abs(one.key.length - key.length) <= most) {
+    else if (Math.abs(one.key.length - key.length) <= most && lettersApart(letters, (one.counts ??= countsOf(one.key))) <= most) {
       const steps = distance(key, one.key, most);
       if (steps <= most) found.push([steps, one]);
     }
   }
   found.sort((a, b) => a[0] - b[0] || (a[1].key < b[1].key ? -1 : 1));
   return found.slice(0, NEAREST).map(([, one]) => one);
+}
+
+const BINS = 32;
+
+/** How often each character is in a text; characters that share a place only make two texts look more alike than they are. */
+function countsOf(text) {
+  const counts = new Uint8Array(BINS);
+  for (let at = 0; at < text.length; at++) counts[text.charCodeAt(at) % BINS] += 1;
+  return counts;
+}
+
+/** At least so many changes are two texts apart, whatever the order of their characters. */
+function lettersApart(one, other) {
+  let more = 0;
+  let less = 0;
+  for (let at = 0; at < BINS; at++) {
+    const apart = one[at] - other[at];
+    if (apart > 0) more += apart;
+    else less -= apart;
+  }
+  return Math.max(more, less);
 }
 
 /** How many letters have to be changed, put in, taken out or let change places; `most + 1` where it is more than `most`. */

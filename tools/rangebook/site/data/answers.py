@@ -67,6 +67,7 @@ def _seat(seat: SeatAnswer) -> dict[str, Any]:
             "wires": seat.wires,
             "came_with": seat.came_with,
             "positions": " ".join(seat.positions),
+            "known": seat.known,
             "vehicles": list(seat.vehicles),
             "candidates": [_candidate(one) for one in seat.candidates],
         }
@@ -91,6 +92,8 @@ def _candidate(one: Candidate) -> dict[str, Any]:
             "checks": [[two.says, two.check, two.text] for two in one.checks],
             "note": one.note,
             "unsaid": one.unsaid,
+            "known": one.known,
+            "stands_on": one.stands_on,
         }
     )
 

@@ -9,14 +9,16 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from rangebook.book.model import Application
-from rangebook.desk.fit_words import application_words
+from rangebook.desk.fit_words import application_words, footing_words
 from rangebook.fitting.interchange import evidence, said
 from rangebook.fitting.parcel import Needed
 from rangebook.fitting.seats import Seat
+from rangebook.fitting.standing import weakest
 from rangebook.fitting.verdict import Reason, Says, Verdict, Word
 from rangebook.site import urls
 from rangebook.site.computed import Computed
 from rangebook.site.drawings.wire_colours import wire_colour
+from rangebook.site.model.known import known_words
 from rangebook.site.words import STATUS, VERDICTS, counted, listed, sentence
 
 
@@ -78,7 +80,8 @@ class Check:
 @dataclass(frozen=True, slots=True)
 class Candidate:
     """One part on one seat. ``why`` holds at most two sentences, ``checks`` everything; ``unsaid`` is what was compared where
-    the part fits though no maker says so, else empty."""
+    the part fits though no maker says so, else empty. ``known`` tells where the part is known from and when it was looked at,
+    ``stands_on`` the weakest source of all that the verdict was computed from."""
 
     number: str
     key: str
@@ -98,11 +101,13 @@ class Candidate:
     checks: tuple[Check, ...]
     note: str | None
     unsaid: str
+    known: str
+    stands_on: str
 
 
 @dataclass(frozen=True, slots=True)
 class SeatAnswer:
-    """One seat with its candidates, what to fit first."""
+    """One seat with its candidates, what to fit first. ``known`` tells where its family, and so its plug, is known from."""
 
     id: str
     anchor: str
@@ -117,6 +122,7 @@ class SeatAnswer:
     positions: tuple[str, ...]
     vehicles: tuple[str, ...]
     optional: tuple[str, ...]
+    known: str
     candidates: tuple[Candidate, ...]
 
     def group(self, group: Group) -> list[Candidate]:
@@ -153,6 +159,7 @@ def seat_answer(computed: Computed, seat: Seat) -> SeatAnswer:
         positions=seat.positions,
         vehicles=tuple(vehicle_words(one) for one in seat.applications),
         optional=seat.optional,
+        known=known_words(seat.family.sources),
         candidates=tuple(candidate(computed, seat, one) for one in verdicts),
     )
 
@@ -180,6 +187,8 @@ def candidate(computed: Computed, seat: Seat, verdict: Verdict) -> Candidate:
         checks=tuple(Check(str(one.says), one.check, one.text) for one in verdict.checked),
         note=part.note,
         unsaid=_unsaid(computed, seat, verdict),
+        known=known_words(part.sources),
+        stands_on=footing_words(weakest(computed.book, seat, verdict)),
     )
 
 

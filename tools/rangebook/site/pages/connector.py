@@ -11,6 +11,7 @@ from rangebook.site.computed import Computed
 from rangebook.site.measures import millimetres
 from rangebook.site.model.faces import face
 from rangebook.site.pages import Page
+from rangebook.site.photos import shown
 from rangebook.site.words import STATUS
 
 
@@ -65,6 +66,7 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
         "kits_from": [_kit(computed, kit, kit.new) for kit in book.kits_from.get(connector.id, ())],
         "kits_to": [_kit(computed, kit, kit.old) for kit in book.kits.values() if kit.new == connector.id],
         "entry": connector.entry,
+        "pictures": shown(computed, connector.entry, connector.photos),
     }
 
 

@@ -5,9 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.site.computed import Computed
-from rangebook.site.pages import Page, cautions, connector, family, format, handbook, home, identify, kit, lists, rules
+from rangebook.site.pages import (
+    Page,
+    cautions,
+    connector,
+    family,
+    format,
+    handbook,
+    home,
+    identify,
+    job,
+    kit,
+    label,
+    lists,
+    proof,
+    rules,
+    several,
+)
 
-_MODULES = (home, identify, lists, cautions, family, connector, kit, handbook, format, rules)
+_MODULES = (home, identify, lists, cautions, family, connector, kit, proof, job, several, label, handbook, format, rules)
 
 
 def every_page(computed: Computed) -> Iterator[Page]:

@@ -21,6 +21,7 @@ from rangebook.site.model.faces import face
 from rangebook.site.model.setting import setting
 from rangebook.site.pages import Page
 from rangebook.site.pages.parts import part_sheet
+from rangebook.site.photos import shown
 from rangebook.site.words import STATUS_SHORT, VERDICTS
 
 
@@ -55,6 +56,7 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
         "chained": [sheet for sheet in sheets if sheet["successors"]],
         "chain_drawings": [Markup(svg) for svg in chain_drawings(computed, family)],
         "entry": family.entry,
+        "pictures": shown(computed, family.entry, family.photos),
     }
 
 

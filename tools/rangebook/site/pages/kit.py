@@ -11,6 +11,7 @@ from rangebook.site.computed import Computed
 from rangebook.site.model.answer import candidate, vehicle_words
 from rangebook.site.model.faces import face
 from rangebook.site.pages import Page
+from rangebook.site.photos import shown
 
 
 def pages(computed: Computed) -> Iterator[Page]:
@@ -54,6 +55,7 @@ def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
         "seals": None if kit.seals is None else sorted(kit.seals),
         "seats": list(used.values()),
         "entry": kit.entry,
+        "pictures": shown(computed, kit.entry, kit.photos),
     }
 
 

@@ -11,6 +11,7 @@ from rangebook.site.computed import Computed
 from rangebook.site.measures import ohms
 from rangebook.site.model.chain import computed_words, step
 from rangebook.site.model.faces import face
+from rangebook.site.photos import shown
 from rangebook.site.words import STATUS, STATUS_SHORT, UNITS
 
 
@@ -24,6 +25,8 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         "part": part,
         "anchor": urls.part_anchor(part),
         "url": urls.part_url(part),
+        "prove_url": urls.proof_page_url(part),
+        "label_url": urls.label_page_url(part),
         "status": STATUS.get(part.status, part.status or ""),
         "short": STATUS_SHORT.get(part.status, part.status or ""),
         "connector": connector,
@@ -32,10 +35,11 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         "drawing": drawing,
         "pins": None if part.pins is None else [_pin(computed, cavity, name) for cavity, name in part.pins.items()],
         "contacts": None if part.contacts is None else [_contact(computed, family, part, one) for one in part.contacts],
-        "signals": [_signal(computed, family, part, one) for one in part.signals],
+        "signals": signal_rows(computed, family, part),
         "successors": [_successor(computed, part, link) for link in part.superseded_by],
         "predecessors": [{"number": one.number, "url": urls.part_url(one)} for one in computed.book.predecessors.get(part.key, ())],
         "missing": _missing(part),
+        "pictures": shown(computed, family.entry, part.photos),
     }
 
 
@@ -71,6 +75,11 @@ def _cell(value: float | None, resistive: bool) -> dict[str, str]:
     if value == 0 and not resistive:
         return {"state": "closed", "text": "closed"}
     return {"state": "ohms", "text": ohms(value)}
+
+
+def signal_rows(computed: Computed, family: Family, part: Part) -> list[dict[str, Any]]:
+    """The powered outputs of a part: between what, in which unit, and what to measure in each position."""
+    return [_signal(computed, family, part, one) for one in part.signals]
 
 
 def _signal(computed: Computed, family: Family, part: Part, signal: Signal) -> dict[str, Any]:

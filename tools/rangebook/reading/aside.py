@@ -24,6 +24,11 @@ def can_fork() -> bool:
     return "fork" in multiprocessing.get_all_start_methods() and threading.active_count() == 1
 
 
+def processors() -> int:
+    """How many processors this process may use."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
 class Aside(Generic[_Result]):
     """Begins at once. ``function`` takes nothing and gives what can be pickled."""
 

@@ -1,0 +1,167 @@
+"""The browser reads numbers and matches readings as Python does: both get the same, and have to say the same."""
+
+from __future__ import annotations
+
+import json
+import random
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+import rangebook.site
+from rangebook.book.load import Loaded
+from rangebook.desk.proof_sheets import sheets
+from rangebook.desk.prove import bench_pins, parse_ohms
+from rangebook.electrics.diagnosis import Reading, diagnose
+from rangebook.electrics.relation import JOINED
+from rangebook.electrics.relation import Path as Way
+from rangebook.fitting.fitter import Fitter
+from rangebook.site.computed import Computed
+from rangebook.site.data.proof import proofs
+from rangebook.site.model.proving import FAULTS, fault_kind
+
+CLIENT = Path(rangebook.site.__file__).parent / "client" / "prove_match.js"
+INFINITE = "inf"
+MATCHED = "match.explain(sheet, taken.map(([line, at, ohms]) => [line, at, ohms === 'inf' ? Infinity : ohms]))"
+
+
+@pytest.fixture(scope="module")
+def blank(browser: Browser) -> Page:
+    page = browser.new_page()
+    page.add_script_tag(type="module", content=f"{CLIENT.read_text('utf-8')}\nwindow.match = {{ parseOhms, explain, expected }};")
+    page.wait_for_function("() => window.match")
+    return page
+
+
+def meter(rng: random.Random, nominal: float | None, tolerance: float) -> float:
+    """A reading near what is expected, at its bounds or far off; the bounds of the tolerance are where the two could differ."""
+    choices = [0.0, 0.3, 0.999999, 1.0, 1.5, 999_999.0, 1e6, 1_000_001.0, float("inf"), rng.uniform(0, 20_000)]
+    if nominal:
+        choices += [nominal * (1 + sign * part * tolerance / 100) for sign in (-1, 1) for part in (0, 0.5, 1, 1 + 1e-9, 1 + 1e-6, 1.1)] * 3
+    return rng.choice(choices)
+
+
+def test_random_readings_say_the_same_in_both(blank: Page, loaded: Loaded, fitter: Fitter) -> None:
+    """Every part of the demo book, on the bench: a dozen sets of readings each, most of them of a planted fault with some noise."""
+    rng = random.Random(11)
+    computed = Computed(loaded, fitter)
+    asked, wanted, told = [], [], set()
+    for family in loaded.book.families.values():
+        data = json.loads(json.dumps(proofs(computed, family)))
+        for part in family.parts:
+            bench, sheet = sheets(fitter, part)[0], data["parts"][part.key]["sheets"][0]
+            cells = [(line, at) for line in range(len(sheet["lines"])) for at in range(len(sheet["positions"]))]
+            if not cells:
+                continue
+            for _ in range(12):
+                _, rows = rng.choice(bench.known)
+                taken = []
+                for line, at in rng.sample(cells, rng.randint(1, len(cells))):
+                    one = rows[line][at]
+                    if one is not None and rng.random() < 0.97:
+                        ohms = one.ohms * (1 + rng.uniform(-0.5, 0.5) * one.tolerance_percent / 100) if one.path is Way.OHMS else 0.2 if one == JOINED else float("inf")  # fmt: skip  # noqa: E501
+                    else:
+                        ohms = meter(rng, one.ohms if one else None, one.tolerance_percent or 10 if one else 10)
+                    taken.append((line, at, ohms))
+                readings = [
+                    Reading(sheet["lines"][line][0], sheet["lines"][line][1], sheet["positions"][at], ohms) for line, at, ohms in taken
+                ]
+                found = [[fault_kind(one), list(one.about)] for one in diagnose(part, bench_pins(part), family.positions, readings)]
+                asked.append([sheet, [[line, at, INFINITE if ohms == float("inf") else ohms] for line, at, ohms in taken]])
+                wanted.append(found)
+                told.update(kind for kind, _ in found)
+    said = blank.evaluate(
+        f"(asked) => asked.map(([sheet, taken]) => {MATCHED}.map(([kind, ends]) => [kind, ends]))",
+        asked,
+    )
+    assert said == wanted
+    assert told == {"good", *FAULTS}, "and every kind of fault came up"
+    assert [] in wanted and any(len(one) > 1 for one in wanted)
+
+
+def test_numbers_as_people_write_them(blank: Page) -> None:
+    texts = [
+        "0.3",
+        "4.3k",
+        "4,3k",
+        "4.3K",
+        "2M",
+        "2 M",
+        "2m",
+        "1,200",
+        "1,200k",
+        "12,5",
+        "1.200",
+        "OL",
+        "ol",
+        "0L",
+        "open",
+        "∞",
+        "",
+        " ",
+        ".",
+    ]
+    texts += [
+        ",",
+        "k",
+        "5k5",
+        "-3",
+        "1e3",
+        "0x10",
+        "٣",
+        "300 ohm",
+        "4.7kΩ",
+        "4.7kΩ",
+        "1.2.3",
+        "4.",
+        ".5",
+        ",5",
+        "9" * 13,
+        "inf",
+        "Infinity",
+    ]
+    rng = random.Random(5)
+    texts += ["".join(rng.choices("0123456789.,kKMmOL Ωohm", k=rng.randint(1, 7))) for _ in range(3000)]
+    wanted = [parse_ohms(text) for text in texts]
+    said = blank.evaluate(
+        "(texts) => texts.map((text) => { const one = match.parseOhms(text); return one === Infinity ? 'inf' : one; })", texts
+    )
+    assert said == [INFINITE if one == float("inf") else one for one in wanted]
+    # From memory, common practice: k is a thousand and M a million; a small m is a thousandth.
+    assert [parse_ohms(text) for text in ("4.3k", "4,3 k", "2M", "OL")] == [4300, 4300, 2e6, float("inf")]
+    assert [parse_ohms(text) for text in ("2m", "1,200", "-3", "1e3", "")] == [None] * 5
+
+
+def test_a_fault_that_shows_is_never_called_good(blank: Page, loaded: Loaded, fitter: Fitter) -> None:
+    """With all readings of the sheet taken, no planted fault of one contact that the bench can show passes as good; and a good part
+    does. The readings are those of a faulty part, taken from the signature of all its pairs, not from the file."""
+    computed = Computed(loaded, fitter)
+    asked, kinds = [], []
+    for family in loaded.book.families.values():
+        data = json.loads(json.dumps(proofs(computed, family)))
+        for part in family.parts:
+            bench, sheet = sheets(fitter, part)[0], data["parts"][part.key]["sheets"][0]
+            for explanation, rows in bench.known:
+                if explanation.kind not in ("good", "stuck_open", "stuck_closed"):
+                    continue
+                taken = [
+                    [line, at, one.ohms if one.path is Way.OHMS else 0.1 if one == JOINED else INFINITE]
+                    for line, row in enumerate(rows)
+                    for at, one in enumerate(row)
+                    if one is not None
+                ]
+                asked.append([sheet, taken])
+                kinds.append((part.number, explanation))
+    said = blank.evaluate(
+        f"(asked) => asked.map(([sheet, taken]) => {MATCHED}.some(([kind]) => kind === 'good'))",
+        asked,
+    )
+    for (number, explanation), good in zip(kinds, said, strict=True):
+        if explanation.kind == "good":
+            assert good, number
+        else:
+            contacts = [one for one in loaded.book.part(number).contacts if (one.a, one.b) == explanation.about]
+            # A contact that is known in every position and fails is seen; where it is not stated, nothing can be said.
+            if contacts and all(one.closed is not None or one.ohms is not None for one in contacts):
+                assert not good, (number, explanation)

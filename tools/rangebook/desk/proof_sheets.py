@@ -1,0 +1,57 @@
+"""The proof sheets of a part with the readings of every single fault: what a page needs to say what a meter's readings tell."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from rangebook.book.model import Part
+from rangebook.desk.prove import bench_pins
+from rangebook.electrics.behaviour import PinOf
+from rangebook.electrics.diagnosis import Explanation, Row, signatures
+from rangebook.electrics.proof import ProofSheet, proof_sheet
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.seats import Seat
+from rangebook.fitting.verdict import Word
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One place to prove a part: on the bench where ``seats`` is empty, else at the plug of these seats, which are all alike.
+
+    ``known`` are the good part and each single fault that something here would show, the good part first, each with what would
+    be read at the probe pairs of ``proof``, pair by pair.
+    """
+
+    seats: tuple[Seat, ...]
+    proof: ProofSheet
+    known: tuple[tuple[Explanation, tuple[Row, ...]], ...]
+
+
+def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
+    """A part's proof on the bench, then through the wires of each plug that it came on or goes on as it is."""
+    positions = fitter.book.family_of(part).positions
+    found = [sheet_of(part, bench_pins(part), positions)]
+    alike: dict[tuple[PinOf, tuple[str, ...]], list[Seat]] = {}
+    for seat in _seats(fitter, part):
+        alike.setdefault((tuple((one, one) for one in seat.terminals), seat.positions), []).append(seat)
+    found += [sheet_of(part, pin_of, lever, seats) for (pin_of, lever), seats in alike.items()]
+    return found
+
+
+def _seats(fitter: Fitter, part: Part) -> Iterable[Seat]:
+    """Where the part sits with each wire of the plug on its own pin: no kit between them, and no wire moved."""
+    for seat, how in fitter.seats_taken_by(part):
+        if how == "came_with" or fitter.verdict(seat, part).word is Word.STRAIGHT:
+            yield seat
+
+
+def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], seats: Iterable[Seat] = ()) -> Sheet:
+    """The sheet of a part at the given terminals. ``pin_of`` as for :func:`proof_sheet`."""
+    proof = proof_sheet(part, pin_of, positions)
+    known = signatures(part, pin_of, positions) if proof.probes else []
+    return Sheet(
+        tuple(seats),
+        proof,
+        tuple((one.explanation, tuple(one.row(probe.a, probe.b) for probe in proof.probes)) for one in known),
+    )

@@ -1,0 +1,153 @@
+"""What the book does not know yet, as lists to work through: each line is something that somebody with a part, a vehicle or a
+manual at hand can settle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from rangebook.book.book import Book
+from rangebook.book.model import Connector, Family, Kit, Part, Source
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.seats import Seat
+from rangebook.fitting.standing import OF_A_PART, source_of
+from rangebook.fitting.supersession import chain_ends
+from rangebook.fitting.verdict import Says, Verdict, Word
+from rangebook.fitting.words import CANDIDATE, ORIGINAL
+
+YEARS = 5
+"""A check older than this is on the list. This book's own choice; the linter hints at twice as many."""
+
+_WORK = {"mount": "how it bolts on", "mating": "its housing", "behaviour": "what closes inside", "safety": "what closes inside"}
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """A part of which something is not stated: ``lacks`` are ``pins`` and ``contacts``."""
+
+    part: Part
+    lacks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Unsourced:
+    """Something that no source stands for: a part, connector or kit; ``facts`` only where others of the part's facts have one."""
+
+    owner: Part | Connector | Kit
+    facts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Stale:
+    """Something last looked at on ``on``, ``None`` where no source of it says a day."""
+
+    owner: Family | Part | Connector | Kit
+    on: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class OpenChain:
+    """A part whose maker's chain leads nowhere that can be bought: ``why`` is ``loops``, ``not_in_book`` or the status of its end."""
+
+    part: Part
+    end: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Measurement:
+    """Something to find out about one part (``what`` in words), and the answers that are not known until then.
+
+    ``settles`` are those for which nothing else is missing, ``waits`` all those that need it. ``how`` is what to do, as the first of them
+    says it. Each is a seat and its verdict.
+    """
+
+    part: Part
+    what: str
+    how: str
+    settles: tuple[tuple[Seat, Verdict], ...]
+    waits: tuple[tuple[Seat, Verdict], ...]
+
+
+def without_pinout(book: Book) -> list[Gap]:
+    """Parts whose pins or contacts are not stated."""
+    found = []
+    for part in book.parts:
+        inside = part.contacts is not None or part.signals
+        lacks = tuple(name for name, there in (("pins", part.pins is not None), ("contacts", inside)) if not there)
+        if lacks:
+            found.append(Gap(part, lacks))
+    return found
+
+
+def without_source(book: Book) -> list[Unsourced]:
+    """Parts, connectors and kits that no source stands for, and parts of whose facts some have none."""
+    found: list[Unsourced] = []
+    for part in book.parts:
+        stated = {"connector": part.connector, "pins": part.pins, "contacts": part.contacts or part.signals or None, "mount": part.mount}
+        facts = [name for name in OF_A_PART if stated[name] is not None]
+        bare = tuple(name for name in facts if source_of(book, part, name) is None)
+        if bare and len(bare) < len(facts):
+            found.append(Unsourced(part, bare))
+        elif bare or not (facts or part.sources):
+            found.append(Unsourced(part))
+    found += [Unsourced(one) for one in (*book.connectors.values(), *book.kits.values()) if not one.sources]
+    return found
+
+
+def checked_long_ago(book: Book, day: str | None, years: int = YEARS) -> list[Stale]:
+    """What was last looked at more than ``years`` before ``day`` (year-month-day), the oldest first, and what has sources without
+    any day. Without a day only the latter."""
+    oldest = f"{int(day[:4]) - years:04}{day[4:]}" if day else ""
+    owners = (*book.families.values(), *book.parts, *book.connectors.values(), *book.kits.values())
+    found = [Stale(one, _newest(one.sources)) for one in owners if one.sources]
+    return sorted((one for one in found if one.on is None or one.on < oldest), key=lambda one: one.on or "")
+
+
+def _newest(sources: Iterable[Source]) -> str | None:
+    return max((one.on for one in sources if one.on), default=None)
+
+
+def open_chains(book: Book) -> list[OpenChain]:
+    """Chains that come back to where they were, that leave the book, or that end at something that is not sold."""
+    found = []
+    for part in book.parts:
+        for end in chain_ends(book, part):
+            if end.loops or end.part is None:
+                found.append(OpenChain(part, end.number, "loops" if end.loops else "not_in_book"))
+            elif end.part.status != "current":
+                found.append(OpenChain(part, end.number, end.part.status or "status not stated"))
+    return found
+
+
+def measurements(fitter: Fitter) -> list[Measurement]:
+    """What to measure for the answers that are not known, the one that settles most first."""
+    waits: dict[tuple[str, str], list[tuple[Seat, Verdict]]] = {}
+    alone: dict[tuple[str, str], list[tuple[Seat, Verdict]]] = {}
+    how: dict[tuple[str, str], str] = {}
+    parts: dict[str, Part] = {}
+    for seat in fitter.seats:
+        for verdict in fitter.candidates(seat):
+            if verdict.word is Word.UNKNOWN:
+                wanted = dict(_wanted(seat, verdict, parts))
+                for key, text in wanted.items():
+                    waits.setdefault(key, []).append((seat, verdict))
+                    how.setdefault(key, text)
+                    if len(wanted) == 1:
+                        alone.setdefault(key, []).append((seat, verdict))
+    found = [Measurement(parts[key[0]], key[1], how[key], tuple(alone.get(key, ())), tuple(listed)) for key, listed in waits.items()]
+    return sorted(found, key=lambda one: (-len(one.settles), -len(one.waits), one.part.number))
+
+
+def _wanted(seat: Seat, verdict: Verdict, parts: dict[str, Part]) -> Iterator[tuple[tuple[str, str], str]]:
+    """Each part and what is to be found out about it, with the sentence that says how; the one that settles most first."""
+    missing = [reason for reason in verdict.checked if reason.says is Says.MISSING]
+    for reason in sorted(missing, key=lambda one: -one.settles):
+        # The sentences name the two parts by these words; one that names neither is about the candidate.
+        about = {ORIGINAL: seat.original, CANDIDATE: verdict.part, "neither part": seat.original}
+        named = [part for word, part in about.items() if word in reason.text] or [verdict.part]
+        if "neither part" in reason.text:
+            named.append(verdict.part)
+        for part in dict.fromkeys(named):
+            parts[part.key] = part
+            yield (part.key, _WORK[reason.check]), reason.text

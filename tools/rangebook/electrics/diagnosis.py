@@ -1,0 +1,154 @@
+"""What a meter's readings tell: which single fault explains them, or that the part is good.
+
+Common practice, no source: a closed contact reads under 1 ohm, an open one over 1 megohm, with nothing else connected.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations
+
+from rangebook.book.model import CASE, Part
+from rangebook.electrics.behaviour import PinOf, behaviour
+from rangebook.electrics.bundles import bundle_relations, bundles_of
+from rangebook.electrics.proof import Pair, stuck, with_contact
+from rangebook.electrics.relation import JOINED, OPEN, Path, Relation, agree
+
+CLOSED_BELOW_OHMS = 1.0
+OPEN_ABOVE_OHMS = 1_000_000.0
+
+Row = tuple[Relation | None, ...]
+"""What is read between two terminals, by position; ``None`` where that is not known."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A meter's reading between two terminals in one position; ``ohms`` infinite for no path."""
+
+    a: str
+    b: str
+    position: str
+    ohms: float
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """One thing that explains all readings. ``kind`` is ``good``, ``stuck_open``, ``stuck_closed``, ``detent`` (``about``:
+    how many positions the switch is ahead of the lever) or ``swapped``; ``about`` are the ends or wires that it concerns."""
+
+    kind: str
+    about: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Signature:
+    """What would be read if ``explanation`` were so. ``healthy`` are the rows of a good part by pair of terminals; of those ``changed``
+    are not as they were, ``place`` says which terminal another one's reading is found at, ``shift`` by how many positions the switch
+    is ahead of the lever."""
+
+    explanation: Explanation
+    healthy: Mapping[Pair, Row]
+    changed: Mapping[Pair, Row] = field(default_factory=dict)
+    place: Mapping[str, str] = field(default_factory=dict)
+    shift: int = 0
+
+    def row(self, a: str, b: str) -> Row:
+        """What would be read between two terminals, by position."""
+        a, b = self.place.get(a, a), self.place.get(b, b)
+        pair = (a, b) if (a, b) in self.healthy else (b, a)
+        row = self.changed.get(pair) or self.healthy[pair]
+        return (*row[1:], None) if self.shift > 0 else (None, *row[:-1]) if self.shift < 0 else row
+
+    def shows(self) -> bool:
+        """Whether something between these terminals reads otherwise than on a good part."""
+        if self.shift:
+            return any(self.row(a, b) != row for (a, b), row in self.healthy.items())
+        concerned = self.changed or [pair for pair in self.healthy if not self.place.keys().isdisjoint(pair)]
+        return any(self.row(a, b) != self.healthy[a, b] for a, b in concerned)
+
+
+def signatures(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> list[Signature]:
+    """What a good part reads, then what each single fault of it would: a contact stuck, one detent off, two wires swapped.
+
+    A fault that nothing between these terminals would show is not among them.
+    """
+    healthy = _healthy(part, pin_of, positions)
+    faults = (*_stuck_contacts(part, pin_of, healthy, positions), *_detents(healthy), *_swapped(pin_of, healthy))
+    return [Signature(Explanation("good"), healthy), *(one for one in faults if one.shows())]
+
+
+def _healthy(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> dict[Pair, Row]:
+    """Two terminals at a time: a meter sees all that lies between its probes, whatever other terminals there are."""
+    together = behaviour(part, pin_of, positions)
+    pins = dict(pin_of)
+    of = bundles_of(part).of
+    met = Counter(id(of[pin]) for pin in pins.values() if pin in of)
+    rows = {}
+    for a, b in combinations(pins, 2):
+        bundle = of.get(pins[a] or "")
+        if bundle is not None and bundle is of.get(pins[b] or "") and met[id(bundle)] > 2:
+            alone = behaviour(part, ((a, pins[a]), (b, pins[b])), positions)
+        else:
+            alone = together  # no third terminal has a part in it
+        rows[a, b] = _known(alone.between(a, b))
+    return rows
+
+
+def _known(row: Sequence[Relation]) -> Row:
+    return tuple(None if one.path is Path.UNKNOWN else one for one in row)
+
+
+def _stuck_contacts(part: Part, pin_of: PinOf, healthy: Mapping[Pair, Row], positions: tuple[str, ...]) -> Iterator[Signature]:
+    pins = {terminal: pin for terminal, pin in pin_of if pin is not None and (pin == CASE or part.pins is None or pin in part.pins)}
+    of = bundles_of(part).of
+    for contact in part.contacts or ():
+        bundle = of.get(contact.a)
+        if bundle is None or contact.a == contact.b:
+            continue
+        # Only between pins of its own bundle can a contact change anything.
+        near = [pair for pair in healthy if all(of.get(pins.get(end, "")) is bundle for end in pair)]
+        for closed, kind in ((False, "stuck_open"), (True, "stuck_closed")):
+            flipped = with_contact(bundle, bundle.contacts.index(contact), stuck(contact, closed))
+            changed = {}
+            for a, b in near:
+                ends = pins[a], pins[b]
+                row = bundle_relations(flipped, ends, positions).get(ends)
+                changed[a, b] = _known(row or (OPEN,) * len(positions))
+            if changed:
+                yield Signature(Explanation(kind, (contact.a, contact.b)), healthy, changed)
+
+
+def _detents(healthy: Mapping[Pair, Row]) -> Iterator[Signature]:
+    for shift in (1, -1):
+        yield Signature(Explanation("detent", (str(shift),)), healthy, shift=shift)
+
+
+def _swapped(pin_of: PinOf, healthy: Mapping[Pair, Row]) -> Iterator[Signature]:
+    for one, other in combinations([terminal for terminal, _ in pin_of if terminal != CASE], 2):
+        yield Signature(Explanation("swapped", (one, other)), healthy, place={one: other, other: one})
+
+
+def diagnose(part: Part, pin_of: PinOf, positions: tuple[str, ...], readings: Sequence[Reading]) -> list[Explanation]:
+    """Every single fault that explains all the readings, or that the part is good; empty if no single one does."""
+    at = {position: place for place, position in enumerate(positions)}
+    return [
+        one.explanation
+        for one in signatures(part, pin_of, positions)
+        if all(reading_fits(one.row(reading.a, reading.b)[at[reading.position]], reading.ohms) for reading in readings)
+    ]
+
+
+def reading_fits(expected: Relation | None, ohms: float) -> bool:
+    """Whether a meter's reading can be what is expected; any can where that is not known."""
+    return expected is None or reading_agrees(expected, ohms)
+
+
+def reading_agrees(expected: Relation, ohms: float) -> bool:
+    """Whether a meter's reading is what is expected. Between a good contact and no path there is neither."""
+    if expected.path is Path.OHMS:
+        return agree(expected, Relation(Path.OHMS, ohms)) or (expected.ohms or 0) < CLOSED_BELOW_OHMS > ohms
+    if expected == JOINED:
+        return ohms < CLOSED_BELOW_OHMS
+    return ohms > OPEN_ABOVE_OHMS

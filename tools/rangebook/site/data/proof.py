@@ -1,0 +1,66 @@
+"""One file for each family: how each of its parts is proved, and what each single fault of it would make a meter read."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rangebook.book.model import Family, Part
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+from rangebook.site.model.proving import FAULTS, METER, ProofWords, fault_kind, proof_words, row_tokens
+from rangebook.site.pages.parts import signal_rows
+from rangebook.site.qr import code_of
+
+
+def proofs(computed: Computed, family: Family) -> dict[str, Any]:
+    """The proofs of a family, its parts keyed by their normalised numbers."""
+    return {
+        "edition": computed.edition.mark,
+        "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
+        "meter": METER,
+        "faults": FAULTS,
+        "parts": {part.key: _part(computed, family, part) for part in family.parts},
+    }
+
+
+def _part(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
+    return {
+        "number": part.number,
+        "url": urls.part_url(part),
+        "face": part.connector if part.connector in computed.book.connectors else None,
+        "positions": list(family.positions),
+        "signals": [
+            [one["pin"], one["name"], one["unit"], one["ends"], [cell["text"] for cell in one["cells"]]]
+            for one in signal_rows(computed, family, part)
+        ],
+        "sheets": [_sheet(one) for one in proof_words(computed, part)],
+        "code": code_of(computed, part),
+    }
+
+
+def _sheet(one: ProofWords) -> dict[str, Any]:
+    """``rows`` holds each row of readings once; ``known`` are ``[kind, ends, place of a row for each line]``."""
+    rows: dict[str, int] = {}
+    kept: list[list] = []
+
+    def place(row: list) -> int:
+        at = rows.setdefault(repr(row), len(kept))
+        if at == len(kept):
+            kept.append(row)
+        return at
+
+    known = [
+        [fault_kind(explanation), list(explanation.about), [place(row_tokens(row)) for row in reads]]
+        for explanation, reads in one.sheet.known
+    ]
+    return {
+        "where": one.where,
+        "short": one.short,
+        "seats": [f"{seat.family.id}/{urls.seat_id(seat)}" for seat in one.seats],
+        "positions": list(one.positions),
+        "lines": [[line.a, line.b, line.names, list(line.says)] for line in one.lines],
+        "notes": list(one.notes),
+        "sure": one.sure,
+        "rows": kept,
+        "known": known,
+    }

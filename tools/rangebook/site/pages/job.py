@@ -1,0 +1,32 @@
+"""The job sheet: a chosen answer on one page to print. One page for all: the seat and the part stand in its address.
+
+There would be a page for each pair of a seat and a part that goes on it; the browser puts the sheet together from the answer and the
+proof as they were computed, and the build stays small.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from rangebook.site.computed import Computed
+from rangebook.site.data.index import NUMBERS_URL
+from rangebook.site.model.proving import METER
+from rangebook.site.pages import Page
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """The one page."""
+    yield Page(
+        source="job.md",
+        title="Job sheet",
+        template="job.html",
+        data=job_data,
+        about="One page to print: what to order, which wires to move, how to set it, how to prove it.",
+        client=("proof_table.css", "job.css", "job_page.js"),
+    )
+
+
+def job_data() -> Mapping[str, Any]:
+    """Where the numbers are, and how to hold the meter."""
+    return {"numbers_url": NUMBERS_URL, "meter": METER}

@@ -1,0 +1,28 @@
+"""The page on which a part is proved with a meter. One page for all parts: which one stands in its address."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from rangebook.site.computed import Computed
+from rangebook.site.data.index import NUMBERS_URL
+from rangebook.site.model.proving import METER
+from rangebook.site.pages import Page
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """The one page. Each family's own page has the same sheets as tables, for paper and for those without scripts."""
+    yield Page(
+        source="prove.md",
+        title="Prove a switch",
+        template="prove.html",
+        data=proof_data,
+        about="Which two pins to probe in each lever position and what to read; enter the readings, and see which contact is at fault.",
+        client=("proof_table.css", "prove.css", "prove_page.js"),
+    )
+
+
+def proof_data() -> Mapping[str, Any]:
+    """Where the numbers are, and how to hold the meter."""
+    return {"numbers_url": NUMBERS_URL, "meter": METER}

@@ -1,0 +1,27 @@
+"""Several numbers at once: a counter's order or a stock list, and what to fit for each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from rangebook.site.computed import Computed
+from rangebook.site.data.index import NUMBERS_URL
+from rangebook.site.pages import Page
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """The one page."""
+    yield Page(
+        source="several.md",
+        title="Several at once",
+        template="several.html",
+        data=several_data,
+        about="Paste a list of numbers: a table of what to fit for each, to keep as a file.",
+        client=("several.css", "several_page.js"),
+    )
+
+
+def several_data() -> Mapping[str, Any]:
+    """Where the numbers are."""
+    return {"numbers_url": NUMBERS_URL}

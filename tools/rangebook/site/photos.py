@@ -1,0 +1,122 @@
+"""Pictures for the site: upright, in two sizes, and with nothing in them but what is to be seen.
+
+A phone writes into a picture where and when it was taken and by which device. Nothing of that is taken over: each picture is drawn
+anew from its pixels. The same picture gives the same bytes, so that two builds of a book are alike.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from PIL import Image, ImageOps
+
+from rangebook.book.model import Photo
+from rangebook.reading.entry import Entry
+from rangebook.reading.photos import FORMATS, photo_path
+from rangebook.site.computed import Computed
+
+PHONE_PX = 480
+DESK_PX = 1280
+QUALITY = 72
+
+OFFLINE_BYTES = 25_000_000
+"""Of the pictures in phone size so much is offered to be kept for the time without signal, those of the first families first."""
+
+PHOTOS_URL = "data/photos.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """One picture in one size: its address is made of its bytes, so it never changes what it shows."""
+
+    url: str
+    width: int
+    height: int
+    data: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A picture as a page shows it, the smaller size first. ``view`` may be empty; ``shows`` never is."""
+
+    sizes: tuple[Picture, ...]
+    view: str
+    shows: str
+
+
+def shown(computed: Computed, entry: Entry, photos: Iterable[Photo]) -> list[Shown]:
+    """The pictures of an entry, or of a part in it, those that are there."""
+    there = computed.loaded.photos or {}
+    found = []
+    for photo in photos:
+        path = photo_path(entry.file, photo.file)
+        if path in there:
+            place = computed.loaded.root / path
+            found.append(Shown(sizes(place, place.stat().st_mtime_ns), photo.view or "", photo.shows))
+    return found
+
+
+@lru_cache(maxsize=2_000)
+def sizes(place: Path, written: int) -> tuple[Picture, ...]:
+    """A picture in phone and desktop size; in one only where it is no wider than a phone. ``written`` tells a new file from an old."""
+    with Image.open(place, formats=FORMATS) as stored:
+        upright = ImageOps.exif_transpose(stored)
+        # Pixels alone go over: no notes, no colour profile, no thumbnail. What can be seen through stands on white.
+        bare = Image.new("RGB", upright.size, "white")
+        bare.paste(upright.convert("RGBA"), mask=upright.convert("RGBA").getchannel("A"))
+    widths = dict.fromkeys(min(width, bare.width) for width in (PHONE_PX, DESK_PX))
+    return tuple(_picture(bare, width) for width in widths)
+
+
+def _picture(bare: Image.Image, width: int) -> Picture:
+    height = max(1, round(bare.height * width / bare.width))
+    sized = bare if width == bare.width else bare.resize((width, height), Image.Resampling.LANCZOS, reducing_gap=3.0)
+    written = io.BytesIO()
+    sized.save(written, "WEBP", quality=QUALITY, method=4)
+    data = written.getvalue()
+    return Picture(f"photos/{hashlib.sha256(data).hexdigest()[:20]}.webp", width, height, data)
+
+
+def all_pictures(computed: Computed) -> Iterator[Shown]:
+    """Every picture of the book, families first."""
+    book = computed.book
+    for family in book.families.values():
+        yield from shown(computed, family.entry, family.photos)
+        for part in family.parts:
+            yield from shown(computed, family.entry, part.photos)
+    for owner in (*book.connectors.values(), *book.kits.values()):
+        yield from shown(computed, owner.entry, owner.photos)
+
+
+def picture_files(computed: Computed) -> dict[str, bytes]:
+    """Address -> bytes of every picture, in every size."""
+    return {picture.url: picture.data for one in all_pictures(computed) for picture in one.sizes}
+
+
+def offline(computed: Computed) -> dict[str, Any]:
+    """What may be kept for the time without signal: ``budget`` in bytes, and ``files``, ``[address, bytes]`` of the phone sizes that
+    go into it; ``left_out`` is how many do not."""
+    kept: dict[str, int] = {}
+    left_out: set[str] = set()
+    total = 0
+    for one in all_pictures(computed):
+        small = one.sizes[0]
+        if small.url in kept:
+            continue
+        if total + len(small.data) > OFFLINE_BYTES:
+            left_out.add(small.url)
+            continue
+        kept[small.url] = len(small.data)
+        total += len(small.data)
+    return {
+        "edition": computed.edition.mark,
+        "budget": OFFLINE_BYTES,
+        "files": [[*item] for item in kept.items()],
+        "left_out": len(left_out),
+    }
