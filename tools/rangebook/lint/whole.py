@@ -57,8 +57,8 @@ def lint_files(
     with garbage.put_off():
         if processes > 1:
             dealt = list(sources)
-            other = Aside(partial(take_in, dealt[1::2]))
-            taken = _interleaved(take_in(dealt[::2]), other.result())
+            other = Aside(partial(take_in, [one for at, one in enumerate(dealt) if _is_sent(at)]))
+            taken = _in_order(take_in([one for at, one in enumerate(dealt) if not _is_sent(at)]), other.result())
         else:
             taken = take_in(sources)
         for entry in taken.entries:
@@ -93,14 +93,17 @@ def _take_in(sources: Iterable[Source], *, checker: Checker, today: date) -> _Ta
     return taken
 
 
-def _interleaved(one: _Taken, other: _Taken) -> _Taken:
-    """What was dealt out in turn, in order again."""
+def _is_sent(at: int) -> bool:
+    """Whether the other process takes in the file at a place. It gets three of seven: sending back what it made takes its time too."""
+    return at % 7 in (1, 3, 5)
 
-    def zipped(left: list, right: list) -> list:
-        merged = [item for pair in zip(left, right, strict=False) for item in pair]
-        return merged + left[len(right) :]
 
-    return _Taken(zipped(one.entries, other.entries), zipped(one.items, other.items), one.findings + other.findings)
+def _in_order(kept: _Taken, sent: _Taken) -> _Taken:
+    """What was taken in here and by the other process, in the order in which it was dealt."""
+    here, there = (zip(one.entries, one.items, strict=True) for one in (kept, sent))
+    count = len(kept.entries) + len(sent.entries)
+    both = [next(there if _is_sent(at) else here) for at in range(count)]
+    return _Taken([entry for entry, _ in both], [item for _, item in both], kept.findings + sent.findings)
 
 
 def _all_findings(context: Context, rules: Sequence) -> list[Finding]:
