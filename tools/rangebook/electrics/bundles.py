@@ -6,12 +6,12 @@ position can be read off; only bundles with resistors between three pins and mor
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from rangebook.book.model import CASE, NOT_CONNECTED, Contact, Part
-from rangebook.electrics.network import Groups, reduce_network
+from rangebook.electrics.network import Groups, Reduced, reduce_network
 from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT, JOINED, OPEN, UNKNOWN, Path, Relation
 
 INFINITE = float("inf")
@@ -130,25 +130,34 @@ class Paths:
             self.tolerance[at] = min(percent, self.tolerance.get(at, percent))
 
 
-class _Seen(Paths):
-    """A bundle in one position, reduced to the nodes that can be reached."""
+@lru_cache(maxsize=4_096)
+def _paths_of(bundle: Bundle, position: str) -> Paths:
+    return Paths(bundle.contacts, position)
 
-    __slots__ = ("reduced",)
 
-    def __init__(self, bundle: Bundle, reached: Iterable[str], position: str) -> None:
-        super().__init__(bundle.contacts, position)
-        self.reduced = reduce_network(self.joins, self.resistors, reached)
+class _Seen:
+    """A bundle in one position, reduced to the nodes that can be reached where there are resistors between some of them."""
+
+    __slots__ = ("paths", "reached", "reduced")
+
+    def __init__(self, bundle: Bundle, reached: Sequence[str], position: str) -> None:
+        self.paths = _paths_of(bundle, position)
+        self.reached = reached
+        self.reduced: Reduced | None = None
 
     def between(self, a: str, b: str) -> Relation:
-        if self.joined.together(a, b):
+        paths = self.paths
+        if paths.joined.together(a, b):
             return JOINED
-        if not self.reach.together(a, b):
+        if not paths.reach.together(a, b):
             return OPEN
-        at = self.reach.of(a)
-        if at in self.murky:
+        at = paths.reach.of(a)
+        if at in paths.murky:
             return UNKNOWN
+        if self.reduced is None:
+            self.reduced = reduce_network(paths.joins, paths.resistors, self.reached)
         siemens = self.reduced.conductance(a, b)
-        return Relation(Path.OHMS, 1.0 / siemens, self.tolerance[at]) if siemens else OPEN
+        return Relation(Path.OHMS, 1.0 / siemens, paths.tolerance[at]) if siemens else OPEN
 
 
 @lru_cache(maxsize=8_192)

@@ -12,9 +12,9 @@ from itertools import combinations
 
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import PinOf, behaviour
-from rangebook.electrics.bundles import bundle_relations, bundles_of
-from rangebook.electrics.proof import Pair, stuck, with_contact
-from rangebook.electrics.relation import JOINED, OPEN, Path, Relation, agree
+from rangebook.electrics.bundles import bundles_of
+from rangebook.electrics.proof import Pair, read_alone, stuck_in
+from rangebook.electrics.relation import JOINED, Path, Relation, agree
 
 CLOSED_BELOW_OHMS = 1.0
 OPEN_ABOVE_OHMS = 1_000_000.0
@@ -109,13 +109,10 @@ def _stuck_contacts(part: Part, pin_of: PinOf, healthy: Mapping[Pair, Row], posi
             continue
         # Only between pins of its own bundle can a contact change anything.
         near = [pair for pair in healthy if all(of.get(pins.get(end, "")) is bundle for end in pair)]
+        place = bundle.contacts.index(contact)
         for closed, kind in ((False, "stuck_open"), (True, "stuck_closed")):
-            flipped = with_contact(bundle, bundle.contacts.index(contact), stuck(contact, closed))
-            changed = {}
-            for a, b in near:
-                ends = pins[a], pins[b]
-                row = bundle_relations(flipped, ends, positions).get(ends)
-                changed[a, b] = _known(row or (OPEN,) * len(positions))
+            flipped = stuck_in(bundle, place, closed)
+            changed = {(a, b): _known(read_alone(flipped, (pins[a], pins[b]), positions)) for a, b in near}
             if changed:
                 yield Signature(Explanation(kind, (contact.a, contact.b)), healthy, changed)
 

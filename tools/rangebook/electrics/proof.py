@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import combinations
 from types import MappingProxyType
 
@@ -68,32 +69,33 @@ Item = tuple[int, str]
 """A contact of a bundle, by its index, in a position."""
 
 
-def _coverage(bundle: Bundle, pairs: Sequence[Pair], positions: Sequence[str]) -> tuple[set[Item], dict[Pair, set[Item]]]:
+def _coverage(bundle: Bundle, pairs: Sequence[Pair], positions: tuple[str, ...]) -> tuple[set[Item], dict[Pair, set[Item]]]:
     """What is to be proved, and what each pair proves: its reading would change if the contact were in its other state."""
     wanted: set[Item] = set()
     covers: dict[Pair, set[Item]] = {pair: set() for pair in pairs}
     for index, contact in enumerate(bundle.contacts):
-        for position in positions:
+        for at, position in enumerate(positions):
             ohms = contact_ohms(contact, position)
             if ohms is None:
                 continue
             wanted.add((index, position))
-            flipped = with_contact(bundle, index, stuck(contact, closed=ohms == float("inf")))
+            flipped = stuck_in(bundle, index, closed=ohms == float("inf"))
             for pair in pairs:
-                good, bad = _read(bundle, pair, position), _read(flipped, pair, position)
+                good, bad = (read_alone(one, pair, positions)[at] for one in (bundle, flipped))
                 if Path.UNKNOWN not in (good.path, bad.path) and not agree(good, bad):
                     covers[pair].add((index, position))
     return wanted, covers
 
 
-def _read(bundle: Bundle, pair: Pair, position: str) -> Relation:
-    row = bundle_relations(bundle, pair, (position,)).get(pair)
-    return row[0] if row else OPEN
+def read_alone(bundle: Bundle, pair: Pair, positions: tuple[str, ...]) -> tuple[Relation, ...]:
+    """What a meter reads between two nodes of a bundle, by position, with nothing else connected."""
+    return bundle_relations(bundle, pair, positions).get(pair) or (OPEN,) * len(positions)
 
 
-def with_contact(bundle: Bundle, index: int, contact: Contact) -> Bundle:
-    """A bundle with one of its contacts, by its place, another one of the same ends."""
-    return Bundle(bundle.nodes, (*bundle.contacts[:index], contact, *bundle.contacts[index + 1 :]))
+@lru_cache(maxsize=8_192)
+def stuck_in(bundle: Bundle, index: int, closed: bool) -> Bundle:
+    """A bundle with one of its contacts, by its place, stuck. The same one each time, so that what it reads is computed once."""
+    return Bundle(bundle.nodes, (*bundle.contacts[:index], stuck(bundle.contacts[index], closed), *bundle.contacts[index + 1 :]))
 
 
 class _Always(frozenset):

@@ -125,10 +125,14 @@ def _plain(message: str) -> str:
 
 @contextmanager
 def _unhindered() -> Iterator[None]:
-    """The book lives as long as the build does: looking through it for garbage again and again is time for nothing."""
+    """The book, its verdicts and its pages live as long as the build does: looking through them for garbage again and again is
+    time for nothing. What MkDocs and its templates leave behind is young, and looked for seldom."""
     gc.collect()
     gc.freeze()
+    usual = gc.get_threshold()
+    gc.set_threshold(100_000, 50, 1_000)
     try:
         yield
     finally:
+        gc.set_threshold(*usual)
         gc.unfreeze()

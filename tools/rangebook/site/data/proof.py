@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rangebook.book.model import Family, Part
+from rangebook.electrics.diagnosis import Row
 from rangebook.site import urls
 from rangebook.site.computed import Computed
 from rangebook.site.model.proving import FAULTS, METER, ProofWords, fault_kind, proof_words, row_tokens
@@ -40,17 +41,17 @@ def _part(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
 
 def _sheet(one: ProofWords) -> dict[str, Any]:
     """``rows`` holds each row of readings once; ``known`` are ``[kind, ends, place of a row for each line]``."""
-    rows: dict[str, int] = {}
+    rows: dict[Row, int] = {}
     kept: list[list] = []
 
-    def place(row: list) -> int:
-        at = rows.setdefault(repr(row), len(kept))
+    def place(row: Row) -> int:
+        at = rows.setdefault(row, len(kept))
         if at == len(kept):
-            kept.append(row)
+            kept.append(row_tokens(row))
         return at
 
     known = [
-        [fault_kind(explanation), list(explanation.about), [place(row_tokens(row)) for row in reads]]
+        [fault_kind(explanation), list(explanation.about), [place(row) for row in reads]]
         for explanation, reads in one.sheet.known
     ]
     return {
