@@ -373,6 +373,6 @@ def test_it_works_by_keyboard(tab: Tab, site_url: str, telling: Part) -> None:
     tab.page.locator("#q").focus()
     tab.page.keyboard.type(telling.number)
     tab.page.keyboard.press("Enter")
-    tab.page.wait_for_function("document.activeElement.matches('a.row, .choice__number a')")
+    tab.page.wait_for_function("document.activeElement?.matches('a.row, .choice__number a')")
     tab.page.keyboard.press("Enter")
     expect(tab.page.locator(".seat")).to_have_count(1)
