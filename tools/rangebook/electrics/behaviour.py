@@ -41,7 +41,7 @@ class Behaviour:
         return found or (OPEN,) * len(self.positions)
 
 
-@lru_cache(maxsize=8_192)
+@lru_cache(maxsize=2_048)
 def behaviour(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> Behaviour:
     """A part reduced to the terminals of ``pin_of`` in each of ``positions``.
 

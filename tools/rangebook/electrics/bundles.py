@@ -44,7 +44,7 @@ def contact_ohms(contact: Contact, position: str) -> float | None:
     return INFINITE if ohms is None else float(ohms)
 
 
-@lru_cache(maxsize=8_192)
+@lru_cache(maxsize=2_048)
 def bundles_of(part: Part) -> Bundles:
     """Sort a part's contacts into bundles. A contact from a pin to itself is left out: it does nothing."""
     contacts = [one for one in part.contacts or () if one.a != one.b]
@@ -65,7 +65,7 @@ def bundles_of(part: Part) -> Bundles:
     return Bundles(of, frozenset(listed))
 
 
-@lru_cache(maxsize=8_192)
+@lru_cache(maxsize=2_048)
 def bundle_relations(
     bundle: Bundle, reached: tuple[str, ...], positions: tuple[str, ...]
 ) -> Mapping[tuple[str, str], tuple[Relation, ...]]:
@@ -130,7 +130,7 @@ class Paths:
             self.tolerance[at] = min(percent, self.tolerance.get(at, percent))
 
 
-@lru_cache(maxsize=4_096)
+@lru_cache(maxsize=2_048)
 def _paths_of(bundle: Bundle, position: str) -> Paths:
     return Paths(bundle.contacts, position)
 
@@ -160,7 +160,7 @@ class _Seen:
         return Relation(Path.OHMS, 1.0 / siemens, paths.tolerance[at]) if siemens else OPEN
 
 
-@lru_cache(maxsize=8_192)
+@lru_cache(maxsize=2_048)
 def paths(part: Part, position: str) -> Paths:
     """All contacts of a part in one position."""
     return Paths((one for one in part.contacts or () if one.a != one.b), position)

@@ -92,7 +92,7 @@ def read_alone(bundle: Bundle, pair: Pair, positions: tuple[str, ...]) -> tuple[
     return bundle_relations(bundle, pair, positions).get(pair) or (OPEN,) * len(positions)
 
 
-@lru_cache(maxsize=8_192)
+@lru_cache(maxsize=2_048)
 def stuck_in(bundle: Bundle, index: int, closed: bool) -> Bundle:
     """A bundle with one of its contacts, by its place, stuck. The same one each time, so that what it reads is computed once."""
     return Bundle(bundle.nodes, (*bundle.contacts[:index], stuck(bundle.contacts[index], closed), *bundle.contacts[index + 1 :]))

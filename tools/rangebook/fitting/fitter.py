@@ -31,8 +31,10 @@ class Fitter:
     for all seats and parts of the same facts.
     """
 
-    def __init__(self, book: Book) -> None:
+    def __init__(self, book: Book, remembers: bool = True) -> None:
+        """Without ``remembers`` a verdict is computed each time it is asked for: for who asks for each once, in a large book."""
         self.book = book
+        self._remembers = remembers
         self._verdicts: dict[Hashable, Verdict] = {}
         self._numbers: dict[Hashable, int] = {}
         self._part_facts: dict[Part, int] = {}
@@ -84,6 +86,8 @@ class Fitter:
 
     def verdict(self, seat: Seat, part: Part) -> Verdict:
         """The verdict of one part on one seat."""
+        if not self._remembers:
+            return judge(self.book, seat, part)
         original = seat.original
         itself = part.key == original.key
         same_name = part.family == original.family and part.mount is not None and part.mount == original.mount

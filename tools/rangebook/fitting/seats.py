@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Application, Family, Mount, Part, Plug
@@ -40,7 +40,7 @@ class Seat:
         named = {}
         for cavity, wire in self.plug.wires.items():
             pin = (self.original.pins or {}).get(cavity)
-            named[cavity] = frozenset(name for name in (wire.circuit, pin) if name)
+            named[cavity] = _names(wire.circuit, pin)
         return named
 
     @cached_property
@@ -48,6 +48,11 @@ class Seat:
         """Cavities in which some of the seat's vehicles have no wire."""
         listed = {cavity for one in self.applications for cavity in one.optional_cavities}
         return tuple(cavity for cavity in self.plug.wires if cavity in listed)
+
+
+@lru_cache(maxsize=1_024)
+def _names(wire: str | None, pin: str | None) -> frozenset[str]:
+    return frozenset(name for name in (wire, pin) if name)
 
 
 def mount_of(book: Book, part: Part) -> Mount | None:

@@ -22,10 +22,11 @@ class TextContext:
 
 @dataclass(frozen=True)
 class Context:
-    """The loaded book, what is computed from it, and the day on which it is looked at."""
+    """The loaded book, what is computed from it, and the day on which it is looked at. Without ``remembers`` verdicts are not kept."""
 
     loaded: Loaded
     today: date
+    remembers: bool = True
 
     @property
     def book(self) -> Book:
@@ -40,7 +41,7 @@ class Context:
     @cached_property
     def fitter(self) -> Fitter:
         """Seats and verdicts."""
-        return Fitter(self.book)
+        return Fitter(self.book, self.remembers)
 
     def knows_number(self, key: str) -> bool:
         """Whether a normalised number is in the book, or may be in an entry that could not be taken in."""

@@ -65,7 +65,7 @@ def lint_files(
             if entry.tree is None and entry.head is not None:
                 entry.again = checker.read_again
         book = book_of(zip(taken.entries, taken.items, strict=True))
-        context = Context(with_photos(Loaded(root, taken.entries, schemas, book)), today)
+        context = Context(with_photos(Loaded(root, taken.entries, schemas, book)), today, remembers=False)
         computed = [rule for rule in rules if rule.scope == "computed"]
         stated = [rule for rule in rules if rule.scope != "computed"]
         find_computed = partial(_all_findings, context, computed)

@@ -18,7 +18,8 @@ _INDENT = "    "
 
 def write(findings: Sequence[Finding], linted: Linted) -> str:
     """Each finding with its source line and caret, in the order given, and a line that sums up."""
-    sources = {entry.file: entry.source.split("\n") for entry in linted.entries if entry.source}
+    named = {one.file for one in findings}
+    sources = {entry.file: entry.source.split("\n") for entry in linted.entries if entry.file in named}
     lines = []
     for one in findings:
         lines.append(f"{one.file}:{one.line}:{one.column}: {one.severity}: {one.message} [{one.rule}]")

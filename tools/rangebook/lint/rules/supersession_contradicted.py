@@ -86,6 +86,8 @@ NAME = "supersession-contradicted"
 
 _AGAINST = frozenset({Word.NO, Word.REWIRE})
 
+_NO_MOVES: MappingProxyType[str, str] = MappingProxyType({})
+
 
 @dataclass(frozen=True, slots=True)
 class Tried:
@@ -123,7 +125,7 @@ def _down_the_chain(context: Context, seat: Seat) -> Iterator[Tried]:
     while todo:
         part, claimed = todo.pop(0)
         known = [(link, successor) for link in part.superseded_by if (successor := book.part(link.number)) is not None]
-        verdicts = [context.fitter.verdict(seat, successor) for _, successor in known]
+        verdicts = [_light(context.fitter.verdict(seat, successor)) for _, successor in known]
         for index, (link, successor) in enumerate(known):
             if successor.key in been:
                 continue
@@ -133,6 +135,11 @@ def _down_the_chain(context: Context, seat: Seat) -> Iterator[Tried]:
             yield Tried(seat, part, link, verdict, kits, (*verdicts[:index], *verdicts[index + 1 :]))
             if verdict.fits:
                 todo.append((successor, kits))
+
+
+def _light(verdict: Verdict) -> Verdict:
+    """Without all that was looked at, where nothing will be told of it: of a large book these are many, and kept to the end."""
+    return verdict if verdict.word in _AGAINST else replace(verdict, checked=(), unused_pins=(), moves=_NO_MOVES)
 
 
 def _contradictions(context: Context, sound: Soundness, tried: list[Tried]) -> Iterator[Hit]:
