@@ -7,6 +7,7 @@ import os
 import re
 import shutil
 import subprocess
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -259,4 +260,44 @@ def test_a_branch_is_compared_with_where_it_left(book: Path, capsys: pytest.Capt
 def test_windows_line_ends_of_a_checkout_are_no_change(book: Path, capsys: pytest.CaptureFixture) -> None:
     path = book / "entries/switches/brant-4n.md"
     path.write_bytes(path.read_bytes().replace(b"\n", b"\r\n"))
+    assert "Nothing in the book differs." in impact(book, capsys)
+
+
+def test_published_numbers_that_are_gone_are_named(book: Path, capsys: pytest.CaptureFixture) -> None:
+    (book / "entries" / "kits" / "oval-8-renewal.md").unlink()
+    assert data(book, capsys)["gone"] == [
+        {"number": "TW-3061", "kind": "kit", "entry": "oval-8-renewal", "file": "entries/kits/oval-8-renewal.md"}
+    ]
+    text = impact(book, capsys)
+    assert "1 published number gone" in text and "Published numbers that are gone" in text
+    assert "**TW-3061** (oval-8-renewal)" in impact(book, capsys, "--format", "markdown").replace("\\", "")
+
+
+HALF = [
+    (lambda data: data[:700], "half written"),
+    (lambda data: b"", "empty"),
+    (lambda data: data.replace(b"title: ", b"title: Gr\xf6\xdfe ", 1) + "Größe".encode(), "two encodings"),
+    (lambda data: data.replace(b"parts:\n", b"<<<<<<< HEAD\nparts:\n", 1), "a merge that is not done"),
+]
+
+
+@pytest.mark.parametrize("spoil", [spoil for spoil, _ in HALF], ids=[name for _, name in HALF])
+def test_an_entry_that_somebody_is_in_the_middle_of(book: Path, capsys: pytest.CaptureFixture, spoil: Callable[[bytes], bytes]) -> None:
+    """It is named with what is wrong, none of its answers is called gone for good, and nothing on the disk or in git is another."""
+    path = book / "entries/switches/brant-4n.md"
+    spoilt = spoil(path.read_bytes())
+    path.write_bytes(spoilt)
+    git(book, "add", "-A")
+    before = git(book, "status", "--porcelain")
+    found = data(book, capsys)
+    assert [(one["file"], one["broken"]) for one in found["files"]] == [("entries/switches/brant-4n.md", True)]
+    (problem,) = found["files"][0]["problems"][:1]
+    assert problem["line"] >= 1 and problem["message"] and problem["fix"]
+    assert found["gone"] == [], "what cannot be read is not gone"
+    assert {one["new"]["state"] for one in found["verdicts"] if one["family"] == "brant-4n"} == {"broken"}
+    assert path.read_bytes() == spoilt and git(book, "status", "--porcelain") == before
+
+
+def test_a_folder_where_an_entry_should_be(book: Path, capsys: pytest.CaptureFixture) -> None:
+    (book / "entries/switches/folder.md").mkdir()
     assert "Nothing in the book differs." in impact(book, capsys)

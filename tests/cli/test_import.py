@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import os
 import shutil
 from pathlib import Path
 
@@ -454,6 +455,31 @@ def test_a_file_that_is_not_there(book: Path, capsys: pytest.CaptureFixture, mis
     (book / missing).unlink()
     assert take(book) == 2
     assert missing in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("folder", ["list.csv", "map.yaml"])
+def test_a_file_that_is_a_folder(book: Path, capsys: pytest.CaptureFixture, folder: str) -> None:
+    write(book, *GOOD)
+    (book / folder).unlink()
+    (book / folder).mkdir()
+    before = entries(book)
+    assert take(book) == 2
+    assert f"{folder}: Is a directory" in capsys.readouterr().err
+    assert entries(book) == before
+
+
+def test_where_nothing_may_be_written_nothing_is_lost(book: Path, capsys: pytest.CaptureFixture, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Root may write everything; for the test nobody may. Once it is mended the same rows are taken."""
+    write(book, *GOOD)
+    before = entries(book)
+    with monkeypatch.context() as patched:
+        patched.setattr(os, "access", lambda *_: False)
+        assert take(book) == 2
+    said = capsys.readouterr().err
+    assert "it is write-protected" in said and "mend this and run it again" in said
+    assert {file: data for file, data in entries(book).items() if file in before} == before
+    assert take(book) == 0
+    assert "ZZ-1" in (book / "entries/switches/brant-3.md").read_text("utf-8")
 
 
 def test_a_column_that_nothing_is_said_of_is_told(book: Path, capsys: pytest.CaptureFixture) -> None:

@@ -125,3 +125,25 @@ def test_no_repository(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
     shutil.copytree(ROOT / "entries", tmp_path / "entries")
     assert main(["lint", "--root", str(tmp_path), "--changed-since", "main"]) == 2
     assert "not in a git repository" in capsys.readouterr().err
+
+
+def test_a_published_number_that_is_gone_is_told(demo: Path, rules, capsys: pytest.CaptureFixture) -> None:
+    spoil(demo, KIT, "number: TW-3061", "number: TW-3062")
+    status, found = rules()
+    assert ("number-gone", KIT) in found
+    assert main(["lint", "--root", str(demo), "--changed-since", "main"]) == status
+    assert "TW-3061 was in the book and is gone" in capsys.readouterr().out
+    spoil(demo, KIT, "number: TW-3062", "number: tw 3061")
+    assert ("number-gone", KIT) not in rules()[1], "another spelling is the same number"
+
+
+def test_a_number_in_an_entry_that_cannot_be_read_is_not_called_gone(demo: Path, rules) -> None:
+    spoil(demo, KIT, "kind: kit", "kind: [kit")
+    assert "number-gone" not in {rule for rule, _ in rules()[1]}
+
+
+@pytest.mark.parametrize("form", ["text", "json", "sarif", "github", "junit"])
+def test_every_report_can_tell_of_it(demo: Path, capsys: pytest.CaptureFixture, form: str) -> None:
+    (demo / KIT).unlink()
+    main(["lint", "--root", str(demo), "--changed-since", "main", "--format", form])
+    assert "number-gone" in capsys.readouterr().out

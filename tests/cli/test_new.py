@@ -125,7 +125,7 @@ BAD = [
     (("connector", "--title", "x", "--id", "Not An Id"), "small letters"),
     (("connector", "--title", "x", "--terminal", "style: [blade"), "cannot be read"),
     (("connector", "--title", "x", "--terminal", "width_mm: wide"), "width in millimetres"),
-    (("connector", "--title", "???"), "small letters"),
+    (("connector", "--title", "???"), "no name for a file can be made of it; state one with --id"),
     (("kit", "--title", "x", "--number", "TW-9100", "--to", "oval-13"), "no connector oval-13"),
     (("kit", "--title", "x", "--number", "TW-9100", "--seals", "six"), "a number of wire holes"),
     (("kit", "--title", "x", "--number", "tw 2940"), "is in the book already"),
@@ -336,3 +336,67 @@ def test_stopped_half_way_nothing_is_written(book: Path, key: str) -> None:
 def test_no_ask_on_a_terminal(book: Path) -> None:
     status, shown = on_a_terminal(book, ("connector", "--no-ask"), [])
     assert status == 2 and "missing: --title" in shown
+
+
+PART = ("switch", "--in", "brant-4n", "--number", "BR-77001", "--connector", "oval-12")
+
+
+def test_a_part_goes_into_its_family_and_touches_nothing_else(book: Path, capsys: pytest.CaptureFixture) -> None:
+    were, before = findings(book, capsys), files(book)
+    contacts = ("--pins", "1: start_feed, 2: start_out", "--contacts", "pins: [1, 2], closed: [P, N]")
+    assert new(book, *PART, *contacts, *SOURCE) == 0
+    said = capsys.readouterr().out
+    after = files(book)
+    changed = [file for file in after if after[file] != before.get(file)]
+    assert changed == ["entries/switches/brant-4n.md"] and f"Added to {book / changed[0]}" in said
+    at, _, rest = after[changed[0]].partition(b"  - number: BR-77001\n")
+    assert before[changed[0]].startswith(at) and rest.endswith(before[changed[0]][len(at) :])
+    kept = {(one["rule"], one["message"]) for one in were}
+    new_ones = {one["rule"] for one in findings(book, capsys) if (one["rule"], one["message"]) not in kept}
+    assert new_ones == {"left-to-do"}, "what is not known yet is marked, and nothing else is wrong"
+    assert main(["fit", "BR-77001", "--root", str(book), "--json"]) == 0
+    assert [seat["family"] for seat in json.loads(capsys.readouterr().out)["seats"]] == []
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        (("switch", "--in", "brant-4x", "--number", "BR-77001"), "there is no family brant-4x in the book; the nearest: brant-4n"),
+        ((*PART, "--title", "Other"), "--title is of the whole family: with --in, change it in entries/switches/brant-4n.md by hand"),
+        ((*PART, "--mount", "no-boss"), "no-boss, which is not described under `mounts`"),
+        ((*PART, "--contacts", "pins: [1, 2], closed: [X]"), "X"),
+        (("switch", "--in", "brant-4n", "--number", "br 30088"), "BR-30088 is in the book already"),
+    ],
+)
+def test_a_part_that_its_family_cannot_have(book: Path, capsys: pytest.CaptureFixture, words: tuple[str, ...], why: str) -> None:
+    before = files(book)
+    assert new(book, *words) == 1
+    assert why in capsys.readouterr().err
+    assert files(book) == before
+
+
+def test_a_family_whose_file_is_half_written_is_left_alone(book: Path, capsys: pytest.CaptureFixture) -> None:
+    """A family that cannot be read is not in the book; its file is not touched."""
+    home = book / "entries/switches/brant-4n.md"
+    home.write_bytes(home.read_bytes()[:900])
+    before = files(book)
+    assert new(book, *PART) == 1
+    assert "the file of brant-4n cannot be read as it is" in capsys.readouterr().err
+    assert files(book) == before
+
+
+def test_a_family_whose_file_must_not_be_written(book: Path, capsys: pytest.CaptureFixture, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Root may write everything; for the test nobody may."""
+    monkeypatch.setattr(os, "access", lambda *_: False)
+    before = files(book)
+    assert new(book, *PART) == 1
+    assert "it is write-protected" in capsys.readouterr().err
+    assert files(book) == before
+
+
+def test_like_another_part_in_the_same_family(book: Path, capsys: pytest.CaptureFixture) -> None:
+    """What the other one has stands there as comments; nothing of it is stated."""
+    assert new(book, *PART, "--from-number", "BR-30088") == 0
+    text = (book / "entries/switches/brant-4n.md").read_text("utf-8").split("  - number: BR-77001\n")[1].split("\nplugs:")[0]
+    stated = [line.strip().split(":")[0] for line in text.split("\n") if line.startswith("    ") and not line.strip().startswith("#")]
+    assert stated == ["connector"] and "BR-30088 has this" in text

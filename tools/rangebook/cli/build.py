@@ -9,6 +9,7 @@ from pathlib import Path
 
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, progress
+from rangebook.reading import garbage
 
 EXIT_NOT_BUILT = 1
 EXIT_CANNOT = 2
@@ -26,6 +27,7 @@ def run(args: argparse.Namespace) -> int:
     from rangebook.site.build import BadTargetError, NotBuiltError, build_site
     from rangebook.site.gate import NotCleanError, checked
 
+    garbage.none_at_exit()
     root = find_root(args.root)
     target = args.site_dir or root / "site"
     try:

@@ -2,8 +2,9 @@
 
 Compares the book at BASE (a branch, tag or commit; left out: where this branch left origin/main, else main, else the last
 commit) with the book as it lies in the folder, saved but not committed changes and new files with it. Told are verdicts that
-changed, with the old and the new reasons, those to look at first for safety at the top; where the makers' chains end; findings that
-came and went; pages touched. An entry that cannot be read as it is, is named, and what it said is no longer known.
+changed, with the old and the new reasons, those to look at first for safety at the top; published numbers that are gone; where the
+makers' chains end; findings that came and went; pages touched. An entry that cannot be read as it is, is named, and what it said is
+no longer known.
 
 Exit status 0: compared, whatever came of it; 2: could not run (no such commit, not a git repository, git is missing).
 
@@ -13,6 +14,7 @@ moves, unused_pins, reasons: [{check, text}], safety: [text]}:
    circuits: [{family, what: part|plug, name, old, new}],
    verdicts: [{family, plug, came_with, positions, vehicles, number, part_family, change: word|order|reasons, safety: [why],
                old: side, new: side}],
+   gone: [{number, kind: part|kit, entry, file}],
    chains: [{number, family, broken, old: ends, new: ends}], findings: {came: [...], went: [...]}, pages: [{kind, id, url, why}]}
 """
 

@@ -5,7 +5,8 @@ ends, the spelling of dates, colours and codes. Comments and all else stay as th
 have more against it than before. With --dry-run it only shows what it would do, as a patch.
 
 --changed-since REF leaves out what was there already where this branch left REF: it reports on the files that were
-touched since, saved but not committed changes with them, and on what that breaks elsewhere.
+touched since, saved but not committed changes with them, and on what that breaks elsewhere. A number of a part or kit that was in
+the book and is not any more is told of as `number-gone`: a number once published keeps its place.
 
 Exit status 0: nothing at error level in what is reported; 1: errors; 2: could not run.
 """

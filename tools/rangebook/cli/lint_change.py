@@ -14,6 +14,7 @@ from rangebook.lint.finding import Finding
 from rangebook.lint.fixing.difference import patch
 from rangebook.lint.fixing.plan import Plan, mendable, plan
 from rangebook.lint.fixing.write import NotWrittenError, write
+from rangebook.lint.gone import gone_findings
 from rangebook.lint.linted import Linted
 from rangebook.lint.run import has_errors
 from rangebook.lint.two_states import lint_both
@@ -51,7 +52,8 @@ def run_change(root: Path, fix: bool, dry_run: bool, since: str | None) -> Repor
     states = _states(root, before, now)
     progress(f"checking {len(states.files)} files that changed, and what that breaks elsewhere ...")
     old, new = lint_both(states.old, states.new, fitters=states.fitters)
-    return states.new, answerable(new, old, states.files)
+    kept = answerable(new, old, states.files)
+    return states.new, sorted([*kept, *gone_findings(states.old.book, states.new.book)])
 
 
 def offer(linted: Linted, findings: Sequence[Finding]) -> None:

@@ -11,6 +11,10 @@ Values are written as in an entry, the outermost brackets may be left out, and w
     rangebook new switch --title "Brant four-speed" --number BR-1 --positions "P R N D 2 1" --connector oval-8
         --pins "1: start_feed, 2: start_out" --contacts "pins: [1, 2], closed: [P, N]" --sources "kind: seen, by: bench"
 
+A part of a family that is in the book goes into that family's file, at the end of its list; no other byte of it is touched:
+
+    rangebook new switch --in brant-4n --number BR-1 --connector oval-12 --contacts "pins: [1, 2], closed: [P, N]"
+
 A switch may begin from one that is in the book: --from-number BR-2 writes what that one has as comments, to be uncommented as each
 is seen to be the same; --same pins --same contacts say that these have been.
 
@@ -21,25 +25,27 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded, load
-from rangebook.book.model import Part
+from rangebook.book.model import Family, Part
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
 from rangebook.cli.writing import create
 from rangebook.desk.fit import NotInBook, find_part
 from rangebook.desk.impact.states import amended
+from rangebook.desk.importing.insertion import NotInsertedError
 from rangebook.desk.new.checking import file_of, id_from, is_open_place, problems_of, taken, unknown_names
-from rangebook.desk.new.compose import COPIED, Draft, compose, facts_like
+from rangebook.desk.new.compose import COPIED, Draft, compose, facts_like, part_lines
 from rangebook.desk.new.fields import Field, fields
+from rangebook.desk.new.in_family import NoFamilyError, beside_the_part, find_family, part_fields, with_part
 from rangebook.desk.new.measuring import HOW
 from rangebook.desk.new.values import ValueTextError, merged, value_from
 from rangebook.desk.new.yaml_text import flow
 from rangebook.lint.finding import Finding, Severity
-from rangebook.lint.fixing.write import NotWrittenError
+from rangebook.lint.fixing.write import NotWrittenError, write
 from rangebook.lint.two_states import lint_both
 from rangebook.schema.check import Checker
 from rangebook.schema.store import KINDS, Schemas, load_schemas
@@ -67,6 +73,7 @@ def add(parser: argparse.ArgumentParser) -> None:
                 about = ". ".join(filter(None, (one.description.rstrip("."), one.expected))).replace("%", "%%")
                 sub.add_argument(flag, dest=f"field_{one.key}", action="append", metavar="TEXT", help=about)
         if kind == "switch":
+            sub.add_argument("--in", dest="family", metavar="FAMILY", help="add the part to this family of the book, by its id or title")
             sub.add_argument("--from-number", metavar="NUMBER", help="begin from a part that is in the book")
             sub.add_argument(
                 "--same",
@@ -86,14 +93,21 @@ def run(args: argparse.Namespace) -> int:
     schemas, book = loaded.schemas, loaded.book
     asks = not args.no_ask and sys.stdin.isatty() and sys.stdout.isatty()
     try:
+        family = _family(args, book)
         draft = _draft(args, book, schemas)
+        if family:
+            _of_the_part_alone(draft, family, schemas)
+        asked = part_fields(schemas) if family else fields(schemas, args.kind)
         if asks:
-            _ask_all(draft, book, schemas)
-        missing = [key for key in NEEDED if key not in draft.values and any(one.key == key for one in fields(schemas, args.kind))]
+            _ask_all(draft, book, schemas, asked)
+        missing = [key for key in NEEDED if key not in draft.values and any(one.key == key for one in asked)]
         if missing:
             complain(f"missing: {', '.join(f'--{key}' for key in missing)}; `rangebook new {args.kind} --help` shows all that can be said")
             return EXIT_CANNOT
-        draft.values.setdefault("id", id_from(draft.values["title"]))
+        if not family:
+            draft.values.setdefault("id", id_from(draft.values["title"]))
+            if not draft.values["id"]:
+                raise Given(f"--title {draft.values['title']}: no name for a file can be made of it; state one with --id")
     except Given as error:
         complain(str(error))
         return EXIT_NOT_WRITTEN
@@ -101,7 +115,54 @@ def run(args: argparse.Namespace) -> int:
         print()
         complain("stopped; nothing was written")
         return EXIT_NOT_WRITTEN
-    return _finish(loaded, draft)
+    return _finish_in(loaded, draft, family) if family else _finish(loaded, draft)
+
+
+def _family(args: argparse.Namespace, book: Book) -> Family | None:
+    """The family that the part is to go into. Raises :class:`Given`."""
+    if getattr(args, "family", None) is None:
+        return None
+    try:
+        return find_family(book, args.family)
+    except NoFamilyError as error:
+        raise Given(f"--in: {error}") from error
+
+
+def _of_the_part_alone(draft: Draft, family: Family, schemas: Schemas) -> None:
+    """Leave the family's own facts to its file. Raises :class:`Given` where one of them was stated."""
+    beside = beside_the_part(draft.values, schemas)
+    if beside:
+        raise Given(f"--{beside[0].replace('_', '-')} is of the whole family: with --in, change it in {family.entry.file} by hand")
+    draft.like = {key: value for key, value in draft.like.items() if not beside_the_part([key], schemas)}
+    if draft.like.get("mount") not in family.mounts:
+        draft.like.pop("mount", None)
+
+
+def _finish_in(loaded: Loaded, draft: Draft, family: Family) -> int:
+    path = loaded.root / family.entry.file
+    known = {"number": draft.values["number"]}
+    try:
+        before = path.read_bytes()
+        after = with_part(family, before, draft, loaded.schemas)
+        against = list(taken(draft.kind, known, loaded.book)) or list(_against(loaded, family.entry.file, after.decode("utf-8")))
+        if against:
+            return _refuse(against, "\n".join([*part_lines(draft, loaded.schemas), ""]))
+        write(path, before, after)
+    except NotInsertedError as error:
+        return _refuse([f"{family.entry.file}: {error}; add the part by hand"], "\n".join([*part_lines(draft, loaded.schemas), ""]))
+    except (NotWrittenError, OSError) as error:
+        return _refuse([str(error)], "\n".join([*part_lines(draft, loaded.schemas), ""]))
+    print(f"Added to {path}")
+    _tell_next("\n".join(part_lines(draft, loaded.schemas)), draft)
+    return 0
+
+
+def _refuse(against: Sequence[str], text: str) -> int:
+    for words in against:
+        complain(words)
+    complain("nothing was written. This is what it would have been:")
+    sys.stdout.write(text)
+    return EXIT_NOT_WRITTEN
 
 
 def _finish(loaded: Loaded, draft: Draft) -> int:
@@ -110,24 +171,24 @@ def _finish(loaded: Loaded, draft: Draft) -> int:
     root = loaded.root
     against = list(taken(draft.kind, draft.values, loaded.book)) or list(_against(loaded, file, text))
     if against:
-        for words in against:
-            complain(words)
-        complain("nothing was written. This is what it would have been:")
-        sys.stdout.write(text)
-        return EXIT_NOT_WRITTEN
+        return _refuse(against, text)
     try:
         create(root / file, text.encode("utf-8"))
     except NotWrittenError as error:
         complain(str(error))
         sys.stdout.write(text)
         return EXIT_NOT_WRITTEN
-    marked = sum("TODO" in line for line in text.split("\n"))
     print(f"Written: {root / file}")
+    _tell_next(text, draft)
+    return 0
+
+
+def _tell_next(text: str, draft: Draft) -> None:
+    marked = sum("TODO" in line for line in text.split("\n"))
     if marked:
         print(f"{marked} lines in it are marked TODO: fill in what you can, and take out what nobody will.")
     fit = [f'rangebook fit "{draft.values["number"]}"'] if draft.kind == "switch" else []
     print(f"Then: {', '.join(['rangebook lint', *fit, 'rangebook impact'])}")
-    return 0
 
 
 def _against(loaded: Loaded, file: str, text: str) -> Iterator[str]:
@@ -184,10 +245,10 @@ def _part(book: Book, number: str) -> Part:
         raise Given(f"--from-number: {error}{near}") from error
 
 
-def _ask_all(draft: Draft, book: Book, schemas: Schemas) -> None:
+def _ask_all(draft: Draft, book: Book, schemas: Schemas, asked: Sequence[Field]) -> None:
     checker = Checker(schemas)
     print(paint(f"A new {draft.kind}. An empty answer means that it is not known; nothing is written before the end.", "head"))
-    order = sorted(fields(schemas, draft.kind), key=lambda one: (one.key not in NEEDED, one.key != "title"))
+    order = sorted(asked, key=lambda one: (one.key not in NEEDED, one.key != "title"))
     for one in order:
         if one.key in draft.values or not (one.asked or one.key in draft.like):
             continue

@@ -113,7 +113,7 @@ def as_data(answer: FitAnswer) -> dict[str, Any]:
                 "came_with": one.seat.original.number,
                 "how": one.how,
                 "applications": [dict(application.stated) for application in one.seat.applications],
-                "candidates": [_candidate(verdict) for verdict in one.candidates],
+                "candidates": [candidate_data(verdict) for verdict in one.candidates],
                 "stands_on": {number: _footing(footing) for number, footing in one.stands_on.items()},
             }
             for one in answer.seats
@@ -134,7 +134,8 @@ def _footing(footing: Footing) -> dict[str, Any]:
     }
 
 
-def _candidate(verdict: Verdict) -> dict[str, Any]:
+def candidate_data(verdict: Verdict) -> dict[str, Any]:
+    """One candidate as JSON data, in the fixed form."""
     return {
         "number": verdict.part.number,
         "verdict": str(verdict.word),

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from rangebook.book.book import Book
 from rangebook.book.model import Connector, Family, Kit, Part, Source
-from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.standing import OF_A_PART, source_of
 from rangebook.fitting.supersession import chain_ends
@@ -120,34 +119,41 @@ def open_chains(book: Book) -> list[OpenChain]:
     return found
 
 
-def measurements(fitter: Fitter) -> list[Measurement]:
-    """What to measure for the answers that are not known, the one that settles most first."""
+def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
+    """What to measure for those of the answers that are not known, the one that settles most first."""
     waits: dict[tuple[str, str], list[tuple[Seat, Verdict]]] = {}
     alone: dict[tuple[str, str], list[tuple[Seat, Verdict]]] = {}
     how: dict[tuple[str, str], str] = {}
     parts: dict[str, Part] = {}
-    for seat in fitter.seats:
-        for verdict in fitter.candidates(seat):
-            if verdict.word is Word.UNKNOWN:
-                wanted = dict(_wanted(seat, verdict, parts))
-                for key, text in wanted.items():
-                    waits.setdefault(key, []).append((seat, verdict))
-                    how.setdefault(key, text)
-                    if len(wanted) == 1:
-                        alone.setdefault(key, []).append((seat, verdict))
+    for seat, verdict in judged:
+        if verdict.word is Word.UNKNOWN:
+            wanted: dict[tuple[str, str], str] = {}
+            for key, text in _wanted(seat, verdict, parts):
+                wanted.setdefault(key, text)
+            for key, text in wanted.items():
+                waits.setdefault(key, []).append((seat, verdict))
+                how.setdefault(key, text)
+                if len(wanted) == 1:
+                    alone.setdefault(key, []).append((seat, verdict))
     found = [Measurement(parts[key[0]], key[1], how[key], tuple(alone.get(key, ())), tuple(listed)) for key, listed in waits.items()]
-    return sorted(found, key=lambda one: (-len(one.settles), -len(one.waits), one.part.number))
+    return sorted(found, key=lambda one: (-len(one.settles), -len(one.waits), one.part.number, one.what))
 
 
 def _wanted(seat: Seat, verdict: Verdict, parts: dict[str, Part]) -> Iterator[tuple[tuple[str, str], str]]:
-    """Each part and what is to be found out about it, with the sentence that says how; the one that settles most first."""
-    missing = [reason for reason in verdict.checked if reason.says is Says.MISSING]
+    """Each part and what is to be found out about it, with the sentence that says how; the one that settles most first.
+
+    What settles nothing by itself (a search for other places of the wires that was given up) is nothing to measure.
+    """
+    missing = [reason for reason in verdict.checked if reason.says is Says.MISSING and reason.settles]
     for reason in sorted(missing, key=lambda one: -one.settles):
         # The sentences name the two parts by these words; one that names neither is about the candidate.
-        about = {ORIGINAL: seat.original, CANDIDATE: verdict.part, "neither part": seat.original}
+        about = {ORIGINAL: seat.original, CANDIDATE: verdict.part}
         named = [part for word, part in about.items() if word in reason.text] or [verdict.part]
         if "neither part" in reason.text:
-            named.append(verdict.part)
+            named = [seat.original, verdict.part]
+        text = reason.text
+        for word, part in about.items():
+            text = text.replace(word, part.number)
         for part in dict.fromkeys(named):
             parts[part.key] = part
-            yield (part.key, _WORK[reason.check]), reason.text
+            yield (part.key, _WORK[reason.check]), text

@@ -65,7 +65,7 @@ class Signature:
         """Whether something between these terminals reads otherwise than on a good part."""
         if self.shift:
             return any(self.row(a, b) != row for (a, b), row in self.healthy.items())
-        concerned = self.changed or [pair for pair in self.healthy if not self.place.keys().isdisjoint(pair)]
+        concerned = self.changed or [pair for pair in self.healthy if pair[0] in self.place or pair[1] in self.place]
         return any(self.row(a, b) != self.healthy[a, b] for a, b in concerned)
 
 

@@ -10,7 +10,7 @@ from types import MappingProxyType
 
 from rangebook.book.model import Contact, Part
 from rangebook.electrics.behaviour import PinOf, behaviour
-from rangebook.electrics.bundles import Bundle, bundle_relations, bundles_of, contact_ohms
+from rangebook.electrics.bundles import INFINITE, Bundle, bundle_relations, bundles_of, contact_ohms
 from rangebook.electrics.relation import OPEN, Path, Relation, agree
 
 EXACT_UP_TO = 24
@@ -73,17 +73,23 @@ def _coverage(bundle: Bundle, pairs: Sequence[Pair], positions: tuple[str, ...])
     """What is to be proved, and what each pair proves: its reading would change if the contact were in its other state."""
     wanted: set[Item] = set()
     covers: dict[Pair, set[Item]] = {pair: set() for pair in pairs}
+    good = {pair: read_alone(bundle, pair, positions) for pair in pairs}
     for index, contact in enumerate(bundle.contacts):
-        for at, position in enumerate(positions):
-            ohms = contact_ohms(contact, position)
-            if ohms is None:
+        stated = [(at, position, ohms) for at, position in enumerate(positions) if (ohms := contact_ohms(contact, position)) is not None]
+        wanted.update((index, position) for _, position, _ in stated)
+        for closed in (False, True):
+            # Where it should be open it may be stuck closed, and the other way round.
+            concerned = [(at, position) for at, position, ohms in stated if (ohms == INFINITE) is closed]
+            if not concerned:
                 continue
-            wanted.add((index, position))
-            flipped = stuck_in(bundle, index, closed=ohms == float("inf"))
+            flipped = stuck_in(bundle, index, closed)
             for pair in pairs:
-                good, bad = (read_alone(one, pair, positions)[at] for one in (bundle, flipped))
-                if Path.UNKNOWN not in (good.path, bad.path) and not agree(good, bad):
-                    covers[pair].add((index, position))
+                row, bad = good[pair], read_alone(flipped, pair, positions)
+                covers[pair].update(
+                    (index, position)
+                    for at, position in concerned
+                    if Path.UNKNOWN not in (row[at].path, bad[at].path) and not agree(row[at], bad[at])
+                )
     return wanted, covers
 
 

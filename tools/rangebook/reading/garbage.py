@@ -6,6 +6,7 @@ doubles the time.
 
 from __future__ import annotations
 
+import atexit
 import gc
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -22,3 +23,9 @@ def put_off() -> Iterator[None]:
         if enabled:
             gc.freeze()
             gc.enable()
+
+
+def none_at_exit() -> None:
+    """When the process ends, let it end: Python would look through the whole book once more, and the system takes it all back anyway."""
+    atexit.unregister(gc.freeze)
+    atexit.register(gc.freeze)

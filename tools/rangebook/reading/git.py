@@ -19,6 +19,8 @@ from rangebook.reading.files import FOLDERS, MAX_BYTES
 MAIN_BRANCHES = ("origin/main", "main")
 """What a change is measured against where nothing else is said: the first of these that there is."""
 
+_DONE = {"A": "added", "D": "removed"}
+
 _SYMLINK, _SUBMODULE = "120000", "160000"
 
 # In a hook git sets these for its own use; they would lead away from the folder that was asked for.
@@ -106,6 +108,42 @@ def branch_base(repository: Repository, name: str) -> Base:
             f"this branch and `{name}` have no commit in common here; in a shallow copy fetch the rest first (`git fetch --unshallow`)"
         ) from None
     return named if common == named.commit else Base(common, f"{common[:10]}, where this branch left {name}")
+
+
+class Commit(NamedTuple):
+    """One commit that changed entries: its full id, when it was made (RFC 3339, with its offset), the first line of its message, and what
+    it did to each entry file (relative to the book's root): ``added``, ``changed`` or ``removed``. A renamed file is both of these."""
+
+    id: str
+    when: str
+    subject: str
+    files: tuple[tuple[str, str], ...]
+
+
+def history(repository: Repository, most: int) -> list[Commit]:
+    """The last commits that changed entries, the newest first, at most so many; merges, which change nothing themselves, are left out.
+
+    Empty where nothing was committed yet. Raises :class:`GitError`.
+    """
+    if _commit(repository, "HEAD") is None:
+        return []
+    form = "--format=\x01%H\x02%cI\x02%s"
+    words = ("log", "-z", "--no-merges", "--no-renames", "--no-show-signature", "--name-status", form, f"--max-count={most}", "HEAD")
+    pieces = iter(_git(repository.root, *words, "--", "entries/").split("\0"))
+    found: list[Commit] = []
+    files: list[tuple[str, str]] = []
+    for piece in pieces:
+        piece = piece.lstrip("\n")
+        if piece.startswith("\x01"):
+            name, when, subject = piece[1:].split("\x02", 2)
+            files = []
+            found.append(Commit(name, when, subject, ()))
+        elif piece:
+            file = next(pieces).removeprefix(repository.prefix)
+            if _is_ours(file):
+                files.append((file, _DONE.get(piece[0], "changed")))
+                found[-1] = found[-1]._replace(files=tuple(files))
+    return [one for one in found if one.files]
 
 
 def book_at(repository: Repository, commit: str, known: Mapping[str, bytes | OSError]) -> BookFiles:

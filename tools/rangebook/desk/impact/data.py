@@ -10,6 +10,7 @@ Shape::
      "verdicts": [{"family", "plug", "came_with", "positions": [...], "vehicles": [...], "number", "part_family",
                    "change": "word|order|reasons", "safety": [why, ...],
                    "old": side, "new": side}],
+     "gone": [{"number", "kind": "part|kit", "entry", "file"}],
      "chains": [{"number", "family", "broken": bool, "old": ends or null, "new": ends or null}],
      "findings": {"came": [finding, ...], "went": [finding, ...]},
      "pages": [{"kind": "switch|connector|kit", "id", "url", "why": [...]}]}
@@ -44,6 +45,7 @@ def as_data(report: Impact, urls: Urls) -> dict[str, Any]:
         "schema_changed": report.schema_changed,
         "circuits": [asdict(one) for one in report.circuits],
         "verdicts": [_verdict(one) for one in report.verdicts],
+        "gone": [asdict(one) for one in report.gone],
         "chains": [_chain(one) for one in report.chains],
         "findings": {"came": [dict(one) for one in report.came], "went": [dict(one) for one in report.went]},
         "pages": [{"kind": one.kind, "id": one.id, "url": urls[one.kind](one.id), "why": list(one.why)} for one in report.pages],

@@ -145,6 +145,8 @@ def summary(report: Impact) -> str:
         words.append("the schema")
     changed = [one for one in report.verdicts if one.kind is not Kind.REASONS]
     words.append(count(len(changed), "verdict", "verdicts") + (f" ({len(report.safety)} to look at first)" if report.safety else ""))
+    if report.gone:
+        words.append(f"{count(len(report.gone), 'published number', 'published numbers')} gone")
     words.append(count(len(report.chains), "chain end", "chain ends"))
     words.append(f"{count(len(report.came), 'finding', 'findings')} more and {len(report.went)} fewer")
     words.append(f"{count(len(report.pages), 'page', 'pages')} touched")

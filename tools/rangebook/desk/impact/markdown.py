@@ -84,6 +84,10 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
         sign = ":warning: " if section.groups[0].first.safety else ""
         yield ["", f"#### {sign}{section.title}", ""]
         yield from (list(_group(group)) for group in section.groups)
+    if report.gone:
+        yield ["", "#### :warning: Published numbers that are gone", ""]
+        for gone in report.gone:
+            yield [f"- **{escape(gone.number)}** ({escape(gone.entry)}): {escape(gone.advice)}"]
     if report.chains:
         yield ["", "#### Chain ends that changed", "", "| part | was | now |", "| --- | --- | --- |"]
         for chain in report.chains:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from rangebook.book.book import Book
+from rangebook.book.gone import Gone, gone_numbers
 from rangebook.desk.impact.chains import ChainChange, chain_changes
 from rangebook.desk.impact.safety_circuits import CircuitChange, SafetyCircuits
 from rangebook.desk.impact.states import States
@@ -49,6 +50,7 @@ class Impact:
     schema_changed: bool
     circuits: tuple[CircuitChange, ...]
     verdicts: tuple[VerdictChange, ...]
+    gone: tuple[Gone, ...]
     chains: tuple[ChainChange, ...]
     came: tuple[FindingData, ...]
     went: tuple[FindingData, ...]
@@ -83,6 +85,7 @@ def impact(states: States, base: str, commit: str, old_findings: Iterable[Findin
         states.old.schemas.files != states.new.schemas.files,
         circuits.changes,
         verdicts,
+        tuple(gone_numbers(states.old.book, states.new.book)),
         chains,
         tuple(came),
         tuple(went),
@@ -92,7 +95,7 @@ def impact(states: States, base: str, commit: str, old_findings: Iterable[Findin
 
 def nothing(base: str, commit: str) -> Impact:
     """The report where both states are the same, file by file."""
-    return Impact(base, commit, (), False, (), (), (), (), (), ())
+    return Impact(base, commit, (), False, (), (), (), (), (), (), ())
 
 
 def finding_changes(old: Iterable[FindingData], new: Iterable[FindingData]) -> tuple[list[FindingData], list[FindingData]]:

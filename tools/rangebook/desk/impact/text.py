@@ -44,6 +44,11 @@ def as_lines(report: Impact, urls: Urls) -> Iterator[Line]:
         yield from _heading(section.title)
         for group in section.groups:
             yield from _group(group, section.folded)
+    if report.gone:
+        yield from _heading("Published numbers that are gone")
+        for gone in report.gone:
+            yield "caution", f"  {gone.number} ({gone.entry})"
+            yield "why", f"    {gone.advice}"
     if report.chains:
         yield from _heading("Chain ends that changed")
         for chain in report.chains:

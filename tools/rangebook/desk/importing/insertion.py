@@ -26,8 +26,11 @@ class _Place(NamedTuple):
     """Whether the key itself has to be written too."""
 
 
-def with_items(entry: Entry, data: bytes, key: str, items: Sequence[Mapping[str, Any]], order: Sequence[str]) -> bytes:
-    """The bytes of ``entry``'s file, ``data``, with ``items`` at the end of its top-level list ``key``.
+def with_items(
+    entry: Entry, data: bytes, key: str, items: Sequence[Mapping[str, Any]], order: Sequence[str], written: Sequence[str] | None = None
+) -> bytes:
+    """The bytes of ``entry``'s file, ``data``, with ``items`` at the end of its top-level list ``key``. ``written`` are the lines of them
+    where they are there already, with comments it may be, the dashes after two spaces.
 
     Where there is no such list it is put where ``order``, the keys of an entry in their order, has it. The file's own line ends
     are used. Raises :class:`NotInsertedError`; never gives bytes that read as anything else than what was there and the items.
@@ -39,7 +42,10 @@ def with_items(entry: Entry, data: bytes, key: str, items: Sequence[Mapping[str,
     lines = _LINE.findall(text)
     end = "\r\n" if "\r\n" in text else "\r" if "\r" in text and "\n" not in text else "\n"
     place = _place(front, lines, key, order)
-    new = [line for item in items for line in yaml_text.item_lines(item, place.indent, whole=key == "parts")]
+    if written is None:
+        new = [line for item in items for line in yaml_text.item_lines(item, place.indent, whole=key == "parts")]
+    else:
+        new = [f"{' ' * place.indent}{line[2:]}" for line in written]
     if place.heading:
         new.insert(0, f"{key}:")
     at = sum(len(line) for line in lines[: place.line - 1])

@@ -63,6 +63,11 @@ def compose(draft: Draft, schemas: Schemas) -> str:
     return "\n".join([*out, "---", ""])
 
 
+def part_lines(draft: Draft, schemas: Schemas) -> list[str]:
+    """The part of a switch alone, as an item of ``parts`` with its dash after two spaces."""
+    return _part(draft, [one for one in fields(schemas, "switch") if one.of_part], schemas)
+
+
 def _part(draft: Draft, listed: list[Field], schemas: Schemas) -> list[str]:
     out = [line for one in listed for line in _lines(draft, one, schemas, 4)]
     number = next(index for index, line in enumerate(out) if line.startswith("    number:"))

@@ -1,0 +1,191 @@
+"""The worklists: what each one names, and that measuring what they ask for settles what they promise.
+
+The promise is checked by doing it: the missing fact is put into the book and the verdicts are computed anew.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+import pytest
+from tests.making import application, book, connector, family, part, plug
+
+from rangebook.book.book import Book
+from rangebook.book.load import load
+from rangebook.book.model import CASE, NOT_CONNECTED, Contact
+from rangebook.desk.worklists import (
+    Measurement,
+    checked_long_ago,
+    measurements,
+    open_chains,
+    without_pinout,
+    without_source,
+)
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.verdict import Word
+
+ROOT = Path(__file__).resolve().parents[2]
+SEEN = {"kind": "seen", "on": "2026-02-11"}
+PINS = {"1": "start_feed", "2": "start_out"}
+CONTACTS = [{"pins": ["1", "2"], "closed": ["P", "N"]}]
+WHOLE: dict[str, Any] = {"pins": PINS, "contacts": CONTACTS}
+
+
+@pytest.fixture(scope="module")
+def demo() -> Book:
+    return load(ROOT).book
+
+
+def asked(of: Book) -> list[Measurement]:
+    fitter = Fitter(of)
+    return measurements((seat, verdict) for seat in fitter.seats for verdict in fitter.candidates(seat))
+
+
+def one_seat(*parts: dict[str, Any]) -> Book:
+    """A family with one vehicle that was built with the first of the parts."""
+    more = {"plugs": {"p": plug(PINS)}, "applications": [application("p", parts[0]["number"])]}
+    return book(connector("c", 2, sources=[SEEN]), family("f", parts, **more))
+
+
+def test_parts_without_a_pinout() -> None:
+    found = without_pinout(
+        one_seat(
+            part("A-1", **WHOLE),
+            part("A-2", pins=PINS),
+            part("A-3", contacts=CONTACTS),
+            part("A-4"),
+            part("A-5", pins=PINS, contacts=[]),
+            part("A-6", pins=PINS, signals=[{"pin": "1", "kind": "volts", "values": {"P": 1}}]),
+        )
+    )
+    assert [(one.part.number, one.lacks) for one in found] == [("A-2", ("contacts",)), ("A-3", ("pins",)), ("A-4", ("pins", "contacts"))]
+
+
+def test_no_contact_at_all_is_known_and_not_missing() -> None:
+    assert without_pinout(one_seat(part("A-1", pins=PINS, contacts=[]))) == []
+
+
+def test_what_no_source_stands_for() -> None:
+    stated = [{**SEEN, "for": ["pins", "connector"]}]
+    made = book(
+        connector("c", 2),
+        family("f", [part("A-1", sources=[SEEN], **WHOLE), part("A-2", **WHOLE), part("A-3", sources=stated, **WHOLE)], sources=[SEEN]),
+    )
+    found = without_source(made)
+    assert [(getattr(one.owner, "number", None) or one.owner.id, one.facts) for one in found] == [  # type: ignore[union-attr]
+        ("A-2", ()),
+        ("A-3", ("contacts", "mount")),
+        ("c", ()),
+    ]
+
+
+def test_checked_too_long_ago() -> None:
+    on = lambda day: [{"kind": "seen", "on": day}]  # noqa: E731
+    parts = [part("A-1", sources=on("2021-02-11")), part("A-2", sources=on("2021-02-10")), part("A-3", sources=[{"kind": "seen"}])]
+    parts += [part("A-4", sources=[*on("2001-01-01"), *on("2025-01-01")]), part("A-5")]
+    found = checked_long_ago(book(connector("c", 2, sources=on("2020-01-01")), family("f", parts, sources=[SEEN])), "2026-02-11")
+    named = [(getattr(one.owner, "number", None) or one.owner.id, one.on) for one in found]  # type: ignore[union-attr]
+    assert named == [("A-3", None), ("c", "2020-01-01"), ("A-2", "2021-02-10")], "five years to the day are not too long"
+
+
+def test_the_years_are_those_of_the_calendar() -> None:
+    """Source: Python's own calendar; a leap day five years on is no day."""
+    day = date(2024, 2, 29)
+    of = [{"kind": "seen", "on": "2019-02-28"}]
+    found = checked_long_ago(
+        book(connector("c", 2, sources=of), family("f", [part("A-1", sources=[SEEN])], sources=[SEEN])), day.isoformat()
+    )
+    assert [one.on for one in found] == ["2019-02-28"]
+
+
+def test_chains_without_an_end() -> None:
+    link = lambda number: [{"number": number}]  # noqa: E731
+    made = one_seat(
+        part("A-1", superseded_by=link("A-2"), status="superseded"),
+        part("A-2", status="discontinued"),
+        part("B-1", superseded_by=link("B-2"), status="superseded"),
+        part("B-2", superseded_by=link("B-1"), status="superseded"),
+        part("C-1", superseded_by=link("C-9"), status="superseded"),
+        part("D-1", superseded_by=link("D-2"), status="superseded"),
+        part("D-2", status="current"),
+        part("E-1", superseded_by=link("E-2"), status="superseded"),
+        part("E-2", status=None),
+    )
+    found = {one.part.number: (one.end, one.why) for one in open_chains(made)}
+    assert found == {
+        "A-1": ("A-2", "discontinued"),
+        "B-1": ("B-1", "loops"),
+        "B-2": ("B-2", "loops"),
+        "C-1": ("C-9", "not_in_book"),
+        "E-1": ("E-2", "status not stated"),
+    }
+
+
+def test_the_one_measurement_that_settles_most_stands_first() -> None:
+    found = asked(one_seat(part("A-1", **WHOLE), part("A-2", mount=None, **WHOLE), part("A-3", mount=None, pins=PINS)))
+    assert [(one.part.number, one.what, len(one.settles), len(one.waits)) for one in found] == [
+        ("A-2", "how it bolts on", 1, 1),
+        ("A-3", "how it bolts on", 0, 1),
+        ("A-3", "what closes inside", 0, 1),
+    ]
+    assert "A-2" in found[0].how and "this one" not in found[0].how
+
+
+def test_what_is_missing_of_the_original_is_asked_of_the_original() -> None:
+    found = asked(one_seat(part("A-1", pins=PINS), part("A-2", **WHOLE), part("A-3", **WHOLE)))
+    assert [(one.part.number, one.what, len(one.settles)) for one in found] == [("A-1", "what closes inside", 2)]
+
+
+def test_an_answer_that_is_known_asks_for_nothing() -> None:
+    assert asked(one_seat(part("A-1", **WHOLE), part("A-2", **WHOLE))) == []
+
+
+def settled(of: Book, measured: Measurement) -> Book:
+    """The book with what was asked for put in, whatever it is: here that the part bolts on like its family's first mount, or that
+    nothing closes in it."""
+    old = measured.part
+    home = of.families[old.family]
+    if measured.what == "how it bolts on":
+        new = replace(old, mount=next(iter(home.mounts)))
+    else:
+        assert measured.what == "what closes inside"
+        housing = of.connectors[old.connector or ""]
+        pins = old.pins or dict.fromkeys(housing.cavities, NOT_CONNECTED)
+        never = tuple(Contact(pin, CASE, frozenset(), None, None, (), ()) for pin in pins)
+        new = replace(old, pins=MappingProxyType(dict(pins)), contacts=never, signals=())
+    parts = tuple(new if one is old else one for one in home.parts)
+    return replace(of, families=MappingProxyType({**of.families, home.id: replace(home, parts=parts)}))
+
+
+def words(of: Book) -> dict[tuple[Any, str], Word]:
+    fitter = Fitter(of)
+    return {(seat.key, one.key): fitter.verdict(seat, one).word for seat in fitter.seats for one in of.parts}
+
+
+def test_measuring_settles_what_the_list_promises(demo: Book) -> None:
+    """Every measurement of the demo book, carried out: the answers that it settles are then known, whatever was found."""
+    found = asked(demo)
+    assert sum(len(one.settles) for one in found) >= 20
+    for one in found:
+        after = words(settled(demo, one))
+        for seat, verdict in one.settles:
+            assert after[seat.key, verdict.part.key] is not Word.UNKNOWN, (one.part.number, one.what, seat.key)
+
+
+def test_measuring_one_of_two_things_leaves_it_open() -> None:
+    made = one_seat(part("A-1", **WHOLE), part("A-3", mount=None, pins=PINS))
+    both = asked(made)
+    assert len(both) == 2 and not any(one.settles for one in both)
+    after = words(settled(made, next(one for one in both if one.what == "how it bolts on")))
+    assert Word.UNKNOWN in after.values(), "the contacts are still missing"
+
+
+def test_every_unknown_answer_of_the_demo_book_waits_for_something(demo: Book) -> None:
+    fitter = Fitter(demo)
+    unknown = {(seat.key, one.part.key) for seat in fitter.seats for one in fitter.candidates(seat) if one.word is Word.UNKNOWN}
+    waits = {(seat.key, verdict.part.key) for one in asked(demo) for seat, verdict in one.waits}
+    assert waits == unknown and unknown

@@ -1,0 +1,101 @@
+"""Parts laid over each other on one vehicle's wires: which pin of each part every wire meets, and what is then between each two wires.
+
+Between two wires is what a meter would read there with the far ends unplugged. The verdicts go by the network that all wires see at once;
+two parts that agree in the one agree in the other, and the readings are what can be checked at the plug.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations
+
+from rangebook.book.book import Book
+from rangebook.book.model import CASE, Kit
+from rangebook.electrics.meter import contact_rows
+from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, Path, Relation, agree
+from rangebook.fitting.check_mating import ways_onto
+from rangebook.fitting.seats import Seat
+from rangebook.fitting.verdict import Verdict, Word
+
+Pair = tuple[str, str]
+Row = tuple[Relation | None, ...]
+"""What is between two terminals by position of the seat's lever; ``None`` where the part has no such position."""
+
+SAME, DIFFERENT, NOT_KNOWN = "=", "!", "?"
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A part with the wires of a seat on it.
+
+    ``place`` maps each wire's cavity of the vehicle's plug to the cavity of the part's housing that it ends up in, ``None`` in it for a
+    wire that a kit has no place for; ``None`` altogether where the plug is not known to go on. ``kits`` are those that it takes for that.
+    ``positions`` are those that it has itself, ``rows`` what a meter reads between its pins, open where none names a pair.
+    """
+
+    verdict: Verdict
+    place: Mapping[str, str | None] | None
+    kits: tuple[Kit, ...]
+    positions: tuple[str, ...] = ()
+    rows: Mapping[Pair, tuple[Relation, ...]] = field(default_factory=dict)
+
+    def row(self, pair: Pair, positions: Sequence[str]) -> Row | None:
+        """What is between two terminals, by position; ``None`` where the part is not laid over."""
+        if self.place is None:
+            return None
+        found = dict(zip(self.positions, self._between(*({**self.place, CASE: CASE}[end] for end in pair)), strict=True))
+        return tuple(found.get(position) for position in positions)
+
+    def _between(self, a: str | None, b: str | None) -> tuple[Relation, ...]:
+        """What is between two cavities of the part's housing, or one and the metal of it."""
+        pins = self.verdict.part.pins
+        nothing = (OPEN,) * len(self.positions)
+        if a is None or b is None:
+            return nothing
+        if a == b:
+            return (JOINED,) * len(self.positions)  # a kit that sends two wires to one cavity
+        if pins is None:
+            return (UNKNOWN,) * len(self.positions)
+        return self.rows.get((a, b)) or self.rows.get((b, a)) or nothing
+
+
+def lay(book: Book, seat: Seat, verdict: Verdict) -> Laid:
+    """One part on a seat's wires: moved as its verdict says where it fits, else each where the plug, or the first kit, takes it."""
+    part = verdict.part
+    ways = ways_onto(book, seat, part)
+    if not ways:
+        return Laid(verdict, None, ())
+    if verdict.word in (Word.STRAIGHT, Word.WITH_PARTS, Word.REWIRE):
+        needed = [one.kit for one in verdict.needs if one.kit]
+        kits = tuple(book.kits[kit] for kit in needed if kit in book.kits)
+        place: dict[str, str | None] = {cavity: verdict.moves.get(cavity, cavity) for cavity in seat.plug.wires}
+    else:
+        kits = ways[0].kits
+        place = {cavity: ways[0].cavity(cavity) for cavity in seat.plug.wires}
+    own = book.family_of(part).positions
+    positions = tuple(position for position in seat.positions if position in own)
+    return Laid(verdict, place, kits, positions, contact_rows(part, positions))
+
+
+def pairs_of(seat: Seat, laid: Iterable[Laid]) -> list[Pair]:
+    """The pairs of terminals that are not open throughout in every part, in the order of the plug."""
+    found = [one for one in laid if one.place is not None]
+    return [
+        pair
+        for pair in combinations(seat.terminals, 2)
+        if any(two is None or two.path is not Path.OPEN for one in found for two in one.row(pair, seat.positions) or ())
+    ]
+
+
+def marks(original: Row, other: Row) -> str:
+    """Position by position ``=``, ``!`` or ``?``: whether two rows agree, resistances within the first one's tolerance."""
+    return "".join(_mark(one, two) for one, two in zip(original, other, strict=True))
+
+
+def _mark(one: Relation | None, two: Relation | None) -> str:
+    if one is None or two is None:
+        return SAME if one is two else DIFFERENT
+    if Path.UNKNOWN in (one.path, two.path):
+        return NOT_KNOWN
+    return SAME if agree(one, two) else DIFFERENT
