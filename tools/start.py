@@ -39,7 +39,13 @@ NOT_OURS = (
 BROWSERS = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome")
 """Under these names the browser of the tests is looked for."""
 
-ORACLES = {"ngspice": "ngspice", "zbarimg": "zbar-tools", "pdftotext": "poppler-utils", "exiftool": "libimage-exiftool-perl"}
+ORACLES = {
+    "ngspice": "ngspice",
+    "zbarimg": "zbar-tools",
+    "pdftotext": "poppler-utils",
+    "exiftool": "libimage-exiftool-perl",
+    "nginx": "nginx-light",
+}
 """Further programs that some tests check against, with their Debian packages; without them those tests are skipped."""
 
 FONT = Path("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf")

@@ -18,7 +18,7 @@ from rangebook.fitting.fitter import Fitter
 from rangebook.lint.finding import Severity
 from rangebook.lint.run import lint
 
-DOCUMENTS = ("README.md", "DEVELOPERS.md", "benchmarks/README.md")
+DOCUMENTS = ("README.md", "DEVELOPERS.md", "CONTRIBUTING.md", ".github/PULL_REQUEST_TEMPLATE.md", "benchmarks/README.md")
 
 
 def blocks(root: Path, document: str, language: str) -> list[str]:
@@ -56,6 +56,24 @@ def test_every_path_named_is_there(root: Path, document: str) -> None:
     package = "reading|schema|book|electrics|mounting|fitting|lint|site|desk|cli"
     for path in re.findall(rf"`((?:{top}|{package})/[\w./-]*)`", text):
         assert (root / path).exists() or (root / "tools" / "rangebook" / path).exists(), path
+
+
+def test_the_contributors_page_shows_each_way(root: Path) -> None:
+    """Commands there are checked above; here, that those it needs are shown, each as one can type it."""
+    lines = [line for block in blocks(root, "CONTRIBUTING.md", "sh") for line in block.splitlines() if "rangebook " in line]
+    shown = [parser().parse_args(shlex.split(line, comments=True)[1:]) for line in lines]
+    assert {one.command for one in shown} == {"new", "import", "lint", "fit", "impact", "serve"}
+    assert all(shlex.split(line)[0] == ".venv/bin/rangebook" for line in lines)
+    known = " ".join(path.read_text("utf-8") for path in (root / "entries").rglob("*.md"))
+    begun = [one.from_number for one in shown if getattr(one, "from_number", None)]
+    assert begun and all(f"number: {number}\n" in known for number in begun)
+
+
+def test_a_pull_request_is_asked_how_it_was_measured(root: Path) -> None:
+    text = (root / ".github" / "PULL_REQUEST_TEMPLATE.md").read_text("utf-8")
+    assert re.search(r"^## How it was measured$", text, re.MULTILINE)
+    for asked in ("metered", "positions", "source", "status: withdrawn", "rangebook impact", "rangebook lint"):
+        assert asked in text
 
 
 def test_numbers_in_the_readme_are_in_the_book(root: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -12,7 +13,7 @@ from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
 
 from rangebook.book.load import Loaded, load
 from rangebook.fitting.fitter import Fitter
@@ -28,6 +29,10 @@ FLAGS = (
     *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
     *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
 )
+
+# A shell that starts the tests in the background has them ignore Ctrl-C, and so would every command that they start and interrupt.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 @pytest.fixture(scope="session")
@@ -67,12 +72,23 @@ def site_url(site_dir: Path) -> Iterator[str]:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """Debian's Chromium, or the one that ``RANGEBOOK_CHROMIUM`` names."""
+def driver() -> Iterator[Playwright]:
+    """What drives browsers: there can be one in a process."""
     with sync_playwright() as playwright:
-        launched = playwright.chromium.launch(executable_path=os.environ.get("RANGEBOOK_CHROMIUM", "/usr/bin/chromium"), args=[*FLAGS])
-        yield launched
-        launched.close()
+        yield playwright
+
+
+def launch(driver: Playwright, *more: str) -> Browser:
+    """Debian's Chromium, or the one that ``RANGEBOOK_CHROMIUM`` names."""
+    return driver.chromium.launch(executable_path=os.environ.get("RANGEBOOK_CHROMIUM", "/usr/bin/chromium"), args=[*FLAGS, *more])
+
+
+@pytest.fixture(scope="session")
+def browser(driver: Playwright) -> Iterator[Browser]:
+    """The browser of all tests that need no other."""
+    launched = launch(driver)
+    yield launched
+    launched.close()
 
 
 @dataclass
@@ -86,6 +102,11 @@ class Seen:
         """Something that was asked for and did not come. What is given up because the tab goes to another page is no failure."""
         if "ERR_ABORTED" not in why:
             self.complaints.append(f"{address}: {why}")
+
+    def heard(self, kind: str, text: str) -> None:
+        """A line of the console. That playwright keeps a worker from being registered is its own doing."""
+        if kind in ("error", "warning") and "registration blocked by Playwright" not in text:
+            self.complaints.append(text)
 
     @property
     def hosts(self) -> set[str]:
@@ -107,13 +128,14 @@ def open_tab(browser: Browser) -> Iterator[Callable[..., Tab]]:
     made: list[BrowserContext] = []
 
     def make(**words: Any) -> Tab:
-        context = browser.new_context(**{"viewport": PHONE, **words})
+        # Whatever is not about keeping the book on the device asks the server itself.
+        context = browser.new_context(**{"viewport": PHONE, "service_workers": "block", **words})
         made.append(context)
         seen = Seen()
         context.on("request", lambda request: seen.asked.append(request.url))
         context.on("requestfailed", lambda request: seen.failed(request.url, request.failure or ""))
         page = context.new_page()
-        page.on("console", lambda message: seen.complaints.append(message.text) if message.type in ("error", "warning") else None)
+        page.on("console", lambda message: seen.heard(message.type, message.text))
         page.on("pageerror", lambda error: seen.complaints.append(str(error)))
         return Tab(page, seen)
 

@@ -28,6 +28,8 @@ KINDS = {
     "gearboxes": "gearboxes/",
     "numbers": "numbers/",
     "cautions": "cautions/",
+    "worklists": "worklists/",
+    "history": "history/",
     "handbook": "handbook/",
     "format": "handbook/format/switch/",
     "rules": "handbook/rules/",

@@ -177,3 +177,89 @@ def test_the_next_port_that_is_free(monkeypatch: pytest.MonkeyPatch, tmp_path: P
 def test_a_port_that_is_none(small_book: Path, port: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["serve", "--root", str(small_book), "--port", port]) == 2
     assert "from 1 to 65535" in capsys.readouterr().err
+
+
+def test_a_changed_entry_is_shown_before_the_rest_follows(serve: Callable[..., Served], small_book: Path) -> None:
+    """Its own page at once, the same bytes as the whole build makes; a page that waits is told."""
+    served = serve("--port", "0")
+    address = served.address
+    page = f"{address}switches/brant-4/"
+    seen = re.search(r'<meta name="shown" content="(\w+)">', fetch(page)[1])
+    assert seen
+    entry = entry_of(small_book)
+    entry.write_text(entry.read_text("utf-8") + "\nOne more line of notes.\n", "utf-8")
+    served.until("Shown: switches/brant-4")
+    early = fetch(page)[1]
+    assert "One more line of notes." in early
+    waited = fetch(f"{address}live/wait?page=/switches/brant-4/&seen={seen.group(1)}")[1]
+    now = re.search(r'<meta name="shown" content="(\w+)">', early)
+    assert now and now.group(1) in waited and now.group(1) != seen.group(1)
+    served.until("Built anew")
+    assert fetch(page)[1] == early
+
+
+def test_findings_stand_at_the_top_of_the_page_that_they_concern(serve: Callable[..., Served], small_book: Path) -> None:
+    served = serve("--port", "0")
+    address = served.address
+    page = f"{address}switches/brant-4/"
+    entry = entry_of(small_book)
+    good = entry.read_text("utf-8")
+    assert "Live-head" not in fetch(page)[1]
+    entry.write_text(good.replace("closed: [P, N]", "closed: [P, N, D]", 1), "utf-8")
+    served.until("last good site is still shown")
+    shown = fetch(page)[1]
+    assert "the starter could turn in gear" in shown.split('<header class="head">')[0] and "handbook/rules/start-path/" in shown
+    assert "Live-head" not in fetch(f"{address}connectors/oval-6/")[1], "only where it concerns"
+    entry.write_text(good.replace("kind: switch", "kind: swi<b>tch", 1), "utf-8")
+    served.until("last good site is still shown")
+    shown = fetch(page)[1]
+    assert "swi&lt;b&gt;tch" in shown and "swi<b>tch" not in shown, "what cannot be read is told of over the last good page"
+    entry.write_text(good, "utf-8")
+    served.until("Built anew")
+    assert "Live-head" not in fetch(page)[1]
+
+
+def test_an_entry_that_goes_and_one_that_comes(serve: Callable[..., Served], small_book: Path) -> None:
+    served = serve("--port", "0")
+    address = served.address
+    new = small_book / "entries/connectors/round-4.md"
+    new.write_text((small_book / "entries/connectors/oval-6.md").read_text("utf-8").replace("id: oval-6", "id: round-4"), "utf-8")
+    served.until("Built anew")
+    assert fetch(f"{address}connectors/round-4/")[0] == 200
+    new.unlink()
+    served.until("Built anew")
+    assert fetch(f"{address}connectors/round-4/")[0] == 404
+
+
+def test_nothing_is_kept_on_the_device_while_one_writes(serve: Callable[..., Served]) -> None:
+    address = serve("--port", "0").address
+    assert "unregister" in fetch(f"{address}sw.js")[1]
+    assert "register(" not in fetch(f"{address}book/offline.js")[1]
+
+
+def test_waiting_for_a_page_leads_nowhere_else(serve: Callable[..., Served]) -> None:
+    address = serve("--port", "0").address
+    assert fetch(f"{address}live/wait?page=../../etc/&seen=a")[1] == '{"shown": ""}'
+    assert fetch(f"{address}live/../../../etc/passwd")[0] == 404
+
+
+def test_what_somebody_is_in_the_middle_of_is_told_and_the_last_good_page_stays(serve: Callable[..., Served], small_book: Path) -> None:
+    served = serve("--port", "0")
+    page = f"{served.address}switches/brant-4/"
+    entry = entry_of(small_book)
+    good = entry.read_bytes()
+    middle = (good[:300], b"", good.replace(b"title: ", b"title: Gr\xf6\xdfe ", 1) + "Größe".encode())
+    for spoilt in middle:
+        entry.write_bytes(spoilt)
+        served.until("last good site is still shown")
+        shown = fetch(page)[1]
+        assert "Live-head" in shown and "BR-20417" in shown
+    entry.unlink()
+    entry.mkdir()
+    served.until("Built anew")
+    assert fetch(page)[0] == 404, "a folder is no entry"
+    entry.rmdir()
+    entry.write_bytes(good)
+    served.until("Built anew")
+    assert "Live-head" not in fetch(page)[1]
+    assert served.stop() == 0 and "Traceback" not in "".join(served.said)

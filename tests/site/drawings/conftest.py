@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
+from playwright.sync_api import Browser, Page
 
 from rangebook.site.drawings import STYLESHEET
 
 PHONE = 360
 """The width in CSS pixels for which drawings are laid out."""
-
-FLAGS = (
-    *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
-    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
-)
 
 MEASURE = """() => [...document.querySelectorAll('.shown > svg')].map(svg => {
   const frame = svg.getBoundingClientRect();
@@ -46,22 +41,15 @@ MEASURE = """() => [...document.querySelectorAll('.shown > svg')].map(svg => {
 
 
 @pytest.fixture(scope="session")
-def page(request: pytest.FixtureRequest) -> Iterator[Any]:
-    """One page of a browser, as wide as a phone: of the browser that the site's tests share, where they have one.
-
-    Two of them at once in one process is more than playwright's plain interface can do.
-    """
-    try:
-        shared = request.getfixturevalue("browser")
-    except pytest.FixtureLookupError:
-        shared = request.getfixturevalue("own_browser")
-    made = shared.new_page(viewport={"width": PHONE, "height": 800})
+def page(browser: Browser) -> Iterator[Page]:
+    """One page of the browser that the site's tests share, as wide as a phone."""
+    made = browser.new_page(viewport={"width": PHONE, "height": 800})
     yield made
     made.close()
 
 
 @pytest.fixture
-def show(page: Any) -> Callable[..., list[dict[str, Any]]]:
+def show(page: Page) -> Callable[..., list[dict[str, Any]]]:
     """Puts drawings on a page with their style sheet and measures them: text boxes, font sizes, places to tap."""
 
     def show_them(*svgs: str, head: str = "", width: int = PHONE) -> list[dict[str, Any]]:
@@ -74,14 +62,3 @@ def show(page: Any) -> Callable[..., list[dict[str, Any]]]:
         return measured
 
     return show_them
-
-
-@pytest.fixture(scope="session")
-def own_browser() -> Iterator[Any]:
-    """The machine's own browser."""
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        launched = playwright.chromium.launch(executable_path=os.environ.get("RANGEBOOK_CHROMIUM", "/usr/bin/chromium"), args=[*FLAGS])
-        yield launched
-        launched.close()

@@ -107,7 +107,7 @@ def test_a_spacer_is_marked_and_its_length_told() -> None:
     root = parse(mount_svg(mount(bolt(38, 0, spacer=5), bolt(38, 150, spacer=0)), "t"))
     first, second = having(root, "rb-bolt")
     assert having(first, "rb-spacer") and not having(second, "rb-spacer")
-    assert any(text.endswith("spacer 5 mm") for text in texts(root)) and any(text.endswith("no spacer") for text in texts(root))
+    assert "spacer 5 mm (0.197 in)" in " ".join(texts(root)) and any(text.endswith("no spacer") for text in texts(root))
 
 
 def test_two_mounts_that_differ_in_the_spacer_alone_do_not_look_alike() -> None:
@@ -159,14 +159,16 @@ def test_the_shaft_is_as_wide_as_stated(shape: str, word: str) -> None:
         lines = [one for one in having(group, "rb-hole-line") if "rb-not-stated" not in one.get("class", "")]
         found = numbers(lines[0].get("d", ""))
         assert found[3] - found[0] == 9.5
-    assert word in " ".join(texts(root)) and "9.5 mm across" in " ".join(texts(root))
+    assert word in " ".join(texts(root)) and "9.5 mm (0.374 in) across" in " ".join(texts(root))
 
 
 def test_the_text_alternative_says_all_the_measures() -> None:
+    """In millimetres and inches, reckoned by hand: 1 in = 25.4 mm exactly (international inch, 1959; from memory)."""
     title, desc = alternatives(parse(mount_svg(TWO_SLOTS, "Short boss")))
     assert title == "Short boss"
-    assert "A: 38 mm from the shaft, at 0°; slot 6.6 mm wide, 14° of travel; 6 mm bolt, spacer 4 mm." in desc
-    assert "B: 38 mm from the shaft, at 150°" in desc and "two flats, 9.5 mm across" in desc
+    assert "A: 38 mm (1.496 in) from the shaft, at 0°; slot 6.6 mm (0.260 in) wide, 14° of travel; bolt 6 mm (0.236 in)," in desc
+    assert "bolt 6 mm (0.236 in), spacer 4 mm (0.157 in)." in desc
+    assert "B: 38 mm (1.496 in) from the shaft, at 150°" in desc and "two flats, 9.5 mm (0.374 in) across" in desc
 
 
 @pytest.mark.parametrize("one", ODD)

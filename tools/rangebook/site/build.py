@@ -19,6 +19,7 @@ from rangebook.schema.store import shipped
 from rangebook.site.computed import Computed
 from rangebook.site.data.index import NUMBERS_URL
 from rangebook.site.gate import Checked
+from rangebook.site.state import changed, state
 from rangebook.site.swap import beside, put_in_place
 
 _LINK = re.compile(r"Doc file '(?P<file>[^']+)' contains an? (?:absolute |unrecognized relative )?link '(?P<link>[^']+)'")
@@ -52,8 +53,20 @@ def build_site(book: Checked, target: Path) -> Built:
     with beside(target) as made:
         _run(computed, made)
         pages = sum(1 for _ in made.rglob("index.html"))
+        _mind_changes(book)
         put_in_place(made, target)
     return Built(target, pages, book.findings)
+
+
+def _mind_changes(book: Checked) -> None:
+    """What was read may be half before and half after a change; nobody linted the two together as they now stand."""
+    root = book.loaded.root
+    names = changed(book.read, state(root)) if book.read is not None else []
+    if names:
+        first = Path(names[0])
+        name = first.relative_to(root) if first.is_relative_to(root) else first
+        more = f" and {len(names) - 1} more" if len(names) > 1 else ""
+        raise NotBuiltError(f"{name}{more} changed while the site was being built: run it again")
 
 
 def mind_target(root: Path, target: Path) -> None:
@@ -127,7 +140,6 @@ def _plain(message: str) -> str:
 def _unhindered() -> Iterator[None]:
     """The book, its verdicts and its pages live as long as the build does: looking through them for garbage again and again is
     time for nothing. What MkDocs and its templates leave behind is young, and looked for seldom."""
-    gc.collect()
     gc.freeze()
     usual = gc.get_threshold()
     gc.set_threshold(100_000, 50, 1_000)

@@ -14,6 +14,8 @@ from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.site.edition import Edition, edition_of
+from rangebook.site.history import History
+from rangebook.site.repository import Repository
 
 
 class Computed:
@@ -27,6 +29,10 @@ class Computed:
         """Drawings by what they show."""
         self.site_url = ""
         """Where the site is published, from ``mkdocs.yml``; empty where that is not known. Set before any page is made."""
+        self.history = History()
+        """What changed when, as git has it. Set before any page is made."""
+        self.repository = Repository()
+        """Where the book's files can be edited, from ``mkdocs.yml``. Set before any page is made."""
         self._candidates: dict[tuple, tuple[Verdict, ...]] = {}
 
     @cached_property

@@ -9,6 +9,7 @@ from rangebook.book.load import Loaded, load
 from rangebook.lint.finding import Finding
 from rangebook.lint.reports import text
 from rangebook.lint.run import has_errors, lint
+from rangebook.site.state import State, state
 
 
 class NotCleanError(Exception):
@@ -21,13 +22,16 @@ class Checked:
 
     loaded: Loaded
     findings: list[Finding]
+    read: State | None = None
+    """The book's files as they were when reading them began; ``None`` where nobody looked."""
 
 
 def checked(root: Path) -> Checked:
     """Load and lint the book under ``root``. Raises :class:`NotCleanError` with the report if there is any error, and
     ``SchemaError`` if the schema cannot be read."""
+    before = state(root)
     loaded = load(root)
     findings = lint(loaded)
     if has_errors(findings):
         raise NotCleanError(text.write(findings, loaded))
-    return Checked(loaded, findings)
+    return Checked(loaded, findings, before)

@@ -6,7 +6,6 @@ and checked, and nothing of an entry's front matter ever reaches MkDocs. What wa
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import Any
 
@@ -16,16 +15,24 @@ from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page as MkDocsPage
 
+from rangebook.reading import garbage
 from rangebook.schema.store import shipped
 from rangebook.site import photos
+from rangebook.site.api.data import Api
+from rangebook.site.api.write import write_book, write_family, write_whole_table
 from rangebook.site.computed import Computed
-from rangebook.site.data import answers, identify, index, proof
+from rangebook.site.data.every import of_a_family, of_the_book
 from rangebook.site.drawings import STYLESHEET
+from rangebook.site.folder import Folder
 from rangebook.site.gate import NotCleanError, checked
+from rangebook.site.history import FEED_URL, feed, read_history
+from rangebook.site.offline.write import write_offline
 from rangebook.site.pages import Page, Shell
 from rangebook.site.pages.every import HANDBOOK_NAV, every_page
+from rangebook.site.policy import IN_THE_PAGE
 from rangebook.site.render import render
-from rangebook.site.urls import answers_url, proof_url
+from rangebook.site.repository import repository
+from rangebook.site.shares import Shares
 
 _HOME = Path(__file__).parent
 
@@ -38,6 +45,7 @@ class RangebookPlugin(BasePlugin):
 
     computed: Computed | None = None
     pages: dict[str, Page]
+    data: Shares | None = None
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read the book if need be, and settle what a book's own configuration must not change."""
@@ -47,6 +55,8 @@ class RangebookPlugin(BasePlugin):
             except NotCleanError as error:
                 raise PluginError(str(error)) from error
         self.computed.site_url = config.site_url or ""
+        self.computed.repository = repository(config.repo_url, config.edit_uri)
+        self.computed.history = read_history(self.computed.loaded.root)
         settle(config)
         return config
 
@@ -57,12 +67,14 @@ class RangebookPlugin(BasePlugin):
         kept = Files([file for file in files if file.src_dir != config.docs_dir and not file.src_uri.endswith(_NOT_PUBLISHED)])
         for page in self.pages.values():
             kept.append(File.generated(config, page.source, content=page.markdown))
-        for address, text in client_data(self.computed):
-            kept.append(File.generated(config, address, content=text))
+        if commits := self.computed.history.commits:
+            kept.append(File.generated(config, FEED_URL, content=feed(commits, config.site_name, self.computed.site_url)))
         for address, data in photos.picture_files(self.computed).items():
             kept.append(File.generated(config, address, content=data))
         for address, path in static_files():
             kept.append(File.generated(config, address, abs_src_path=str(path)))
+        # The folder was emptied before this, and what MkDocs writes into it later stands beside these.
+        self.data = begin_data(self.computed, Path(config.site_dir))
         return kept
 
     def on_page_markdown(self, markdown: str, *, page: MkDocsPage, **_: Any) -> str:
@@ -96,6 +108,21 @@ class RangebookPlugin(BasePlugin):
         context["rb"] = self._shell(None, context["base_url"])
         return context
 
+    @event_priority(-100)  # last of all: what a device keeps is listed with its hashes
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """Have the data done, and add what a device needs to keep the finished site."""
+        assert self.computed is not None
+        assert self.data is not None
+        self.data.finish()
+        write_whole_table(Path(config.site_dir), self.computed.book.families)
+        write_offline(Path(config.site_dir), self.computed, config.site_name)
+
+    def on_shutdown(self) -> None:
+        """Whatever became of the build: nothing is written any more after it."""
+        if self.data is not None:
+            self.data.stop()
+            self.data = None
+
     def _laid(self, page: MkDocsPage, html: str) -> str:
         ours = self.pages[page.file.src_uri]
         if ours.template is None:
@@ -111,6 +138,7 @@ class RangebookPlugin(BasePlugin):
             "edition": self.computed.edition,
             "home": page is not None and page.source == "index.md",
             "client": page.client if page else (),
+            "policy": IN_THE_PAGE,
         }
 
 
@@ -125,17 +153,28 @@ def settle(config: MkDocsConfig) -> None:
         config.theme.dirs.insert(len(config.theme.dirs) - 2 if len(config.theme.dirs) > 2 else 0, overrides)
 
 
-def client_data(computed: Computed) -> list[tuple[str, str]]:
-    """Address and text of every file that the browser reads."""
-    found = [(index.NUMBERS_URL, index.numbers(computed)), (index.NAMES_URL, index.names(computed))]
-    found += [(answers_url(family.id), answers.answers(computed, family)) for family in computed.book.families.values()]
-    found += [(proof_url(family.id), proof.proofs(computed, family)) for family in computed.book.families.values()]
-    found.append((photos.PHOTOS_URL, photos.offline(computed)))
-    texts = [(address, json.dumps(data, ensure_ascii=False, separators=(",", ":"))) for address, data in found]
-    return [*texts, *identify.files(computed)]
+def begin_data(computed: Computed, site: Path) -> Shares:
+    """Everything that browsers and other programs read, written into ``site`` beside the pages: the book's files, then each family's."""
+    with garbage.put_off():  # all of it stays
+        for seat in computed.fitter.seats:
+            computed.candidates(seat)  # both processes ask for them
+    families, out, api = list(computed.book.families.values()), Folder(site), Api(computed)
+
+    def write(at: int) -> None:
+        family = families[at - 1] if at else None
+        for address, text in of_a_family(computed, family) if family else of_the_book(computed):
+            out.text(address, text)
+        if family:
+            write_family(out, api, family)
+        else:
+            write_book(out, api)
+
+    return Shares(len(families) + 1, write)
 
 
 def static_files() -> list[tuple[str, Path]]:
     """Address and place of our own style sheets and scripts."""
-    own = sorted([*(_HOME / "style").glob("*.css"), *(_HOME / "client").glob("*.js"), *(_HOME / "client").glob("*.svg"), STYLESHEET])
-    return [(f"book/{path.name}", path) for path in own]
+    client = [*(_HOME / "client").glob("*.js"), *(_HOME / "client").glob("*.svg"), _HOME / "offline" / "offline.js"]
+    own = sorted([*(_HOME / "style").glob("*.css"), *client, STYLESHEET])
+    vendored = sorted((_HOME / "client" / "vendor").glob("*/*.js"))
+    return [(f"book/{path.name}", path) for path in own] + [(f"book/vendor/{path.parent.name}/{path.name}", path) for path in vendored]

@@ -1,4 +1,4 @@
-"""The site on this machine alone, built anew whenever the book changes.
+"""The site on this machine alone, built anew whenever the book changes; an entry's own page is there at once.
 
 It is built into a folder of its own, never over a site that is published, and served from there. A build that fails
 leaves the last good one in place.
@@ -20,16 +20,13 @@ from typing import Any
 from rangebook.schema.store import SchemaError
 from rangebook.site.build import NotBuiltError, build_site
 from rangebook.site.gate import NotCleanError, checked
+from rangebook.site.live.handler import Shown, with_live
+from rangebook.site.live.loop import Loop
+from rangebook.site.policy import HEADERS
+from rangebook.site.state import state
 
 HOST = "127.0.0.1"
-LOOK_EVERY_SECONDS = 0.7
 _TRIED_PORTS = 20
-
-CONTENT_SECURITY_POLICY = (
-    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "
-    "worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
-)
-"""Nothing from another host, and nothing that stands in a page itself is run."""
 
 _NOTHING_YET = b"""<!doctype html><html lang="en"><meta charset="utf-8"><title>Not built yet</title>
 <h1>The book has errors</h1><p>There is nothing to show yet. The terminal says what to mend; then load this page again.</p></html>
@@ -55,6 +52,8 @@ class Handler(SimpleHTTPRequestHandler):
         ".html": "text/html; charset=utf-8",
         ".json": "application/json; charset=utf-8",
         ".svg": "image/svg+xml",
+        ".webmanifest": "application/manifest+json",
+        ".csv": "text/csv; charset=utf-8",
     }
 
     def log_message(self, format: str, *args: Any) -> None:
@@ -63,9 +62,8 @@ class Handler(SimpleHTTPRequestHandler):
     def end_headers(self) -> None:
         """What every answer carries: a page must be new after a build, and must not reach for other hosts."""
         self.send_header("Cache-Control", "no-cache")
-        self.send_header("X-Content-Type-Options", "nosniff")
-        self.send_header("Referrer-Policy", "no-referrer")
-        self.send_header("Content-Security-Policy", CONTENT_SECURITY_POLICY)
+        for name, value in HEADERS.items():
+            self.send_header(name, value)
         super().end_headers()
 
     def list_directory(self, path: Any) -> None:  # type: ignore[override]
@@ -109,23 +107,26 @@ def serve(root: Path, port: int | None, default_port: int, say: Say, complain: S
     """
     with tempfile.TemporaryDirectory(prefix="rangebook-") as folder, _interruptible():
         site = Path(folder) / "site"
-        server = listen(site, port, default_port)
+        shown = Shown(site, lambda file: loop.against(file))
+        loop = Loop(root, site, say, complain, shown.tell)
+        server = listen(site, port, default_port, with_live(Handler, shown))
         # From here on the book as it was before the first build: a change during it is seen as one.
         before = state(root)
         try:
             rebuild(root, site, complain)
             threading.Thread(target=server.serve_forever, daemon=True).start()
             say(f"The book is at http://{HOST}:{server.server_port}/ (Ctrl-C ends it)")
-            watch(root, site, before, say, complain)
+            loop.run(before)
         except KeyboardInterrupt:
             pass
         finally:
+            loop.stop()
             server.server_close()
 
 
-def listen(site: Path, port: int | None, default_port: int) -> Server:
+def listen(site: Path, port: int | None, default_port: int, kind: type[Handler] = Handler) -> Server:
     """A server bound to the port, not serving yet. Raises :class:`PortTakenError`."""
-    handler = partial(Handler, directory=str(site))
+    handler = partial(kind, directory=str(site))
     wanted = [port] if port is not None else [*range(default_port, default_port + _TRIED_PORTS), 0]
     for one in wanted:
         try:
@@ -148,37 +149,6 @@ def rebuild(root: Path, site: Path, complain: Say) -> bool:
     except (NotBuiltError, SchemaError, OSError) as error:
         complain(str(error))
     return False
-
-
-def watch(root: Path, site: Path, before: dict[str, tuple[int, int]], say: Say, complain: Say) -> None:
-    """Build anew after each change, until interrupted. A change is looked at once the files have stood still for a moment."""
-    pause = threading.Event()
-    while True:
-        pause.wait(LOOK_EVERY_SECONDS)
-        now = state(root)
-        if now == before:
-            continue
-        pause.wait(LOOK_EVERY_SECONDS / 2)
-        settled = state(root)
-        if settled != now:
-            continue
-        before = settled
-        if rebuild(root, site, complain):
-            say("Built anew: load the page again.")
-
-
-def state(root: Path) -> dict[str, tuple[int, int]]:
-    """Every file of the book by name, with when it was written and how long it is."""
-    found = {}
-    for folder in ("entries", "schema"):
-        for path in (root / folder).rglob("*"):
-            try:
-                facts = path.stat()
-            except OSError:  # gone between the listing and the look
-                continue
-            if path.is_file():
-                found[str(path)] = (facts.st_mtime_ns, facts.st_size)
-    return found
 
 
 @contextmanager

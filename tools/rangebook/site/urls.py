@@ -65,6 +65,11 @@ def proof_page_url(part: Part) -> str:
     return f"prove/?{urlencode({'part': part.number})}"
 
 
+def lever_page_url(part: Part) -> str:
+    """The schematic of a part, with its lever to slide."""
+    return f"lever/?{urlencode({'part': part.number})}"
+
+
 def label_page_url(part: Part) -> str:
     """The label of a part for its bin."""
     return f"label/?{urlencode({'part': part.number})}"
@@ -73,6 +78,16 @@ def label_page_url(part: Part) -> str:
 def proof_url(family: str) -> str:
     """The client data with the proof of each part of a family."""
     return f"data/proof/{family}.json"
+
+
+def lever_url(family: str) -> str:
+    """The client data with what a meter shows on each part of a family."""
+    return f"data/lever/{family}.json"
+
+
+def compare_url(family: str) -> str:
+    """The client data with the parts on a family's plugs laid over each other."""
+    return f"data/compare/{family}.json"
 
 
 def answers_url(family: str) -> str:

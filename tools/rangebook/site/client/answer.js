@@ -1,7 +1,7 @@
 // One answer, shown. Every verdict, its order and its words were computed when the site was built.
 
 import { counted, fold, h, listed, mark } from "./dom.js";
-import { nextSteps } from "./next_steps.js";
+import { besideLink, nextSteps } from "./next_steps.js";
 import { sendLink } from "./send_link.js";
 
 const SHOWN_VEHICLES = 4;
@@ -37,7 +37,10 @@ export function partAnswer(part, data, view) {
 /** The answer for one vehicle's plug. `fittedInstead` is the number that came off where another one was built in. */
 export function seatAnswer(key, data, plainView, fittedInstead = null) {
   const seat = data.seats[key];
-  const view = { ...plainView, steps: (one) => nextSteps(one, key, fittedInstead ?? seat.came_with, plainView) };
+  const view = {
+    ...plainView,
+    steps: (one) => [nextSteps(one, key, fittedInstead ?? seat.came_with, plainView), one.number !== seat.came_with && besideLink(one, key, seat.came_with, plainView)],
+  };
   const of = (group) => seat.candidates.filter((one) => one.group === group);
   const [first, ...more] = of("fit");
   const shelf = of("shelf");

@@ -2,7 +2,7 @@
 
 import { findNumbers, nearestNumbers, numberList } from "./search.js";
 
-/** `{to, numbers, answers, proof, face}` of the site whose top `home.dataset.base` leads to. */
+/** `{to, numbers, answers, proof, lever, compare, face}` of the site whose top `home.dataset.base` leads to. */
 export function bookOf(home) {
   const to = (url) => `${home.dataset.base}/${url}`;
   const asked = new Map();
@@ -25,6 +25,8 @@ export function bookOf(home) {
     numbers: async () => (list ??= numberList(await index())),
     answers: (family) => once(to(`data/answers/${family}.json`), "json"),
     proof: (family) => once(to(`data/proof/${family}.json`), "json"),
+    lever: (family) => once(to(`data/lever/${family}.json`), "json"),
+    compare: (family) => once(to(`data/compare/${family}.json`), "json"),
     face: (connector) => once(to(`data/faces/${connector}.svg`), "text"),
   };
 }

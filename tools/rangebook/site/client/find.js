@@ -73,6 +73,7 @@ async function show() {
   start.hidden = typed !== "";
   document.body.classList.toggle("is-asked", typed !== "");
   if (!typed) {
+    document.documentElement.classList.remove("is-coming");
     place.replaceChildren();
     status.textContent = "";
     return;
@@ -81,6 +82,7 @@ async function show() {
     const found = await answer(await ready(), typed, seat);
     if (mine !== turn) return;
     place.replaceChildren(h("div", {}, found.pieces));
+    document.documentElement.classList.remove("is-coming");
     status.textContent = found.said;
   } catch {
     if (mine !== turn) return;
@@ -164,6 +166,7 @@ function nothing(book, text, view) {
             ? "Type at least four characters of a number, or a vehicle or gearbox."
             : "Read the number once more: O and 0, I and 1, B and 8 are easily mixed up. Or look by the vehicle or the gearbox.",
         ),
+        !short && h("p", {}, "If it is in your hand and spelled right: ", h("a", { href: to("write/") }, "write it down"), "."),
       ),
       near.length > 0 && [h("h2", {}, "The nearest numbers in it"), h("p", { class: "soft" }, "None of these is the number that you typed."), rowsOf(near, view, "nearest")],
     ],

@@ -18,5 +18,12 @@ export function nextSteps(one, seat, off, view) {
     h("a", { class: "button", href: view.to(jobUrl(seat, one.number, off)) }, "Job sheet"),
     " ",
     h("a", { class: "button button--quiet", href: view.to(`prove/?${new URLSearchParams({ part: one.number, seat })}`) }, "Prove it"),
+    " ",
+    h("a", { class: "button button--quiet", href: view.to(`lever/?${new URLSearchParams({ part: one.number, seat })}`) }, "Slide the lever"),
   );
+}
+
+/** A link to a candidate laid over the part that the vehicle came with, wire by wire. */
+export function besideLink(one, seat, cameWith, view) {
+  return h("p", { class: "noprint" }, h("a", { href: view.to(`compare/?${new URLSearchParams({ a: cameWith, b: one.number, seat })}`) }, `Lay it over ${cameWith}, wire by wire`));
 }

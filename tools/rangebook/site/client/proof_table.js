@@ -1,8 +1,7 @@
 // A proof sheet as a table with room to write: for paper.
 
 import { h } from "./dom.js";
-
-const end = (terminal) => (terminal === "case" ? "housing" : terminal);
+import { end } from "./one_part.js";
 
 /** One line for each probe pair, one column for each position. `read(line, at)` is what was read already, if anything. */
 export function proofTable(sheet, read = () => "") {

@@ -1,7 +1,8 @@
 // The proof sheet: which two pins to probe in each position, what to read, and what the readings tell.
 
-import { bookOf, familyOf, nearest } from "./book_data.js";
+import { bookOf } from "./book_data.js";
 import { counted, h, listed } from "./dom.js";
+import { end, showPart } from "./one_part.js";
 import { proofTable } from "./proof_table.js";
 import { expected, explain, fits, parseOhms } from "./prove_match.js";
 
@@ -13,38 +14,7 @@ const result = home.querySelector("[data-prove-result]");
 const form = home.querySelector("[data-prove-form]");
 const head = home.querySelector("[data-prove-head]");
 const book = bookOf(home);
-
-const end = (terminal) => (terminal === "case" ? "housing" : terminal);
 const query = new URLSearchParams(location.search);
-
-async function show() {
-  const asked = (query.get("part") ?? "").trim();
-  if (!asked) {
-    form.hidden = false;
-    return;
-  }
-  try {
-    const found = familyOf(await book.numbers(), asked);
-    if (found) sheetsOf(await book.proof(found.family), found.key);
-    else notThere(asked);
-  } catch {
-    place.replaceChildren(h("p", { class: "box" }, "The proof sheet could not be loaded. Is there a connection? ", h("button", { class: "button", type: "button", onclick: show }, "Try again")));
-  }
-}
-
-async function notThere(asked) {
-  form.hidden = false;
-  form.elements.part.value = asked;
-  const near = nearest(await book.numbers(), asked);
-  place.replaceChildren(
-    h(
-      "div",
-      { class: "box", "data-not-in-book": true },
-      h("h2", {}, `“${asked}” is not in the book`),
-      near.length > 0 && h("p", {}, "The nearest numbers in it: ", near.map((one, at) => [at > 0 && ", ", h("a", { class: "number", href: `?part=${encodeURIComponent(one.number)}` }, one.number)])),
-    ),
-  );
-}
 
 function sheetsOf(data, key) {
   const part = data.parts[key];
@@ -74,7 +44,7 @@ function sheetsOf(data, key) {
     body.replaceChildren(sheetOf(data, part, key, shown[chosen]));
   };
   place.replaceChildren(
-    h("p", {}, h("a", { href: book.to(part.url) }, data.family.title), " · ", h("a", { href: book.to(`?q=${encodeURIComponent(part.number)}`) }, "What fits in its place")),
+    h("p", {}, h("a", { href: book.to(part.url) }, data.family.title), " · ", h("a", { href: book.to(`lever/?part=${encodeURIComponent(part.number)}`) }, "Slide the lever"), " · ", h("a", { href: book.to(`?q=${encodeURIComponent(part.number)}`) }, "What fits in its place")),
     tabs.length > 1 ? h("div", { class: "chips prove__where noprint", role: "group", "aria-label": "Where do you measure?" }, tabs) : "",
     body,
   );
@@ -285,4 +255,4 @@ function keep(name, value) {
   }
 }
 
-show();
+showPart({ book, form, place, what: "The proof sheet", load: book.proof, draw: sheetsOf });

@@ -1,8 +1,10 @@
-// Light or dark: as the device has it, unless the reader chose. Runs before the page is drawn, so that it does not flash.
+// Light or dark: as the device has it, unless the reader chose; and what has to be known of the address. Runs before the page is drawn, so that it does not flash.
 (() => {
   const KEY = "rangebook-theme";
   const root = document.documentElement;
   root.classList.add("has-script");
+  // Something is asked for in the address: the page keeps its place free until it is there, so that nothing jumps under the thumb.
+  if (/[?&](q|part|a|seat)=[^&]/.test(location.search)) root.classList.add("is-coming");
   const device = matchMedia("(prefers-color-scheme: dark)");
   const kept = () => {
     try {

@@ -50,10 +50,7 @@ def _sheet(one: ProofWords) -> dict[str, Any]:
             kept.append(row_tokens(row))
         return at
 
-    known = [
-        [fault_kind(explanation), list(explanation.about), [place(row) for row in reads]]
-        for explanation, reads in one.sheet.known
-    ]
+    known = [[fault_kind(explanation), list(explanation.about), [place(row) for row in reads]] for explanation, reads in one.sheet.known]
     return {
         "where": one.where,
         "short": one.short,

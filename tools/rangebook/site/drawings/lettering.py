@@ -7,6 +7,7 @@ leave more room, never less.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 # Thousandths of the font size for the characters from the space to the tilde.
 _WIDTHS = {
@@ -29,7 +30,13 @@ _OTHER, _WIDE, _BOLD = 840, 1000, 1.12
 
 def text_width(text: str, size: float, bold: bool = False) -> float:
     """The width of a line of text, in the unit of ``size``."""
-    return sum(_thousandths(letter, bold) for letter in text) * size / 1000
+    return _sum(text, bold) * size / 1000
+
+
+@lru_cache(maxsize=20_000)
+def _sum(text: str, bold: bool) -> float:
+    # A book has few words, and says them in many drawings.
+    return sum(_thousandths(letter, bold) for letter in text)
 
 
 def _thousandths(letter: str, bold: bool) -> float:

@@ -15,6 +15,7 @@ from xml.etree.ElementTree import Element
 from rangebook.book.model import Bolt, Mount, Shaft
 from rangebook.site.drawings.canvas import add, drawing, figure, path, render, write
 from rangebook.site.drawings.lettering import text_width, wrap
+from rangebook.site.measures import millimetres
 
 RULER_MM = 50
 """The length of the bar that shows whether the print came out at true scale."""
@@ -114,23 +115,24 @@ class _Sheet:
         size, line = self.size, self.size * 1.35
         room = self.width - 2 * _MARGIN
         head = wrap("Looking at the plug side, latch up. Angles run anticlockwise, 0° is to the right.", room, size)
-        check = wrap(f"Print at 100 %. This bar must measure {RULER_MM} mm; only then lay the part on.", room, size)
+        check = wrap(f"Print at 100 %. This bar must measure {millimetres(RULER_MM)}; only then lay the part on.", room, size)
         table = Element("g")
         height = self._write_table(table)
         top = 2 + line * len(head) + size
-        under = top + self.pattern_height + size * 1.2
-        ruler = under + height + size
+        # The bar right under the pattern: where paper ends above the words, the two are still on one sheet.
+        ruler = top + self.pattern_height + size * 1.2
         below = ruler + 7 + size * 1.6
-        root = drawing("rb-mount", title, self._desc(), self.width, math.ceil(below + line * len(check) + 1), "mm")
+        under = below + line * len(check) + size
+        root = drawing("rb-mount", title, self._desc(), self.width, math.ceil(under + height + 1), "mm")
         for index, text in enumerate(head):
             write(root, _MARGIN, 2 + line * (index + 0.5), text, size, "rb-soft")
         pattern = add(root, "g", "rb-pattern", transform=_moved(self.middle[0], self.middle[1] + top))
         self._draw_pattern(pattern)
-        table.set("transform", _moved(0, under))
-        root.append(table)
         self._draw_ruler(root, ruler)
         for index, text in enumerate(check):
             write(root, _MARGIN, below + line * (index + 0.5), text, size, "rb-soft")
+        table.set("transform", _moved(0, under))
+        root.append(table)
         return root
 
     def _write_table(self, group: Element) -> float:
@@ -194,15 +196,15 @@ def ascii_letter(index: int) -> str:
 
 
 def bolt_words(bolt: Bolt) -> list[str]:
-    """One bolt in three short lines: where it stands, what hole there is for it, what goes through it."""
+    """One bolt in three short lines, in millimetres and inches: where it stands, what hole there is for it, what goes through it."""
     if bolt.hole_mm is None:
         hole = f"slot of {bolt.slot_deg:g}° travel, width not stated" if bolt.slot_deg else "hole not stated"
     elif bolt.slot_deg:
-        hole = f"slot {bolt.hole_mm:g} mm wide, {bolt.slot_deg:g}° of travel"
+        hole = f"slot {millimetres(bolt.hole_mm)} wide, {bolt.slot_deg:g}° of travel"
     else:
-        hole = f"hole {bolt.hole_mm:g} mm"
-    screw = "bolt not stated" if bolt.bolt_mm is None else f"{bolt.bolt_mm:g} mm bolt"
-    return [f"{bolt.at_mm:g} mm from the shaft, at {degrees_words(bolt.at_deg)}", hole, f"{screw}, {spacer_words(bolt)}"]
+        hole = f"hole {millimetres(bolt.hole_mm)}"
+    screw = "bolt not stated" if bolt.bolt_mm is None else f"bolt {millimetres(bolt.bolt_mm)}"
+    return [f"{millimetres(bolt.at_mm)} from the shaft, at {degrees_words(bolt.at_deg)}", hole, f"{screw}, {spacer_words(bolt)}"]
 
 
 def degrees_words(degrees: float) -> str:
@@ -214,7 +216,7 @@ def spacer_words(bolt: Bolt) -> str:
     """What is known of a bolt's spacer."""
     if bolt.spacer_mm is None:
         return "spacer not stated"
-    return f"spacer {bolt.spacer_mm:g} mm" if bolt.spacer_mm else "no spacer"
+    return f"spacer {millimetres(bolt.spacer_mm)}" if bolt.spacer_mm else "no spacer"
 
 
 def shaft_words(shaft: Shaft | None) -> str:
@@ -222,7 +224,7 @@ def shaft_words(shaft: Shaft | None) -> str:
     if shaft is None or (shaft.shape is None and shaft.across_mm is None):
         return "Shaft: not stated."
     shape = _SHAFTS.get(shaft.shape, shaft.shape) if shaft.shape else "shape not stated"
-    across = "size not stated" if shaft.across_mm is None else f"{shaft.across_mm:g} mm across"
+    across = "size not stated" if shaft.across_mm is None else f"{millimetres(shaft.across_mm)} across"
     flats = " Its flats are drawn upright." if shaft.shape in ("double-flat", "single-flat", "square", "tongue") else ""
     return f"Shaft: {shape}, {across}.{flats}"
 
@@ -239,11 +241,11 @@ def _outline(bolt: Bolt) -> list[Point]:
 
 
 def _labels(bolts: Sequence[Bolt], outlines: Sequence[list[Point]], size: float) -> list[_Label]:
-    """The letter and angle of each bolt, beside its hole where nothing else is: outwards, else inwards."""
+    """The letter of each bolt, beside its hole where nothing else is: outwards, else inwards."""
     taken: list[Box] = []
     found = []
     for index, bolt in enumerate(bolts):
-        text = f"{ascii_letter(index)} {degrees_words(bolt.at_deg)}"
+        text = ascii_letter(index)
         away = (bolt.hole_mm or bolt.bolt_mm or 6.0) / 2 + _COLLAR + size * 0.8
         options = [
             _label(text, bolt, bolt.at_mm + away * far, bolt.at_deg + turn, size)

@@ -8,22 +8,49 @@ from rangebook.site.computed import Computed
 from rangebook.site.pages import (
     Page,
     cautions,
+    compare,
     connector,
     family,
     format,
     handbook,
+    history,
     home,
     identify,
     job,
     kit,
     label,
+    lever,
     lists,
+    not_kept,
     proof,
     rules,
     several,
+    worklists,
+    write,
 )
 
-_MODULES = (home, identify, lists, cautions, family, connector, kit, proof, job, several, label, handbook, format, rules)
+_MODULES = (
+    home,
+    identify,
+    lists,
+    cautions,
+    family,
+    connector,
+    kit,
+    proof,
+    lever,
+    compare,
+    job,
+    several,
+    label,
+    worklists,
+    write,
+    history,
+    not_kept,
+    handbook,
+    format,
+    rules,
+)
 
 
 def every_page(computed: Computed) -> Iterator[Page]:
@@ -36,6 +63,7 @@ HANDBOOK_NAV = [
     {"How the book works": "handbook/index.md"},
     {"Finding and fitting": "handbook/finding.md"},
     {"Adding to the book": "handbook/writing.md"},
+    {"What a change does": "handbook/impact.md"},
     {
         "The entry format": [
             {"Switch family": "handbook/format/switch.md"},
@@ -45,5 +73,7 @@ HANDBOOK_NAV = [
         ]
     },
     {"The linter's rules": "handbook/rules/index.md"},
+    {"Publishing it": "handbook/hosting.md"},
+    {"For other programs": "handbook/programs.md"},
 ]
 """The handbook's table of contents, all that the theme's navigation ever holds: it is rendered on each page that has it."""

@@ -12,6 +12,9 @@ TEXTS = {
     "index": "How the book works",
     "finding": "Finding and fitting",
     "writing": "Adding to the book",
+    "hosting": "Publishing it",
+    "programs": "For other programs",
+    "impact": "What a change does",
 }
 """File under ``handbook/`` without its ending -> title."""
 

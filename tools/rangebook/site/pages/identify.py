@@ -10,6 +10,7 @@ from rangebook.site.computed import Computed
 from rangebook.site.data.identify import IDENTIFY_URL, VIN_URL
 from rangebook.site.data.index import NUMBERS_URL
 from rangebook.site.pages import Page
+from rangebook.site.pages.lists import MOST
 from rangebook.site.words import counted
 
 IDENTIFY_PAGE = "identify/"
@@ -28,9 +29,10 @@ def pages(computed: Computed) -> Iterator[Page]:
 
 
 def identify_data(computed: Computed) -> Mapping[str, Any]:
-    """Where the data is, and for those without scripts every connector by its outline."""
+    """Where the data is, and for those without scripts every connector by its outline; none where there are too many to look through."""
     outlines: dict[str, list[dict[str, str]]] = {}
-    for one in sorted(computed.book.connectors.values(), key=lambda one: (len(one.cavities), one.title)):
+    connectors = computed.book.connectors.values() if len(computed.book.connectors) <= MOST else ()
+    for one in sorted(connectors, key=lambda one: (len(one.cavities), one.title)):
         words = counted(len(one.cavities), "cavity", "cavities")
         outlines.setdefault(one.outline, []).append({"title": one.title, "about": words, "url": urls.connector_url(one.id)})
     return {"table_url": IDENTIFY_URL, "vin_url": VIN_URL, "numbers_url": NUMBERS_URL, "outlines": dict(sorted(outlines.items()))}

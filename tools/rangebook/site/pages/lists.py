@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
 from rangebook.book.numbers import normalise
@@ -15,33 +16,90 @@ from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
 from rangebook.site.pages import Page
 from rangebook.site.words import STATUS
 
+MOST = 250
+"""So many lines a list has on one page; a longer one is cut, and its own page then leads to the pieces. So it stays as small for a phone
+as it is in a small book, but for a line to each piece."""
+
 _DIGITS = re.compile(r"(\d+)")
 
 
 def pages(computed: Computed) -> Iterator[Page]:
-    """The three lists."""
-    yield Page(
-        source="numbers.md",
-        title="All numbers",
-        template="numbers.html",
-        data=lambda: numbers_data(computed),
-        about="Every part and kit number of the book.",
+    """The three lists, each in as many pieces as it takes."""
+    numbers = numbers_rows(computed)
+    yield from _in_pieces(
+        Page(source="numbers.md", title="All numbers", template="numbers.html", about="Every part and kit number of the book."),
+        cut([(row["number"], 1, row) for row in numbers]),
+        lambda rows: {"rows": rows, "count": len(numbers)},
     )
-    yield Page(
+    first = Page(
         source="vehicles.md",
         title="Vehicles",
         template="vehicles.html",
-        data=lambda: vehicles_data(computed),
         about="Every vehicle of the book, and what fits it.",
         client=("identify.css", "vehicle_finder.js"),
     )
-    yield Page(
-        source="gearboxes.md",
-        title="Gearboxes",
-        template="gearboxes.html",
-        data=lambda: gearboxes_data(computed),
-        about="Every gearbox of the book, its switches and its vehicles.",
+    finder = {"numbers_url": NUMBERS_URL, "names_url": NAMES_URL, "vin_url": VIN_URL}
+    vehicles = [(one["name"], len(one["rows"]), one) for one in vehicles_listed(computed)]
+    yield from _in_pieces(first, cut(vehicles), lambda found: {"makes": by_make(found), **finder})
+    yield from _in_pieces(
+        Page(
+            source="gearboxes.md",
+            title="Gearboxes",
+            template="gearboxes.html",
+            about="Every gearbox of the book, its switches and its vehicles.",
+        ),
+        cut([(one["name"], len(one["families"]) + len(one["vehicles"]), one) for one in gearboxes_listed(computed)]),
+        lambda found: {"gearboxes": found},
     )
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece of a list: from which name to which, and what is in it."""
+
+    first: str
+    last: str
+    items: list[Any]
+
+
+def cut(listed: list[tuple[str, int, Any]], most: int = MOST) -> list[Piece]:
+    """A list of ``(name, lines, item)`` in pieces of at most ``most`` lines, never less than an item; one where it is empty."""
+    pieces: list[Piece] = []
+    lines = 0
+    for name, weight, item in listed:
+        if not pieces or lines + weight > most:
+            pieces.append(Piece(name, name, []))
+            lines = 0
+        pieces[-1] = replace(pieces[-1], last=name)
+        pieces[-1].items.append(item)
+        lines += weight
+    return pieces or [Piece("", "", [])]
+
+
+def _in_pieces(whole: Page, pieces: list[Piece], data: Callable[[list[Any]], Mapping[str, Any]]) -> Iterator[Page]:
+    """The list's own page, and one for each piece where there are several. ``piece`` is from where to where a page goes, ``None`` on the
+    list's own; ``pieces`` lead to all of them, ``before`` and ``after`` to the next ones."""
+    if len(pieces) == 1:
+        yield replace(whole, data=lambda: {**data(pieces[0].items), "pieces": [], "piece": None})
+        return
+    stem = whole.source.removesuffix(".md")
+    ways = [{"first": one.first, "last": one.last, "url": f"{stem}/{at}/"} for at, one in enumerate(pieces, 1)]
+    yield replace(whole, data=lambda: {**data([]), "pieces": ways, "piece": None})
+    for at, one in enumerate(pieces):
+        around = {
+            "piece": ways[at],
+            "whole": {"title": whole.title, "url": whole.url},
+            "before": ways[at - 1] if at else None,
+            "after": ways[at + 1] if at + 1 < len(ways) else None,
+        }
+        yield replace(
+            whole,
+            source=f"{stem}/{at + 1}.md",
+            title=f"{whole.title}: {one.first} to {one.last}",
+            about=f"{whole.title} of the book, from {one.first} to {one.last}.",
+            client=(),
+            data=lambda one=one, around=around: {**data(one.items), "pieces": [], **around},
+        )
 
 
 def natural(text: str) -> list[tuple[int, int, str]]:
@@ -49,7 +107,7 @@ def natural(text: str) -> list[tuple[int, int, str]]:
     return [(0, int(piece), "") if piece.isdigit() else (1, 0, piece) for piece in _DIGITS.split(text.casefold()) if piece]
 
 
-def numbers_data(computed: Computed) -> Mapping[str, Any]:
+def numbers_rows(computed: Computed) -> list[dict[str, Any]]:
     """Parts and kits, sorted by number."""
     rows = [
         {
@@ -76,11 +134,11 @@ def numbers_data(computed: Computed) -> Mapping[str, Any]:
         }
         for kit in computed.book.kits.values()
     ]
-    return {"rows": sorted(rows, key=lambda row: natural(normalise(row["number"])))}
+    return sorted(rows, key=lambda row: natural(normalise(row["number"])))
 
 
-def vehicles_data(computed: Computed) -> Mapping[str, Any]:
-    """Vehicles by name under their makes (the name's first word), each with its lines by year; and what the finder loads."""
+def vehicles_listed(computed: Computed) -> list[dict[str, Any]]:
+    """Vehicles by name, each with its lines by year."""
     by_name: dict[str, list[dict[str, Any]]] = {}
     for family in computed.book.families.values():
         for one in family.applications:
@@ -98,36 +156,35 @@ def vehicles_data(computed: Computed) -> Mapping[str, Any]:
                     "answered": seat is not None,
                 }
             )
+    return [
+        {"name": name, "rows": sorted(by_name[name], key=lambda row: (row["first"], row["words"]))} for name in sorted(by_name, key=natural)
+    ]
+
+
+def by_make(vehicles: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Vehicles under their makes, the first words of their names."""
     makes: dict[str, list[dict[str, Any]]] = {}
-    for name in sorted(by_name, key=natural):
-        rows = sorted(by_name[name], key=lambda row: (row["first"], row["words"]))
-        makes.setdefault(name.split()[0], []).append({"name": name, "rows": rows})
-    return {
-        "makes": [{"name": make, "anchor": f"Make-{urls.anchor(make)}", "vehicles": found} for make, found in makes.items()],
-        "numbers_url": NUMBERS_URL,
-        "names_url": NAMES_URL,
-        "vin_url": VIN_URL,
-    }
+    for vehicle in vehicles:
+        makes.setdefault(vehicle["name"].split()[0], []).append(vehicle)
+    return [{"name": make, "anchor": f"Make-{urls.anchor(make)}", "vehicles": found} for make, found in makes.items()]
 
 
-def gearboxes_data(computed: Computed) -> Mapping[str, Any]:
+def gearboxes_listed(computed: Computed) -> list[dict[str, Any]]:
     """Gearboxes by name, each with its families and the vehicles that have it."""
     vehicles: dict[str, set[str]] = {}
     for family in computed.book.families.values():
         for one in family.applications:
             if one.gearbox:
                 vehicles.setdefault(one.gearbox, set()).add(one.vehicle)
-    return {
-        "gearboxes": [
-            {
-                "name": gearbox,
-                "anchor": f"Gearbox-{urls.anchor(gearbox)}",
-                "families": [
-                    {"title": family.title, "url": urls.family_url(family.id), "parts": len(family.parts)}
-                    for family in computed.book.by_gearbox[gearbox]
-                ],
-                "vehicles": sorted(vehicles.get(gearbox, ()), key=natural),
-            }
-            for gearbox in sorted(computed.book.by_gearbox, key=natural)
-        ]
-    }
+    return [
+        {
+            "name": gearbox,
+            "anchor": f"Gearbox-{urls.anchor(gearbox)}",
+            "families": [
+                {"title": family.title, "url": urls.family_url(family.id), "parts": len(family.parts)}
+                for family in computed.book.by_gearbox[gearbox]
+            ],
+            "vehicles": sorted(vehicles.get(gearbox, ()), key=natural),
+        }
+        for gearbox in sorted(computed.book.by_gearbox, key=natural)
+    ]

@@ -26,6 +26,7 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         "anchor": urls.part_anchor(part),
         "url": urls.part_url(part),
         "prove_url": urls.proof_page_url(part),
+        "lever_url": urls.lever_page_url(part),
         "label_url": urls.label_page_url(part),
         "status": STATUS.get(part.status, part.status or ""),
         "short": STATUS_SHORT.get(part.status, part.status or ""),

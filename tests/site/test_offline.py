@@ -1,0 +1,363 @@
+"""The book on the device, in Chromium: the server gone, a new edition while a page is open, a prefix, two books on one host.
+
+Sources: W3C, Service Workers (what a worker is and when it takes over); W3C, Web Application Manifest; W3C, Subresource Integrity (the
+hashes are checked by the browser, not by us). All from memory; the browser is the judge.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import http.server
+import io
+import json
+import re
+import shutil
+import threading
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from urllib.parse import quote
+
+import pytest
+from PIL import Image
+from playwright.sync_api import Page, expect
+from tests.site.conftest import Tab
+
+from rangebook.book.load import Loaded
+from rangebook.site.build import build_site
+from rangebook.site.gate import checked
+from rangebook.site.offline.keeping import choose
+from rangebook.site.photos import PHOTOS_URL
+from rangebook.site.serve import Handler
+
+PATIENCE_MS = 30_000
+
+
+@dataclass
+class Host:
+    """A plain server over a folder, that can be taken away and come back at the same address."""
+
+    folder: Path
+    server: http.server.ThreadingHTTPServer | None = None
+    port: int = 0
+
+    def up(self) -> None:
+        class Quiet(http.server.SimpleHTTPRequestHandler):
+            def log_message(self, *_: object) -> None:
+                pass
+
+        http.server.ThreadingHTTPServer.daemon_threads = True
+        self.server = http.server.ThreadingHTTPServer(("127.0.0.1", self.port), partial(Quiet, directory=str(self.folder)))
+        self.port = self.server.server_port
+        threading.Thread(target=self.server.serve_forever, args=(0.05,), daemon=True).start()
+
+    def down(self) -> None:
+        if self.server:
+            self.server.shutdown()
+            self.server.server_close()
+            self.server = None
+
+    def url(self, path: str = "") -> str:
+        return f"http://127.0.0.1:{self.port}/{path}"
+
+
+@pytest.fixture
+def host(tmp_path: Path) -> Iterator[Host]:
+    made = Host(tmp_path / "www")
+    made.folder.mkdir()
+    made.up()
+    yield made
+    made.down()
+
+
+@pytest.fixture
+def phone(open_tab: Callable[..., Tab]) -> Tab:
+    """A phone that keeps books."""
+    return open_tab(service_workers="allow")
+
+
+def put(site: Path, folder: Path) -> None:
+    """Publish a site: the old one is gone as a whole before the new one is there."""
+    shutil.rmtree(folder, ignore_errors=True)
+    shutil.copytree(site, folder)
+
+
+def visit(page: Page, address: str) -> None:
+    """Once, until the browser says that the book is on the device."""
+    page.goto(address)
+    expect(page.locator("[data-kept]")).to_have_attribute("data-kept", re.compile("all|some"), timeout=PATIENCE_MS)
+
+
+def edition(page: Page) -> str:
+    return page.locator('meta[name="book-edition"]').get_attribute("content") or ""
+
+
+def answered(page: Page, number: str) -> None:
+    page.locator("#q").fill(number)
+    expect(page.locator(".answer__head h2")).to_have_text(number)
+
+
+@pytest.fixture(scope="session")
+def second_edition(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo book with one more note in each family, so that every page of a family differs from the first edition's."""
+    home = tmp_path_factory.mktemp("second")
+    shutil.copytree(Path(__file__).resolve().parents[2] / "entries", home / "entries")
+    for entry in (home / "entries" / "switches").glob("*.md"):
+        entry.write_text(entry.read_text("utf-8") + "\nA note of the second edition.\n", "utf-8")
+    build_site(checked(home), home / "site")
+    return home / "site"
+
+
+def test_after_one_visit_everything_works_with_the_server_gone(host: Host, phone: Tab, site_dir: Path, loaded: Loaded) -> None:
+    """Find, an answer, a family's page with its drawings, the proof sheet, the labels; then every page of the book."""
+    put(site_dir, host.folder)
+    page = phone.page
+    visit(page, host.url())
+    expect(page.locator("[data-kept]")).to_contain_text("whole book")
+    host.down()
+    part = next(part for part in loaded.book.parts if part.contacts and part.status == "superseded")
+    answered(page, part.number)
+    page.goto(host.url(f"?q={quote(part.number)}"))
+    expect(page.locator(".answer__head h2")).to_have_text(part.number)
+    page.goto(host.url(f"prove/?part={quote(part.number)}"))
+    expect(page.locator("[data-prove-place] input").first).to_be_visible()
+    page.goto(host.url(f"switches/{part.family}/"))
+    expect(page.locator("main svg").first).to_be_visible()
+    page.goto(host.url(f"label/?part={quote(part.number)}"))
+    expect(page.locator("svg.qr")).to_be_visible()
+    for path in sorted(path.relative_to(site_dir).as_posix().removesuffix("index.html") for path in site_dir.rglob("index.html")):
+        page.goto(host.url(path))
+        expect(page.locator(".foot")).to_contain_text("Edition")
+        assert "not on this device" not in page.locator("h1").first.inner_text() or path == "not-kept/", path
+        wide = page.locator("img").evaluate_all("all => all.filter(one => one.complete && !one.naturalWidth).length")
+        assert not wide, f"{path}: a picture is missing"
+    gone = [text for text in phone.seen.complaints if "sw.js" not in text]  # the browser asks whether there is a newer worker
+    assert not gone
+
+
+def test_the_search_of_the_handbook_works_too(host: Host, phone: Tab, site_dir: Path) -> None:
+    put(site_dir, host.folder)
+    phone.page.set_viewport_size({"width": 1280, "height": 900})
+    visit(phone.page, host.url("handbook/"))
+    host.down()
+    phone.page.goto(host.url("handbook/writing/"))
+    phone.page.locator(".md-search__input").click()
+    phone.page.keyboard.type("supersession")
+    phone.page.locator(".md-search-result__item a").first.wait_for(timeout=PATIENCE_MS)
+
+
+def test_an_address_without_its_slash_and_one_that_is_not_there(host: Host, phone: Tab, site_dir: Path) -> None:
+    put(site_dir, host.folder)
+    visit(phone.page, host.url())
+    host.down()
+    phone.page.goto(host.url("cautions"))
+    expect(phone.page.locator("h1")).to_have_text("Before you start")
+    phone.page.goto(host.url("switches/never-heard-of/"))
+    expect(phone.page.locator("h1")).to_have_text("This page is not on this device")
+    phone.page.get_by_role("link", name="Go to the find box").click()
+    expect(phone.page.locator("#q")).to_be_visible()
+
+
+def test_a_page_that_is_open_keeps_its_edition(host: Host, phone: Tab, site_dir: Path, second_edition: Path, loaded: Loaded) -> None:
+    """The new edition is told of, is not mixed into the page, and is there in whole on the next loading, also without a server."""
+    put(site_dir, host.folder)
+    page = phone.page
+    visit(page, host.url())
+    page.reload()
+    old = edition(page)
+    put(second_edition, host.folder)
+    new = json.loads((second_edition / "edition.json").read_text("utf-8"))["mark"]
+    assert new != old
+    page.evaluate("dispatchEvent(new Event('focus'))")
+    expect(page.locator("[data-newer]")).to_be_visible(timeout=PATIENCE_MS)
+    expect(page.locator("[data-newer]")).to_contain_text(new)
+    # What this page has not asked for until now is still of its own edition.
+    families = [family for family in loaded.book.families.values() if family.parts][:3]
+    for family in families:
+        got = page.evaluate("async (url) => (await (await fetch(url)).json()).edition", f"data/answers/{family.id}.json")
+        assert got == old
+        answered(page, family.parts[0].number)
+    assert edition(page) == old
+    page.get_by_role("button", name="Load it").click()
+    expect(page.locator('meta[name="book-edition"]')).to_have_attribute("content", new)
+    expect(page.locator("[data-newer]")).to_be_hidden()
+    host.down()
+    page.goto(host.url(f"switches/{families[0].id}/"))
+    assert edition(page) == new
+    expect(page.locator("main")).to_contain_text("A note of the second edition.")
+    got = page.evaluate("async (url) => (await (await fetch(url)).json()).edition", f"../../data/answers/{families[0].id}.json")
+    assert got == new
+
+
+def test_what_is_half_published_is_not_taken(host: Host, phone: Tab, site_dir: Path, second_edition: Path, loaded: Loaded) -> None:
+    """A server with some files of the new edition and some of the old: the device stays with the edition that it has, whole."""
+    put(site_dir, host.folder)
+    page = phone.page
+    visit(page, host.url())
+    old = edition(page)
+    put(second_edition, host.folder)
+    shutil.rmtree(host.folder / "data" / "answers")
+    shutil.copytree(site_dir / "data" / "answers", host.folder / "data" / "answers")
+    states = page.evaluate(
+        """async () => {
+            const registration = await navigator.serviceWorker.getRegistration();
+            await registration.update().catch(() => {});
+            const coming = registration.installing;
+            if (!coming) return "none";
+            return new Promise((tell) => {
+                coming.addEventListener("statechange", () => ["redundant", "activated"].includes(coming.state) && tell(coming.state));
+            });
+        }"""
+    )
+    assert states == "redundant"
+    host.down()
+    family = next(iter(loaded.book.families))
+    page.goto(host.url(f"switches/{family}/"))
+    assert edition(page) == old
+    expect(page.locator("main")).not_to_contain_text("A note of the second edition.")
+
+
+def test_only_what_changed_comes_over_the_air(host: Host, phone: Tab, site_dir: Path, second_edition: Path) -> None:
+    put(site_dir, host.folder)
+    asked: list[str] = []
+
+    class Counting(Handler):
+        def send_head(self):  # noqa: ANN202 - as in the library
+            asked.append(self.path)
+            return super().send_head()
+
+    host.down()
+    host.server = http.server.ThreadingHTTPServer(("127.0.0.1", host.port), partial(Counting, directory=str(host.folder)))
+    threading.Thread(target=host.server.serve_forever, args=(0.05,), daemon=True).start()
+    visit(phone.page, host.url())
+    put(second_edition, host.folder)
+    asked.clear()
+    phone.page.evaluate("dispatchEvent(new Event('focus'))")
+    expect(phone.page.locator("[data-newer]")).to_be_visible(timeout=PATIENCE_MS)
+    assert any(path.startswith("/data/answers/") for path in asked)
+    assert not [path for path in asked if path.startswith(("/book/", "/assets/", "/photos/", "/data/faces/"))]
+
+
+def test_under_a_prefix_and_two_books_on_one_host(host: Host, phone: Tab, site_dir: Path, second_edition: Path) -> None:
+    """Each keeps its own, though a browser keeps both under one name."""
+    put(site_dir, host.folder / "shop" / "range book")
+    put(second_edition, host.folder / "shop" / "range book" / "other")
+    first, other = host.url("shop/range%20book/"), host.url("shop/range%20book/other/")
+    visit(phone.page, first)
+    one = edition(phone.page)
+    visit(phone.page, other)
+    two = edition(phone.page)
+    assert one != two
+    kept = phone.page.evaluate(
+        """async () => Object.fromEntries(await Promise.all((await caches.keys()).map(async name =>
+            [name, (await (await caches.open(name)).keys()).map(request => request.url)])))"""
+    )
+    # The outer book's worker is at work when the inner one is first opened: it has to keep its hands off it.
+    outer = [url for name, urls in kept.items() if "/other/" not in name for url in urls]
+    assert len(kept) >= 2 and len(outer) > 100 and not [url for url in outer if "/other/" in url]
+    host.down()
+    for address, mark in ((first, one), (other, two), (first, one)):
+        phone.page.goto(address)
+        assert edition(phone.page) == mark
+        phone.page.goto(f"{address}vehicles/")
+        assert edition(phone.page) == mark
+
+
+def test_without_a_worker_a_new_edition_is_told_of(open_tab: Callable[..., Tab], host: Host, site_dir: Path, second_edition: Path) -> None:
+    """As on an intranet without https, where no browser keeps anything: the page says that it needs a connection."""
+    put(site_dir, host.folder)
+    tab = open_tab()
+    tab.page.add_init_script("Object.defineProperty(window, 'isSecureContext', { value: false });")
+    tab.page.goto(host.url())
+    expect(tab.page.locator("[data-kept]")).to_contain_text("needs a connection")
+    put(second_edition, host.folder)
+    tab.page.evaluate("dispatchEvent(new Event('focus'))")
+    expect(tab.page.locator("[data-newer]")).to_be_visible()
+
+
+def test_a_small_budget_keeps_the_indexes_and_what_was_visited(
+    host: Host, phone: Tab, loaded: Loaded, site_dir: Path, tmp_path: Path
+) -> None:
+    """A book too large for the device: find works, so do the families that are kept, and the pages that were opened."""
+    put(site_dir, host.folder)
+    sizes = {path.relative_to(site_dir).as_posix(): path.stat().st_size for path in site_dir.rglob("*") if path.is_file()}
+    spent = sum(sizes[path] for path in choose(sizes, loaded.book.families, (), budget=0).paths)
+    kept = choose(sizes, loaded.book.families, (), budget=spent + 200_000)
+    assert 0 < kept.families < kept.of
+    listing = json.loads((host.folder / "offline.json").read_text("utf-8"))
+    known = {path: [path, hash_, size] for path, hash_, size in listing["keep"]}
+    listing |= {"keep": [known[path] for path in kept.paths if path in known], "families": kept.families}
+    (host.folder / "offline.json").write_text(json.dumps(listing), "utf-8")
+    visit(phone.page, host.url())
+    expect(phone.page.locator("[data-kept]")).to_contain_text(f"{kept.families} of {kept.of}")
+    away = [family for family in loaded.book.families.values() if f"data/answers/{family.id}.json" not in kept.paths and family.parts]
+    seen, unseen = away[0], away[1]
+    phone.page.goto(host.url(f"switches/{seen.id}/"))
+    phone.page.goto(host.url(f"?q={quote(seen.parts[0].number)}"))
+    expect(phone.page.locator(".answer__head h2")).to_have_text(seen.parts[0].number)
+    host.down()
+    phone.page.goto(host.url(f"?q={quote(seen.parts[0].number)}"))
+    expect(phone.page.locator(".answer__head h2")).to_have_text(seen.parts[0].number)
+    phone.page.goto(host.url(f"switches/{seen.id}/"))
+    expect(phone.page.locator("h1")).to_have_text(seen.title)
+    phone.page.goto(host.url(f"switches/{unseen.id}/"))
+    expect(phone.page.locator("h1")).to_have_text("This page is not on this device")
+    phone.page.goto(host.url(f"?q={quote(unseen.parts[0].number)}"))
+    expect(phone.page.locator("[data-find-answer]")).to_contain_text("could not be loaded")
+
+
+# What the build writes
+
+
+def test_every_hash_is_that_of_the_file(site_dir: Path) -> None:
+    """SHA-256 in base64, as hashlib has it; and everything of use is in the list."""
+    listing = json.loads((site_dir / "offline.json").read_text("utf-8"))
+    for path, hash_, size in listing["keep"]:
+        data = (site_dir / path).read_bytes()
+        assert (hash_, size) == (base64.b64encode(hashlib.sha256(data).digest()).decode(), len(data))
+    paths = {path for path, _, _ in listing["keep"]}
+    pages = {path.relative_to(site_dir).as_posix() for path in site_dir.rglob("index.html")}
+    assert pages - paths == set()
+    small = {address for address, _ in json.loads((site_dir / PHOTOS_URL).read_text("utf-8"))["files"]}
+    assert small <= paths
+    assert not {path for path in paths if path.startswith("api/") or path in ("sw.js", "edition.json", "offline.json")}
+
+
+def test_the_manifest_and_its_icons(host: Host, phone: Tab, site_dir: Path) -> None:
+    """Chromium itself finds nothing against installing it; each icon is a picture of the size that the manifest states."""
+    manifest = json.loads((site_dir / "manifest.webmanifest").read_text("utf-8"))
+    for one in manifest["icons"]:
+        if one["type"] == "image/png":
+            with Image.open(io.BytesIO((site_dir / one["src"]).read_bytes())) as picture:
+                assert picture.format == "PNG"
+                assert f"{picture.width}x{picture.height}" == one["sizes"]
+        else:
+            assert (site_dir / one["src"]).read_text("utf-8").startswith("<svg")
+    put(site_dir, host.folder)
+    visit(phone.page, host.url())
+    session = phone.page.context.new_cdp_session(phone.page)
+    assert session.send("Page.getAppManifest")["errors"] == []
+    errors = [one["errorId"] for one in session.send("Page.getInstallabilityErrors")["installabilityErrors"]]
+    assert [one for one in errors if one != "in-incognito"] == []
+
+
+def test_what_is_kept_stays_within_the_budget_however_large_the_book() -> None:
+    def sizes(families: int) -> dict[str, int]:
+        found = {"index.html": 10_000, "book/find.js": 10_000, "data/numbers.json": 70 * families, "api/v1/parts.json": 10**9}
+        for at in range(families):
+            found |= {f"data/answers/f{at}.json": 30_000, f"data/proof/f{at}.json": 40_000, f"switches/f{at}/index.html": 100_000}
+        return found
+
+    for families in (10, 100, 1_000, 5_000):
+        size = sizes(families)
+        kept = choose(size, [f"f{at}" for at in range(families)], [], budget=20_000_000)
+        assert sum(size[path] for path in kept.paths) <= 20_000_000
+        assert {"index.html", "book/find.js", "data/numbers.json"} <= set(kept.paths)
+        assert kept.families == min(families, 20_000_000 // 70_000 - (1 if families > 100 else 0)) or kept.families > 270
+        assert not any(path.startswith("api/") for path in kept.paths)
+        answers = {path.split("/")[2] for path in kept.paths if path.startswith("data/answers/")}
+        assert answers == {path.split("/")[2] for path in kept.paths if path.startswith("data/proof/")}, (
+            "one without the other is of no use"
+        )

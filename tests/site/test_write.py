@@ -1,0 +1,481 @@
+"""The page that writes an entry: filled in as somebody would, in Chromium under the strict policy; what it saves is given to the linter.
+
+The checker in the page is a library (its origin stands beside it); here it is held against jsonschema-rs, with which the linter checks.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+from urllib.parse import parse_qsl, urlsplit
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from playwright.sync_api import Page, Route, expect
+from tests.site.conftest import DESK, PHONE, ROOT, Tab
+from tests.site.test_accessibility import violations
+
+from rangebook.book.load import Loaded
+from rangebook.cli import main
+from rangebook.desk.new import yaml_text
+from rangebook.reading.entry import read_entry
+from rangebook.schema.check import Checker
+from rangebook.schema.store import load_schemas
+from rangebook.site.build import build_site
+from rangebook.site.gate import checked
+from rangebook.site.repository import Repository, repository
+
+
+@pytest.fixture
+def page(open_tab: Callable[..., Tab], site_url: str) -> Page:
+    made = open_tab(viewport=DESK, accept_downloads=True).page
+    made.goto(f"{site_url}write/")
+    made.locator("[data-write-cols]").wait_for()
+    return made
+
+
+def choose(page: Page, words: str) -> None:
+    page.get_by_label(words, exact=True).check()
+
+
+def source(page: Page) -> None:
+    page.get_by_label("How do you know?").select_option("seen")
+    page.get_by_label("Which sheet, or how it was measured").fill("new in box, metered: all positions")
+    page.get_by_label("Who looked").fill("bench")
+    page.get_by_label("The day").fill("2026-03-04")
+
+
+def saved(page: Page, folder: Path) -> Path:
+    expect(page.locator("[data-write-against]")).to_contain_text("Nothing is missing")
+    with page.expect_download() as waiting:
+        page.get_by_role("link", name="Save as a file").click()
+    path = folder / waiting.value.suggested_filename
+    waiting.value.save_as(path)
+    return path
+
+
+def lint(root: Path, capsys: pytest.CaptureFixture) -> tuple[int, list[dict[str, Any]]]:
+    capsys.readouterr()
+    status = main(["lint", "--root", str(root), "--format", "json"])
+    return status, json.loads(capsys.readouterr().out)
+
+
+def new_findings(root: Path, capsys: pytest.CaptureFixture, put: Callable[[], None]) -> list[tuple[str, str]]:
+    """Rule and message of what the linter has against the book only since ``put``; nothing of it may be an error."""
+    before = {(one["rule"], one["message"]) for one in lint(root, capsys)[1]}
+    put()
+    status, found = lint(root, capsys)
+    assert status == 0, found
+    return [(one["rule"], one["message"]) for one in found if (one["rule"], one["message"]) not in before]
+
+
+def add_to(folder: Path, path: Path) -> Callable[[], None]:
+    return lambda: shutil.copy(path, folder / path.name)
+
+
+def test_a_connector(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
+    choose(page, "A connector")
+    page.get_by_label("What people call it").fill("Five-way oval")
+    choose(page, "oval")
+    page.get_by_label("Cavities in the longest row", exact=True).fill("3")
+    page.get_by_label("row 2, place 2: cavity 5").click()
+    expect(page.get_by_label("row 2, place 2: no cavity")).to_be_focused()
+    page.get_by_label("Sealed against water").select_option("yes")
+    page.get_by_label("Width of a terminal, mm").fill("2.8")
+    source(page)
+    path = saved(page, tmp_path)
+    assert path.name == "five-way-oval.md"
+    assert 'rows:\n  - [1, 2, 3]\n  - [4, "-", 5]\n' in path.read_text("utf-8")
+    assert {rule for rule, _ in new_findings(demo_book, capsys, add_to(demo_book / "entries/connectors", path))} <= {"unused-entry"}
+
+
+def test_a_kit(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
+    choose(page, "A plug renewal kit")
+    page.get_by_label("Number of the kit").fill("TW-9917")
+    page.get_by_label("What people call it").fill("Plug renewal, old oval to new")
+    page.get_by_label("Plug that is cut off").select_option("oval-6")
+    page.get_by_label("Plug that is supplied").select_option("oval-8")
+    page.get_by_label("Rear seals in the bag").fill("6, 8")
+    page.get_by_label("Blanking plugs in the bag").fill("2")
+    assert "moves" not in (page.locator("[data-write-text]").text_content() or ""), "nobody has said yet where a wire goes"
+    page.get_by_role("button", name="Each wire to the same label").click()
+    source(page)
+    path = saved(page, tmp_path)
+    assert "moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}\nseals: [6, 8]\nblanks: 2\n" in path.read_text("utf-8")
+    assert {rule for rule, _ in new_findings(demo_book, capsys, add_to(demo_book / "entries/kits", path))} <= {"unused-entry"}
+
+
+def pins(page: Page, circuits: Mapping[str, str], what: str = "Pin") -> None:
+    face = page.get_by_role("group", name=re.compile("pin" if what == "Pin" else "wire"))
+    for cavity, circuit in circuits.items():
+        cell = face.locator(f"[data-cavity='{cavity}']")
+        cell.click()
+        expect(cell).to_have_attribute("aria-pressed", "true")
+        page.get_by_label(f"{what} {cavity} is for", exact=True).select_option(circuit)
+    expect(page.locator("[data-write-against]")).to_contain_text(f"{what}s: say of")
+    page.get_by_role("button", name=f"All the others carry no {what.lower()}").click()
+
+
+def contact(page: Page, a: str, b: str, closed: str) -> None:
+    page.get_by_role("button", name="Add a contact").click()
+    item = page.locator(".write__item").last
+    item.get_by_label("Between").select_option(a)
+    item.get_by_label("This contact").select_option("closed")
+    item.get_by_label("and", exact=True).select_option(b)
+    for position in closed.split():
+        item.get_by_label(position, exact=True).check()
+
+
+CIRCUITS = {"1": "start_feed", "2": "start_out", "4": "backup_feed", "5": "backup_out"}
+
+
+def test_a_part_of_a_family_in_the_book(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
+    page.get_by_label("Family", exact=True).select_option("brant-4n")
+    page.get_by_label("Part number, as it is printed").fill("BR-31279")
+    page.get_by_label("Status").select_option("current")
+    page.get_by_label("Its housing").select_option("oval-12")
+    page.get_by_label("How it bolts on").select_option("short-boss")
+    pins(page, CIRCUITS)
+    contact(page, "1", "2", "P N")
+    contact(page, "4", "5", "R")
+    source(page)
+    path = saved(page, tmp_path)
+    expect(page.locator("[data-write-where]")).to_contain_text("entries/switches/brant-4n.md")
+    home = demo_book / "entries/switches/brant-4n.md"
+
+    def paste() -> None:
+        home.write_text(home.read_text("utf-8").replace("\nparts:\n", "\nparts:\n" + path.read_text("utf-8"), 1), "utf-8")
+
+    assert new_findings(demo_book, capsys, paste) == []
+    assert main(["fit", "BR-31279", "--root", str(demo_book), "--json"]) == 0
+
+
+def test_a_new_family(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
+    choose(page, "A new family of switches")
+    page.get_by_label("What people call it").fill("Tarn three-speed switch")
+    page.get_by_label("Gearboxes").fill("Tarn 3")
+    page.get_by_label("Lever positions, in their order").fill("P R N D 2 1")
+    page.get_by_label("Hole for the shaft", exact=True).select_option("double-flat")
+    page.get_by_label("Across the flats or the hole, mm").fill("9.5")
+    for angle in ("0", "150"):
+        page.get_by_role("button", name="Add a bolt").click()
+        item = page.locator(".write__item").last
+        values = {"From the middle of the shaft, mm": "41", "Angle, degrees": angle, "Bolt, mm": "6", "Hole or slot, mm wide": "6.6"}
+        for label, value in {**values, "Slot, degrees": "12", "Spacer below it, mm": "0"}.items():
+            item.get_by_label(label).fill(value)
+    page.get_by_label("Part number, as it is printed").fill("TN 300.1")
+    page.get_by_label("Status").select_option("current")
+    page.get_by_label("Its housing").select_option("oval-8")
+    pins(page, CIRCUITS)
+    contact(page, "1", "2", "P N")
+    contact(page, "4", "5", "R")
+    source(page)
+    page.get_by_label("The vehicle's plug").select_option("oval-8")
+    pins(page, CIRCUITS, "Wire")
+    page.get_by_label("Vehicle", exact=True).fill("Tarn Fell 1.8")
+    page.get_by_label("Model years").fill("1999-2004")
+    path = saved(page, tmp_path)
+    new = new_findings(demo_book, capsys, add_to(demo_book / "entries/switches", path))
+    assert {rule for rule, _ in new} <= {"missing-source"}, new
+    capsys.readouterr()
+    assert main(["fit", "TN3001", "--root", str(demo_book), "--json"]) == 0
+    (seat,) = json.loads(capsys.readouterr().out)["seats"]
+    assert seat["candidates"][0] == {**seat["candidates"][0], "number": "TN 300.1", "verdict": "straight"}
+
+
+def test_what_is_missing_and_what_is_there_already_is_said(page: Page, loaded: Loaded) -> None:
+    taken = next(one.number for one in loaded.book.kits.values() if "-" in one.number)
+    against = page.locator("[data-write-against]")
+    choose(page, "A connector")
+    expect(against).to_contain_text("What people call it: not said yet (a few words)")
+    expect(against).to_contain_text("Its outline: not chosen yet")
+    expect(against).to_contain_text("Left out: whether it is sealed")
+    page.get_by_label("Name of the file").fill("Oval 12")
+    expect(against).to_contain_text("Name of the file: not as it has to be (small letters")
+    page.get_by_label("Name of the file").fill("oval-12")
+    expect(against).to_contain_text("there is oval-12.md already")
+    choose(page, "A plug renewal kit")
+    page.get_by_label("Number of the kit").fill(taken.lower().replace("-", " "))
+    expect(against).to_contain_text("Where each wire goes: not chosen yet")
+    expect(against).to_contain_text(f"{taken} is in the book already")
+    choose(page, "A part of a family in the book")
+    expect(against).to_contain_text("Family: choose the one that it belongs to")
+    page.get_by_label("Family", exact=True).select_option("brant-4n")
+    page.get_by_label("Part number, as it is printed").fill("br 30088")
+    expect(against).to_contain_text("is in the book already")
+    expect(against).to_contain_text("Left out: whether it is sold today; its housing; how it bolts on; its pins; what closes inside")
+
+
+def test_what_nobody_has_metered_is_never_written_as_open(page: Page) -> None:
+    """A contact that is begun and left says nothing of where it closes; that it closes nowhere has to be said."""
+    text = page.locator("[data-write-text]")
+    page.get_by_label("Family", exact=True).select_option("brant-4n")
+    page.get_by_label("Its housing").select_option("oval-12")
+    pins(page, {"1": "start_feed", "2": "start_out"})
+    contact(page, "1", "2", "")
+    expect(text).to_contain_text("{pins: [1, 2]}")
+    expect(page.locator("[data-write-against]")).to_contain_text("where some of its contacts close")
+    page.get_by_label("in none", exact=True).check()
+    expect(text).to_contain_text("{pins: [1, 2], closed: []}")
+    page.get_by_label("P", exact=True).check()
+    expect(text).to_contain_text("{pins: [1, 2], closed: [P]}")
+    page.locator(".write__item").get_by_label("and", exact=True).select_option("1")
+    expect(page.locator("[data-write-against]")).to_contain_text("Contact 1: the two ends are the same")
+    page.get_by_role("group", name=re.compile("pin")).locator("[data-cavity='2']").click()
+    expect(page.locator(".write__item").get_by_label("and", exact=True)).not_to_contain_text("pin 2")
+
+
+def test_a_page_that_is_left_by_accident_loses_nothing(page: Page, site_url: str) -> None:
+    text = page.locator("[data-write-text]")
+    page.get_by_label("Family", exact=True).select_option("brant-4n")
+    page.get_by_label("Part number, as it is printed").fill("BR-31279")
+    page.get_by_label("Its housing").select_option("oval-12")
+    pins(page, CIRCUITS)
+    contact(page, "1", "2", "P N")
+    page.get_by_label("Who looked").fill("bench, half typ")
+    part = text.text_content()
+    choose(page, "A connector")
+    page.get_by_label("What people call it").fill("Five-way oval")
+    page.get_by_label("row 2, place 2: cavity 6").click()
+    plug = text.text_content()
+    page.goto(site_url)
+    page.goto(f"{site_url}write/")
+    expect(text).to_have_text(plug or "-")
+    expect(page.get_by_label("A connector", exact=True)).to_be_checked()
+    choose(page, "A part of a family in the book")
+    expect(text).to_have_text(part or "-")
+    assert "BR-31279" in (part or "") and "closed: [P, N]" in (part or "") and "half typ" in (part or "")
+    page.get_by_role("button", name="Empty the form").click()
+    expect(text).not_to_contain_text("BR-31279")
+    page.get_by_role("button", name="Take it back").click()
+    expect(text).to_have_text(part or "-")
+    page.get_by_role("button", name="Empty the form").click()
+    page.reload()
+    expect(page.get_by_label("Family", exact=True)).to_have_value("")
+    expect(text).not_to_contain_text("BR-31279")
+
+
+def test_a_link_can_choose_the_kind_and_the_family(page: Page, site_url: str) -> None:
+    page.goto(f"{site_url}write/?kind=kit")
+    expect(page.get_by_label("A plug renewal kit", exact=True)).to_be_checked()
+    page.goto(f"{site_url}write/?family=brant-4n")
+    expect(page.get_by_label("Family", exact=True)).to_have_value("brant-4n")
+    page.goto(f"{site_url}write/?kind=nonsense&family=none")
+    expect(page.get_by_label("A part of a family in the book", exact=True)).to_be_checked()
+    expect(page.get_by_label("Family", exact=True)).to_have_value("")
+
+
+@pytest.mark.parametrize(
+    ("labelled", "rows"),
+    [
+        ("1 2 3, row by row", [["1", "2", "3"], ["4", "-", "5"]]),
+        ("3 2 1, each row from the right", [["3", "2", "1"], ["5", "-", "4"]]),
+        ("1 2 3, down each column", [["1", "3", "4"], ["2", "-", "5"]]),
+        ("A B C, row by row", [["A", "B", "C"], ["D", "-", "E"]]),
+        ("A1 A2, B1 B2: a letter for each row", [["A1", "A2", "A3"], ["B1", "-", "B2"]]),
+    ],
+)
+def test_cavities_are_labelled_as_the_housing_has_them(page: Page, labelled: str, rows: list[list[str]]) -> None:
+    """The labels stand in the tapped drawing and in the text alike; the expected rows are written by hand."""
+    choose(page, "A connector")
+    page.get_by_label("Cavities in the longest row", exact=True).fill("3")
+    page.get_by_label("row 2, place 2: cavity 5").press("Enter")
+    page.get_by_label("They are labelled").select_option(labelled)
+    assert [
+        ["-" if one == "–" else one for one in line.locator("button").all_inner_texts()] for line in page.locator(".write__line").all()
+    ] == rows
+    front = read_entry("entries/connectors/a.md", (page.locator("[data-write-text]").text_content() or "").encode()).front
+    assert front["rows"] == rows
+
+
+def test_by_keyboard_alone(page: Page) -> None:
+    """Arrow keys go about the housing; space takes a cavity out; tab reaches what follows."""
+    choose(page, "A connector")
+    page.locator("[data-key='0 0']").focus()
+    for key in ("ArrowRight", "ArrowDown", "Space"):
+        page.keyboard.press(key)
+    expect(page.locator("[data-key='1 1']")).to_be_focused()
+    expect(page.locator("[data-key='1 1']")).to_have_attribute("aria-pressed", "false")
+    page.locator("[data-key='1 3']").focus()
+    page.keyboard.press("Tab")
+    expect(page.get_by_label("Sealed against water")).to_be_focused()
+
+
+def test_text_is_never_markup(page: Page) -> None:
+    choose(page, "A connector")
+    page.get_by_label("What people call it").fill("<img src=x onerror=alert(1)> #1: 'a' \"b\"")
+    text = page.locator("[data-write-text]").text_content() or ""
+    assert "<img src=x onerror=alert(1)>" in text and page.locator("[data-write-text] img").count() == 0
+    assert read_entry("entries/connectors/a.md", text.encode()).front["title"] == "<img src=x onerror=alert(1)> #1: 'a' \"b\""
+
+
+KINDS = ["A part of a family in the book", "A connector", "A plug renewal kit", "A new family of switches"]
+
+
+def opened(page: Page, kind: str) -> None:
+    """The form of a kind with everything unfolded that choices unfold."""
+    choose(page, kind)
+    if kind.startswith("A part"):
+        page.get_by_label("Family", exact=True).select_option("brant-4n")
+    if "family" in kind:
+        page.get_by_label("Its housing").select_option("oval-12")
+        pins(page, CIRCUITS)
+        contact(page, "1", "2", "")
+        page.get_by_role("button", name="Add a contact").click()
+        page.locator(".write__item").last.get_by_label("This contact").select_option("ohms")
+    if kind.startswith("A new"):
+        page.get_by_role("button", name="Add a bolt").click()
+        page.get_by_label("The vehicle's plug").select_option("rect-14")
+        page.get_by_role("group", name=re.compile("wire")).locator("[data-cavity]").first.click()
+    if "kit" in kind:
+        page.get_by_label("Plug that is cut off").select_option("oval-6")
+        page.get_by_label("Plug that is supplied").select_option("oval-8")
+    if kind == "A connector":
+        choose(page, "d-shaped")
+        page.get_by_label("Cavities in the longest row", exact=True).fill("6")
+
+
+CONTROLS = ".write button, .write input:not([type=radio], [type=checkbox]), .write select, .write a.button, .write label:has(> input)"
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("kind", KINDS)
+def test_on_a_phone(open_tab: Callable[..., Tab], site_url: str, kind: str, scheme: str) -> None:
+    """Nothing is wider than the phone, all that is tapped is at least 44 px (WCAG 2.2, 2.5.5), and axe-core finds nothing."""
+    tab = open_tab(viewport=PHONE, color_scheme=scheme, reduced_motion="reduce")
+    page = tab.page
+    page.goto(f"{site_url}write/")
+    page.locator("[data-write-cols]").wait_for()
+    opened(page, kind)
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    measure = f"""() => [...document.querySelectorAll('{CONTROLS}')].filter((one) => one.offsetParent)
+        .map((one) => [one.outerHTML.slice(0, 90), one.getBoundingClientRect().width, one.getBoundingClientRect().height])"""
+    sizes = page.evaluate(measure)
+    assert len(sizes) > 12 and [one for one in sizes if min(one[1:]) < 44] == []
+    assert violations(page) == []
+    assert not tab.seen.complaints
+
+
+def test_the_repository_from_the_settings() -> None:
+    """As MkDocs hands them over; its own guess of `edit_uri` leads into another folder and is not used. Addresses: invented."""
+    home = "https://git.example.org/shop/book"
+    made = repository(home, "edit/main/entries/")
+    assert made == Repository(home, f"{home}/edit/main/entries/", f"{home}/new/main/entries/")
+    assert repository(f"{home}/", "-/edit/main/entries/").add == f"{home}/-/new/main/entries/"
+    assert repository(home, "_edit/main/entries/").add == f"{home}/_new/main/entries/"
+    assert repository(home, "blob/main/entries/") == Repository(home, f"{home}/blob/main/entries/")
+    assert repository(home, "edit/master/docs/") == repository(home, None) == Repository(home)
+    assert repository(None, "edit/main/entries/") == repository("javascript:alert(1)", "edit/main/entries/") == Repository()
+
+
+def test_the_settings_reach_the_page(small_book: Path, tmp_path: Path) -> None:
+    settings = (
+        (ROOT / "mkdocs.yml")
+        .read_text("utf-8")
+        .replace(
+            "\nsite_name: Rangebook\n", "\nsite_name: Shop\nrepo_url: https://git.example.org/shop/book\nedit_uri: edit/main/entries/\n"
+        )
+    )
+    (small_book / "mkdocs.yml").write_text(settings.replace("  custom_dir: site_overrides\n", ""), "utf-8")
+    build_site(checked(small_book), tmp_path / "site")
+    page = (tmp_path / "site/write/index.html").read_text("utf-8")
+    assert 'data-add="https://git.example.org/shop/book/new/main/entries/"' in page
+    assert 'data-edit="https://git.example.org/shop/book/edit/main/entries/"' in page
+
+
+def test_the_way_into_the_repositorys_editor(open_tab: Callable[..., Tab], site_url: str) -> None:
+    page = open_tab(viewport=DESK).page
+
+    def with_repository(route: Route) -> None:
+        body = (
+            route.fetch()
+            .text()
+            .replace(" data-write ", ' data-write data-add="https://git.example.org/new/" data-edit="https://git.example.org/edit/" ')
+        )
+        route.fulfill(body=body, content_type="text/html; charset=utf-8")
+
+    page.route("**/write/", with_repository)
+    page.goto(f"{site_url}write/")
+    page.locator("[data-write-cols]").wait_for()
+    link = page.locator("[data-write-editor]")
+    expect(link).to_be_hidden()
+    page.get_by_label("Family", exact=True).select_option("brant-4n")
+    expect(link).to_have_attribute("href", "https://git.example.org/edit/switches/brant-4n.md")
+    choose(page, "A connector")
+    page.get_by_label("What people call it").fill("Five-way & oval")
+    expect(link).to_have_text("Open a new file in the repository's editor")
+    parts = urlsplit(link.get_attribute("href") or "")
+    asked = dict(parse_qsl(parts.query))
+    assert parts.path == "/new/connectors" and asked["filename"] == "five-way-oval.md"
+    assert asked["value"] == page.locator("[data-write-text]").text_content()
+
+
+VALUES = st.recursive(
+    st.text("abNy01.:,#'\"{}[]- é$%*&!|>@`", min_size=1, max_size=12) | st.booleans() | st.integers(0, 9999),
+    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.sampled_from(["a", "on", "2", "R", "pins"]), inner, max_size=4),
+    max_leaves=12,
+)
+
+
+@pytest.fixture(scope="module")
+def scripts(browser: Any, site_url: str) -> Page:
+    made = browser.new_page(service_workers="block")
+    made.goto(f"{site_url}write/")
+    return made
+
+
+AS_MAPS = "const maps = (one) => Array.isArray(one) ? one.map(maps) : one?.pairs ? new Map(one.pairs.map(([k, v]) => [k, maps(v)])) : one;"
+
+
+def pairs(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {"pairs": [[key, pairs(inner)] for key, inner in value.items()]}
+    return [pairs(one) for one in value] if isinstance(value, list) else value
+
+
+@settings(max_examples=60, deadline=None)
+@given(value=VALUES)
+def test_it_writes_as_the_command_does(scripts: Page, value: Any) -> None:
+    """Against `rangebook new`, whose text is read back in its own tests."""
+    code = f"async (given) => {{ {AS_MAPS} const m = await import('../book/write_yaml.js'); return m.lines('key', maps(given)); }}"
+    assert scripts.evaluate(code, pairs(value)) == yaml_text.lines("key", value)
+
+
+def test_the_page_checks_as_the_linter_does(scripts: Page, loaded: Any) -> None:
+    """Every entry of the demo book, whole and with one key after the other taken out or spoilt: both say yes, or both say no."""
+    schemas = load_schemas(ROOT)
+    checker = Checker(schemas)
+    cases = []
+    for entry in loaded.entries:
+        front = json.loads(json.dumps(entry.front, default=str))
+        cases.append((front["kind"], front))
+        for key in front:
+            if key != "kind":
+                cases.append((front["kind"], {one: value for one, value in front.items() if one != key}))
+                cases.append((front["kind"], {**front, key: [{"no": "such thing"}]}))
+    code = f"""async (given) => {{ {AS_MAPS}
+        const m = await import('../book/write_check.js');
+        const data = await (await fetch('../data/write.json')).json();
+        const check = m.checkerOf(data.schemas);
+        return given.map(([kind, front]) => check(kind, maps(front)).length === 0); }}"""
+    said = scripts.evaluate(code, [[kind, pairs(front)] for kind, front in cases])
+    wrong = []
+    for (kind, front), fine in zip(cases, said, strict=True):
+        text = "---\n" + "\n".join(line for key, value in front.items() for line in yaml_text.lines(key, value)) + "\n---\n"
+        entry = read_entry(f"entries/x/{front.get('id', 'x')}.md", text.encode())
+        if (not checker.check(entry)) != fine:
+            wrong.append((kind, front.get("id"), fine))
+    assert len(cases) > 200 and not wrong and False in said
+
+
+def test_the_checker_is_the_one_of_the_package() -> None:
+    """No code is made from text in it: the policy would stop that."""
+    home = ROOT / "tools/rangebook/site/client/vendor/json-schema"
+    for path in home.glob("*.js"):
+        assert not re.search(r"new Function|\beval\(|sourceMappingURL", path.read_text("utf-8")), path
+    assert "4.1.6" in (home / "ORIGIN.md").read_text("utf-8") and "MIT" in (home / "ORIGIN.md").read_text("utf-8")

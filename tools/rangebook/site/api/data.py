@@ -1,0 +1,217 @@
+"""The book's objects as plain data for other programs. ``None`` is "not known", never "none"; lengths are millimetres, angles degrees,
+resistances ohms, torques newton metres. The forms are those of the schemas beside this module."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from rangebook.book.model import Application, Connector, Contact, Family, Kit, Need, Part, Plug, Signal, Source, Succession
+from rangebook.desk.fit import candidate_data
+from rangebook.fitting.seats import Seat
+from rangebook.site import urls as pages
+from rangebook.site.api import urls
+from rangebook.site.computed import Computed
+
+
+class Api:
+    """What each file holds. Answers are made once for each seat and used wherever the seat stands."""
+
+    def __init__(self, computed: Computed) -> None:
+        self.computed = computed
+        self._book = computed.book
+        self._answers: dict[tuple, list[dict[str, Any]]] = {}
+        self._kits_to: dict[str, list[str]] = {}
+        for kit in computed.book.kits.values():
+            self._kits_to.setdefault(kit.new, []).append(kit.id)
+
+    def index(self) -> dict[str, Any]:
+        """Which edition this is, and where everything else is."""
+        edition = self.computed.edition
+        return {
+            "edition": edition.mark,
+            "date": edition.date,
+            "version": 1,
+            "lists": {kind: urls.listing(kind) for kind in ("parts", "families", "connectors", "kits", "vehicles")},
+            "table": urls.TABLE,
+            "schemas": {name: urls.schema(name) for name in ("index", "list", "part", "family", "connector", "kit", "vehicle")},
+        }
+
+    def listings(self) -> dict[str, dict[str, Any]]:
+        """Kind -> the list of everything of that kind, each with a name to show and its address."""
+        book = self._book
+        return {
+            "parts": self._list((part.number, urls.part(part.key)) for part in book.parts),
+            "families": self._list((family.id, urls.family(family.id)) for family in book.families.values()),
+            "connectors": self._list((one.id, urls.connector(one.id)) for one in book.connectors.values()),
+            "kits": self._list((kit.id, urls.kit(kit.id)) for kit in book.kits.values()),
+            "vehicles": self._list((name, urls.vehicle(name)) for name in vehicles(book.families.values())),
+        }
+
+    def part(self, part: Part) -> dict[str, Any]:
+        """A part: its facts, and for each seat that it may have come off what can be fitted in its place."""
+        taken = self.computed.fitter.seats_taken_by(part)
+        return {
+            "edition": self.computed.edition.mark,
+            "number": part.number,
+            "key": part.key,
+            "family": part.family,
+            "page": pages.part_url(part),
+            "status": part.status,
+            "connector": part.connector,
+            "mount": part.mount,
+            "stamped": list(part.stamped),
+            "pins": None if part.pins is None else dict(part.pins),
+            "contacts": None if part.contacts is None else [_contact(one, self._book.family_of(part)) for one in part.contacts],
+            "signals": [_signal(one) for one in part.signals],
+            "superseded_by": [_succession(one) for one in part.superseded_by],
+            "note": part.note,
+            "sources": _sources(part.sources),
+            "seats": [{**self._seat(seat), "how": how} for seat, how in taken],
+        }
+
+    def family(self, family: Family) -> dict[str, Any]:
+        """A family: its parts and plugs by name, its vehicles, and every seat with its answers."""
+        fitting = family.fitting
+        return {
+            "edition": self.computed.edition.mark,
+            "id": family.id,
+            "title": family.title,
+            "page": pages.family_url(family.id),
+            "also_called": list(family.also_called),
+            "gearboxes": list(family.gearboxes),
+            "positions": list(family.positions),
+            "parts": [part.number for part in family.parts],
+            "plugs": {plug.name: _plug(plug) for plug in family.plugs.values()},
+            "applications": [dict(one.stated) for one in family.applications],
+            "fitting": fitting
+            and {
+                "set_in": fitting.set_in,
+                "method": fitting.method,
+                "torque_nm": fitting.torque_nm,
+                "cautions": list(fitting.cautions),
+            },
+            "trouble_codes": list(family.trouble_codes),
+            "sources": _sources(family.sources),
+            "seats": [self._seat(seat) for seat in self.computed.seats_by_family.get(family.id, ())],
+        }
+
+    def connector(self, connector: Connector) -> dict[str, Any]:
+        """A connector, and who has it."""
+        book, terminal = self._book, connector.terminal
+        return {
+            "edition": self.computed.edition.mark,
+            "id": connector.id,
+            "title": connector.title,
+            "page": pages.connector_url(connector.id),
+            "outline": connector.outline,
+            "rows": [list(row) for row in connector.rows],
+            "cavities": len(connector.cavities),
+            "terminal": terminal and {"style": terminal.style, "width_mm": terminal.width_mm, "on_switch": terminal.on_switch},
+            "sealed": connector.sealed,
+            "mates": list(connector.mates),
+            "parts": [part.number for part in book.by_connector.get(connector.id, ())],
+            "plugs": [{"family": plug.family, "plug": plug.name} for plug in book.plugs_by_connector.get(connector.id, ())],
+            "kits_from": [kit.id for kit in book.kits_from.get(connector.id, ())],
+            "kits_to": self._kits_to.get(connector.id, []),
+            "sources": _sources(connector.sources),
+        }
+
+    def kit(self, kit: Kit) -> dict[str, Any]:
+        """A plug renewal kit."""
+        return {
+            "edition": self.computed.edition.mark,
+            "id": kit.id,
+            "number": kit.number,
+            "title": kit.title,
+            "page": pages.kit_url(kit.id),
+            "from": kit.old,
+            "to": kit.new,
+            "moves": dict(kit.moves),
+            "seals": None if kit.seals is None else list(kit.seals),
+            "blanks": kit.blanks,
+            "note": kit.note,
+            "sources": _sources(kit.sources),
+        }
+
+    def vehicle(self, name: str, applications: Iterable[tuple[Family, Application]]) -> dict[str, Any]:
+        """A vehicle: each way in which it was built, as its entry states it, with the seat and what fits there; ``seat`` is ``None``
+        where its plug or the part it came with is not known."""
+        found = []
+        for family, one in applications:
+            seat = self.computed.seat_of(family, one)
+            found.append({"family": family.id, "stated": dict(one.stated), "seat": seat and self._seat(seat)})
+        return {"edition": self.computed.edition.mark, "vehicle": name, "applications": found}
+
+    def _list(self, items: Iterable[tuple[str, str]]) -> dict[str, Any]:
+        return {"edition": self.computed.edition.mark, "items": [{"name": name, "url": url} for name, url in items]}
+
+    def _seat(self, seat: Seat) -> dict[str, Any]:
+        answers = self._answers.get(seat.key)
+        if answers is None:
+            answers = self._answers[seat.key] = [
+                {**candidate_data(verdict), "status": verdict.part.status, "url": urls.part(verdict.part.key)}
+                for verdict in self.computed.candidates(seat)
+            ]
+        return {
+            "id": f"{seat.family.id}/{pages.seat_id(seat)}",
+            "family": seat.family.id,
+            "plug": seat.plug.name,
+            "came_with": seat.original.number,
+            "positions": list(seat.positions),
+            "page": pages.seat_url(seat),
+            "applications": [dict(one.stated) for one in seat.applications],
+            "candidates": answers,
+        }
+
+
+def vehicles(families: Iterable[Family]) -> dict[str, list[tuple[Family, Application]]]:
+    """Every vehicle by its name, with its applications, in the order of the names."""
+    found: dict[str, list[tuple[Family, Application]]] = {}
+    for family in families:
+        for one in family.applications:
+            found.setdefault(one.vehicle, []).append((family, one))
+    return dict(sorted(found.items()))
+
+
+def _contact(contact: Contact, family: Family) -> dict[str, Any]:
+    return {
+        "pins": [contact.a, contact.b],
+        "closed": None if contact.closed is None else [one for one in family.positions if one in contact.closed],
+        "ohms": None if contact.ohms is None else dict(contact.ohms),
+        "tolerance_percent": contact.tolerance_percent,
+    }
+
+
+def _signal(signal: Signal) -> dict[str, Any]:
+    return {
+        "pin": signal.pin,
+        "supply": signal.supply,
+        "ground": signal.ground,
+        "kind": signal.kind,
+        "values": dict(signal.values),
+        "tolerance": signal.tolerance,
+    }
+
+
+def _succession(link: Succession) -> dict[str, Any]:
+    needs = None if link.needs is None else [_need(one) for one in link.needs]
+    return {"number": link.number, "since": link.since, "needs": needs, "note": link.note}
+
+
+def _need(need: Need) -> dict[str, Any]:
+    return {"kit": need.kit, "seal": need.seal, "blanks": need.blanks, "note": need.note}
+
+
+def _plug(plug: Plug) -> dict[str, Any]:
+    return {
+        "connector": plug.connector,
+        "wires": {
+            cavity: {"circuit": wire.circuit, "colour": wire.colour, "size_mm2": wire.size_mm2} for cavity, wire in plug.wires.items()
+        },
+        "note": plug.note,
+    }
+
+
+def _sources(sources: Iterable[Source]) -> list[dict[str, Any]]:
+    return [{"kind": one.kind, "detail": one.detail, "by": one.by, "on": one.on} for one in sources]

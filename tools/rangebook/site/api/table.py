@@ -1,0 +1,69 @@
+"""The interchange table as CSV: one row for each part on each seat, also where it does not fit.
+
+Source for the form: RFC 4180 (commas, CRLF, quotation marks doubled). In front stands the mark that tells a spreadsheet that it is
+UTF-8, and no cell can be taken for a formula: the same as in ``client/several.js``.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterable, Iterator
+
+from rangebook.desk.fit_words import application_words
+from rangebook.fitting.seats import Seat
+from rangebook.fitting.verdict import Verdict
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+
+MARK = "\ufeff"
+HEAD = (
+    *("edition", "family", "seat", "plug", "came_with", "vehicles", "number", "status", "verdict"),
+    *("kits", "seals", "blanks", "moves", "unused_pins", "reasons"),
+)
+"""What the columns are called."""
+
+_RECKONED = re.compile(r"[=+\-@\t\r\n]")
+
+
+def text(rows: Iterable[Iterable[object]]) -> str:
+    """Rows as CSV, without the head."""
+    written = io.StringIO()
+    csv.writer(written, lineterminator="\r\n").writerows([cell(one) for one in row] for row in rows)
+    return written.getvalue()
+
+
+def cell(value: object) -> str:
+    """What stands in a cell: what a spreadsheet would reckon out is kept text by an apostrophe in front."""
+    words = "" if value is None else str(value)
+    return f"'{words}" if _RECKONED.match(words) else words
+
+
+def rows(computed: Computed, seats: Iterable[Seat]) -> Iterator[tuple[object, ...]]:
+    """The rows of some seats."""
+    for seat in seats:
+        vehicles = "; ".join(application_words(one) for one in seat.applications)
+        for verdict in computed.candidates(seat):
+            yield _row(computed, seat, vehicles, verdict)
+
+
+def _row(computed: Computed, seat: Seat, vehicles: str, verdict: Verdict) -> tuple[object, ...]:
+    kits = [computed.book.kits[one.kit].number if one.kit in computed.book.kits else one.kit for one in verdict.needs if one.kit]
+    return (
+        computed.edition.mark,
+        seat.family.id,
+        urls.seat_id(seat),
+        seat.plug.name,
+        seat.original.number,
+        vehicles,
+        verdict.part.number,
+        verdict.part.status,
+        verdict.word,
+        "; ".join(kits),
+        "; ".join(str(one.seal) for one in verdict.needs if one.seal),
+        "; ".join(str(one.blanks) for one in verdict.needs if one.blanks),
+        "; ".join(f"{old} to {new}" for old, new in verdict.moves.items()),
+        "; ".join(verdict.unused_pins),
+        "; ".join(f"{one.check}: {one.text}" for one in verdict.reasons),
+    )

@@ -1,0 +1,6 @@
+export var OutputFormat;
+(function (OutputFormat) {
+    OutputFormat[OutputFormat["Flag"] = 1] = "Flag";
+    OutputFormat[OutputFormat["Basic"] = 2] = "Basic";
+    OutputFormat[OutputFormat["Detailed"] = 4] = "Detailed";
+})(OutputFormat || (OutputFormat = {}));

@@ -1,0 +1,96 @@
+"""One file for each family: on each of its plugs, every part that there is an answer for, wire by wire, and where each two differ."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rangebook.book.model import CASE, Family, Wire
+from rangebook.electrics.signals import compare_signals
+from rangebook.fitting.overlay import Laid, Row, lay, marks, pairs_of
+from rangebook.fitting.seats import Seat
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+from rangebook.site.data.lever import colour_row
+from rangebook.site.model.answer import vehicle_words
+from rangebook.site.model.proving import relation_words
+from rangebook.site.words import listed
+
+NO_POSITION = "no such position"
+
+
+def compares(computed: Computed, family: Family) -> dict[str, Any]:
+    """The seats of a family, keyed as in the answers.
+
+    A seat's ``parts`` are keyed by number: ``place`` and ``pins`` for each wire (the cavity of the part's housing, and what its pin is
+    for: ``None`` not stated, an empty text no pin), or no ``place`` where the plug is not known to go on. Its ``pairs`` are
+    ``[terminal, terminal, rows, marks, {number: place in rows}]``: a row holds words for each position, and ``marks[i][j]`` says
+    position by position whether row ``j`` is the same as (``=``), different from (``!``) or not known beside (``?``) row ``i``.
+    Between two terminals that no pair names there is no contact in any part that is laid over.
+    """
+    seats = {f"{seat.family.id}/{urls.seat_id(seat)}": _seat(computed, seat) for seat in computed.seats_by_family.get(family.id, ())}
+    colours = {row[1] for seat in seats.values() for row in seat["wires"] if row[1]}
+    return {
+        "edition": computed.edition.mark,
+        "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
+        "seats": seats,
+        "colours": {code: colour_row(code) for code in sorted(colours)},
+    }
+
+
+def _seat(computed: Computed, seat: Seat) -> dict[str, Any]:
+    laid = [lay(computed.book, seat, verdict) for verdict in computed.candidates(seat)]
+    connector = seat.plug.connector
+    return {
+        "plug": seat.plug.name,
+        "title": computed.plug_title(seat.plug),
+        "face": connector if connector in computed.book.connectors else None,
+        "vehicles": [vehicle_words(one) for one in seat.applications],
+        "came_with": seat.original.number,
+        "positions": list(seat.positions),
+        "wires": [_wire(computed, one) for one in seat.plug.wires.values()],
+        "parts": {one.verdict.part.number: _part(computed, seat, one) for one in laid},
+        "pairs": [_pair(seat, laid, pair) for pair in pairs_of(seat, laid)],
+    }
+
+
+def _wire(computed: Computed, wire: Wire) -> list[str | None]:
+    return [wire.cavity, wire.colour, computed.circuit(wire.circuit)]
+
+
+def _part(computed: Computed, seat: Seat, laid: Laid) -> dict[str, Any]:
+    part = laid.verdict.part
+    facts: dict[str, Any] = {"key": part.key, "family": part.family, "url": urls.part_url(part)}
+    if laid.place is None:
+        return facts
+    place = laid.place
+    facts["place"] = [place[cavity] for cavity in seat.plug.wires]
+    facts["pins"] = [_pin(computed, laid, place[cavity]) for cavity in seat.plug.wires]
+    facts["idle"] = [pin for pin in part.pins or () if pin not in place.values()]
+    facts["kits"] = listed(kit.number for kit in laid.kits)
+    if part.key != seat.original.key:
+        own = {one: one for one in seat.terminals}
+        apart = compare_signals(seat.original, own, part, {**place, CASE: CASE}, laid.positions)
+        facts["powered"] = [[one.terminal, one.text, one.sure] for one in apart]
+    return facts
+
+
+def _pin(computed: Computed, laid: Laid, cavity: str | None) -> str | None:
+    pins = laid.verdict.part.pins
+    if pins is None:
+        return None
+    return computed.circuit(pins[cavity]) if cavity is not None and cavity in pins else ""
+
+
+def _pair(seat: Seat, laid: list[Laid], pair: tuple[str, str]) -> list[Any]:
+    rows: dict[Row, int] = {}
+    of = {}
+    for one in laid:
+        row = one.row(pair, seat.positions)
+        if row is not None:
+            of[one.verdict.part.number] = rows.setdefault(row, len(rows))
+    return [
+        *pair,
+        [[NO_POSITION if cell is None else relation_words(cell) for cell in row] for row in rows],
+        [[marks(one, other) for other in rows] for one in rows],
+        of,
+    ]

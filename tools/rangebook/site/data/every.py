@@ -1,0 +1,28 @@
+"""Every file that the browser loads, as addresses and texts. A new kind is a module beside this one, and a line here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family
+from rangebook.site import photos, urls
+from rangebook.site.computed import Computed
+from rangebook.site.data import answers, compare, identify, index, lever, proof, write
+from rangebook.site.data.identify import compact
+
+
+def of_the_book(computed: Computed) -> Iterator[tuple[str, str]]:
+    """What there is once: the indexes, what identifies a switch, which pictures are kept."""
+    yield index.NUMBERS_URL, compact(index.numbers(computed))
+    yield index.NAMES_URL, compact(index.names(computed))
+    yield photos.PHOTOS_URL, compact(photos.offline(computed))
+    yield from identify.files(computed)
+    yield from write.files(computed)
+
+
+def of_a_family(computed: Computed, family: Family) -> Iterator[tuple[str, str]]:
+    """What there is for each family."""
+    yield urls.answers_url(family.id), compact(answers.answers(computed, family))
+    yield urls.proof_url(family.id), compact(proof.proofs(computed, family))
+    yield urls.lever_url(family.id), compact(lever.levers(computed, family))
+    yield urls.compare_url(family.id), compact(compare.compares(computed, family))

@@ -1,0 +1,126 @@
+"""One file for each family: what a meter shows between any two pins of each of its parts, in each position of the lever."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from rangebook.book.model import CASE, Contact, Family, Part, Wire
+from rangebook.electrics.bundles import contact_ohms
+from rangebook.electrics.meter import meter_rows
+from rangebook.electrics.relation import Path, Relation
+from rangebook.fitting.seats import Seat
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+from rangebook.site.drawings.contacts import ohms_words
+from rangebook.site.drawings.wire_colours import wire_colour
+from rangebook.site.model.answer import vehicle_words
+from rangebook.site.model.proving import METER, proof_words, relation_words
+from rangebook.site.pages.parts import signal_rows
+
+OPEN, CLOSED, NOT_STATED = 0, 1, 2
+"""What a contact does, in the file; a resistance stands there as the figure that is written on the drawing."""
+
+
+class _Readings:
+    """Every reading of a family once, as ``[state or figure, in words]``, and where it stands in the list."""
+
+    def __init__(self) -> None:
+        self.listed: list[list[int | str]] = []
+        self._at: dict[tuple[int | str, str], int] = {}
+
+    def place(self, found: Relation) -> int:
+        state = {Path.OPEN: OPEN, Path.JOINED: CLOSED, Path.UNKNOWN: NOT_STATED}.get(found.path)
+        key = (_figure(found.ohms) if state is None and found.ohms is not None else state or 0, relation_words(found))
+        if key not in self._at:
+            self._at[key] = len(self.listed)
+            self.listed.append(list(key))
+        return self._at[key]
+
+
+def levers(computed: Computed, family: Family) -> dict[str, Any]:
+    """The parts of a family, keyed by their normalised numbers, and the plugs that they go on as they are, keyed as in the answers.
+
+    ``readings`` are ``[state or figure, words]``. A part's ``rows`` hold a place in them for each position, its ``pairs`` are
+    ``[place of a terminal, place of another, place of a row]``: two terminals that no pair names are open in every position.
+    Its ``contacts`` are ``[terminal, terminal, [state or figure for each position]]``.
+    """
+    readings, plugs = _Readings(), {}
+    parts = {}
+    for part in family.parts:
+        seats = [seat for one in proof_words(computed, part) for seat in one.seats]
+        plugs.update({_key(seat): _plug(computed, seat) for seat in seats})
+        parts[part.key] = _part(computed, family, part, seats, readings)
+    colours = {row[1] for plug in plugs.values() for row in plug["wires"] if row[1]}
+    return {
+        "edition": computed.edition.mark,
+        "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
+        "meter": METER,
+        "readings": readings.listed,
+        "parts": parts,
+        "plugs": plugs,
+        "colours": {code: colour_row(code) for code in sorted(colours)},
+    }
+
+
+def _part(computed: Computed, family: Family, part: Part, seats: list[Seat], readings: _Readings) -> dict[str, Any]:
+    terminals = [] if part.pins is None else [*part.pins, CASE]
+    at = {terminal: place for place, terminal in enumerate(terminals)}
+    rows: dict[tuple[int, ...], int] = {}
+    pairs = []
+    for (a, b), found in meter_rows(part, family.positions).items():
+        row = tuple(readings.place(one) for one in found)
+        pairs.append([at[a], at[b], rows.setdefault(row, len(rows))])
+    drawn = [one for one in part.contacts or () if one.a in at and one.b in at and one.a != one.b]
+    return {
+        "number": part.number,
+        "url": urls.part_url(part),
+        "positions": list(family.positions),
+        "terminals": [[one, "housing" if one == CASE else computed.circuit((part.pins or {}).get(one))] for one in terminals],
+        "contacts": [[at[one.a], at[one.b], [_state(one, position) for position in family.positions]] for one in drawn],
+        "stated": part.contacts is not None,
+        "rows": [list(row) for row in rows],
+        "pairs": pairs,
+        "signals": [
+            [one["pin"], one["name"], one["unit"], one["ends"], [cell["text"] for cell in one["cells"]]]
+            for one in signal_rows(computed, family, part)
+        ],
+        "plugs": [_key(seat) for seat in seats],
+    }
+
+
+def _state(contact: Contact, position: str) -> int | str:
+    ohms = contact_ohms(contact, position)
+    if ohms is None:
+        return NOT_STATED
+    return OPEN if math.isinf(ohms) else CLOSED if ohms == 0 else _figure(ohms)
+
+
+def _figure(ohms: float) -> str:
+    """A resistance with no more figures than a meter has, as in ``4.7k``."""
+    return ohms_words(float(f"{ohms:.4g}"))
+
+
+def _key(seat: Seat) -> str:
+    return f"{seat.family.id}/{urls.seat_id(seat)}"
+
+
+def _plug(computed: Computed, seat: Seat) -> dict[str, Any]:
+    return {
+        "name": seat.plug.name,
+        "title": computed.plug_title(seat.plug),
+        "positions": list(seat.positions),
+        "vehicles": [vehicle_words(one) for one in seat.applications],
+        "wires": [_wire(computed, one) for one in seat.plug.wires.values()],
+    }
+
+
+def _wire(computed: Computed, wire: Wire) -> list[str | None]:
+    """Cavity, colour's code, where it goes, and what is noted of it."""
+    return [wire.cavity, wire.colour, computed.circuit(wire.circuit), wire.note]
+
+
+def colour_row(code: str) -> list[str]:
+    """The name of a wire's colour, then its base and its stripes for the swatch."""
+    colour = wire_colour(code)
+    return [colour.name, *([colour.base, *colour.stripes] if colour.base else [])]

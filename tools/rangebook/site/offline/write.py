@@ -1,0 +1,92 @@
+"""What a device needs to keep the book, written beside the finished pages: the worker, the list of files with their hashes, which edition
+it is, the web app manifest and its icons."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import os
+from pathlib import Path
+from typing import Any
+
+from rangebook.site.computed import Computed
+from rangebook.site.edition import Edition
+from rangebook.site.offline.icons import ICONS, icon_files
+from rangebook.site.offline.keeping import Kept, choose
+from rangebook.site.photos import offline as pictures
+
+WORKER_URL = "sw.js"
+LIST_URL = "offline.json"
+EDITION_URL = "edition.json"
+MANIFEST_URL = "manifest.webmanifest"
+
+_HOME = Path(__file__).parent
+
+
+def write_offline(site: Path, computed: Computed, name: str) -> Kept:
+    """Add these files to a site that is otherwise finished. ``name`` is the book's; the same site gives the same bytes."""
+    _write(site / MANIFEST_URL, _json(web_app_manifest(name)))
+    for address, data in icon_files().items():
+        (site / address).parent.mkdir(parents=True, exist_ok=True)
+        (site / address).write_bytes(data)
+    sizes = dict(_sizes(site))
+    kept = choose(sizes, computed.book.families, (address for address, _ in pictures(computed)["files"]))
+    keep = [[path, _hash((site / path).read_bytes()), sizes[path]] for path in kept.paths]
+    edition = {**about(computed.edition), "digest": _digest(computed.edition, keep)}
+    _write(site / LIST_URL, _json({**edition, "families": kept.families, "of": kept.of, "keep": keep}))
+    _write(site / EDITION_URL, _json(edition))
+    # Another book may be published below this one: what is not among these is not this one's to answer.
+    tops = sorted({path.partition("/")[0] for path in sizes})
+    book = {**edition, "list": LIST_URL, "edition": EDITION_URL, "tops": tops}
+    _write(site / WORKER_URL, f"const BOOK = {_json(book)};\n{(_HOME / 'worker.js').read_text('utf-8')}")
+    return kept
+
+
+def about(edition: Edition) -> dict[str, Any]:
+    """An edition for programs: its mark, its date (``None`` where no source has one), and both in words."""
+    return {"mark": edition.mark, "date": edition.date, "words": edition.words}
+
+
+def web_app_manifest(name: str) -> dict[str, Any]:
+    """What makes the book installable. Source: W3C, Web Application Manifest (members from memory); addresses are relative to it."""
+    return {
+        "name": name,
+        "short_name": name[:12],
+        "description": "What fits in place of a gearbox range switch, what else to order, how to set it and prove it.",
+        "lang": "en",
+        "start_url": "./",
+        "scope": "./",
+        "display": "standalone",
+        "background_color": "#f4f3ef",
+        "theme_color": "#14303f",
+        "icons": [
+            *({"src": address, "sizes": f"{side}x{side}", "type": "image/png", "purpose": purpose} for address, side, purpose in ICONS),
+            {"src": "book/mark.svg", "sizes": "any", "type": "image/svg+xml"},
+        ],
+    }
+
+
+def _sizes(site: Path) -> list[tuple[str, int]]:
+    found = []
+    for folder, _, names in os.walk(site):
+        inside = Path(folder).relative_to(site)
+        found += [((inside / name).as_posix(), os.stat(os.path.join(folder, name)).st_size) for name in names]
+    return sorted(found)
+
+
+def _digest(edition: Edition, keep: list[list[Any]]) -> str:
+    return hashlib.sha256(_json([edition.mark, keep]).encode()).hexdigest()[:16]
+
+
+def _hash(data: bytes) -> str:
+    """For a browser's integrity check (W3C, Subresource Integrity): SHA-256 in base64."""
+    return base64.b64encode(hashlib.sha256(data).digest()).decode()
+
+
+def _json(data: Any) -> str:
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+
+
+def _write(path: Path, text: str) -> None:
+    path.write_text(text, "utf-8", newline="\n")

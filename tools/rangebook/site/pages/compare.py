@@ -1,0 +1,27 @@
+"""The page on which any two parts are laid over each other on a chosen vehicle's plug, wire by wire."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from rangebook.site.computed import Computed
+from rangebook.site.data.index import NUMBERS_URL
+from rangebook.site.pages import Page
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """The one page; which two parts and which plug stand in its address."""
+    yield Page(
+        source="compare.md",
+        title="Compare two parts",
+        template="compare.html",
+        data=compare_data,
+        about="Two switches laid over each other on one vehicle's plug, wire by wire, with every difference marked.",
+        client=("compare.css", "compare_page.js"),
+    )
+
+
+def compare_data() -> Mapping[str, Any]:
+    """Where the numbers are."""
+    return {"numbers_url": NUMBERS_URL}

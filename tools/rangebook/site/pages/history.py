@@ -1,0 +1,67 @@
+"""What changed in the book, day by day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from pathlib import PurePosixPath
+from typing import Any
+
+from rangebook.reading.git import Commit
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+from rangebook.site.history import FEED_URL, MOST, anchor_of, how_words
+from rangebook.site.pages import Page
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """The one page."""
+    yield Page(
+        source="history.md",
+        title="What changed",
+        template="history.html",
+        data=lambda: history_data(computed),
+        about="What changed in the book and when, newest first.",
+    )
+
+
+def history_data(computed: Computed) -> Mapping[str, Any]:
+    """The changes by day; ``reason`` says why there are none, and ``feed`` is then empty. Beside them the
+    numbers that are withdrawn at present."""
+    history = computed.history
+    days: dict[str, list[dict[str, Any]]] = {}
+    for one in history.commits:
+        rows = [_row(computed, file, how) for file, how in one.files]
+        days.setdefault(one.when[:10], []).append({"anchor": anchor_of(one), "subject": _plain(one), "rows": rows})
+    return {
+        "days": list(days.items()),
+        "reason": history.none,
+        "feed": FEED_URL if history.commits else None,
+        "most": MOST if len(history.commits) == MOST else None,
+        "withdrawn": list(_withdrawn(computed)),
+    }
+
+
+def _withdrawn(computed: Computed) -> Iterator[Mapping[str, str]]:
+    """Every number that must not be fitted any more, by family; the book keeps it, and says so to whoever has one in the hand."""
+    for family in computed.book.families.values():
+        for part in family.parts:
+            if part.status == "withdrawn":
+                yield {"number": part.number, "url": urls.part_url(part), "title": family.title}
+
+
+def _plain(commit: Commit) -> str:
+    return "".join(sign if sign.isprintable() else "\ufffd" for sign in commit.subject) or commit.id[:12]
+
+
+def _row(computed: Computed, file: str, how: str) -> dict[str, Any]:
+    """One entry: with its title and the way to its page where the book has it now, else by its file."""
+    path = PurePosixPath(file)
+    book, stem = computed.book, path.stem
+    indexes = {
+        "switches": (book.families, urls.family_url),
+        "connectors": (book.connectors, urls.connector_url),
+        "kits": (book.kits, urls.kit_url),
+    }
+    index, url = indexes[path.parent.name]
+    owner = index.get(stem)  # type: ignore[attr-defined]
+    return {"how": how_words(how), "title": owner.title if owner else f"{path.parent.name}/{stem}", "url": url(stem) if owner else None}

@@ -1,0 +1,27 @@
+"""The page on which the lever of a switch is slid: its contacts move, and a meter between two tapped pins shows what to expect."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from rangebook.site.computed import Computed
+from rangebook.site.data.index import NUMBERS_URL
+from rangebook.site.pages import Page
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """The one page; which part, plug and pins stands in its address."""
+    yield Page(
+        source="lever.md",
+        title="Slide the lever",
+        template="lever.html",
+        data=lever_data,
+        about="The schematic of a switch: slide the lever, see its contacts move, and see what a meter shows between any two pins.",
+        client=("lever.css", "lever_page.js"),
+    )
+
+
+def lever_data() -> Mapping[str, Any]:
+    """Where the numbers are."""
+    return {"numbers_url": NUMBERS_URL}

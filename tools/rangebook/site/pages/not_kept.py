@@ -1,0 +1,18 @@
+"""The page that stands in for one that is not on the device while there is no connection."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.site.computed import Computed
+from rangebook.site.pages import Page
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """The one page. The worker in ``offline/worker.js`` leads to it."""
+    yield Page(
+        source="not-kept.md",
+        title="Not on this device",
+        template="not_kept.html",
+        about="Shown without a connection, in place of a page that was never opened on this device.",
+    )

@@ -1,0 +1,95 @@
+"""What the book does not know yet, as lists for whoever has a part, a vehicle or a manual at hand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from rangebook.book.model import Connector, Family, Kit, Part
+from rangebook.desk import worklists
+from rangebook.desk.worklists import Measurement
+from rangebook.site import urls
+from rangebook.site.computed import Computed
+from rangebook.site.pages import Page
+from rangebook.site.words import FACTS, STATUS_SHORT, listed, sentence
+
+MOST = 200
+"""So many lines of a list are shown; it says how many there are in all."""
+
+_ENDS = {"loops": "comes back to where it was", "not_in_book": "is not in the book"}
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """The one page."""
+    yield Page(
+        source="worklists.md",
+        title="What is missing",
+        template="worklists.html",
+        data=lambda: worklists_data(computed),
+        about="What the book does not know yet, and the measurement that settles most of it.",
+    )
+
+
+def worklists_data(computed: Computed) -> Mapping[str, Any]:
+    """Each list as ``rows`` of at most :data:`MOST`, and ``count``, how long it is. "Too long ago" is seen from the day of the edition,
+    so that two builds of one book say the same."""
+    book = computed.book
+    found = worklists.measurements((seat, verdict) for seat in computed.fitter.seats for verdict in computed.candidates(seat))
+    return {
+        "unknown": len({(seat.key, verdict.part.key) for one in found for seat, verdict in one.waits}),
+        "best": _measurement(computed, found[0]) if found and found[0].settles else None,
+        "measure": _list([_measurement(computed, one) for one in found]),
+        "pinouts": _list(
+            [
+                _row(computed, one.part, f"{sentence(listed(FACTS[fact] for fact in one.lacks))} are not stated")
+                for one in worklists.without_pinout(book)
+            ]
+        ),
+        "unsourced": _list([_row(computed, one.owner, _unsourced(one.facts)) for one in worklists.without_source(book)]),
+        "stale": _list(
+            [_row(computed, one.owner, one.on or "day not stated") for one in worklists.checked_long_ago(book, computed.edition.date)]
+        ),
+        "years": worklists.YEARS,
+        "edition": computed.edition.date,
+        "chains": _list([_row(computed, one.part, _end(one)) for one in worklists.open_chains(book)]),
+    }
+
+
+def _list(rows: list[dict[str, Any]]) -> dict[str, Any]:
+    return {"rows": rows[:MOST], "count": len(rows)}
+
+
+def _measurement(computed: Computed, one: Measurement) -> dict[str, Any]:
+    """A part with what to measure; ``seats`` are the plugs whose answers wait for it."""
+    seats = {seat.key: seat for seat, _ in (one.settles or one.waits)}
+    return {
+        **_row(computed, one.part, f"{sentence(one.how)}"),
+        "what": one.what,
+        "settles": len(one.settles),
+        "waits": len(one.waits),
+        "seats": [
+            {"words": f"{seat.family.title}, plug {seat.plug.name}, built with {seat.original.number}", "url": urls.seat_url(seat)}
+            for seat in seats.values()
+        ],
+    }
+
+
+def _row(computed: Computed, owner: Part | Family | Connector | Kit, says: str) -> dict[str, Any]:
+    match owner:
+        case Part():
+            return {"name": owner.number, "of": computed.family_title(owner), "url": urls.part_url(owner), "number": True, "says": says}
+        case Kit():
+            return {"name": owner.number, "of": owner.title, "url": urls.kit_url(owner.id), "number": True, "says": says}
+        case Connector():
+            return {"name": owner.title, "of": "connector", "url": urls.connector_url(owner.id), "number": False, "says": says}
+        case Family():
+            return {"name": owner.title, "of": "vehicles, plugs", "url": urls.family_url(owner.id), "number": False, "says": says}
+
+
+def _unsourced(facts: tuple[str, ...]) -> str:
+    return f"No source for {listed(FACTS[fact] for fact in facts)}" if facts else "No source at all"
+
+
+def _end(one: worklists.OpenChain) -> str:
+    end = "the chain" if one.why == "loops" else one.end
+    return sentence(f"{end} {_ENDS.get(one.why) or f'is {STATUS_SHORT.get(one.why, one.why)}'}")

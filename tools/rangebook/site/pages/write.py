@@ -1,0 +1,34 @@
+"""The page that writes an entry: a form, and beside it the text that it makes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from rangebook.site.computed import Computed
+from rangebook.site.data.index import NUMBERS_URL
+from rangebook.site.data.write import WRITE_URL
+from rangebook.site.pages import Page
+from rangebook.site.repository import Repository
+
+
+def pages(computed: Computed) -> Iterator[Page]:
+    """The one page."""
+    yield Page(
+        source="write.md",
+        title="Write an entry",
+        template="write.html",
+        data=lambda: _data(computed.repository),
+        about="Fill in what you have seen; the entry is written for you, to add to the book.",
+        client=("identify.css", "write.css", "write_page.js"),
+    )
+
+
+def _data(repository: Repository) -> Mapping[str, Any]:
+    return {
+        "numbers_url": NUMBERS_URL,
+        "write_url": WRITE_URL,
+        "repository": repository.home,
+        "edit": repository.edit,
+        "add": repository.add,
+    }
