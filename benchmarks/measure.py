@@ -3,7 +3,7 @@
     .venv/bin/python benchmarks/measure.py
     .venv/bin/python benchmarks/measure.py --families 100 1000 5000 --repeat 1
 
-Each stage runs in a process of its own, as often as ``--repeat`` says; the quickest run counts (the others were held up
+Building the site is measured by `building.py`. Each stage runs in a process of its own, as often as ``--repeat`` says; the quickest run counts (the others were held up
 by something else on the machine) and the highest peak of memory. An exponent of 1 is growth in step with the book, 2 is
 growth with its square. Let the machine rest meanwhile.
 """
@@ -101,19 +101,7 @@ def verdicts(root: Path, clock: Clock) -> None:
         work.count = sum(len(fitter.candidates(seat)) for seat in fitter.seats)
 
 
-def building(root: Path, clock: Clock) -> None:
-    """``rangebook build``, reading and linting included."""
-    from rangebook.cli import main
-
-    site = root / "site"
-    with clock("building the site, all of it", "page") as work:
-        status = main(["build", "--root", str(root), "--site-dir", str(site)])
-    if status:
-        raise SystemExit(f"rangebook build ended with {status}")
-    work.count = sum(1 for _ in site.rglob("*.html"))
-
-
-STAGES: dict[str, Callable[[Path, Clock], None]] = {"checking": checking, "verdicts": verdicts, "building": building}
+STAGES: dict[str, Callable[[Path, Clock], None]] = {"checking": checking, "verdicts": verdicts}
 
 
 def measured(stage: str, root: Path) -> tuple[dict[str, Work], float]:
