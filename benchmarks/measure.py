@@ -3,9 +3,9 @@
     .venv/bin/python benchmarks/measure.py
     .venv/bin/python benchmarks/measure.py --families 100 1000 5000 --repeat 1
 
-Building the site is measured by `building.py`. Each stage runs in a process of its own, as often as ``--repeat`` says; the quickest run counts (the others were held up
+Each stage runs in a process of its own, as often as ``--repeat`` says; the quickest run counts (the others were held up
 by something else on the machine) and the highest peak of memory. An exponent of 1 is growth in step with the book, 2 is
-growth with its square. Let the machine rest meanwhile.
+growth with its square. Let the machine rest meanwhile. Building the site is measured by ``building.py``.
 """
 
 from __future__ import annotations
