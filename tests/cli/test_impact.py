@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import json
-import os
 import re
 import shutil
-import subprocess
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from tests.committing import git
 
 from rangebook.cli import main
 
@@ -18,12 +17,6 @@ ROOT = Path(__file__).parents[2]
 
 UNSAFE = ("switches/brant-4n.md", "closed: [P, N]", "closed: [P, N, D]")
 """The first part of the family, BR-30088, closes the start contact in D too."""
-
-
-def git(folder: Path, *command: str) -> str:
-    who = ("-c", "user.name=bench", "-c", "user.email=bench@example.org", "-c", "commit.gpgsign=false")
-    environment = {**os.environ, "GIT_CONFIG_GLOBAL": os.devnull, "GIT_CONFIG_NOSYSTEM": "1"}
-    return subprocess.run(("git", *who, *command), cwd=folder, check=True, capture_output=True, text=True, env=environment).stdout
 
 
 @pytest.fixture

@@ -4,21 +4,16 @@ from __future__ import annotations
 
 import json
 import shutil
-import subprocess
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from tests.committing import git
 
 from rangebook.cli import main
 
 ROOT = Path(__file__).parents[2]
 FAMILY, KIT, CONNECTOR = "entries/switches/brant-4n.md", "entries/kits/oval-8-renewal.md", "entries/connectors/oval-8.md"
-
-
-def git(folder: Path, *words: str) -> None:
-    who = ("-c", "user.name=a", "-c", "user.email=a@example.invalid", "-c", "commit.gpgsign=false")
-    subprocess.run(["git", *who, *words], cwd=folder, check=True, capture_output=True)
 
 
 @pytest.fixture

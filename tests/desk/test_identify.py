@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib
 import random
 import statistics
 from pathlib import Path
@@ -11,6 +10,7 @@ from typing import Any
 import pytest
 from tests.making import MOUNT, application, book, connector, family, part, plug
 
+from identify import Asking, true_answer, truths
 from rangebook.book.load import load
 from rangebook.desk.identify.narrow import OTHER, TOGETHER, NotUnderstoodError, families_of, mirrored, narrow, turn
 from rangebook.desk.identify.questions import ABOUT_THE_VEHICLE, LOOKED_AT, MEASURED, Question, ask, next_question
@@ -427,21 +427,17 @@ def test_the_same_book_gives_the_same_questions(demo: Table) -> None:
     assert [one.id for one in one_of_each(again, 3)] == [one.id for one in one_of_each(demo, 3)]
 
 
-def test_one_family_is_reached_in_few_answers(monkeypatch: pytest.MonkeyPatch, demo: Table) -> None:
+def test_one_family_is_reached_in_few_answers(demo: Table) -> None:
     """The figures of benchmarks/identify.py on the demo book: at most 4 answers in the median, and always one family in the end."""
-    monkeypatch.syspath_prepend(str(ROOT / "benchmarks"))
-    benchmark = importlib.import_module("identify")
-    hand, vehicle = ([benchmark.Asking(demo, may).ask(truth) for truth in benchmark.truths(demo)] for may in (False, True))
+    hand, vehicle = ([Asking(demo, may).ask(truth) for truth in truths(demo)] for may in (False, True))
     assert statistics.median(len(one.questions) for one in hand) <= 4
     assert statistics.median(len(one.questions) for one in vehicle) <= 4
     assert {one.families for one in vehicle} == {1}
 
 
-def test_what_is_answered_truly_never_loses_the_part(monkeypatch: pytest.MonkeyPatch, demo: Table) -> None:
-    monkeypatch.syspath_prepend(str(ROOT / "benchmarks"))
-    benchmark = importlib.import_module("identify")
-    for truth in benchmark.truths(demo):
+def test_what_is_answered_truly_never_loses_the_part(demo: Table) -> None:
+    for truth in truths(demo):
         state: dict[str, Any] = {}
         while question := next_question(demo, state):
-            state[question.id] = benchmark.true_answer(demo, truth, question)
+            state[question.id] = true_answer(demo, truth, question)
             assert truth.row.number in left(demo, state)

@@ -7,17 +7,12 @@ import subprocess
 from pathlib import Path
 
 import pytest
+from tests.committing import git as run
 
 from rangebook.reading import git
 from rangebook.reading.files import MAX_BYTES, read_all
 
 ENTRY = b"---\nkind: connector\nid: a\n---\n"
-
-
-def run(folder: Path, *command: str) -> str:
-    environment = {**os.environ, "GIT_CONFIG_GLOBAL": os.devnull, "GIT_CONFIG_NOSYSTEM": "1"}
-    who = ("-c", "user.name=bench", "-c", "user.email=bench@example.org", "-c", "commit.gpgsign=false")
-    return subprocess.run(("git", *who, *command), cwd=folder, check=True, capture_output=True, text=True, env=environment).stdout.strip()
 
 
 def put(root: Path, file: str, data: bytes) -> None:

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import importlib.util
-import sys
 from collections import Counter
 from datetime import date
 from pathlib import Path
-from types import ModuleType
 
 import pytest
 
+from generate import generate, write
 from rangebook.book.load import Loaded, load_texts
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.verdict import Word
@@ -21,20 +19,9 @@ TODAY = date(2026, 6, 1)
 
 
 @pytest.fixture(scope="module")
-def generator(root: Path) -> ModuleType:
-    """``benchmarks/generate.py`` as a module."""
-    spec = importlib.util.spec_from_file_location("generate", root / "benchmarks" / "generate.py")
-    assert spec and spec.loader
-    module = importlib.util.module_from_spec(spec)
-    sys.modules["generate"] = module  # its dataclasses look themselves up there
-    spec.loader.exec_module(module)
-    return module
-
-
-@pytest.fixture(scope="module")
-def loaded(generator: ModuleType) -> Loaded:
+def loaded() -> Loaded:
     """A small one of these books."""
-    return load_texts({file: text.encode("utf-8") for file, text in generator.generate(FAMILIES).items()})
+    return load_texts({file: text.encode("utf-8") for file, text in generate(FAMILIES).items()})
 
 
 def test_the_book_is_clean(loaded: Loaded) -> None:
@@ -42,8 +29,8 @@ def test_the_book_is_clean(loaded: Loaded) -> None:
 
 
 @pytest.mark.parametrize("look_alikes", [0, 2, 4])
-def test_the_book_is_clean_with_any_number_of_look_alikes(generator: ModuleType, look_alikes: int) -> None:
-    texts = generator.generate(6, look_alikes)
+def test_the_book_is_clean_with_any_number_of_look_alikes(look_alikes: int) -> None:
+    texts = generate(6, look_alikes)
     loaded = load_texts({file: text.encode("utf-8") for file, text in texts.items()})
     assert lint(loaded, TODAY) == []
     assert {len(family.parts) for family in loaded.book.families.values()} == {3 * (1 + look_alikes)}
@@ -57,9 +44,9 @@ def test_it_has_the_proportions_that_it_claims(loaded: Loaded) -> None:
     assert 95 <= sum(lines) / len(lines) <= 125
 
 
-def test_the_same_figures_give_the_same_book_and_others_another(generator: ModuleType) -> None:
-    assert generator.generate(4, 1, 7) == generator.generate(4, 1, 7)
-    assert generator.generate(4, 1, 7) != generator.generate(4, 1, 8)
+def test_the_same_figures_give_the_same_book_and_others_another() -> None:
+    assert generate(4, 1, 7) == generate(4, 1, 7)
+    assert generate(4, 1, 7) != generate(4, 1, 8)
 
 
 def test_the_verdicts_in_it_are_of_several_kinds(loaded: Loaded) -> None:
@@ -73,7 +60,7 @@ def test_the_verdicts_in_it_are_of_several_kinds(loaded: Loaded) -> None:
         assert fitter.verdict(seat, newest).word is Word.WITH_PARTS, "the chain leads over the kit"
 
 
-def test_an_existing_book_is_not_written_over(generator: ModuleType, tmp_path: Path) -> None:
-    generator.write({}, tmp_path)
+def test_an_existing_book_is_not_written_over(tmp_path: Path) -> None:
+    write({}, tmp_path)
     with pytest.raises(FileExistsError, match="entries"):
-        generator.write({}, tmp_path)
+        write({}, tmp_path)

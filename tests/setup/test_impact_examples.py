@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import os
 import re
-import subprocess
 from pathlib import Path
 
 import pytest
+from tests.committing import git
 
 from rangebook.cli import main
 from rangebook.lint.examples import base_book
@@ -23,13 +22,6 @@ def examples(root: Path) -> list[tuple[str, str]]:
     patches = re.findall(r"^```diff\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
     reports = re.findall(r"^````markdown\n(.*?)^````$", text, re.MULTILINE | re.DOTALL)
     return list(zip(patches, reports, strict=True))
-
-
-def git(folder: Path, *command: str, given: str = "") -> str:
-    who = ("-c", "user.name=bench", "-c", "user.email=bench@example.org", "-c", "commit.gpgsign=false")
-    environment = {**os.environ, "GIT_CONFIG_GLOBAL": os.devnull, "GIT_CONFIG_NOSYSTEM": "1"}
-    done = subprocess.run(("git", *who, *command), cwd=folder, input=given, check=True, capture_output=True, text=True, env=environment)
-    return done.stdout.strip()
 
 
 @pytest.fixture

@@ -5,11 +5,11 @@ from __future__ import annotations
 
 import gzip
 from collections.abc import Callable
-from pathlib import Path
 
 import pytest
 from tests.site.conftest import Tab
 
+from generate import generate
 from rangebook.book.load import Loaded, load_texts
 from rangebook.fitting.fitter import Fitter
 from rangebook.site.computed import Computed
@@ -51,10 +51,7 @@ def test_the_number_index_is_asked_for_once(open_tab: Callable[..., Tab], site_u
 
 
 @pytest.mark.parametrize("families", [167, 500])
-def test_the_number_index_of_a_large_book(monkeypatch: pytest.MonkeyPatch, families: int) -> None:
-    monkeypatch.syspath_prepend(str(Path(__file__).parents[2] / "benchmarks"))
-    from generate import generate
-
+def test_the_number_index_of_a_large_book(families: int) -> None:
     loaded = load_texts({path: text.encode() for path, text in generate(families).items()})
     parts = sum(len(family.parts) for family in loaded.book.families.values())
     assert parts >= 1_000

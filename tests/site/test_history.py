@@ -7,8 +7,8 @@ named beside the checks (from memory).
 from __future__ import annotations
 
 import os
-import subprocess
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from urllib.parse import urljoin
 
@@ -16,6 +16,7 @@ import feedparser
 import lxml.etree
 import lxml.html
 import pytest
+from tests.committing import git as git_in
 
 from rangebook.reading import git
 from rangebook.reading.git import Commit
@@ -25,19 +26,8 @@ from rangebook.site.history import FEED_URL, feed, read_history
 
 ATOM = "{http://www.w3.org/2005/Atom}"
 FAMILY = "entries/switches/brant-4.md"
+run = partial(git_in, when="2026-03-04T10:00:00+01:00")
 SPARE = "---\nkind: kit\nid: spare\n---\n"
-
-
-def run(folder: Path, *command: str, when: str = "2026-03-04T10:00:00+01:00") -> str:
-    who = ("-c", "user.name=bench", "-c", "user.email=bench@example.org", "-c", "commit.gpgsign=false")
-    environment = {
-        **os.environ,
-        "GIT_CONFIG_GLOBAL": os.devnull,
-        "GIT_CONFIG_NOSYSTEM": "1",
-        "GIT_COMMITTER_DATE": when,
-        "GIT_AUTHOR_DATE": when,
-    }
-    return subprocess.run(("git", *who, *command), cwd=folder, check=True, capture_output=True, text=True, env=environment).stdout
 
 
 @pytest.fixture

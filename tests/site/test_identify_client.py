@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import base64
-import importlib.util
 import json
 import random
-import sys
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any
@@ -17,6 +15,7 @@ from playwright.sync_api import Browser, Page
 from tests.making import MOUNT, application, book, connector, family, part, plug
 
 import rangebook.site
+from generate import generate
 from rangebook.book.load import Loaded, load_texts
 from rangebook.book.vin import check_digit, model_year, tables
 from rangebook.desk.identify.data import as_data
@@ -116,13 +115,8 @@ def test_on_the_demo_book(blank: Page, loaded: Loaded, fitter: Fitter) -> None:
     agree(blank, table, states)
 
 
-def test_on_an_invented_book(blank: Page, root: Path) -> None:
-    spec = importlib.util.spec_from_file_location("generate", root / "benchmarks" / "generate.py")
-    assert spec and spec.loader
-    made = importlib.util.module_from_spec(spec)
-    sys.modules["generate"] = made
-    spec.loader.exec_module(made)
-    texts = {name: text.encode() for name, text in made.generate(24, seed=5).items()}
+def test_on_an_invented_book(blank: Page) -> None:
+    texts = {name: text.encode() for name, text in generate(24, seed=5).items()}
     table = make_table(Fitter(load_texts(texts).book))
     agree(blank, table, states_of(table, random.Random(2), 40))
 

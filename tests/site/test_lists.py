@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import importlib.util
-import sys
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from types import ModuleType
 
 import pytest
 from hypothesis import given
@@ -16,6 +13,7 @@ from lxml import html
 from playwright.sync_api import expect
 from tests.site.conftest import PHONE, Tab
 
+from generate import generate, write
 from rangebook.book.load import Loaded, load, load_texts
 from rangebook.site import urls
 from rangebook.site.build import build_site
@@ -25,17 +23,6 @@ from rangebook.site.pages.identify import identify_data
 from rangebook.site.pages.lists import MOST, cut
 from rangebook.site.render import render
 from rangebook.site.serve import Server, listen
-
-
-@pytest.fixture(scope="module")
-def generator(root: Path) -> ModuleType:
-    """``benchmarks/generate.py`` as a module."""
-    spec = importlib.util.spec_from_file_location("generate", root / "benchmarks" / "generate.py")
-    assert spec and spec.loader
-    module = importlib.util.module_from_spec(spec)
-    sys.modules["generate"] = module  # its dataclasses look themselves up there
-    spec.loader.exec_module(module)
-    return module
 
 
 @given(st.lists(st.integers(0, 40)), st.integers(1, 60))
@@ -50,10 +37,10 @@ def test_a_cut_list_is_the_whole_list(weights: list[int], most: int) -> None:
 
 
 @pytest.fixture(scope="module")
-def book(tmp_path_factory: pytest.TempPathFactory, generator: ModuleType) -> Path:
+def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """An invented book that is too long for one page of numbers, and its site beside it."""
     home = tmp_path_factory.mktemp("long")
-    generator.write(generator.generate(90), home)
+    write(generate(90), home)
     build_site(checked(home), home / "site")
     return home
 
@@ -132,9 +119,9 @@ def test_the_finder_of_vehicles_still_finds(open_tab: Callable[..., Tab], book: 
     assert not tab.seen.complaints
 
 
-def test_without_a_script_there_is_a_way_in_a_long_book_and_no_long_page(loaded: Loaded, generator: ModuleType) -> None:
+def test_without_a_script_there_is_a_way_in_a_long_book_and_no_long_page(loaded: Loaded) -> None:
     """The page that asks questions names every connector of a small book, and of a long one none: the lists lead on."""
-    long = load_texts({name: text.encode() for name, text in generator.generate(MOST + 2).items()})
+    long = load_texts({name: text.encode() for name, text in generate(MOST + 2).items()})
     assert len(long.book.connectors) > MOST > len(loaded.book.connectors)
 
     def links(book: Loaded) -> list[str]:

@@ -336,7 +336,7 @@ class Watch:
         self.seen = tab.seen
         self.dialogs: list[str] = []
         self.page.on("dialog", lambda dialog: (self.dialogs.append(dialog.message), dialog.dismiss()))
-        self.page.add_init_script("window.ran = 0; window.rb = () => { window.ran += 1; alert('rb'); };")
+        self.page.add_init_script("window.ran = 0; window.rb = () => { window.ran += 1; };")
 
     def harmless(self, where: str) -> None:
         self.page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")

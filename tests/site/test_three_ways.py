@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import json
-import os
-import subprocess
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.committing import git
 from tests.site import ways
 from tests.site.conftest import PHONE, Tab
 from tests.site.ways import Hand
@@ -17,12 +16,6 @@ from tests.site.ways import Hand
 from rangebook.book.load import load
 from rangebook.book.model import Part
 from rangebook.cli import main
-
-
-def git(root: Path, *command: str) -> str:
-    who = ("-c", "user.name=bench", "-c", "user.email=bench@example.org", "-c", "commit.gpgsign=false")
-    environment = {**os.environ, "GIT_CONFIG_GLOBAL": os.devnull, "GIT_CONFIG_NOSYSTEM": "1"}
-    return subprocess.run(("git", *who, *command), cwd=root, check=True, capture_output=True, text=True, env=environment).stdout
 
 
 @pytest.fixture
@@ -84,7 +77,7 @@ def test_ready_to_merge(
     else:
         assert words - {"unknown", "no"}, "metered as it is, it gets an answer"
     git(repository, "add", "-A")
-    assert git(repository, "diff", "--cached", "--name-only", "main") == f"entries/switches/{ways.FAMILY}.md\n"
+    assert git(repository, "diff", "--cached", "--name-only", "main") == f"entries/switches/{ways.FAMILY}.md"
 
 
 def test_the_ways_say_the_same(
