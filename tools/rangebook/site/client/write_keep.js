@@ -1,6 +1,7 @@
 // What was typed, kept on this device until it is taken out: a page that is left by accident loses nothing.
 
-const KEY = "rangebook.write";
+// Two books on one host are two forms.
+const KEY = `rangebook.write ${new URL("../", import.meta.url).pathname}`;
 
 /** `{kind, states}`: the kind of entry shown last, and for each kind what stood in its form. */
 export function kept() {
