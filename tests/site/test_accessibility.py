@@ -63,7 +63,7 @@ def address(fitter: Fitter) -> Callable[[str], str]:
     seat = next(seat for seat in fitter.seats for one in fitter.candidates(seat) if one.needs and one.part.status == "current")
     words = {
         "number": quote(seat.original.number),
-        "seat": quote(f"{seat.family.id}/{urls.seat_id(seat)}"),
+        "seat": quote(urls.seat_key(seat)),
         "family": seat.family.id,
         "connector": max(book.connectors.values(), key=lambda one: max(map(len, one.rows))).id,
         "kit": next(iter(book.kits)),

@@ -22,7 +22,7 @@ from rangebook.fitting.overlay import marks
 from rangebook.fitting.verdict import Word
 from rangebook.site.computed import Computed
 from rangebook.site.data.compare import compares
-from rangebook.site.data.identify import seat_key
+from rangebook.site.urls import seat_key
 from rangebook.site.words import VERDICTS
 
 SEAT = "brant-4n/late-ten-BR31260"

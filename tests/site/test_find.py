@@ -127,7 +127,7 @@ def test_a_vehicle_with_its_year(tab: Tab, site_url: str, fitter: Fitter) -> Non
         if one.first_year and sum(two.vehicle == one.vehicle for other in fitter.seats for two in other.applications) > 1
     )
     ask(tab.page, site_url, f"{application.vehicle.lower()} {application.first_year}")
-    key = f"{seat.family.id}/{urls.seat_id(seat)}"
+    key = urls.seat_key(seat)
     if tab.page.locator(".seat").count() == 0:
         row = tab.page.locator(f"[data-vehicle='{application.vehicle}'][href*='{quote(urls.seat_id(seat))}']")
         row.first.click()
@@ -180,7 +180,7 @@ def test_an_answer_says_what_to_order_move_and_leave(tab: Tab, site_url: str, lo
         for one in fitter.candidates(seat)
         if one.part.status == "current" and one.needs and one.needs[0].seal and one.unused_pins and len(one.needs) == 1
     )
-    tab.page.goto(f"{site_url}?q={quote(seat.original.number)}&seat={quote(f'{seat.family.id}/{urls.seat_id(seat)}')}")
+    tab.page.goto(f"{site_url}?q={quote(seat.original.number)}&seat={quote(urls.seat_key(seat))}")
     choice = tab.page.locator(f".choice[data-candidate='{verdict.part.number}']")
     choice.wait_for()
     need = verdict.needs[0]
@@ -268,7 +268,7 @@ def test_what_is_sold_today_comes_first(tab: Tab, site_url: str, fitter: Fitter)
         for seat in fitter.seats
         if seat.original.status == "superseded" and any(one.part.status == "current" and one.fits for one in fitter.candidates(seat))
     )
-    tab.page.goto(f"{site_url}?q={quote(seat.original.number)}&seat={quote(f'{seat.family.id}/{urls.seat_id(seat)}')}")
+    tab.page.goto(f"{site_url}?q={quote(seat.original.number)}&seat={quote(urls.seat_key(seat))}")
     first = tab.page.locator(".choice").first
     first.wait_for()
     number = first.get_attribute("data-candidate")
@@ -280,7 +280,7 @@ def test_the_browser_shows_what_was_computed(tab: Tab, site_url: str, fitter: Fi
     """For parts drawn at random (by a fixed seed): every candidate on every seat, with its verdict."""
     part = random.Random(chosen).choice(fitter.book.parts)
     for seat, _ in fitter.seats_taken_by(part):
-        tab.page.goto(f"{site_url}?q={quote(part.number)}&seat={quote(f'{seat.family.id}/{urls.seat_id(seat)}')}")
+        tab.page.goto(f"{site_url}?q={quote(part.number)}&seat={quote(urls.seat_key(seat))}")
         tab.page.locator(".seat").wait_for()
         expect(tab.page.locator("[data-later]")).to_have_count(0)
         shown = tab.page.locator(".choice").evaluate_all("all => all.map(one => [one.dataset.candidate, one.dataset.verdict])")
@@ -312,7 +312,7 @@ def test_the_client_data_is_what_was_computed(loaded: Loaded, fitter: Fitter) ->
 
 
 def _key(seat: Seat) -> str:
-    return f"{seat.family.id}/{urls.seat_id(seat)}"
+    return urls.seat_key(seat)
 
 
 def test_seats_have_addresses_of_their_own(fitter: Fitter) -> None:

@@ -19,8 +19,8 @@ from rangebook.book.model import CASE, Part
 from rangebook.desk.prove import parse_ohms
 from rangebook.fitting.fitter import Fitter
 from rangebook.site.computed import Computed
-from rangebook.site.data.identify import seat_key
 from rangebook.site.data.lever import levers
+from rangebook.site.urls import seat_key
 
 ALL_READINGS = """() => {
     const found = [];

@@ -24,11 +24,11 @@ from rangebook.electrics.relation import Path as Way
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.verdict import Word
 from rangebook.site.build import build_site
-from rangebook.site.data.identify import seat_key
 from rangebook.site.gate import checked
 from rangebook.site.measures import torque
 from rangebook.site.model.answer import Group, group_of
 from rangebook.site.serve import listen
+from rangebook.site.urls import seat_key
 
 TEXT = {JOINED: "0.2", OPEN: "OL"}
 

@@ -39,10 +39,6 @@ def gone_numbers(old: Book, new: Book) -> Iterator[Gone]:
         if one.key in kept or one.key in told:
             continue
         told.add(one.key)
-        file = old.family_of(one).entry.file if isinstance(one, Part) else one.entry.file
-        if file in unread:
-            continue
-        if isinstance(one, Part):
-            yield Gone(one.number, "part", one.family, file)
-        else:
-            yield Gone(one.number, "kit", one.id, file)
+        kind, owner = ("part", old.family_of(one)) if isinstance(one, Part) else ("kit", one)
+        if owner.entry.file not in unread:
+            yield Gone(one.number, kind, owner.id, owner.entry.file)

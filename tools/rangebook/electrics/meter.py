@@ -22,11 +22,12 @@ def meter_rows(part: Part, positions: tuple[str, ...]) -> dict[Pair, tuple[Relat
     powered = [{pin for pin in (one.pin, one.supply, one.ground) if pin} for one in part.signals]
     if not powered or part.pins is None:
         return rows
-    paths = [_possible_paths(part, position) for position in positions]
+    paths = (_possible_paths(part, position) for position in positions)
+    groups = [(Groups(path), _with_electronics(path, powered)) for path in paths]
     found = {}
     for pair in combinations((*part.pins, CASE), 2):
         row = rows.get(pair, (OPEN,) * len(positions))
-        row = tuple(UNKNOWN if _through_electronics(pair, one, path, powered) else one for one, path in zip(row, paths, strict=True))
+        row = tuple(UNKNOWN if _through_electronics(pair, one, *group, powered) else one for one, group in zip(row, groups, strict=True))
         if any(one.path is not Path.OPEN for one in row):
             found[pair] = row
     return found
@@ -54,16 +55,20 @@ def _possible_paths(part: Part, position: str) -> list[Pair]:
     return [(one.a, one.b) for one in part.contacts or () if contact_ohms(one, position) != float("inf")]
 
 
-def _through_electronics(pair: Pair, found: Relation, paths: Iterable[Pair], powered: Sequence[set[str]]) -> bool:
-    """Whether the electronics of a powered output may have a part in what is read. Where two pins are joined they have none."""
-    if found.path is Path.JOINED:
-        return False
-    plain = Groups(paths)
+def _with_electronics(paths: Iterable[Pair], powered: Sequence[set[str]]) -> Groups:
+    """What hangs together in a position when each output's electronics are taken for a path between its pins."""
     joined = Groups(paths)
     for pins in powered:
         first, *others = sorted(pins)
         for other in others:
             joined.join(first, other)
+    return joined
+
+
+def _through_electronics(pair: Pair, found: Relation, plain: Groups, joined: Groups, powered: Sequence[set[str]]) -> bool:
+    """Whether the electronics of a powered output may have a part in what is read. Where two pins are joined they have none."""
+    if found.path is Path.JOINED:
+        return False
     if not joined.together(*pair):
         return False
     if not plain.together(*pair):

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import Any
+
+from rangebook.site.compact import compact
 
 
 class Folder:
@@ -25,4 +26,4 @@ class Folder:
 
     def json(self, address: str, data: Any) -> None:
         """Write JSON without a space in it."""
-        self.text(address, json.dumps(data, ensure_ascii=False, separators=(",", ":")))
+        self.text(address, compact(data))

@@ -50,6 +50,11 @@ def seat_id(seat: Seat) -> str:
     return f"{anchor(seat.plug.name)}-{anchor(seat.original.key)}{lever}"
 
 
+def seat_key(seat: Seat) -> str:
+    """A seat's name within the book: in data, and in the address of whatever shows one."""
+    return f"{seat.family.id}/{seat_id(seat)}"
+
+
 def seat_anchor(seat: Seat) -> str:
     """The anchor of a seat on its family's page."""
     return f"Seat-{seat_id(seat)}"

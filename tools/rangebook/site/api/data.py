@@ -154,7 +154,7 @@ class Api:
                 for verdict in self.computed.candidates(seat)
             ]
         return {
-            "id": f"{seat.family.id}/{pages.seat_id(seat)}",
+            "id": pages.seat_key(seat),
             "family": seat.family.id,
             "plug": seat.plug.name,
             "came_with": seat.original.number,

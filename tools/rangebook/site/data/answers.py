@@ -17,9 +17,9 @@ def answers(computed: Computed, family: Family) -> dict[str, Any]:
     """The answers for a family. Seats are keyed by family and seat id, parts by their normalised number; what is empty is
     left out."""
     taken = {part.key: computed.fitter.seats_taken_by(part) for part in family.parts}
-    seats: dict[str, Seat] = {_key(seat): seat for seat in computed.seats_by_family.get(family.id, ())}
+    seats: dict[str, Seat] = {urls.seat_key(seat): seat for seat in computed.seats_by_family.get(family.id, ())}
     for found in taken.values():
-        seats.update({_key(seat): seat for seat, _ in found})
+        seats.update({urls.seat_key(seat): seat for seat, _ in found})
     settings = {seat.family.id: seat.family for seat in seats.values()}
     return {
         "edition": computed.edition.mark,
@@ -30,10 +30,6 @@ def answers(computed: Computed, family: Family) -> dict[str, Any]:
     }
 
 
-def _key(seat: Seat) -> str:
-    return f"{seat.family.id}/{urls.seat_id(seat)}"
-
-
 def _part(computed: Computed, part: Part, taken: list[tuple[Seat, str]]) -> dict[str, Any]:
     return _full(
         {
@@ -41,7 +37,7 @@ def _part(computed: Computed, part: Part, taken: list[tuple[Seat, str]]) -> dict
             "url": urls.part_url(part),
             "status": part.status,
             "note": part.note,
-            "seats": [[_key(seat), how] for seat, how in taken],
+            "seats": [[urls.seat_key(seat), how] for seat, how in taken],
             "chains": [
                 {
                     "steps": [

@@ -27,7 +27,7 @@ def compares(computed: Computed, family: Family) -> dict[str, Any]:
     position by position whether row ``j`` is the same as (``=``), different from (``!``) or not known beside (``?``) row ``i``.
     Between two terminals that no pair names there is no contact in any part that is laid over.
     """
-    seats = {f"{seat.family.id}/{urls.seat_id(seat)}": _seat(computed, seat) for seat in computed.seats_by_family.get(family.id, ())}
+    seats = {urls.seat_key(seat): _seat(computed, seat) for seat in computed.seats_by_family.get(family.id, ())}
     colours = {row[1] for seat in seats.values() for row in seat["wires"] if row[1]}
     return {
         "edition": computed.edition.mark,

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.site import photos, urls
+from rangebook.site.compact import compact
 from rangebook.site.computed import Computed
 from rangebook.site.data import answers, compare, identify, index, lever, proof, write
-from rangebook.site.data.identify import compact
 
 
 def of_the_book(computed: Computed) -> Iterator[tuple[str, str]]:

@@ -5,15 +5,13 @@ It narrows a table that was made here; what fits in place of the part that is fo
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
-from typing import Any
 
 from rangebook.book.vin import tables
 from rangebook.desk.identify.data import as_data
 from rangebook.desk.identify.table import make_table
-from rangebook.fitting.seats import Seat
 from rangebook.site import urls
+from rangebook.site.compact import compact
 from rangebook.site.computed import Computed
 from rangebook.site.model.faces import face
 
@@ -30,19 +28,9 @@ def files(computed: Computed) -> Iterator[tuple[str, str]]:
     """Address and text of every file: the table of :mod:`rangebook.desk.identify`, its seats named as in the answers and with the
     titles of the families; the figures of :mod:`rangebook.book.vin`; and every face, bare, looking into the switch: what is in
     its cavities is for the reader to tap."""
-    table = make_table(computed.fitter, seat_key)
+    table = make_table(computed.fitter, urls.seat_key)
     titles = [computed.book.families[family].title for family in table.families]
     yield IDENTIFY_URL, compact({"edition": computed.edition.mark, **as_data(table), "titles": titles})
     yield VIN_URL, compact(tables())
     for one in table.faces:
         yield face_url(one.id), str(face(computed, computed.book.connectors[one.id], "switch"))
-
-
-def compact(data: Any) -> str:
-    """JSON without a space in it."""
-    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
-
-
-def seat_key(seat: Seat) -> str:
-    """A seat as the answers name it."""
-    return f"{seat.family.id}/{urls.seat_id(seat)}"

@@ -49,7 +49,7 @@ def levers(computed: Computed, family: Family) -> dict[str, Any]:
     parts = {}
     for part in family.parts:
         seats = [seat for one in proof_words(computed, part) for seat in one.seats]
-        plugs.update({_key(seat): _plug(computed, seat) for seat in seats})
+        plugs.update({urls.seat_key(seat): _plug(computed, seat) for seat in seats})
         parts[part.key] = _part(computed, family, part, seats, readings)
     colours = {row[1] for plug in plugs.values() for row in plug["wires"] if row[1]}
     return {
@@ -85,7 +85,7 @@ def _part(computed: Computed, family: Family, part: Part, seats: list[Seat], rea
             [one["pin"], one["name"], one["unit"], one["ends"], [cell["text"] for cell in one["cells"]]]
             for one in signal_rows(computed, family, part)
         ],
-        "plugs": [_key(seat) for seat in seats],
+        "plugs": [urls.seat_key(seat) for seat in seats],
     }
 
 
@@ -99,10 +99,6 @@ def _state(contact: Contact, position: str) -> int | str:
 def _figure(ohms: float) -> str:
     """A resistance with no more figures than a meter has, as in ``4.7k``."""
     return ohms_words(float(f"{ohms:.4g}"))
-
-
-def _key(seat: Seat) -> str:
-    return f"{seat.family.id}/{urls.seat_id(seat)}"
 
 
 def _plug(computed: Computed, seat: Seat) -> dict[str, Any]:

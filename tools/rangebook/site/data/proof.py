@@ -54,7 +54,7 @@ def _sheet(one: ProofWords) -> dict[str, Any]:
     return {
         "where": one.where,
         "short": one.short,
-        "seats": [f"{seat.family.id}/{urls.seat_id(seat)}" for seat in one.seats],
+        "seats": [urls.seat_key(seat) for seat in one.seats],
         "positions": list(one.positions),
         "lines": [[line.a, line.b, line.names, list(line.says)] for line in one.lines],
         "notes": list(one.notes),

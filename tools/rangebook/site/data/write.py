@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from rangebook.book.model import Connector, Family
+from rangebook.site.compact import compact
 from rangebook.site.computed import Computed
 
 WRITE_URL = "data/write.json"
@@ -24,7 +24,7 @@ def files(computed: Computed) -> list[tuple[str, str]]:
         "families": [_family(one) for one in sorted(book.families.values(), key=lambda one: one.title)],
         "ids": {"switches": list(book.families), "connectors": list(book.connectors), "kits": list(book.kits)},
     }
-    return [(WRITE_URL, json.dumps(data, ensure_ascii=False, separators=(",", ":")))]
+    return [(WRITE_URL, compact(data))]
 
 
 def _connector(one: Connector) -> dict[str, Any]:

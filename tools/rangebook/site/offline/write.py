@@ -5,11 +5,11 @@ from __future__ import annotations
 
 import base64
 import hashlib
-import json
 import os
 from pathlib import Path
 from typing import Any
 
+from rangebook.site.compact import compact
 from rangebook.site.computed import Computed
 from rangebook.site.edition import Edition
 from rangebook.site.offline.icons import ICONS, icon_files
@@ -26,7 +26,7 @@ _HOME = Path(__file__).parent
 
 def write_offline(site: Path, computed: Computed, name: str) -> Kept:
     """Add these files to a site that is otherwise finished. ``name`` is the book's; the same site gives the same bytes."""
-    _write(site / MANIFEST_URL, _json(web_app_manifest(name)))
+    _write(site / MANIFEST_URL, compact(web_app_manifest(name)))
     for address, data in icon_files().items():
         (site / address).parent.mkdir(parents=True, exist_ok=True)
         (site / address).write_bytes(data)
@@ -34,12 +34,12 @@ def write_offline(site: Path, computed: Computed, name: str) -> Kept:
     kept = choose(sizes, computed.book.families, (address for address, _ in pictures(computed)["files"]))
     keep = [[path, _hash((site / path).read_bytes()), sizes[path]] for path in kept.paths]
     edition = {**about(computed.edition), "digest": _digest(computed.edition, keep)}
-    _write(site / LIST_URL, _json({**edition, "families": kept.families, "of": kept.of, "keep": keep}))
-    _write(site / EDITION_URL, _json(edition))
+    _write(site / LIST_URL, compact({**edition, "families": kept.families, "of": kept.of, "keep": keep}))
+    _write(site / EDITION_URL, compact(edition))
     # Another book may be published below this one: what is not among these is not this one's to answer.
     tops = sorted({path.partition("/")[0] for path in sizes})
     book = {**edition, "list": LIST_URL, "edition": EDITION_URL, "tops": tops}
-    _write(site / WORKER_URL, f"const BOOK = {_json(book)};\n{(_HOME / 'worker.js').read_text('utf-8')}")
+    _write(site / WORKER_URL, f"const BOOK = {compact(book)};\n{(_HOME / 'worker.js').read_text('utf-8')}")
     return kept
 
 
@@ -76,16 +76,12 @@ def _sizes(site: Path) -> list[tuple[str, int]]:
 
 
 def _digest(edition: Edition, keep: list[list[Any]]) -> str:
-    return hashlib.sha256(_json([edition.mark, keep]).encode()).hexdigest()[:16]
+    return hashlib.sha256(compact([edition.mark, keep]).encode()).hexdigest()[:16]
 
 
 def _hash(data: bytes) -> str:
     """For a browser's integrity check (W3C, Subresource Integrity): SHA-256 in base64."""
     return base64.b64encode(hashlib.sha256(data).digest()).decode()
-
-
-def _json(data: Any) -> str:
-    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
 
 
 def _write(path: Path, text: str) -> None:
