@@ -151,7 +151,8 @@ function schematic(data, one, plug) {
     const row = between(...probes);
     const [state, words] = row[now];
     const kind = stateOf(state);
-    pair.textContent = `${position}: ${end(names[probes[0]])} – ${end(names[probes[1]])}`;
+    // Positions and pins may both be called 1 and 2.
+    pair.textContent = `In ${position}: ${probes.map((terminal) => (names[terminal] === "case" ? "housing" : `pin ${names[terminal]}`)).join(" to ")}`;
     reading.textContent = words;
     says.textContent = SAYS[kind] ?? "Resistance, with the least and the most that will do.";
     meter.dataset.state = kind;
