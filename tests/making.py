@@ -40,7 +40,7 @@ def family(name: str, parts: Sequence[Mapping[str, Any]], **more: Any) -> dict[s
         "kind": "switch",
         "id": name,
         "title": name,
-        "gearboxes": ["Brant 4N"],
+        "gearboxes": ["Tamblin Short"],
         "positions": ["P", "R", "N", "D"],
         "mounts": {"boss": MOUNT},
         "parts": list(parts),
@@ -61,7 +61,7 @@ def plug(cavities: Mapping[str, str | None] | Sequence[str], of: str = "c", **mo
 
 def application(plug_name: str, came_with: str, **more: Any) -> dict[str, Any]:
     """An application's node."""
-    return {"vehicle": "Corran Delver", "years": "2003-2008", "gearbox": "Brant 4N", "plug": plug_name, "came_with": came_with, **more}
+    return {"vehicle": "Corran Delver", "years": "2003-2008", "gearbox": "Tamblin Short", "plug": plug_name, "came_with": came_with, **more}
 
 
 def texts(*entries: Mapping[str, Any]) -> dict[str, bytes]:

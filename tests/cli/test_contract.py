@@ -32,11 +32,11 @@ def test_a_clean_book(demo: Path, capsys: pytest.CaptureFixture) -> None:
 
 
 PLANTED = [
-    ("switches/brant-4n.md", "closed: [P, N]", "closed: [P, N, D]", "start-path"),
-    ("switches/brant-4n.md", "plug: six-wire,", "plug: six-wires,", "unknown-plug"),
-    ("switches/brant-4n.md", "status: superseded", "status: supreseded", "schema"),
-    ("kits/oval-8-renewal.md", "to: oval-12", "to: oval-21", "unknown-connector"),
-    ("connectors/oval-12.md", "outline: oval", "outline: oval\noutline: oval", "duplicate-key"),
+    ("switches/tamblin-lever.md", "closed: [P, N]", "closed: [P, N, D]", "start-path"),
+    ("switches/tamblin-lever.md", "plug: six-wire,", "plug: six-wires,", "unknown-plug"),
+    ("switches/tamblin-lever.md", "status: superseded", "status: supreseded", "schema"),
+    ("kits/oval-13-renewal.md", "to: wedge-14", "to: oval-21", "unknown-connector"),
+    ("connectors/wedge-14.md", "outline: oval", "outline: oval\noutline: oval", "duplicate-key"),
 ]
 
 
@@ -61,14 +61,14 @@ def test_a_planted_defect_is_named_with_file_line_and_rule(
 
 
 def test_one_broken_entry_does_not_hide_another(demo: Path, capsys: pytest.CaptureFixture) -> None:
-    (demo / "entries/connectors/oval-12.md").write_bytes(b"---\n\xff\n")
-    path = demo / "entries/kits/square-6-to-round-7.md"
+    (demo / "entries/connectors/wedge-14.md").write_bytes(b"---\n\xff\n")
+    path = demo / "entries/kits/square-9-to-bayonet-9.md"
     path.write_text(path.read_text("utf-8").replace("kind: kit", "kind: kitt"), "utf-8")
     status, found = lint_json(demo, capsys)
     assert status == 1
     assert {one["file"] for one in found if one["severity"] == "error"} == {
-        "entries/connectors/oval-12.md",
-        "entries/kits/square-6-to-round-7.md",
+        "entries/connectors/wedge-14.md",
+        "entries/kits/square-9-to-bayonet-9.md",
     }
 
 
@@ -92,33 +92,33 @@ def test_the_book_of_the_folder_is_found_from_below(demo: Path, monkeypatch: pyt
 
 def test_fit_as_json_in_any_spelling(capsys: pytest.CaptureFixture) -> None:
     answers = []
-    for spelling in ("BR-31140", "br31140", "br 31.140", "BR/31140"):
+    for spelling in ("TB-11527", "tb11527", "br 31.140", "TB/11527"):
         assert main(["fit", spelling, "--root", str(ROOT), "--json"]) == 0
         answers.append(json.loads(capsys.readouterr().out))
-    assert all(one == answers[0] for one in answers) and answers[0]["removed"] == "BR-31140"
+    assert all(one == answers[0] for one in answers) and answers[0]["removed"] == "TB-11527"
 
 
 def test_fit_with_an_unknown_number(capsys: pytest.CaptureFixture) -> None:
-    assert main(["fit", "BR-31141", "--root", str(ROOT)]) == 1
+    assert main(["fit", "TB-11528", "--root", str(ROOT)]) == 1
     err = capsys.readouterr().err
-    assert "BR-31141 is not in the book" in err and "BR-31140" in err
+    assert "TB-11528 is not in the book" in err and "TB-11527" in err
 
 
 def test_fit_says_which_entries_are_left_out(demo: Path, capsys: pytest.CaptureFixture) -> None:
-    (demo / "entries/kits/oval-8-renewal.md").write_text("---\nkind: kit\n---\n")
-    assert main(["fit", "BR-31140", "BR-31260", "--root", str(demo), "--json"]) == 0
+    (demo / "entries/kits/oval-13-renewal.md").write_text("---\nkind: kit\n---\n")
+    assert main(["fit", "TB-11527", "TB-12415", "--root", str(demo), "--json"]) == 0
     seen = capsys.readouterr()
-    assert "oval-8-renewal.md is left out" in seen.err
+    assert "oval-13-renewal.md is left out" in seen.err
     verdicts = {one["verdict"] for seat in json.loads(seen.out)["seats"] for one in seat["candidates"]}
     assert verdicts == {"unknown"}, "a kit that cannot be read might lead there"
 
 
 def test_look(capsys: pytest.CaptureFixture) -> None:
     assert main(["look", "31140", "--root", str(ROOT)]) == 0
-    assert "BR-31140" in capsys.readouterr().out
-    assert main(["look", "Brant", "4n", "--root", str(ROOT)]) == 0
+    assert "TB-11527" in capsys.readouterr().out
+    assert main(["look", "Tamblin", "4n", "--root", str(ROOT)]) == 0
     assert capsys.readouterr().out.startswith("gearbox")
-    assert main(["look", "BR-99999", "--root", str(ROOT)]) == 1
+    assert main(["look", "TB-99999", "--root", str(ROOT)]) == 1
     assert "nearest numbers" in capsys.readouterr().err
 
 

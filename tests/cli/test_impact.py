@@ -15,8 +15,8 @@ from rangebook.cli import main
 
 ROOT = Path(__file__).parents[2]
 
-UNSAFE = ("switches/brant-4n.md", "closed: [P, N]", "closed: [P, N, D]")
-"""The first part of the family, BR-30088, closes the start contact in D too."""
+UNSAFE = ("switches/tamblin-lever.md", "closed: [P, N]", "closed: [P, N, D]")
+"""The first part of the family, TB-10263, closes the start contact in D too."""
 
 
 @pytest.fixture
@@ -67,13 +67,13 @@ def test_nothing_differs(book: Path, capsys: pytest.CaptureFixture) -> None:
 
 
 def test_it_says_what_fit_says_before_and_after(book: Path, capsys: pytest.CaptureFixture) -> None:
-    before = answers(book, capsys, "BR-30088")
+    before = answers(book, capsys, "TB-10263")
     edit(book, *UNSAFE)
-    after = answers(book, capsys, "BR-30088")
+    after = answers(book, capsys, "TB-10263")
     differing = {key for key in {**before, **after} if before.get(key) != after.get(key)}
     told = {}
     for one in data(book, capsys)["verdicts"]:
-        if one["came_with"] == "BR-30088":
+        if one["came_with"] == "TB-10263":
             told[one["family"], one["plug"], one["number"]] = one
     assert set(told) == differing and differing
     for key, one in told.items():
@@ -89,15 +89,15 @@ def test_a_safe_answer_made_unsafe_comes_first(book: Path, capsys: pytest.Captur
     edit(book, *UNSAFE)
     found = data(book, capsys)
     first = found["verdicts"][0]
-    assert (first["number"], first["old"]["verdict"], first["new"]["verdict"]) == ("BR-30088", "straight", "no")
+    assert (first["number"], first["old"]["verdict"], first["new"]["verdict"]) == ("TB-10263", "straight", "no")
     assert "the safety check says something else" in first["safety"]
     assert any("could turn in gear" in text for text in first["new"]["safety"]) and first["old"]["safety"] == []
     flags = [bool(one["safety"]) for one in found["verdicts"]]
     assert flags == sorted(flags, reverse=True) and found["safety"] == sum(flags) > 0
     (circuit,) = found["circuits"]
-    assert circuit["name"] == "BR-30088" and "closed in P and N;" in circuit["old"] and "closed in P, N and D;" in circuit["new"]
+    assert circuit["name"] == "TB-10263" and "closed in P and N;" in circuit["old"] and "closed in P, N and D;" in circuit["new"]
     assert [one["rule"] for one in found["findings"]["came"]] == ["start-path"] and found["findings"]["went"] == []
-    assert {"kind": "switch", "id": "brant-4n", "url": "switches/brant-4n/"}.items() <= found["pages"][0].items()
+    assert {"kind": "switch", "id": "tamblin-lever", "url": "switches/tamblin-lever/"}.items() <= found["pages"][0].items()
 
 
 @pytest.mark.parametrize("how", [(), ("--format", "markdown")])
@@ -125,26 +125,26 @@ def test_what_becomes_fitting_is_for_safety_to_look_at(book: Path, capsys: pytes
 
 def test_the_same_mistake_in_both_parts_changes_no_verdict_between_them_and_is_told(book: Path, capsys: pytest.CaptureFixture) -> None:
     """Every contact of the backup lamps closes in N too: all parts of the family still do the same."""
-    edit(book, "switches/mardle-trine.md", "closed: [R]", "closed: [R, N]", 99)
+    edit(book, "switches/penvose-ladder.md", "closed: [R]", "closed: [R, N]", 99)
     found = data(book, capsys)
     names = {one["name"] for one in found["circuits"]}
-    changed = (book / "entries/switches/mardle-trine.md").read_text("utf-8").count("closed: [R, N]")
+    changed = (book / "entries/switches/penvose-ladder.md").read_text("utf-8").count("closed: [R, N]")
     assert len(names) >= 2 and changed >= 2
     assert all("closed in" in one["new"] for one in found["circuits"])
 
 
 def test_an_entry_that_is_broken_now(book: Path, capsys: pytest.CaptureFixture) -> None:
-    edit(book, "switches/brant-3.md", "kind: switch", "kind: [switch")
+    edit(book, "switches/tamblin-drum.md", "kind: switch", "kind: [switch")
     found = data(book, capsys)
     (file,) = found["files"]
-    assert (file["file"], file["how"], file["broken"]) == ("entries/switches/brant-3.md", "changed", True)
+    assert (file["file"], file["how"], file["broken"]) == ("entries/switches/tamblin-drum.md", "changed", True)
     assert file["problems"][0]["line"] == 2
-    own = [one for one in found["verdicts"] if one["family"] == "brant-3"]
+    own = [one for one in found["verdicts"] if one["family"] == "tamblin-drum"]
     assert own and {one["new"]["state"] for one in own} == {"broken"} and all(one["new"]["verdict"] is None for one in own)
-    assert {one["number"] for one in found["chains"] if one["broken"]} == {"BR-1160"}
+    assert {one["number"] for one in found["chains"] if one["broken"]} == {"TB-2270"}
     for how in ((), ("--format", "markdown")):
         said = impact(book, capsys, *how).replace("\\", "")
-        assert "no longer known" in said and "brant-3.md" in said and "cannot be read as it is" in said
+        assert "no longer known" in said and "tamblin-drum.md" in said and "cannot be read as it is" in said
     git(book, "commit", "-qam", "broken")
     git(book, "checkout", "-q", "HEAD~1", "--", ".")
     found = data(book, capsys, "HEAD")
@@ -152,38 +152,38 @@ def test_an_entry_that_is_broken_now(book: Path, capsys: pytest.CaptureFixture) 
 
 
 def test_entries_that_came_and_went(book: Path, capsys: pytest.CaptureFixture) -> None:
-    text = (book / "entries/switches/brant-3.md").read_text("utf-8")
-    (book / "entries/switches/brant-3.md").unlink()
-    copy = re.sub(r"\b(BR-1\d+)", r"\1-X", text).replace("id: brant-3", "id: brant-3x")
-    (book / "entries/switches/brant-3x.md").write_text(copy, "utf-8")  # not added to git
+    text = (book / "entries/switches/tamblin-drum.md").read_text("utf-8")
+    (book / "entries/switches/tamblin-drum.md").unlink()
+    copy = re.sub(r"\b(TB-1\d+)", r"\1-X", text).replace("id: tamblin-drum", "id: tamblin-drumx")
+    (book / "entries/switches/tamblin-drumx.md").write_text(copy, "utf-8")  # not added to git
     found = data(book, capsys)
     assert {(one["file"], one["how"]) for one in found["files"]} == {
-        ("entries/switches/brant-3.md", "removed"),
-        ("entries/switches/brant-3x.md", "added"),
+        ("entries/switches/tamblin-drum.md", "removed"),
+        ("entries/switches/tamblin-drumx.md", "added"),
     }
     came = {one["number"] for one in found["verdicts"] if one["old"]["state"] == "not_in_book"}
     went = {one["number"] for one in found["verdicts"] if one["new"]["state"] == "not_in_book"}
-    assert {f"{number}-X" for number in went} == came == {"BR-1160-X", "BR-1164-X", "BR-1188-X"}
+    assert {f"{number}-X" for number in went} == came == {"TB-2270-X", "TB-2276-X", "TB-2319-X"}
     said = impact(book, capsys)
     assert "New answers" in said and "Answers that are gone" in said
 
 
 def test_chain_ends(book: Path, capsys: pytest.CaptureFixture) -> None:
-    edit(book, "switches/brant-3.md", "status: current", "status: discontinued")
+    edit(book, "switches/tamblin-drum.md", "status: current", "status: discontinued")
     (chain,) = data(book, capsys)["chains"]
-    assert chain["number"] == "BR-1160" and chain["old"][0]["status"] == "current" and chain["new"][0]["status"] == "discontinued"
-    assert chain["new"][0]["needs"] == [{"kit": "round-4-to-oval-8", "seal": 4, "blanks": None, "note": None}]
+    assert chain["number"] == "TB-2270" and chain["old"][0]["status"] == "current" and chain["new"][0]["status"] == "discontinued"
+    assert chain["new"][0]["needs"] == [{"kit": "round-5-to-oval-13", "seal": 4, "blanks": None, "note": None}]
     said = impact(book, capsys)
-    assert "was: BR-1188 (current, with kit round-4-to-oval-8, seal for 4)" in said and "now: BR-1188 (discontinued" in said
+    assert "was: TB-2319 (current, with kit round-5-to-oval-13, seal for 4)" in said and "now: TB-2319 (discontinued" in said
 
 
 def test_a_finding_that_only_moved_did_not_come(book: Path, capsys: pytest.CaptureFixture) -> None:
     edit(book, *UNSAFE)
     git(book, "commit", "-qam", "with a finding")
-    edit(book, "switches/brant-4n.md", "title:", "# a line more\ntitle:")
+    edit(book, "switches/tamblin-lever.md", "title:", "# a line more\ntitle:")
     found = data(book, capsys)
     assert found["findings"] == {"came": [], "went": []} and found["verdicts"] == []
-    assert [one["file"] for one in found["files"]] == ["entries/switches/brant-4n.md"]
+    assert [one["file"] for one in found["files"]] == ["entries/switches/tamblin-lever.md"]
 
 
 def test_a_schema_of_the_book_s_own_that_changed(book: Path, capsys: pytest.CaptureFixture) -> None:
@@ -241,29 +241,29 @@ def test_a_branch_is_compared_with_where_it_left(book: Path, capsys: pytest.Capt
     edit(book, *UNSAFE)
     git(book, "commit", "-qam", "mine")
     git(book, "checkout", "-q", "main")
-    edit(book, "switches/brant-3.md", "status: current", "status: discontinued")
+    edit(book, "switches/tamblin-drum.md", "status: current", "status: discontinued")
     git(book, "commit", "-qam", "meanwhile")
     git(book, "checkout", "-q", "mine")
     found = data(book, capsys)
-    assert [one["file"] for one in found["files"]] == ["entries/switches/brant-4n.md"] and found["chains"] == []
+    assert [one["file"] for one in found["files"]] == ["entries/switches/tamblin-lever.md"] and found["chains"] == []
     assert "where this branch left main" in found["base"]
     assert len(data(book, capsys, "main")["files"]) == 2
 
 
 def test_windows_line_ends_of_a_checkout_are_no_change(book: Path, capsys: pytest.CaptureFixture) -> None:
-    path = book / "entries/switches/brant-4n.md"
+    path = book / "entries/switches/tamblin-lever.md"
     path.write_bytes(path.read_bytes().replace(b"\n", b"\r\n"))
     assert "Nothing in the book differs." in impact(book, capsys)
 
 
 def test_published_numbers_that_are_gone_are_named(book: Path, capsys: pytest.CaptureFixture) -> None:
-    (book / "entries" / "kits" / "oval-8-renewal.md").unlink()
+    (book / "entries" / "kits" / "oval-13-renewal.md").unlink()
     assert data(book, capsys)["gone"] == [
-        {"number": "TW-3061", "kind": "kit", "entry": "oval-8-renewal", "file": "entries/kits/oval-8-renewal.md"}
+        {"number": "TW-9018", "kind": "kit", "entry": "oval-13-renewal", "file": "entries/kits/oval-13-renewal.md"}
     ]
     text = impact(book, capsys)
     assert "1 published number gone" in text and "Published numbers that are gone" in text
-    assert "**TW-3061** (oval-8-renewal)" in impact(book, capsys, "--format", "markdown").replace("\\", "")
+    assert "**TW-9018** (oval-13-renewal)" in impact(book, capsys, "--format", "markdown").replace("\\", "")
 
 
 HALF = [
@@ -277,17 +277,17 @@ HALF = [
 @pytest.mark.parametrize("spoil", [spoil for spoil, _ in HALF], ids=[name for _, name in HALF])
 def test_an_entry_that_somebody_is_in_the_middle_of(book: Path, capsys: pytest.CaptureFixture, spoil: Callable[[bytes], bytes]) -> None:
     """It is named with what is wrong, none of its answers is called gone for good, and nothing on the disk or in git is another."""
-    path = book / "entries/switches/brant-4n.md"
+    path = book / "entries/switches/tamblin-lever.md"
     spoilt = spoil(path.read_bytes())
     path.write_bytes(spoilt)
     git(book, "add", "-A")
     before = git(book, "status", "--porcelain")
     found = data(book, capsys)
-    assert [(one["file"], one["broken"]) for one in found["files"]] == [("entries/switches/brant-4n.md", True)]
+    assert [(one["file"], one["broken"]) for one in found["files"]] == [("entries/switches/tamblin-lever.md", True)]
     (problem,) = found["files"][0]["problems"][:1]
     assert problem["line"] >= 1 and problem["message"] and problem["fix"]
     assert found["gone"] == [], "what cannot be read is not gone"
-    assert {one["new"]["state"] for one in found["verdicts"] if one["family"] == "brant-4n"} == {"broken"}
+    assert {one["new"]["state"] for one in found["verdicts"] if one["family"] == "tamblin-lever"} == {"broken"}
     assert path.read_bytes() == spoilt and git(book, "status", "--porcelain") == before
 
 

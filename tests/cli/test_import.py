@@ -31,7 +31,7 @@ columns:
 notes: [Remarks]
 ignore: [Price]
 values:
-  connector: {8 oval: oval-8}
+  connector: {8 oval: oval-13}
   status: {NLA: discontinued, ok: current}
   pins: {starter in: start_feed, starter out: start_out}
 split: {superseded_by: /}
@@ -86,12 +86,12 @@ def left(book: Path, name: str = "list.not-taken.csv", delimiter: str = ",") -> 
 
 WITH = {"with": "br 1188"}
 GOOD = (
-    row(number="ZZ-1", family="brant-3", housing="8 Oval", status="NLA", pins="1=starter in; 2=starter out", remarks="seven, they say"),
-    row(number="ZZ-2", family="Brand New", housing="oval-8", status="OK"),
+    row(number="ZZ-1", family="tamblin-drum", housing="8 Oval", status="NLA", pins="1=starter in; 2=starter out", remarks="seven, they say"),
+    row(number="ZZ-2", family="Brand New", housing="oval-13", status="OK"),
     row(number="ZZ-3", family="brand new", housing="8 oval", status="superseded", next="ZZ 2", since="2009-05"),
     row(
         number="ZZ-1",
-        family="Brant 3 drum switch",
+        family="Tamblin drum switch",
         vehicle="Yessick Mirren 1.3",
         years="1993 – 1994",
         plug="oval-four",
@@ -105,12 +105,12 @@ def test_rows_become_parts_and_vehicles(book: Path, capsys: pytest.CaptureFixtur
     write(book, *GOOD)
     assert take(book) == 0, capsys.readouterr()
     after = entries(book)
-    assert {file for file in after if after[file] != before.get(file)} == {"entries/switches/brand-new.md", "entries/switches/brant-3.md"}
+    assert {file for file in after if after[file] != before.get(file)} == {"entries/switches/brand-new.md", "entries/switches/tamblin-drum.md"}
     assert after["entries/switches/brand-new.md"].decode() == (
         "---\nkind: switch\nid: brand-new\ntitle: Brand New\npositions: [P, R, N, D, 2, 1]\nparts:\n"
-        "  - number: ZZ-2\n    connector: oval-8\n    status: current\n"
+        "  - number: ZZ-2\n    connector: oval-13\n    status: current\n"
         "    sources:\n      - {kind: catalogue, detail: our list, by: counter, on: 2026-02-11}\n"
-        "  - number: ZZ-3\n    connector: oval-8\n    status: superseded\n    superseded_by:\n      - {number: ZZ 2, since: 2009-05}\n"
+        "  - number: ZZ-3\n    connector: oval-13\n    status: superseded\n    superseded_by:\n      - {number: ZZ 2, since: 2009-05}\n"
         "    sources:\n      - {kind: catalogue, detail: our list, by: counter, on: 2026-02-11}\n---\n"
     )
     assert errors(book, capsys) == []
@@ -118,10 +118,10 @@ def test_rows_become_parts_and_vehicles(book: Path, capsys: pytest.CaptureFixtur
 
 
 def test_no_other_byte_of_an_entry_is_touched(book: Path) -> None:
-    before = (book / "entries/switches/brant-3.md").read_bytes().split(b"\n")
+    before = (book / "entries/switches/tamblin-drum.md").read_bytes().split(b"\n")
     write(book, *GOOD)
     take(book)
-    after = (book / "entries/switches/brant-3.md").read_bytes().split(b"\n")
+    after = (book / "entries/switches/tamblin-drum.md").read_bytes().split(b"\n")
     new = [line for line in after if line not in before]
     rest = list(after)
     for line in new:
@@ -153,32 +153,32 @@ def test_a_dry_run_shows_and_writes_nothing(book: Path, capsys: pytest.CaptureFi
 
 
 NOT_TAKEN = [
-    (row(number="", family="brant-3"), "number is missing"),
+    (row(number="", family="tamblin-drum"), "number is missing"),
     (row(number="ZZ-9"), "which family ZZ-9 is of is not said"),
     (row(number="ZZ-9", family="???"), "no file can be called after"),
-    (row(number="ZZ-9", family="brant-4n", housing="oval-88"), "oval-88, which the book does not have"),
-    (row(number="ZZ-9", family="brant-4n", housing="Oval!"), "small letters"),
-    (row(number="ZZ-9", family="brant-4n", status="gone"), "`gone` is not known"),
-    (row(number="ZZ-9", family="brant-4n", pins="7"), "that is how many"),
-    (row(number="ZZ-9", family="brant-4n", pins="starter in"), "cannot be read at 'starter in'"),
-    (row(number="ZZ-9", family="brant-4n", pins="1=start_feed, 1=start_out"), "cavity 1 twice"),
-    (row(number="ZZ-9", family="brant-4n", housing="oval-8", pins="1=start_fed"), "start_fed"),
-    (row(number="ZZ-9", family="brant-4n", housing="oval-8", pins="99=start_feed"), "99"),
-    (row(number="ZZ-9", family="brant-4n", status="superseded", next="ZZ-404"), "ZZ-404"),
-    (row(number="ZZ-9", family="brant-4n", since="2009"), "not by which number"),
-    (row(number="ZZ-9", family="brant-4n", years="2003-2008"), "but not the vehicle"),
-    (row(number="ZZ-9", family="brant-4n", vehicle="Corran Delver", years="03/08"), "model years"),
-    (row(number="ZZ-9", family="brant-4n", vehicle="Corran Delver", plug="nine-wire"), "no plug 'nine-wire'"),
-    (row(number="ZZ-9", family="brant-4n", vehicle="Corran Delver", years="2008-2003"), "2003"),
-    (row(number="1.20E+05", family="brant-4n"), "spreadsheet program spoils it"),
-    (row(number="BR-31207", family="brant-3"), "is in entries/switches/brant-4n.md"),
-    (row(number="tw-2940", family="brant-3"), "number of the kit"),
-    (row(number="BR-1188", housing="oval-10"), "the row says oval-10: see which is right"),
-    (row(number="BR-1188", remarks="rusty"), "add it by hand"),
-    (row(number="BR-1188", next="BR-1160"), "add it by hand"),
-    (row(number="BR-1160", next="BR-1188", since="2001"), "see which is right"),
-    ("ZZ-9,brant-4n", "the row has 2 cells, the heading 13"),
-    (row(number="ZZ-9", family="brant-4n") + ",more", "has to stand in quotes"),
+    (row(number="ZZ-9", family="tamblin-lever", housing="oval-88"), "oval-88, which the book does not have"),
+    (row(number="ZZ-9", family="tamblin-lever", housing="Oval!"), "small letters"),
+    (row(number="ZZ-9", family="tamblin-lever", status="gone"), "`gone` is not known"),
+    (row(number="ZZ-9", family="tamblin-lever", pins="7"), "that is how many"),
+    (row(number="ZZ-9", family="tamblin-lever", pins="starter in"), "cannot be read at 'starter in'"),
+    (row(number="ZZ-9", family="tamblin-lever", pins="1=start_feed, 1=start_out"), "cavity 1 twice"),
+    (row(number="ZZ-9", family="tamblin-lever", housing="oval-13", pins="1=start_fed"), "start_fed"),
+    (row(number="ZZ-9", family="tamblin-lever", housing="oval-13", pins="99=start_feed"), "99"),
+    (row(number="ZZ-9", family="tamblin-lever", status="superseded", next="ZZ-404"), "ZZ-404"),
+    (row(number="ZZ-9", family="tamblin-lever", since="2009"), "not by which number"),
+    (row(number="ZZ-9", family="tamblin-lever", years="2003-2008"), "but not the vehicle"),
+    (row(number="ZZ-9", family="tamblin-lever", vehicle="Corran Delver", years="03/08"), "model years"),
+    (row(number="ZZ-9", family="tamblin-lever", vehicle="Corran Delver", plug="nine-wire"), "no plug 'nine-wire'"),
+    (row(number="ZZ-9", family="tamblin-lever", vehicle="Corran Delver", years="2008-2003"), "2003"),
+    (row(number="1.20E+05", family="tamblin-lever"), "spreadsheet program spoils it"),
+    (row(number="TB-12340", family="tamblin-drum"), "is in entries/switches/tamblin-lever.md"),
+    (row(number="tw-2940", family="tamblin-drum"), "number of the kit"),
+    (row(number="TB-2319", housing="oval-14"), "the row says oval-14: see which is right"),
+    (row(number="TB-2319", remarks="rusty"), "add it by hand"),
+    (row(number="TB-2319", next="TB-2270"), "add it by hand"),
+    (row(number="TB-2270", next="TB-2319", since="2001"), "see which is right"),
+    ("ZZ-9,tamblin-lever", "the row has 2 cells, the heading 13"),
+    (row(number="ZZ-9", family="tamblin-lever") + ",more", "has to stand in quotes"),
 ]
 
 
@@ -200,12 +200,12 @@ def test_a_row_that_cannot_be_taken_is_kept_with_the_reason(book: Path, capsys: 
 
 
 def test_what_was_left_can_be_mended_and_taken_from_its_own_file(book: Path, capsys: pytest.CaptureFixture) -> None:
-    write(book, row(number="ZZ-9", family="brant-4n", status="gone"), "ZZ-8,brant-4n")
+    write(book, row(number="ZZ-9", family="tamblin-lever", status="gone"), "ZZ-8,tamblin-lever")
     assert take(book) == 1
     side = book / "list.not-taken.csv"
     side.write_bytes(side.read_bytes().replace(b"gone", b"ok"))
     assert take(book, file="list.not-taken.csv") == 1
-    assert "number: ZZ-9" in (book / "entries/switches/brant-4n.md").read_text("utf-8")
+    assert "number: ZZ-9" in (book / "entries/switches/tamblin-lever.md").read_text("utf-8")
     (again,) = left(book, "list.not-taken.not-taken.csv")
     assert again["Part No."] == "ZZ-8" and "2 cells" not in again["not taken because"] and "4 cells" in again["not taken because"]
 
@@ -238,18 +238,18 @@ def test_a_row_is_left_out_with_the_rows_that_need_it(book: Path, capsys: pytest
 
 
 def test_doubled_and_contradicting_rows(book: Path, capsys: pytest.CaptureFixture) -> None:
-    one = row(number="ZZ-5", family="New", housing="oval-8")
-    other, more = row(number="zz5", family="New", housing="oval-10"), row(number="ZZ-5", family="New", status="ok")
+    one = row(number="ZZ-5", family="New", housing="oval-13")
+    other, more = row(number="zz5", family="New", housing="oval-14"), row(number="ZZ-5", family="New", status="ok")
     write(book, one, one, other, more, row(number="ZZ-4"), row(number="ZZ-4"))
     assert take(book) == 1
     said = capsys.readouterr().out
     assert "line 3: nothing new: the same as line 2" in said
-    assert "line 4: NOT TAKEN: connector is oval-10 here and oval-8 in line 2" in said
+    assert "line 4: NOT TAKEN: connector is oval-14 here and oval-13 in line 2" in said
     assert "line 5: taken" in said
     assert "line 7: NOT TAKEN: the same as line 6" in said
     assert len(left(book)) == 3
     text = (book / "entries/switches/new.md").read_text("utf-8")
-    assert text.count("number:") == 1 and "    connector: oval-8\n    status: current\n" in text
+    assert text.count("number:") == 1 and "    connector: oval-13\n    status: current\n" in text
 
 
 CLAIM = """---
@@ -259,7 +259,7 @@ title: Odd
 positions: [P, R, N]
 parts:
   - number: OD-1
-    connector: oval-8
+    connector: oval-13
     status: superseded
     pins: {1: start_feed, 2: start_out}
     contacts:
@@ -268,7 +268,7 @@ parts:
       - {number: ZZ-9}
 plugs:
   two:
-    connector: oval-8
+    connector: oval-13
     wires: {1: {circuit: start_feed}, 2: {circuit: start_out}}
 applications:
   - {vehicle: Odd, years: 2001, plug: two, came_with: OD-1}
@@ -280,7 +280,7 @@ def test_a_part_that_makes_a_claim_of_the_book_wrong_is_not_taken(book: Path, ca
     """As long as ZZ-9 is not in the book nothing contradicts that it takes the place of OD-1."""
     path = book / "entries/switches/odd.md"
     path.write_text(CLAIM, "utf-8")
-    write(book, row(number="ZZ-9", family="odd", housing="square-6"), row(number="ZZ-8", family="odd"))
+    write(book, row(number="ZZ-9", family="odd", housing="square-9"), row(number="ZZ-8", family="odd"))
     assert take(book) == 1
     (one,) = left(book)
     assert one["Part No."] == "ZZ-9" and "is said to take the place of OD-1, but it does not fit" in one["not taken because"]
@@ -288,9 +288,9 @@ def test_a_part_that_makes_a_claim_of_the_book_wrong_is_not_taken(book: Path, ca
 
 
 ODD = [
-    ("parts: [{number: OD-1, connector: oval-8, sources: [{kind: seen}]}]", "written on one line"),
-    ("parts: [{number: OD-1, connector: oval-8,\n  sources: [{kind: seen}]}]", "written on one line"),
-    ("parts:\n-\n  number: OD-1\n  connector: oval-8\n  sources: [{kind: seen}]", "a dash on a line for each item"),
+    ("parts: [{number: OD-1, connector: oval-13, sources: [{kind: seen}]}]", "written on one line"),
+    ("parts: [{number: OD-1, connector: oval-13,\n  sources: [{kind: seen}]}]", "written on one line"),
+    ("parts:\n-\n  number: OD-1\n  connector: oval-13\n  sources: [{kind: seen}]", "a dash on a line for each item"),
 ]
 
 
@@ -306,8 +306,8 @@ def test_where_lines_cannot_be_added_the_rows_are_left(book: Path, capsys: pytes
 
 
 FORMS = [
-    ("parts:\n- number: OD-1\n  connector: oval-8\n# about the applications\n\napplications:\n- {vehicle: Odd}\n", b"\n"),
-    ("parts:\n    -   number: OD-1\n        connector: oval-8\n        # the last word on it\nfitting: {set_in: N}\n", b"\r\n"),
+    ("parts:\n- number: OD-1\n  connector: oval-13\n# about the applications\n\napplications:\n- {vehicle: Odd}\n", b"\n"),
+    ("parts:\n    -   number: OD-1\n        connector: oval-13\n        # the last word on it\nfitting: {set_in: N}\n", b"\r\n"),
     ("parts:\n  - number: OD-1\n    note: |\n      # not a comment\n\n      more\n", b"\n"),
 ]
 
@@ -331,10 +331,10 @@ def test_lines_are_added_in_the_way_that_the_file_is_written(book: Path, capsys:
 
 
 def test_an_entry_that_cannot_be_read_is_left_alone(book: Path, capsys: pytest.CaptureFixture) -> None:
-    path = book / "entries/switches/brant-3.md"
+    path = book / "entries/switches/tamblin-drum.md"
     path.write_bytes(path.read_bytes().replace(b"kind: switch", b"kind: [switch"))
     before = path.read_bytes()
-    write(book, row(number="BR-1160", status="superseded"), row(number="ZZ-9", family="brant-3"))
+    write(book, row(number="TB-2270", status="superseded"), row(number="ZZ-9", family="tamblin-drum"))
     assert take(book) == 1
     assert path.read_bytes() == before
     assert all("cannot be read" in one["not taken because"] for one in left(book))
@@ -354,7 +354,7 @@ def test_encodings_and_delimiters(book: Path, capsys: pytest.CaptureFixture, enc
 
 
 def test_a_separator_line_windows_ends_and_blank_rows(book: Path) -> None:
-    text = f"sep=;\r\n{HEADING.replace(',', ';')}\r\n\r\n{';' * 12}\r\nZZ-9;brant-4n{';' * 11}\r\n"
+    text = f"sep=;\r\n{HEADING.replace(',', ';')}\r\n\r\n{';' * 12}\r\nZZ-9;tamblin-lever{';' * 11}\r\n"
     (book / "list.csv").write_bytes(text.encode())
     assert take(book) == 0
 
@@ -371,7 +371,7 @@ CANNOT = [
     (b"", "is empty"),
     (b"\n\n", "is empty"),
     (b"a,b\n1,2\n", "none of the mapping's headings"),
-    (b"Part No.,Family\nZZ-9,brant-3\n", "names columns that the file has not: 'Housing'"),
+    (b"Part No.,Family\nZZ-9,tamblin-drum\n", "names columns that the file has not: 'Housing'"),
     (HEADING.encode() + b",Part No.\n", "several columns called 'Part No.'"),
     (HEADING.encode() + b"\nZZ-9,Gr\xf6\xdfe" + b"," * 11 + b"\n", "line 2: the byte 0xf6 is not UTF-8"),
     (HEADING.encode() + "\nZZ-8,Größe".encode() + b"," * 11 + b"\nZZ-9,\xf6" + b"," * 11, "encodings are mixed: line 2 is UTF-8, line 3"),
@@ -479,7 +479,7 @@ def test_where_nothing_may_be_written_nothing_is_lost(book: Path, capsys: pytest
     assert "it is write-protected" in said and "mend this and run it again" in said
     assert {file: data for file, data in entries(book).items() if file in before} == before
     assert take(book) == 0
-    assert "ZZ-1" in (book / "entries/switches/brant-3.md").read_text("utf-8")
+    assert "ZZ-1" in (book / "entries/switches/tamblin-drum.md").read_text("utf-8")
 
 
 def test_a_column_that_nothing_is_said_of_is_told(book: Path, capsys: pytest.CaptureFixture) -> None:
@@ -491,10 +491,10 @@ def test_a_column_that_nothing_is_said_of_is_told(book: Path, capsys: pytest.Cap
 def test_pins_in_columns_and_what_is_the_same_in_every_row(book: Path, capsys: pytest.CaptureFixture) -> None:
     (book / "map.yaml").write_text(
         "columns: {number: No, pins: {1: Pin 1, 2: Pin 2}, vehicle: Fits}\n"
-        "fixed: {family: New, gearbox: Box 1, connector: oval-8, plug: two}\n"
+        "fixed: {family: New, gearbox: Box 1, connector: oval-13, plug: two}\n"
         "values: {pins: {S+: start_feed, S-: start_out}}\nsplit: {vehicle: ;}\n"
         "new_family:\n  positions: [P, R, N, D]\n"
-        "  plugs: {two: {connector: oval-8, wires: {1: {circuit: start_feed}, 2: {circuit: start_out}}}}\n",
+        "  plugs: {two: {connector: oval-13, wires: {1: {circuit: start_feed}, 2: {circuit: start_out}}}}\n",
         "utf-8",
     )
     write(book, "ZZ-9,s+,S-,Corran A; Corran B", "ZZ-8,,S-,", heading="No,Pin 1,Pin 2,Fits")

@@ -13,7 +13,7 @@ from tests.committing import git
 from rangebook.cli import main
 
 ROOT = Path(__file__).parents[2]
-FAMILY, KIT, CONNECTOR = "entries/switches/brant-4n.md", "entries/kits/oval-8-renewal.md", "entries/connectors/oval-8.md"
+FAMILY, KIT, CONNECTOR = "entries/switches/tamblin-lever.md", "entries/kits/oval-13-renewal.md", "entries/connectors/oval-13.md"
 
 
 @pytest.fixture
@@ -66,7 +66,7 @@ def test_what_breaks_elsewhere_is_told(demo: Path, rules) -> None:
 
 def test_a_new_file_is_looked_at_and_one_that_only_moved_its_lines_elsewhere_is_not(demo: Path, rules) -> None:
     text = (demo / KIT).read_text("utf-8")
-    (demo / "entries/kits/second.md").write_text(text.replace("id: oval-8-renewal", "id: second"), "utf-8")
+    (demo / "entries/kits/second.md").write_text(text.replace("id: oval-13-renewal", "id: second"), "utf-8")
     assert rules() == (1, {("duplicate-number", "entries/kits/second.md")})
     git(demo, "add", ".")
     git(demo, "commit", "-qm", "twice the same number")
@@ -123,12 +123,12 @@ def test_no_repository(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
 
 
 def test_a_published_number_that_is_gone_is_told(demo: Path, rules, capsys: pytest.CaptureFixture) -> None:
-    spoil(demo, KIT, "number: TW-3061", "number: TW-3062")
+    spoil(demo, KIT, "number: TW-9018", "number: TW-9019")
     status, found = rules()
     assert ("number-gone", KIT) in found
     assert main(["lint", "--root", str(demo), "--changed-since", "main"]) == status
-    assert "TW-3061 was in the book and is gone" in capsys.readouterr().out
-    spoil(demo, KIT, "number: TW-3062", "number: tw 3061")
+    assert "TW-9018 was in the book and is gone" in capsys.readouterr().out
+    spoil(demo, KIT, "number: TW-9019", "number: tw 3061")
     assert ("number-gone", KIT) not in rules()[1], "another spelling is the same number"
 
 

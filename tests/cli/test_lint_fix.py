@@ -11,7 +11,7 @@ import pytest
 from rangebook.cli import main
 
 ROOT = Path(__file__).parents[2]
-KIT = "entries/kits/oval-8-renewal.md"
+KIT = "entries/kits/oval-13-renewal.md"
 
 
 @pytest.fixture
@@ -31,7 +31,7 @@ def spoil(demo: Path, *pairs: tuple[str, str], file: str = KIT) -> bytes:
     return path.read_bytes()
 
 
-MENDABLE = [("from: oval-8\n", "from: Oval-8 \n"), ("on: 2022-03-15", "on: 2022/3/15"), ("to: oval-12", 'to: "oval-12"')]
+MENDABLE = [("from: oval-13\n", "from: Oval-8 \n"), ("on: 2022-03-15", "on: 2022/3/15"), ("to: wedge-14", 'to: "wedge-14"')]
 
 
 def test_the_demo_book_needs_nothing(demo: Path, capsys: pytest.CaptureFixture) -> None:
@@ -47,7 +47,7 @@ def test_it_mends_in_place_and_says_what(demo: Path, capsys: pytest.CaptureFixtu
     assert main(["lint", "--fix", "--root", str(demo), "--format", "json"]) == 0
     said = capsys.readouterr()
     assert json.loads(said.out) == [] and (demo / KIT).read_bytes() == good
-    assert f"{KIT}:6:7: mended: `Oval-8` is written `oval-8` [normal-form]" in said.err and "1 file mended" in said.err
+    assert f"{KIT}:6:7: mended: `Oval-8` is written `oval-13` [normal-form]" in said.err and "1 file mended" in said.err
 
 
 def test_a_dry_run_writes_nothing_and_shows_a_patch(demo: Path, capsys: pytest.CaptureFixture) -> None:
@@ -55,7 +55,7 @@ def test_a_dry_run_writes_nothing_and_shows_a_patch(demo: Path, capsys: pytest.C
     assert main(["lint", "--fix", "--dry-run", "--root", str(demo)]) == 1
     said = capsys.readouterr()
     assert (demo / KIT).read_bytes() == bad
-    assert said.out.startswith(f"--- a/{KIT}\n+++ b/{KIT}\n") and "-from: Oval-8 \n" in said.out and "\n+from: oval-8\n" in said.out
+    assert said.out.startswith(f"--- a/{KIT}\n+++ b/{KIT}\n") and "-from: Oval-8 \n" in said.out and "\n+from: oval-13\n" in said.out
     assert "1 file would be mended" in said.err
 
 
@@ -67,11 +67,11 @@ def test_what_cannot_be_mended_is_reported_and_the_rest_is_mended(demo: Path, ca
 
 
 def test_what_would_bring_up_more_is_said_and_not_written(demo: Path, capsys: pytest.CaptureFixture) -> None:
-    bad = spoil(demo, ("from: oval-8\n", "from: Oval-8\n"), ("seals: [6, 7, 8]", "seals: [6, 6, 6]"))
+    bad = spoil(demo, ("from: oval-13\n", "from: Oval-8\n"), ("seals: [6, 7, 8]", "seals: [6, 6, 6]"))
     assert main(["lint", "--fix", "--root", str(demo), "--format", "json"]) == 1
     said = capsys.readouterr()
     assert (demo / KIT).read_bytes() == bad and [one["rule"] for one in json.loads(said.out)] == ["schema"]
-    assert f"{KIT}: `Oval-8` is written `oval-8`: not mended, for then the linter would say at {KIT}:9:" in said.err
+    assert f"{KIT}: `Oval-8` is written `oval-13`: not mended, for then the linter would say at {KIT}:9:" in said.err
 
 
 def test_a_file_that_cannot_be_written_is_an_exit_status_of_its_own(

@@ -19,8 +19,8 @@ from rangebook.cli import main
 ROOT = Path(__file__).parents[2]
 
 CONNECTOR = ("connector", "--title", "Nine-way oval", "--outline", "oval", "--rows", "1 2 3 4 5 / 6 7 8 9")
-KIT = ("kit", "--title", "Plug renewal, test", "--number", "TW-9100", "--from", "oval-8", "--to", "oval-12", "--moves", "1=1, 2=2")
-SWITCH = ("switch", "--title", "Brant test", "--number", "BR-77001", "--positions", "P R N D 2 1", "--connector", "oval-8")
+KIT = ("kit", "--title", "Plug renewal, test", "--number", "TW-9100", "--from", "oval-13", "--to", "wedge-14", "--moves", "1=1, 2=2")
+SWITCH = ("switch", "--title", "Tamblin test", "--number", "TB-77001", "--positions", "P R N D 2 1", "--connector", "oval-13")
 FOUR = ("start_feed", "start_out", "backup_feed", "backup_out")
 SOURCE = ("--sources", 'kind: seen, detail: "measured on the bench", by: bench, on: 2026-02-11')
 
@@ -51,7 +51,7 @@ def files(book: Path) -> dict[str, bytes]:
     [
         ((*CONNECTOR, "--sealed", "yes"), "entries/connectors/nine-way-oval.md"),
         (KIT, "entries/kits/plug-renewal-test.md"),
-        ((*SWITCH, "--id", "brant-test-4"), "entries/switches/brant-test-4.md"),
+        ((*SWITCH, "--id", "tamblin-test-4"), "entries/switches/tamblin-test-4.md"),
     ],
 )
 def test_what_is_known_is_written_and_lints(book: Path, capsys: pytest.CaptureFixture, words: tuple[str, ...], file: str) -> None:
@@ -102,20 +102,20 @@ def test_a_whole_switch_with_its_vehicle_is_answered_for(book: Path, capsys: pyt
     wires = ", ".join(f"{cavity}: {{circuit: {name}}}" for cavity, name in enumerate(FOUR, 1))
     words = (
         *SWITCH,
-        *("--gearboxes", "Brant 9N", "--mount", "boss", "--status", "current"),
+        *("--gearboxes", "Tamblin Nook", "--mount", "boss", "--status", "current"),
         *("--mounts", "boss: {shaft: {shape: double-flat, across_mm: 9.5}, bolts: [{at_mm: 38, at_deg: 0, bolt_mm: 6, hole_mm: 6.6}]}"),
         *("--pins", "1: start_feed, 2: start_out", "--pins", "3: backup_feed, 4: backup_out"),
         *("--contacts", "pins: [1, 2], closed: [P, N]", "--contacts", "pins: [3, 4], closed: [R]"),
-        *("--plugs", f"four: {{connector: oval-8, wires: {{{wires}}}}}"),
-        *("--applications", "vehicle: Corran Nova 2.0, years: 2001-2003, gearbox: Brant 9N, plug: four, came_with: BR-77001"),
+        *("--plugs", f"four: {{connector: oval-13, wires: {{{wires}}}}}"),
+        *("--applications", "vehicle: Corran Nova 2.0, years: 2001-2003, gearbox: Tamblin Nook, plug: four, came_with: TB-77001"),
         *("--fitting", "set_in: N, torque_nm: 9"),
         *SOURCE,
     )
     assert new(book, *words) == 0
     assert [one for one in findings(book, capsys) if one["severity"] == "error"] == []
-    assert main(["fit", "br77001", "--root", str(book), "--json"]) == 0
+    assert main(["fit", "tb77001", "--root", str(book), "--json"]) == 0
     seats = json.loads(capsys.readouterr().out)["seats"]
-    assert [one["verdict"] for one in seats[0]["candidates"] if one["number"] == "BR-77001"] == ["straight"]
+    assert [one["verdict"] for one in seats[0]["candidates"] if one["number"] == "TB-77001"] == ["straight"]
 
 
 BAD = [
@@ -129,14 +129,14 @@ BAD = [
     (("kit", "--title", "x", "--number", "TW-9100", "--to", "oval-13"), "no connector oval-13"),
     (("kit", "--title", "x", "--number", "TW-9100", "--seals", "six"), "a number of wire holes"),
     (("kit", "--title", "x", "--number", "tw 2940"), "is in the book already"),
-    (("switch", "--title", "x", "--number", "br40310"), "is in the book already"),
-    (("switch", "--title", "x", "--number", "BR-77001", "--pins", "1: start_fed"), "start_feed"),
-    (("switch", "--title", "x", "--number", "BR-77001", "--contacts", ""), "nothing was given"),
-    (("switch", "--title", "x", "--number", "BR-77001", "--positions", "P R N D", "--contacts", "pins: [1]"), "two pins"),
-    (("switch", "--title", "x", "--number", "BR-77001", "--from-number", "BR-4031"), "BR-40310"),
-    (("switch", "--title", "x", "--number", "BR-77001", "--same", "pins"), "--from-number"),
-    (("switch", "--title", "x", "--number", "BR-77001", "--from-number", "BR-40310", "--same", "signals"), "does not say"),
-    (("connector", "--title", "x", "--id", "oval-12"), "already"),
+    (("switch", "--title", "x", "--number", "tb50726"), "is in the book already"),
+    (("switch", "--title", "x", "--number", "TB-77001", "--pins", "1: start_fed"), "start_feed"),
+    (("switch", "--title", "x", "--number", "TB-77001", "--contacts", ""), "nothing was given"),
+    (("switch", "--title", "x", "--number", "TB-77001", "--positions", "P R N D", "--contacts", "pins: [1]"), "two pins"),
+    (("switch", "--title", "x", "--number", "TB-77001", "--from-number", "TB-5072"), "TB-50726"),
+    (("switch", "--title", "x", "--number", "TB-77001", "--same", "pins"), "--from-number"),
+    (("switch", "--title", "x", "--number", "TB-77001", "--from-number", "TB-50726", "--same", "signals"), "does not say"),
+    (("connector", "--title", "x", "--id", "wedge-14"), "already"),
 ]
 
 
@@ -193,12 +193,12 @@ def test_the_file_is_readable_by_others(book: Path) -> None:
 
 def test_beginning_from_another_part_states_nothing_that_was_not_seen(book: Path, capsys: pytest.CaptureFixture) -> None:
     like = ("--from-number", "br 40310", "--same", "connector", "--same", "positions")
-    assert new(book, "switch", "--title", "Like it", "--number", "BR-77001", *like) == 0
+    assert new(book, "switch", "--title", "Like it", "--number", "TB-77001", *like) == 0
     text = (book / "entries/switches/like-it.md").read_text("utf-8")
     stated = [line.strip() for line in text.split("\n") if not line.strip().startswith("#")]
     assert stated == [
         *("---", "kind: switch", "id: like-it", "title: Like it", "positions: [P, R, N, D, 3, 2]", "parts:"),
-        *("- number: BR-77001", "connector: oval-12", "---", ""),
+        *("- number: TB-77001", "connector: wedge-14", "---", ""),
     ]
     assert "    # contacts:\n    #   - {pins: [1, 2], closed: [P, N]}\n" in text
     assert not [one for one in findings(book, capsys) if one["severity"] == "error"]
@@ -206,8 +206,8 @@ def test_beginning_from_another_part_states_nothing_that_was_not_seen(book: Path
 
 def test_uncommented_it_is_the_other_part(book: Path, capsys: pytest.CaptureFixture) -> None:
     same = [word for key in ("connector", "positions", "gearboxes", "mounts", "mount", "pins", "contacts") for word in ("--same", key)]
-    assert new(book, "switch", "--title", "All alike", "--number", "BR-77001", "--from-number", "BR-40310", *same) == 0
-    assert main(["fit", "BR-40310", "BR-77001", "--root", str(book), "--json"]) == 0
+    assert new(book, "switch", "--title", "All alike", "--number", "TB-77001", "--from-number", "TB-50726", *same) == 0
+    assert main(["fit", "TB-50726", "TB-77001", "--root", str(book), "--json"]) == 0
     out = capsys.readouterr().out
     seats = json.loads(out[out.index("{") :])["seats"]
     assert seats and {one["verdict"] for seat in seats for one in seat["candidates"]} == {"straight"}
@@ -300,10 +300,10 @@ def test_on_a_terminal_only_what_was_seen_is_taken_over(book: Path) -> None:
         ("title: ", ""),
         ("  > ", "Like it\n"),
         ("[like-it]: ", "\n"),
-        ("BR-40310 has [Brant 5K, Brant 5KW]", ""),
+        ("TB-50726 has [Tamblin Stage, Tamblin Stage Cross]", ""),
         ("[y/N]: ", "n\n"),
-        ("  > ", "Brant 6K\n"),
-        ("BR-40310 has [P, R, N, D, 3, 2]", ""),
+        ("  > ", "Tamblin Keel\n"),
+        ("TB-50726 has [P, R, N, D, 3, 2]", ""),
         ("[y/N]: ", "y\n"),
     ]
     answers += [("[y/N]: ", "n\n"), ("> ", "\n")]  # mounts
@@ -314,12 +314,12 @@ def test_on_a_terminal_only_what_was_seen_is_taken_over(book: Path) -> None:
     answers += [("[y/N]: ", "n\n"), ("> ", "\n")]  # contacts
     answers += [("sources: ", ""), ("> ", "\n"), ("plugs: ", ""), ("> ", "\n"), ("applications: ", ""), ("> ", "\n")]
     answers += [("fitting: ", ""), ("> ", "\n")]
-    status, shown = on_a_terminal(book, ("switch", "--number", "BR-77001", "--from-number", "BR-40310"), answers)
+    status, shown = on_a_terminal(book, ("switch", "--number", "TB-77001", "--from-number", "TB-50726"), answers)
     assert status == 0, shown
     stated = [line.strip() for line in (book / "entries/switches/like-it.md").read_text("utf-8").split("\n") if "#" not in line]
     assert stated == [
-        *("---", "kind: switch", "id: like-it", "title: Like it", "gearboxes: [Brant 6K]", "positions: [P, R, N, D, 3, 2]"),
-        *("parts:", "- number: BR-77001", "connector: oval-12", "status: current", "pins: {1: start_feed}", "---", ""),
+        *("---", "kind: switch", "id: like-it", "title: Like it", "gearboxes: [Tamblin Keel]", "positions: [P, R, N, D, 3, 2]"),
+        *("parts:", "- number: TB-77001", "connector: wedge-14", "status: current", "pins: {1: start_feed}", "---", ""),
     ]
 
 
@@ -338,7 +338,7 @@ def test_no_ask_on_a_terminal(book: Path) -> None:
     assert status == 2 and "missing: --title" in shown
 
 
-PART = ("switch", "--in", "brant-4n", "--number", "BR-77001", "--connector", "oval-12")
+PART = ("switch", "--in", "tamblin-lever", "--number", "TB-77001", "--connector", "wedge-14")
 
 
 def test_a_part_goes_into_its_family_and_touches_nothing_else(book: Path, capsys: pytest.CaptureFixture) -> None:
@@ -348,24 +348,24 @@ def test_a_part_goes_into_its_family_and_touches_nothing_else(book: Path, capsys
     said = capsys.readouterr().out
     after = files(book)
     changed = [file for file in after if after[file] != before.get(file)]
-    assert changed == ["entries/switches/brant-4n.md"] and f"Added to {book / changed[0]}" in said
-    at, _, rest = after[changed[0]].partition(b"  - number: BR-77001\n")
+    assert changed == ["entries/switches/tamblin-lever.md"] and f"Added to {book / changed[0]}" in said
+    at, _, rest = after[changed[0]].partition(b"  - number: TB-77001\n")
     assert before[changed[0]].startswith(at) and rest.endswith(before[changed[0]][len(at) :])
     kept = {(one["rule"], one["message"]) for one in were}
     new_ones = {one["rule"] for one in findings(book, capsys) if (one["rule"], one["message"]) not in kept}
     assert new_ones == {"left-to-do"}, "what is not known yet is marked, and nothing else is wrong"
-    assert main(["fit", "BR-77001", "--root", str(book), "--json"]) == 0
+    assert main(["fit", "TB-77001", "--root", str(book), "--json"]) == 0
     assert [seat["family"] for seat in json.loads(capsys.readouterr().out)["seats"]] == []
 
 
 @pytest.mark.parametrize(
     ("words", "why"),
     [
-        (("switch", "--in", "brant-4x", "--number", "BR-77001"), "there is no family brant-4x in the book; the nearest: brant-4n"),
-        ((*PART, "--title", "Other"), "--title is of the whole family: with --in, change it in entries/switches/brant-4n.md by hand"),
+        (("switch", "--in", "tamblin-gatex", "--number", "TB-77001"), "there is no family tamblin-gatex in the book; the nearest: tamblin-lever"),
+        ((*PART, "--title", "Other"), "--title is of the whole family: with --in, change it in entries/switches/tamblin-lever.md by hand"),
         ((*PART, "--mount", "no-boss"), "no-boss, which is not described under `mounts`"),
         ((*PART, "--contacts", "pins: [1, 2], closed: [X]"), "X"),
-        (("switch", "--in", "brant-4n", "--number", "br 30088"), "BR-30088 is in the book already"),
+        (("switch", "--in", "tamblin-lever", "--number", "br 30088"), "TB-10263 is in the book already"),
     ],
 )
 def test_a_part_that_its_family_cannot_have(book: Path, capsys: pytest.CaptureFixture, words: tuple[str, ...], why: str) -> None:
@@ -377,11 +377,11 @@ def test_a_part_that_its_family_cannot_have(book: Path, capsys: pytest.CaptureFi
 
 def test_a_family_whose_file_is_half_written_is_left_alone(book: Path, capsys: pytest.CaptureFixture) -> None:
     """A family that cannot be read is not in the book; its file is not touched."""
-    home = book / "entries/switches/brant-4n.md"
+    home = book / "entries/switches/tamblin-lever.md"
     home.write_bytes(home.read_bytes()[:900])
     before = files(book)
     assert new(book, *PART) == 1
-    assert "the file of brant-4n cannot be read as it is" in capsys.readouterr().err
+    assert "the file of tamblin-lever cannot be read as it is" in capsys.readouterr().err
     assert files(book) == before
 
 
@@ -396,7 +396,7 @@ def test_a_family_whose_file_must_not_be_written(book: Path, capsys: pytest.Capt
 
 def test_like_another_part_in_the_same_family(book: Path, capsys: pytest.CaptureFixture) -> None:
     """What the other one has stands there as comments; nothing of it is stated."""
-    assert new(book, *PART, "--from-number", "BR-30088") == 0
-    text = (book / "entries/switches/brant-4n.md").read_text("utf-8").split("  - number: BR-77001\n")[1].split("\nplugs:")[0]
+    assert new(book, *PART, "--from-number", "TB-10263") == 0
+    text = (book / "entries/switches/tamblin-lever.md").read_text("utf-8").split("  - number: TB-77001\n")[1].split("\nplugs:")[0]
     stated = [line.strip().split(":")[0] for line in text.split("\n") if line.startswith("    ") and not line.strip().startswith("#")]
-    assert stated == ["connector"] and "BR-30088 has this" in text
+    assert stated == ["connector"] and "TB-10263 has this" in text

@@ -79,8 +79,8 @@ def test_the_book_is_clean_and_of_its_size() -> None:
 def test_one_housing_is_sold_with_different_numbers_of_pins() -> None:
     # Common practice, no source: a housing made for twelve is sold with eight, ten or eleven pins.
     book = fitter().book
-    counts = {len(part.pins) for part in book.by_connector["oval-12"] if part.pins}
-    assert {8, 10, 11} <= counts and len(book.connectors["oval-12"].cavities) == 12
+    counts = {len(part.pins) for part in book.by_connector["wedge-14"] if part.pins}
+    assert {8, 10, 11} <= counts and len(book.connectors["wedge-14"].cavities) == 12
 
 
 def test_the_facts_show_interchange_that_nobody_has_said_within_and_across_families() -> None:

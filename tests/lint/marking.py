@@ -23,7 +23,7 @@ CONTACTS = """        contacts:
 PINS = "        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}\n"
 
 
-def part(number: str = "BR-20417", connector: str = "oval-6", pins: str = PINS, contacts: str = CONTACTS, more: str = "") -> str:
+def part(number: str = "TB-20417", connector: str = "oval-9", pins: str = PINS, contacts: str = CONTACTS, more: str = "") -> str:
     """One part of an example, under ``parts:``, its ``status`` (from ``more``) in its place."""
     head = f"      - number: {number}\n        connector: {connector}\n        mount: short-boss\n"
     lines = [f"        {line}\n" for line in more.splitlines()]

@@ -38,7 +38,7 @@ def lint(root: Path, capsys: pytest.CaptureFixture, *more: str) -> tuple[int, li
 
 
 def spoil(root: Path) -> Path:
-    path = root / "entries/switches/brant-4.md"
+    path = root / "entries/switches/tamblin-gate.md"
     path.write_text(path.read_text("utf-8").replace("closed: [P, N]", "closed: [P, N, D]", 1), "utf-8")
     return path
 

@@ -14,10 +14,10 @@ from tests.lint.marking import CONTACTS, part, parts
 
 TWO_PLUGS = """    plugs:
       six-wire:
-        connector: oval-6
+        connector: oval-9
         wires: {1: {}, 2: {}}
       other:
-        connector: oval-6
+        connector: oval-9
         wires: {1: {}, 2: {}}
 """
 
@@ -28,7 +28,7 @@ def _is_sound(text: str) -> bool:
     return Soundness(context).of_claim(seat, context.book.parts[:2])
 
 
-GOOD = parts(part(), part("BR-20455", "oval-8"), part("BR-9")) + TWO_PLUGS
+GOOD = parts(part(), part("TB-20455", "oval-13"), part("TB-9")) + TWO_PLUGS
 
 
 def test_a_clean_book_is_sound() -> None:
@@ -42,7 +42,7 @@ def test_a_clean_book_is_sound() -> None:
         ("wires: {1: {}, 2: {}}", "wires: {1: {}, 2: {}, 7: {}}"),  # in the plug
         ("    plugs:", "    positions: [P, R, N, D, 1, 2, 2]\n    plugs:"),  # in the lever
         ("    plugs:", "    mounts: {short-boss: {bolts: [{at_mm: 38, at_deg: 0, bolt_mm: 8, hole_mm: 6}]}}\n    plugs:"),  # in the mount
-        ("number: BR-20455", "number: br 20417"),  # which of the two is meant
+        ("number: TB-20455", "number: br 20417"),  # which of the two is meant
     ],
 )
 def test_a_fault_in_what_takes_part_is_held_against_it(found: str, put: str) -> None:
@@ -53,7 +53,7 @@ def test_a_fault_in_what_takes_part_is_held_against_it(found: str, put: str) -> 
 @pytest.mark.parametrize(
     "text",
     [
-        parts(part(), part("BR-20455", "oval-8"), part("BR-9", contacts=CONTACTS.replace("[P, N]", "[P, D]"))) + TWO_PLUGS,
+        parts(part(), part("TB-20455", "oval-13"), part("TB-9", contacts=CONTACTS.replace("[P, N]", "[P, D]"))) + TWO_PLUGS,
         GOOD[: GOOD.index("other:")] + GOOD[GOOD.index("other:") :].replace("{1: {}", "{99: {}"),
         GOOD.replace("sources: [{kind: seen}]", "status: superseded\n        sources: [{kind: seen}]", 1),
         GOOD + "    trouble_codes: [P0705]\n    fitting: {set_in: M}\n",

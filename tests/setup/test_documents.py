@@ -79,8 +79,8 @@ def test_a_pull_request_is_asked_how_it_was_measured(root: Path) -> None:
 def test_numbers_in_the_readme_are_in_the_book(root: Path) -> None:
     entries = " ".join(path.read_text("utf-8") for path in (root / "entries").rglob("*.md"))
     known = {normalise(number) for number in re.findall(r"number: *[\"']?([^\"',}\n]+)", entries)}
-    shown = set(re.findall(r"BR-\d{5}", (root / "README.md").read_text("utf-8")))
-    new = set(re.findall(r"number: (BR-\d{5})", (root / "README.md").read_text("utf-8")))
+    shown = set(re.findall(r"TB-\d{5}", (root / "README.md").read_text("utf-8")))
+    new = set(re.findall(r"number: (TB-\d{5})", (root / "README.md").read_text("utf-8")))
     assert {number for number in shown if normalise(number) not in known} == new
     assert len(new) == 1, "the part that the README adds"
 
@@ -88,7 +88,7 @@ def test_numbers_in_the_readme_are_in_the_book(root: Path) -> None:
 def test_the_part_that_the_readme_adds_lints_and_gets_its_verdicts(root: Path) -> None:
     (part,) = blocks(root, "README.md", "yaml")
     texts = {path.relative_to(root).as_posix(): path.read_bytes() for path in (root / "entries").rglob("*.md")}
-    file = "entries/switches/brant-4n.md"
+    file = "entries/switches/tamblin-lever.md"
     before = lint(load_texts(texts))
     texts[file] = texts[file].replace(b"\nparts:\n", b"\nparts:\n" + textwrap.indent(part, "  ").encode("utf-8"), 1)
     loaded = load_texts(texts)
@@ -106,11 +106,11 @@ def test_the_part_that_the_readme_adds_lints_and_gets_its_verdicts(root: Path) -
 def test_a_part_with_facts_left_out_is_not_an_error(root: Path) -> None:
     """The README says: leave out what you have not seen."""
     texts = {path.relative_to(root).as_posix(): path.read_bytes() for path in (root / "entries").rglob("*.md")}
-    file = "entries/switches/brant-4n.md"
-    texts[file] = texts[file].replace(b"\nparts:\n", b"\nparts:\n  - number: BR-31279\n", 1)
+    file = "entries/switches/tamblin-lever.md"
+    texts[file] = texts[file].replace(b"\nparts:\n", b"\nparts:\n  - number: TB-12447\n", 1)
     loaded = load_texts(texts)
     assert [one for one in lint(loaded) if one.severity is Severity.ERROR and "31279" in one.message] == []
-    part = loaded.book.part("br31279")
+    part = loaded.book.part("tb12447")
     assert part is not None
     fitter = Fitter(loaded.book)
     assert {str(fitter.verdict(seat, part).word) for seat in fitter.seats if seat.family.id == part.family} == {"unknown"}

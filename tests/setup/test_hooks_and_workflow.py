@@ -22,7 +22,7 @@ def test_the_hooks_run_commands_that_there_are_for_files_that_matter() -> None:
         program, *words = shlex.split(hook["entry"])
         assert program == "rangebook" and parser().parse_args(words).command == "lint"
         assert hook["language"] == "python" and not hook["pass_filenames"]
-        assert re.search(hook["files"], "entries/switches/brant-4n.md") and re.search(hook["files"], "shop/entries/kits/a.md")
+        assert re.search(hook["files"], "entries/switches/tamblin-lever.md") and re.search(hook["files"], "shop/entries/kits/a.md")
         assert not re.search(hook["files"], "README.md")
     assert re.search(hooks[0]["files"], "schema/circuits.json")
 

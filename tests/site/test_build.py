@@ -39,7 +39,7 @@ def test_a_book_of_its_own_without_any_configuration(small_book: Path, capsys: p
     assert main(["build", "--root", str(small_book)]) == 0
     said = capsys.readouterr()
     assert str(small_book / "site") in said.out
-    assert (small_book / "site" / "switches" / "brant-4" / "index.html").is_file()
+    assert (small_book / "site" / "switches" / "tamblin-gate" / "index.html").is_file()
     assert left_over(small_book) == []
 
 
@@ -112,12 +112,12 @@ def test_a_link_to_a_heading_that_is_not_there(small_book: Path) -> None:
 def test_links_between_entries_are_followed(small_book: Path) -> None:
     entry = entry_of(small_book)
     entry.write_text(
-        entry.read_text("utf-8") + "\nSee [the kit](../kits/oval-6-renewal.md) and [its plug](../connectors/oval-8.md).\n", "utf-8"
+        entry.read_text("utf-8") + "\nSee [the kit](../kits/oval-9-renewal.md) and [its plug](../connectors/oval-13.md).\n", "utf-8"
     )
     build_site(checked(small_book), small_book / "site")
     page = (small_book / "site" / "switches" / entry.stem / "index.html").read_text("utf-8")
-    assert '<a href="../../kits/oval-6-renewal/">the kit</a>' in page
-    assert '<a href="../../connectors/oval-8/">its plug</a>' in page
+    assert '<a href="../../kits/oval-9-renewal/">the kit</a>' in page
+    assert '<a href="../../connectors/oval-13/">its plug</a>' in page
 
 
 def test_prose_that_looks_like_front_matter_stays_prose(small_book: Path) -> None:

@@ -25,7 +25,7 @@ from rangebook.site.data.compare import compares
 from rangebook.site.urls import seat_key
 from rangebook.site.words import VERDICTS
 
-SEAT = "brant-4n/late-ten-BR31260"
+SEAT = "tamblin-lever/late-ten-TB12415"
 
 
 @pytest.fixture(scope="module")
@@ -122,8 +122,8 @@ def open_compare(page: Page, site_url: str, **facts: str) -> None:
 
 
 def test_two_parts_of_the_demo_book_read_off_the_entry_by_hand(tab: Tab, site_url: str) -> None:
-    """BR-31207 has no pin in 3 and 6. With BR-31271 3 is joined to 9, the housing and 12 in P, and 6 to 9 and the housing in 1."""
-    open_compare(tab.page, site_url, a="br31207", b="BR 31271", seat=SEAT)
+    """TB-12340 has no pin in 3 and 6. With TB-12433 3 is joined to 9, the housing and 12 in P, and 6 to 9 and the housing in 1."""
+    open_compare(tab.page, site_url, a="tb12340", b="TB 12433", seat=SEAT)
     pairs = tab.page.locator("[data-differ] [data-pair]")
     apart = {}
     for row in pairs.all():
@@ -154,7 +154,7 @@ def test_the_verdicts_are_those_of_the_answer(tab: Tab, site_url: str, fitter: F
 
 def test_what_is_not_computed_says_so(tab: Tab, site_url: str, data: dict[str, dict[str, Any]], loaded: Loaded, fitter: Fitter) -> None:
     strange = next(one for one in loaded.book.parts if one.number not in data[SEAT]["parts"])
-    open_compare(tab.page, site_url, a="BR-31260", b=strange.number, seat=SEAT)
+    open_compare(tab.page, site_url, a="TB-12415", b=strange.number, seat=SEAT)
     expect(tab.page.locator(f"[data-card='{strange.number}']")).to_contain_text("Not compared on this plug")
     expect(tab.page.locator("[data-not-laid]")).to_contain_text(strange.number)
     assert tab.page.locator("[data-wire]").count() == 0
@@ -174,23 +174,23 @@ def test_what_is_not_computed_says_so(tab: Tab, site_url: str, data: dict[str, d
 
 
 def test_the_original_beside_itself_differs_nowhere(tab: Tab, site_url: str) -> None:
-    open_compare(tab.page, site_url, a="BR-31260", b="BR-31260", seat=SEAT)
+    open_compare(tab.page, site_url, a="TB-12415", b="TB-12415", seat=SEAT)
     expect(tab.page.locator("[data-all-same]")).to_be_visible()
     expect(tab.page.locator("[data-wire]:not([data-mark='same'])")).to_have_count(0)
 
 
 def test_choosing_by_keyboard_and_the_way_in_without_a_plug(open_tab: Callable[..., Tab], site_url: str) -> None:
     page = open_tab(viewport=DESK).page
-    page.goto(f"{site_url}compare/?a=BR-31260")
+    page.goto(f"{site_url}compare/?a=TB-12415")
     page.get_by_role("link", name="Corran Delver 2.4 2009-2014").first.focus()
     page.keyboard.press("Enter")
     page.locator("[data-card]").first.wait_for()
     choice = page.get_by_label("Second part")
-    choice.select_option("BR-31271")
-    expect(page.locator("[data-card]").nth(1)).to_have_attribute("data-card", "BR-31271")
-    assert "b=BR-31271" in page.url
+    choice.select_option("TB-12433")
+    expect(page.locator("[data-card]").nth(1)).to_have_attribute("data-card", "TB-12433")
+    assert "b=TB-12433" in page.url
     page.reload()
-    expect(page.locator("[data-card]").nth(1)).to_have_attribute("data-card", "BR-31271")
+    expect(page.locator("[data-card]").nth(1)).to_have_attribute("data-card", "TB-12433")
     page.goto(f"{site_url}compare/?a=ZZ-99990")
     expect(page.locator("[data-not-in-book]")).to_contain_text("ZZ-99990")
 

@@ -212,7 +212,7 @@ def test_two_builds_at_once(published: Path) -> None:
     both = [subprocess.Popen(command(published), stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) for _ in range(2)]
     ends = [(process.communicate(), process.returncode) for process in both]
     assert [status for _, status in ends] == [0, 0], ends
-    assert whole(target) and "One more line." in (target / "switches" / "brant-4" / "index.html").read_text("utf-8")
+    assert whole(target) and "One more line." in (target / "switches" / "tamblin-gate" / "index.html").read_text("utf-8")
     assert left_over(published) == []
 
 

@@ -25,7 +25,7 @@ from rangebook.site.gate import checked
 from rangebook.site.history import FEED_URL, feed, read_history
 
 ATOM = "{http://www.w3.org/2005/Atom}"
-FAMILY = "entries/switches/brant-4.md"
+FAMILY = "entries/switches/tamblin-gate.md"
 run = partial(git_in, when="2026-03-04T10:00:00+01:00")
 SPARE = "---\nkind: kit\nid: spare\n---\n"
 
@@ -136,11 +136,11 @@ def test_a_site_built_without_git_says_so_and_has_no_feed(small_book: Path, tmp_
 def test_withdrawn_numbers_are_listed_with_their_way(small_book: Path, tmp_path: Path) -> None:
     """With git or without; the demo's words for it are nowhere else on the page."""
     entry = small_book / FAMILY
-    entry.write_text(entry.read_text("utf-8").replace("\nparts:\n", "\nparts:\n  - number: BR-20499\n    status: withdrawn\n", 1), "utf-8")
+    entry.write_text(entry.read_text("utf-8").replace("\nparts:\n", "\nparts:\n  - number: TB-20499\n    status: withdrawn\n", 1), "utf-8")
     build_site(checked(small_book), tmp_path / "site")
     content = lxml.html.fromstring((tmp_path / "site/history/index.html").read_bytes())
     links = content.xpath("//section[@aria-labelledby='Withdrawn']//li//a")
-    assert [link.text_content().strip() for link in links] == ["BR-20499"]
+    assert [link.text_content().strip() for link in links] == ["TB-20499"]
     for link in links:
         address, _, anchor = urljoin("/history/", link.get("href")).partition("#")
         page = lxml.html.fromstring((tmp_path / "site" / address.lstrip("/") / "index.html").read_bytes())

@@ -190,7 +190,7 @@ def test_what_never_changes_is_kept_for_a_year(nginx: str, site_dir: Path) -> No
 
 def test_texts_come_compressed(nginx: str, site_dir: Path) -> None:
     """Smaller, and the same once unpacked; a browser that cannot unpack gets it plain; pictures are left alone."""
-    for path in ("", "data/numbers.json", "book/tokens.css", "book/find.js", "api/v1/interchange.csv", "data/faces/oval-12.svg", "sw.js"):
+    for path in ("", "data/numbers.json", "book/tokens.css", "book/find.js", "api/v1/interchange.csv", "data/faces/wedge-14.svg", "sw.js"):
         plain, packed = ask(nginx + path), ask(nginx + path, **{"Accept-Encoding": "gzip"})
         assert "content-encoding" not in plain.headers
         assert packed.headers["content-encoding"] == "gzip", path
@@ -228,9 +228,9 @@ def test_every_file_of_the_site_comes_as_it_is(nginx: str, site_dir: Path) -> No
 
 def test_a_book_under_a_prefix(tab: Tab, prefixed: Prefixed, loaded: Loaded) -> None:
     assert ask(prefixed.url).status == 200
-    moved = ask(prefixed.url + "switches/brant-4")
+    moved = ask(prefixed.url + "switches/tamblin-gate")
     assert moved.status == 301
-    assert moved.headers["location"] == "/shop/book/switches/brant-4/", "without a host: a proxy may stand in front"
+    assert moved.headers["location"] == "/shop/book/switches/tamblin-gate/", "without a host: a proxy may stand in front"
     missing = ask(prefixed.url + "nowhere/")
     assert missing.status == 404 and b"nothing at this address" in missing.body
     building = prefixed.folder.with_name(".book.building-1")
@@ -249,7 +249,7 @@ def test_it_is_kept_on_the_device_from_nginx_too(open_tab: Callable[..., Tab], p
     tab.page.goto(prefixed.url)
     expect(tab.page.locator("[data-kept]")).to_have_attribute("data-kept", "all", timeout=30_000)
     prefixed.stop()
-    tab.page.goto(f"{prefixed.url}switches/brant-4/")
+    tab.page.goto(f"{prefixed.url}switches/tamblin-gate/")
     expect(tab.page.locator("h1")).to_be_visible()
     tab.page.goto(f"{prefixed.url}handbook/")
     expect(tab.page.locator("h1").first).to_be_visible()
@@ -276,7 +276,7 @@ def test_a_reader_never_sees_half_a_site(small_book: Path, tmp_path: Path) -> No
 
     def read() -> None:
         while not done.is_set():
-            for path in ("edition.json", "switches/brant-4/", "data/answers/brant-4.json"):
+            for path in ("edition.json", "switches/tamblin-gate/", "data/answers/tamblin-gate.json"):
                 seen.append(ask(f"http://127.0.0.1:{port}/{path}"))
 
     reader = threading.Thread(target=read)
@@ -294,7 +294,7 @@ def test_a_reader_never_sees_half_a_site(small_book: Path, tmp_path: Path) -> No
     whole = {
         (folder / path).read_bytes()
         for folder in (one, two)
-        for path in ("edition.json", "switches/brant-4/index.html", "data/answers/brant-4.json")
+        for path in ("edition.json", "switches/tamblin-gate/index.html", "data/answers/tamblin-gate.json")
     }
     assert len(seen) > 60
     assert {answer.status for answer in seen} == {200}

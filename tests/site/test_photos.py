@@ -50,7 +50,7 @@ def shop(tmp_path: Path) -> Path:
     for name, text in example_book(KIT).items():
         (root / name).parent.mkdir(parents=True, exist_ok=True)
         (root / name).write_bytes(text if isinstance(text, bytes) else text.encode())
-    place = root / "entries/kits/photos/oval-6-renewal"
+    place = root / "entries/kits/photos/oval-9-renewal"
     place.mkdir(parents=True)
     drawn().save(place / "a.jpg", "JPEG", comment=SECRET.encode())
     notes = PngImagePlugin.PngInfo()
@@ -79,7 +79,7 @@ def told(path: Path) -> dict:
 
 @EXIFTOOL
 def test_nothing_of_a_phones_notes_is_published(shop: Path, tmp_path: Path) -> None:
-    place = shop / "entries/kits/photos/oval-6-renewal"
+    place = shop / "entries/kits/photos/oval-9-renewal"
     planted(place)
     assert any("GPS" in key for key in told(place / "a.jpg")) and SECRET in str(told(place / "b.png")), "it was there"
     build_site(checked(shop), tmp_path / "site")
@@ -97,7 +97,7 @@ def test_nothing_of_a_phones_notes_is_published(shop: Path, tmp_path: Path) -> N
 
 @EXIFTOOL
 def test_a_picture_stands_upright(shop: Path) -> None:
-    planted(shop / "entries/kits/photos/oval-6-renewal")
+    planted(shop / "entries/kits/photos/oval-9-renewal")
     first, *_ = photos.all_pictures(Computed(load(shop)))
     assert [(one.width, one.height) for one in first.sizes] == [(480, 640), (1200, 1600)], "orientation 6: a quarter turn to the right"
     image = Image.open(io.BytesIO(first.sizes[1].data)).convert("RGB")
@@ -107,7 +107,7 @@ def test_a_picture_stands_upright(shop: Path) -> None:
 
 def test_sizes_and_words_on_the_page(shop: Path, tmp_path: Path) -> None:
     build_site(checked(shop), tmp_path / "site")
-    page = lxml.html.parse(tmp_path / "site/kits/oval-6-renewal/index.html")
+    page = lxml.html.parse(tmp_path / "site/kits/oval-9-renewal/index.html")
     first, second, third = page.findall(".//img")
     assert [one.get("alt") for one in (first, second, third)] == [
         "the bag with three grey seals",
@@ -119,7 +119,7 @@ def test_sizes_and_words_on_the_page(shop: Path, tmp_path: Path) -> None:
         offered = re.findall(r"(\S+) (\d+)w", one.get("srcset"))
         assert [int(width) for _, width in offered] == widths
         for address, width in offered:
-            with Image.open(tmp_path / "site/kits/oval-6-renewal" / address) as image:
+            with Image.open(tmp_path / "site/kits/oval-9-renewal" / address) as image:
                 assert (image.format, image.width) == ("WEBP", int(width))
 
 
@@ -152,8 +152,8 @@ def test_what_is_kept_offline_stays_within_the_budget(shop: Path, monkeypatch: p
 def test_a_picture_that_is_gone_keeps_the_book_from_being_built(shop: Path) -> None:
     from rangebook.site.gate import NotCleanError
 
-    (shop / "entries/kits/photos/oval-6-renewal/b.png").unlink()
-    with pytest.raises(NotCleanError, match=r"there is no entries/kits/photos/oval-6-renewal/b\.png"):
+    (shop / "entries/kits/photos/oval-9-renewal/b.png").unlink()
+    with pytest.raises(NotCleanError, match=r"there is no entries/kits/photos/oval-9-renewal/b\.png"):
         checked(shop)
 
 

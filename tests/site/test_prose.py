@@ -103,8 +103,8 @@ def test_no_text_field_of_an_entry_becomes_markup(tmp_path: Path, open_tab: Call
         "",
         f"?q={family.parts[0].number}",
         f"switches/{family.id}/",
-        "kits/oval-6-renewal/",
-        "connectors/oval-8/",
+        "kits/oval-9-renewal/",
+        "connectors/oval-13/",
         "vehicles/",
         "numbers/",
     ):

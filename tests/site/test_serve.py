@@ -96,11 +96,11 @@ def test_it_serves_the_book_and_nothing_else(serve: Callable[..., Served], small
     address = served.address
     assert address.startswith("http://127.0.0.1:")
     assert fetch(address)[0] == 200
-    assert fetch(f"{address}switches/brant-4/")[0] == 200
+    assert fetch(f"{address}switches/tamblin-gate/")[0] == 200
     assert fetch(f"{address}nowhere/")[0] == 404
     assert "nothing at this address" in fetch(f"{address}nowhere/")[1]
     assert fetch(f"{address}data/")[0] == 404, "no lists of files"
-    assert fetch(f"{address}../entries/switches/brant-4.md")[0] == 404
+    assert fetch(f"{address}../entries/switches/tamblin-gate.md")[0] == 404
     assert fetch(f"{address}%2e%2e/%2e%2e/etc/passwd")[0] == 404
     with urllib.request.urlopen(address) as answer:
         policy = answer.headers["Content-Security-Policy"]
@@ -120,7 +120,7 @@ def test_it_listens_on_this_machine_alone(serve: Callable[..., Served]) -> None:
 
 def test_a_change_builds_anew_and_an_error_keeps_the_last_good_site(serve: Callable[..., Served], small_book: Path) -> None:
     served = serve("--port", "0")
-    page = f"{served.address}switches/brant-4/"
+    page = f"{served.address}switches/tamblin-gate/"
     entry = entry_of(small_book)
     good = entry.read_text("utf-8")
     entry.write_text(good + "\nThe newest note of all.\n", "utf-8")
@@ -183,15 +183,15 @@ def test_a_changed_entry_is_shown_before_the_rest_follows(serve: Callable[..., S
     """Its own page at once, the same bytes as the whole build makes; a page that waits is told."""
     served = serve("--port", "0")
     address = served.address
-    page = f"{address}switches/brant-4/"
+    page = f"{address}switches/tamblin-gate/"
     seen = re.search(r'<meta name="shown" content="(\w+)">', fetch(page)[1])
     assert seen
     entry = entry_of(small_book)
     entry.write_text(entry.read_text("utf-8") + "\nOne more line of notes.\n", "utf-8")
-    served.until("Shown: switches/brant-4")
+    served.until("Shown: switches/tamblin-gate")
     early = fetch(page)[1]
     assert "One more line of notes." in early
-    waited = fetch(f"{address}live/wait?page=/switches/brant-4/&seen={seen.group(1)}")[1]
+    waited = fetch(f"{address}live/wait?page=/switches/tamblin-gate/&seen={seen.group(1)}")[1]
     now = re.search(r'<meta name="shown" content="(\w+)">', early)
     assert now and now.group(1) in waited and now.group(1) != seen.group(1)
     served.until("Built anew")
@@ -201,7 +201,7 @@ def test_a_changed_entry_is_shown_before_the_rest_follows(serve: Callable[..., S
 def test_findings_stand_at_the_top_of_the_page_that_they_concern(serve: Callable[..., Served], small_book: Path) -> None:
     served = serve("--port", "0")
     address = served.address
-    page = f"{address}switches/brant-4/"
+    page = f"{address}switches/tamblin-gate/"
     entry = entry_of(small_book)
     good = entry.read_text("utf-8")
     assert "Live-head" not in fetch(page)[1]
@@ -209,7 +209,7 @@ def test_findings_stand_at_the_top_of_the_page_that_they_concern(serve: Callable
     served.until("last good site is still shown")
     shown = fetch(page)[1]
     assert "the starter could turn in gear" in shown.split('<header class="head">')[0] and "handbook/rules/start-path/" in shown
-    assert "Live-head" not in fetch(f"{address}connectors/oval-6/")[1], "only where it concerns"
+    assert "Live-head" not in fetch(f"{address}connectors/oval-9/")[1], "only where it concerns"
     entry.write_text(good.replace("kind: switch", "kind: swi<b>tch", 1), "utf-8")
     served.until("last good site is still shown")
     shown = fetch(page)[1]
@@ -222,13 +222,13 @@ def test_findings_stand_at_the_top_of_the_page_that_they_concern(serve: Callable
 def test_an_entry_that_goes_and_one_that_comes(serve: Callable[..., Served], small_book: Path) -> None:
     served = serve("--port", "0")
     address = served.address
-    new = small_book / "entries/connectors/round-4.md"
-    new.write_text((small_book / "entries/connectors/oval-6.md").read_text("utf-8").replace("id: oval-6", "id: round-4"), "utf-8")
+    new = small_book / "entries/connectors/round-5.md"
+    new.write_text((small_book / "entries/connectors/oval-9.md").read_text("utf-8").replace("id: oval-9", "id: round-5"), "utf-8")
     served.until("Built anew")
-    assert fetch(f"{address}connectors/round-4/")[0] == 200
+    assert fetch(f"{address}connectors/round-5/")[0] == 200
     new.unlink()
     served.until("Built anew")
-    assert fetch(f"{address}connectors/round-4/")[0] == 404
+    assert fetch(f"{address}connectors/round-5/")[0] == 404
 
 
 def test_nothing_is_kept_on_the_device_while_one_writes(serve: Callable[..., Served]) -> None:
@@ -245,7 +245,7 @@ def test_waiting_for_a_page_leads_nowhere_else(serve: Callable[..., Served]) -> 
 
 def test_what_somebody_is_in_the_middle_of_is_told_and_the_last_good_page_stays(serve: Callable[..., Served], small_book: Path) -> None:
     served = serve("--port", "0")
-    page = f"{served.address}switches/brant-4/"
+    page = f"{served.address}switches/tamblin-gate/"
     entry = entry_of(small_book)
     good = entry.read_bytes()
     middle = (good[:300], b"", good.replace(b"title: ", b"title: Gr\xf6\xdfe ", 1) + "Größe".encode())
@@ -253,7 +253,7 @@ def test_what_somebody_is_in_the_middle_of_is_told_and_the_last_good_page_stays(
         entry.write_bytes(spoilt)
         served.until("last good site is still shown")
         shown = fetch(page)[1]
-        assert "Live-head" in shown and "BR-20417" in shown
+        assert "Live-head" in shown and "TB-20417" in shown
     entry.unlink()
     entry.mkdir()
     served.until("Built anew")

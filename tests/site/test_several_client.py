@@ -14,8 +14,8 @@ import rangebook.site
 
 CLIENT = Path(rangebook.site.__file__).parent / "client"
 BOOK = {
-    "families": [["f", "Family", ["BR-20417", "BR-2041", "208E5", "DV/310/06", "H6 1120 03", "4471"], "csccdw"]],
-    "kits": [["TW-2977", "Kit", "kits/k/"]],
+    "families": [["f", "Family", ["TB-20417", "TB-2041", "317E4", "LV/640/02", "GH 2315 04", "4471"], "csccdw"]],
+    "kits": [["TW-8871", "Kit", "kits/k/"]],
 }
 
 
@@ -37,25 +37,25 @@ def read(blank: Page, text: str) -> tuple[list[tuple[str, str]], list[str]]:
 @pytest.mark.parametrize(
     ("text", "wanted", "aside"),
     [
-        ("br20417", [("part", "BR-20417")], []),
-        ("BR 20417\nbr-2041", [("part", "BR-20417"), ("part", "BR-2041")], []),
-        ("2x BR-20417", [("part", "BR-20417")], ["2x"]),
-        ("BR-20417\t2\t12.50", [("part", "BR-20417")], ["2", "12.50"]),
-        ("BR-20417; qty: 3, each", [("part", "BR-20417")], ["qty:", "3", "each"]),
-        ("h6 1120 03 x 4", [("part", "H6 1120 03")], ["x", "4"]),
-        ("dv/310/06 | tw2977", [("part", "DV/310/06"), ("kit", "TW-2977")], []),
-        ("Range switch 208E5 for the van", [("part", "208E5")], ["Range", "switch", "for", "the", "van"]),
-        ("BR-20417 BR-20417 br20417", [("part", "BR-20417")], []),
-        ("br-20417 208e5", [("part", "BR-20417"), ("part", "208E5")], []),
+        ("tb20417", [("part", "TB-20417")], []),
+        ("TB 20417\ntb-2041", [("part", "TB-20417"), ("part", "TB-2041")], []),
+        ("2x TB-20417", [("part", "TB-20417")], ["2x"]),
+        ("TB-20417\t2\t12.50", [("part", "TB-20417")], ["2", "12.50"]),
+        ("TB-20417; qty: 3, each", [("part", "TB-20417")], ["qty:", "3", "each"]),
+        ("h6 1120 03 x 4", [("part", "GH 2315 04")], ["x", "4"]),
+        ("dv/310/06 | tw2977", [("part", "LV/640/02"), ("kit", "TW-8871")], []),
+        ("Range switch 317E4 for the van", [("part", "317E4")], ["Range", "switch", "for", "the", "van"]),
+        ("TB-20417 TB-20417 tb20417", [("part", "TB-20417")], []),
+        ("tb-20417 208e5", [("part", "TB-20417"), ("part", "317E4")], []),
         ("ZZ 9999 1", [("missing", "ZZ 9999")], ["1"]),
         ("Switch ZZ-99990, 2", [("missing", "ZZ-99990")], ["Switch", "2"]),
-        ("BR-20417 ZZ-99990", [("part", "BR-20417"), ("missing", "ZZ-99990")], []),
-        # BR-2041, seven of them, or BR-20417? Neither is taken for granted.
-        ("BR-2041 7", [("unclear", "BR-20417")], []),
-        ("dv 310 06", [("part", "DV/310/06")], []),
-        ("3 DV 310 06", [("part", "DV/310/06")], ["3"]),
-        ("H6 1120 03 2", [("part", "H6 1120 03")], ["2"]),
-        ("BR- 20417", [("part", "BR-20417")], []),
+        ("TB-20417 ZZ-99990", [("part", "TB-20417"), ("missing", "ZZ-99990")], []),
+        # TB-2041, seven of them, or TB-20417? Neither is taken for granted.
+        ("TB-2041 7", [("unclear", "TB-20417")], []),
+        ("dv 310 06", [("part", "LV/640/02")], []),
+        ("3 LV 640 02", [("part", "LV/640/02")], ["3"]),
+        ("GH 2315 04 2", [("part", "GH 2315 04")], ["2"]),
+        ("TB- 20417", [("part", "TB-20417")], []),
         ("4471", [("part", "4471")], []),
         ("", [], []),
         (" , ;\n\t", [], []),

@@ -98,8 +98,8 @@ def test_a_kit(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.Captu
     choose(page, "A plug renewal kit")
     page.get_by_label("Number of the kit").fill("TW-9917")
     page.get_by_label("What people call it").fill("Plug renewal, old oval to new")
-    page.get_by_label("Plug that is cut off").select_option("oval-6")
-    page.get_by_label("Plug that is supplied").select_option("oval-8")
+    page.get_by_label("Plug that is cut off").select_option("oval-9")
+    page.get_by_label("Plug that is supplied").select_option("oval-13")
     page.get_by_label("Rear seals in the bag").fill("6, 8")
     page.get_by_label("Blanking plugs in the bag").fill("2")
     assert "moves" not in (page.locator("[data-write-text]").text_content() or ""), "nobody has said yet where a wire goes"
@@ -135,24 +135,24 @@ CIRCUITS = {"1": "start_feed", "2": "start_out", "4": "backup_feed", "5": "backu
 
 
 def test_a_part_of_a_family_in_the_book(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
-    page.get_by_label("Family", exact=True).select_option("brant-4n")
-    page.get_by_label("Part number, as it is printed").fill("BR-31279")
+    page.get_by_label("Family", exact=True).select_option("tamblin-lever")
+    page.get_by_label("Part number, as it is printed").fill("TB-12447")
     page.get_by_label("Status").select_option("current")
-    page.get_by_label("Its housing").select_option("oval-12")
+    page.get_by_label("Its housing").select_option("wedge-14")
     page.get_by_label("How it bolts on").select_option("short-boss")
     pins(page, CIRCUITS)
     contact(page, "1", "2", "P N")
     contact(page, "4", "5", "R")
     source(page)
     path = saved(page, tmp_path)
-    expect(page.locator("[data-write-where]")).to_contain_text("entries/switches/brant-4n.md")
-    home = demo_book / "entries/switches/brant-4n.md"
+    expect(page.locator("[data-write-where]")).to_contain_text("entries/switches/tamblin-lever.md")
+    home = demo_book / "entries/switches/tamblin-lever.md"
 
     def paste() -> None:
         home.write_text(home.read_text("utf-8").replace("\nparts:\n", "\nparts:\n" + path.read_text("utf-8"), 1), "utf-8")
 
     assert new_findings(demo_book, capsys, paste) == []
-    assert main(["fit", "BR-31279", "--root", str(demo_book), "--json"]) == 0
+    assert main(["fit", "TB-12447", "--root", str(demo_book), "--json"]) == 0
 
 
 def test_a_new_family(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
@@ -170,12 +170,12 @@ def test_a_new_family(page: Page, demo_book: Path, tmp_path: Path, capsys: pytes
             item.get_by_label(label).fill(value)
     page.get_by_label("Part number, as it is printed").fill("TN 300.1")
     page.get_by_label("Status").select_option("current")
-    page.get_by_label("Its housing").select_option("oval-8")
+    page.get_by_label("Its housing").select_option("oval-13")
     pins(page, CIRCUITS)
     contact(page, "1", "2", "P N")
     contact(page, "4", "5", "R")
     source(page)
-    page.get_by_label("The vehicle's plug").select_option("oval-8")
+    page.get_by_label("The vehicle's plug").select_option("oval-13")
     pins(page, CIRCUITS, "Wire")
     page.get_by_label("Vehicle", exact=True).fill("Tarn Fell 1.8")
     page.get_by_label("Model years").fill("1999-2004")
@@ -197,15 +197,15 @@ def test_what_is_missing_and_what_is_there_already_is_said(page: Page, loaded: L
     expect(against).to_contain_text("Left out: whether it is sealed")
     page.get_by_label("Name of the file").fill("Oval 12")
     expect(against).to_contain_text("Name of the file: not as it has to be (small letters")
-    page.get_by_label("Name of the file").fill("oval-12")
-    expect(against).to_contain_text("there is oval-12.md already")
+    page.get_by_label("Name of the file").fill("wedge-14")
+    expect(against).to_contain_text("there is wedge-14.md already")
     choose(page, "A plug renewal kit")
     page.get_by_label("Number of the kit").fill(taken.lower().replace("-", " "))
     expect(against).to_contain_text("Where each wire goes: not chosen yet")
     expect(against).to_contain_text(f"{taken} is in the book already")
     choose(page, "A part of a family in the book")
     expect(against).to_contain_text("Family: choose the one that it belongs to")
-    page.get_by_label("Family", exact=True).select_option("brant-4n")
+    page.get_by_label("Family", exact=True).select_option("tamblin-lever")
     page.get_by_label("Part number, as it is printed").fill("br 30088")
     expect(against).to_contain_text("is in the book already")
     expect(against).to_contain_text("Left out: whether it is sold today; its housing; how it bolts on; its pins; what closes inside")
@@ -214,8 +214,8 @@ def test_what_is_missing_and_what_is_there_already_is_said(page: Page, loaded: L
 def test_what_nobody_has_metered_is_never_written_as_open(page: Page) -> None:
     """A contact that is begun and left says nothing of where it closes; that it closes nowhere has to be said."""
     text = page.locator("[data-write-text]")
-    page.get_by_label("Family", exact=True).select_option("brant-4n")
-    page.get_by_label("Its housing").select_option("oval-12")
+    page.get_by_label("Family", exact=True).select_option("tamblin-lever")
+    page.get_by_label("Its housing").select_option("wedge-14")
     pins(page, {"1": "start_feed", "2": "start_out"})
     contact(page, "1", "2", "")
     expect(text).to_contain_text("{pins: [1, 2]}")
@@ -232,9 +232,9 @@ def test_what_nobody_has_metered_is_never_written_as_open(page: Page) -> None:
 
 def test_a_page_that_is_left_by_accident_loses_nothing(page: Page, site_url: str) -> None:
     text = page.locator("[data-write-text]")
-    page.get_by_label("Family", exact=True).select_option("brant-4n")
-    page.get_by_label("Part number, as it is printed").fill("BR-31279")
-    page.get_by_label("Its housing").select_option("oval-12")
+    page.get_by_label("Family", exact=True).select_option("tamblin-lever")
+    page.get_by_label("Part number, as it is printed").fill("TB-12447")
+    page.get_by_label("Its housing").select_option("wedge-14")
     pins(page, CIRCUITS)
     contact(page, "1", "2", "P N")
     page.get_by_label("Who looked").fill("bench, half typ")
@@ -249,22 +249,22 @@ def test_a_page_that_is_left_by_accident_loses_nothing(page: Page, site_url: str
     expect(page.get_by_label("A connector", exact=True)).to_be_checked()
     choose(page, "A part of a family in the book")
     expect(text).to_have_text(part or "-")
-    assert "BR-31279" in (part or "") and "closed: [P, N]" in (part or "") and "half typ" in (part or "")
+    assert "TB-12447" in (part or "") and "closed: [P, N]" in (part or "") and "half typ" in (part or "")
     page.get_by_role("button", name="Empty the form").click()
-    expect(text).not_to_contain_text("BR-31279")
+    expect(text).not_to_contain_text("TB-12447")
     page.get_by_role("button", name="Take it back").click()
     expect(text).to_have_text(part or "-")
     page.get_by_role("button", name="Empty the form").click()
     page.reload()
     expect(page.get_by_label("Family", exact=True)).to_have_value("")
-    expect(text).not_to_contain_text("BR-31279")
+    expect(text).not_to_contain_text("TB-12447")
 
 
 def test_a_link_can_choose_the_kind_and_the_family(page: Page, site_url: str) -> None:
     page.goto(f"{site_url}write/?kind=kit")
     expect(page.get_by_label("A plug renewal kit", exact=True)).to_be_checked()
-    page.goto(f"{site_url}write/?family=brant-4n")
-    expect(page.get_by_label("Family", exact=True)).to_have_value("brant-4n")
+    page.goto(f"{site_url}write/?family=tamblin-lever")
+    expect(page.get_by_label("Family", exact=True)).to_have_value("tamblin-lever")
     page.goto(f"{site_url}write/?kind=nonsense&family=none")
     expect(page.get_by_label("A part of a family in the book", exact=True)).to_be_checked()
     expect(page.get_by_label("Family", exact=True)).to_have_value("")
@@ -321,20 +321,20 @@ def opened(page: Page, kind: str) -> None:
     """The form of a kind with everything unfolded that choices unfold."""
     choose(page, kind)
     if kind.startswith("A part"):
-        page.get_by_label("Family", exact=True).select_option("brant-4n")
+        page.get_by_label("Family", exact=True).select_option("tamblin-lever")
     if "family" in kind:
-        page.get_by_label("Its housing").select_option("oval-12")
+        page.get_by_label("Its housing").select_option("wedge-14")
         pins(page, CIRCUITS)
         contact(page, "1", "2", "")
         page.get_by_role("button", name="Add a contact").click()
         page.locator(".write__item").last.get_by_label("This contact").select_option("ohms")
     if kind.startswith("A new"):
         page.get_by_role("button", name="Add a bolt").click()
-        page.get_by_label("The vehicle's plug").select_option("rect-14")
+        page.get_by_label("The vehicle's plug").select_option("truck-16")
         page.get_by_role("group", name=re.compile("wire")).locator("[data-cavity]").first.click()
     if "kit" in kind:
-        page.get_by_label("Plug that is cut off").select_option("oval-6")
-        page.get_by_label("Plug that is supplied").select_option("oval-8")
+        page.get_by_label("Plug that is cut off").select_option("oval-9")
+        page.get_by_label("Plug that is supplied").select_option("oval-13")
     if kind == "A connector":
         choose(page, "d-shaped")
         page.get_by_label("Cavities in the longest row", exact=True).fill("6")
@@ -404,8 +404,8 @@ def test_the_way_into_the_repositorys_editor(open_tab: Callable[..., Tab], site_
     page.locator("[data-write-cols]").wait_for()
     link = page.locator("[data-write-editor]")
     expect(link).to_be_hidden()
-    page.get_by_label("Family", exact=True).select_option("brant-4n")
-    expect(link).to_have_attribute("href", "https://git.example.org/edit/switches/brant-4n.md")
+    page.get_by_label("Family", exact=True).select_option("tamblin-lever")
+    expect(link).to_have_attribute("href", "https://git.example.org/edit/switches/tamblin-lever.md")
     choose(page, "A connector")
     page.get_by_label("What people call it").fill("Five-way & oval")
     expect(link).to_have_text("Open a new file in the repository's editor")

@@ -113,8 +113,8 @@ def main() -> None:
     book = load(ROOT).book
     wide = FINER * SIZE[0]
     for number, path, arm in (
-        ("BR-31260", "switches/photos/brant-4n/br-31260.jpg", True),
-        ("BR-30088", "switches/photos/brant-4n/br-30088.jpg", False),
+        ("TB-12415", "switches/photos/tamblin-lever/tb-12415.jpg", True),
+        ("TB-10263", "switches/photos/tamblin-lever/tb-10263.jpg", False),
     ):
         part = book.part(number)
         assert part is not None and part.connector is not None
@@ -123,15 +123,15 @@ def main() -> None:
         body(image, arm)
         housing(image, book.connectors[part.connector], set(part.pins or ()), (wide // 2, FINER * 240), columns * FINER * 88)
         keep(image, f"entries/{path}")
-    for name in ("rect-12", "oval-12"):
+    for name in ("ring-16", "wedge-14"):
         connector = book.connectors[name]
         image = bench(len(name))
         housing(image, connector, set(connector.cavities), (wide // 2, FINER * 450), FINER * 1000)
         keep(image, f"entries/connectors/photos/{name}/face.jpg")
     image = bench(3)
-    housing(image, book.connectors["oval-12"], set(), (wide // 2, FINER * 320), FINER * 560)
+    housing(image, book.connectors["wedge-14"], set(), (wide // 2, FINER * 320), FINER * 560)
     bag(image)
-    keep(image, "entries/kits/photos/oval-8-renewal/bag.jpg")
+    keep(image, "entries/kits/photos/oval-13-renewal/bag.jpg")
 
 
 if __name__ == "__main__":

@@ -28,8 +28,8 @@ ROOT = HERE.parents[1]
 PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1280, "height": 900}
 
-CAME_OFF, FITTED = "BR-31152", "BR-31260"
-VEHICLE, SEAT = "Corran Delver 2.4 2000-2003", "brant-4n/eight-wire-BR31152"
+CAME_OFF, FITTED = "TB-11568", "TB-12415"
+VEHICLE, SEAT = "Corran Delver 2.4 2000-2003", "tamblin-lever/eight-wire-TB11568"
 """What came off and what goes on in the pictures, and the vehicle with the address of its plug."""
 
 _COLOURS = 128
@@ -40,7 +40,7 @@ def answer(page: Page, address: str) -> None:
     """Look the number up as a technician would, and choose the vehicle."""
     page.goto(f"{address}?{urlencode({'q': CAME_OFF})}")
     page.get_by_text(VEHICLE).first.click()
-    page.get_by_text("TW-3061").first.wait_for()
+    page.get_by_text("TW-9018").first.wait_for()
 
 
 def lever(page: Page, address: str) -> None:

@@ -52,7 +52,7 @@ def _swap_pins(found: re.Match[str], chance: random.Random) -> str:
 
 
 def _other_connector(found: re.Match[str], chance: random.Random) -> str:
-    return found.group(1) + chance.choice(("oval-8", "oval-12", "rect-12", "rect-10", "nowhere"))
+    return found.group(1) + chance.choice(("oval-13", "wedge-14", "ring-16", "rect-14", "nowhere"))
 
 
 def _drop_line(files: Files, chance: random.Random) -> None:
@@ -114,16 +114,16 @@ EDITS: tuple[Edit, ...] = (
     _sub(r"positions: \[.*\]", lambda found, chance: chance.choice(("positions: [P, R, N, D]", "positions: [P, R, N, D, 2, 1]"))),
     _sub(r"\n    contacts:(\n      - .*)+", lambda found, chance: ""),
     _sub(r"\n    pins: .*", lambda found, chance: ""),
-    _sub(r"(superseded_by:\n\s+- number: )(\S+)", lambda found, chance: found.group(1) + chance.choice(("BR-40366", "BR-1188", "NO-1"))),
+    _sub(r"(superseded_by:\n\s+- number: )(\S+)", lambda found, chance: found.group(1) + chance.choice(("TB-51149", "TB-2319", "NO-1"))),
     _sub(r"needs: \[[^]]*\]", lambda found, chance: "needs: []"),
     _sub(r"status: \w+", lambda found, chance: f"status: {chance.choice(('current', 'discontinued', 'superseded'))}"),
-    _sub(r"came_with: [^,}\s]+", lambda found, chance: f"came_with: {chance.choice(('BR-40366', 'BR-1188', 'NO-1'))}"),
+    _sub(r"came_with: [^,}\s]+", lambda found, chance: f"came_with: {chance.choice(('TB-51149', 'TB-2319', 'NO-1'))}"),
     _sub(r"  - \{vehicle: .*\n", lambda found, chance: ""),
     _sub(r"optional_cavities: \[[^]]*\]", lambda found, chance: "optional_cavities: []"),
     _sub(r"title: .*", lambda found, chance: found.group() + " b", "connectors"),
     _sub(r"mates: \[.*\]", lambda found, chance: "mates: []", "connectors"),
     _sub(r"sealed: yes", lambda found, chance: "sealed: no", "connectors"),
-    _sub(r"outline: \w+", lambda found, chance: f"outline: {found.group()[9:]}\nmates: [rect-12, oval-8]", "connectors"),
+    _sub(r"outline: \w+", lambda found, chance: f"outline: {found.group()[9:]}\nmates: [ring-16, oval-13]", "connectors"),
     _sub(r"(\d): (\d)", lambda found, chance: f"{found.group(1)}: {chance.randrange(1, 9)}", "kits"),
     _sub(r"seals: \[.*\]", lambda found, chance: "seals: [4]", "kits"),
     _sub(r"(to: )\S+", _other_connector, "kits"),

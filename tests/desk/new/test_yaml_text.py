@@ -59,9 +59,9 @@ def test_one_line_reads_back(value: object) -> None:
 @pytest.mark.parametrize(
     ("value", "written"),
     [
-        ("Brant four-speed lever switch", "Brant four-speed lever switch"),
+        ("Tamblin four-speed lever switch", "Tamblin four-speed lever switch"),
         ("0123", "0123"),
-        ("BR.60/290 a", "BR.60/290 a"),
+        ("TB.60/290 a", "TB.60/290 a"),
         ("NO", '"NO"'),
         ("N", "N"),
         ("-", '"-"'),
@@ -81,16 +81,16 @@ def test_only_what_has_to_be_is_quoted(value: object, written: str) -> None:
 
 def test_it_looks_as_people_write_it() -> None:
     part = {
-        "number": "BR-1",
+        "number": "TB-1",
         "pins": {"1": "start_feed", "2": "start_out"},
         "contacts": [{"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["1", "case"], "ohms": {"P": 4300, "R": "open"}}],
         "sources": [{"kind": "seen", "detail": "bench, twice", "on": "2026-02-11"}],
     }
-    plugs = {"six": {"connector": "oval-8", "wires": {"1": {"circuit": "start_feed"}, "2": {}}}}
+    plugs = {"six": {"connector": "oval-13", "wires": {"1": {"circuit": "start_feed"}, "2": {}}}}
     text = [*yaml_text.lines("parts", [part]), *yaml_text.lines("plugs", plugs), *yaml_text.lines("rows", [["1", "2"], ["3", "-"]])]
     assert "\n".join(text) == (
         "parts:\n"
-        "  - number: BR-1\n"
+        "  - number: TB-1\n"
         "    pins: {1: start_feed, 2: start_out}\n"
         "    contacts:\n"
         "      - {pins: [1, 2], closed: [P, N]}\n"
@@ -99,7 +99,7 @@ def test_it_looks_as_people_write_it() -> None:
         '      - {kind: seen, detail: "bench, twice", on: 2026-02-11}\n'
         "plugs:\n"
         "  six:\n"
-        "    connector: oval-8\n"
+        "    connector: oval-13\n"
         "    wires:\n"
         "      1: {circuit: start_feed}\n"
         "      2: {}\n"

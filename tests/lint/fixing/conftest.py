@@ -15,9 +15,9 @@ from rangebook.lint.fixing.typed import Known
 from rangebook.schema.store import load_schemas
 
 TODAY = date(2026, 6, 1)
-FILES = {"switch": "entries/switches/brant-4.md", "connector": "entries/connectors/oval-8.md", "kit": "entries/kits/oval-6-renewal.md"}
+FILES = {"switch": "entries/switches/tamblin-gate.md", "connector": "entries/connectors/oval-13.md", "kit": "entries/kits/oval-9-renewal.md"}
 SCHEMAS = load_schemas()
-KNOWN = Known(frozenset({"oval-8", "oval-6", "brant-4", "oval-6-renewal"}), frozenset(SCHEMAS.circuits))
+KNOWN = Known(frozenset({"oval-13", "oval-9", "tamblin-gate", "oval-9-renewal"}), frozenset(SCHEMAS.circuits))
 
 
 @pytest.fixture(scope="session")

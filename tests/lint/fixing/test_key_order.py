@@ -14,8 +14,8 @@ KIT = """---
 kind: kit
 # the slip in the bag
 seals: [6, 7]   # counted
-number: TW-1106
-id: oval-6-renewal
+number: TW-7706
+id: oval-9-renewal
 
 moves:
   1: 1
@@ -24,8 +24,8 @@ moves:
   3: 2
 
 title: Plug renewal
-to: oval-8
-from: oval-6
+to: oval-13
+from: oval-9
 # nothing comes after this
 ---
 Crimp.
@@ -33,12 +33,12 @@ Crimp.
 
 KIT_IN_ORDER = """---
 kind: kit
-id: oval-6-renewal
+id: oval-9-renewal
 
-number: TW-1106
+number: TW-7706
 title: Plug renewal
-from: oval-6
-to: oval-8
+from: oval-9
+to: oval-13
 moves:
   1: 1
   # crossed
@@ -59,41 +59,41 @@ def test_each_key_takes_its_comments_along(mend) -> None:
 
 PART = """---
 kind: switch
-id: brant-4
-title: Brant
+id: tamblin-gate
+title: Tamblin
 positions: [P, R, N, D]
 parts:
   # the first
-  - connector: oval-6   # six-way
+  - connector: oval-9   # nine-way
     # what the maker prints
     pins: {1: start_feed}
     # as printed
-    number: BR-1
+    number: TB-1
     contacts:
       - {pins: [1, case], closed: [P]}
   # the second
-  - number: BR-2
-    connector: oval-6
+  - number: TB-2
+    connector: oval-9
 ---
 """
 
 PART_IN_ORDER = """---
 kind: switch
-id: brant-4
-title: Brant
+id: tamblin-gate
+title: Tamblin
 positions: [P, R, N, D]
 parts:
   # the first
     # as printed
-  - number: BR-1
-    connector: oval-6   # six-way
+  - number: TB-1
+    connector: oval-9   # nine-way
     # what the maker prints
     pins: {1: start_feed}
     contacts:
       - {pins: [1, case], closed: [P]}
   # the second
-  - number: BR-2
-    connector: oval-6
+  - number: TB-2
+    connector: oval-9
 ---
 """
 
@@ -116,14 +116,14 @@ def test_what_is_not_sure_is_left_alone(mend, text: str) -> None:
 
 
 def test_a_part_in_one_line_is_free(mend) -> None:
-    text = PART.replace(PART[PART.index("  # the first") : PART.index("  # the second")], "  - {connector: oval-6, number: BR-1}\n")
+    text = PART.replace(PART[PART.index("  # the first") : PART.index("  # the second")], "  - {connector: oval-9, number: TB-1}\n")
     assert mend(text, "key-order") == (text, [])
 
 
 def test_text_over_several_lines_moves_as_a_whole(mend) -> None:
     note = "note: |\n  one\n\n    two\n\n"
-    text = f"---\nkind: kit\n{note}number: A1\nid: oval-6-renewal\ntitle: a\n  b\n---\n"
-    wanted = f"---\nkind: kit\nid: oval-6-renewal\nnumber: A1\ntitle: a\n  b\n{note.rstrip()}\n\n---\n"
+    text = f"---\nkind: kit\n{note}number: A1\nid: oval-9-renewal\ntitle: a\n  b\n---\n"
+    wanted = f"---\nkind: kit\nid: oval-9-renewal\nnumber: A1\ntitle: a\n  b\n{note.rstrip()}\n\n---\n"
     mended, by = mend(text, "key-order", kind="kit")
     assert (mended.replace("\n\n---", "\n---"), by) == (wanted.replace("\n\n---", "\n---"), ["key-order"])
     assert read_entry("k", mended.encode()).front == read_entry("k", text.encode()).front
@@ -133,7 +133,7 @@ def test_text_over_several_lines_moves_as_a_whole(mend) -> None:
 def test_any_order_comes_back_to_the_same(mend, seed: int) -> None:
     """The example entries with their keys shuffled, comments among them: the same values, the same lines, in order, and done once."""
     chance = random.Random(seed)
-    names = ["kind: kit", "id: oval-6-renewal", "number: A1", "title: b", "from: oval-6", "to: oval-8"]
+    names = ["kind: kit", "id: oval-9-renewal", "number: A1", "title: b", "from: oval-9", "to: oval-13"]
     head, *keys = [*names, "moves:\n  1: 1\n  # x\n  2: 2", "blanks: 1"]
     chance.shuffle(keys)
     lines = [f"# {number} above\n{key}   # beside {number}" if chance.random() < 0.5 else key for number, key in enumerate([head, *keys])]

@@ -6,22 +6,22 @@ import pytest
 
 SWITCH = """---
 kind: switch
-id: brant-4
-title: Brant
+id: tamblin-gate
+title: Tamblin
 positions: [P, R, N, D, 2]
 parts:
-  - number: BR-1
-    connector: oval-6
+  - number: TB-1
+    connector: oval-9
     status: current
     pins: {1: start_feed, 2: start_out}
     contacts:
       - {pins: [1, 2], closed: [P, N]}
       - {pins: [1, case], ohms: {P: 4300, R: 2000}}
-    superseded_by: [{number: BR-2, since: 2009-05, needs: [oval-6-renewal]}]
+    superseded_by: [{number: TB-2, since: 2009-05, needs: [oval-9-renewal]}]
     sources: [{kind: seen, on: 2020-02-04}]
 plugs:
   six-wire:
-    connector: oval-6
+    connector: oval-9
     wires:
       1: {circuit: start_feed, colour: RDWH}
 applications:
@@ -36,9 +36,9 @@ trouble_codes: [P0705]
     ("good", "bad"),
     [
         ("kind: switch", "kind: Switch"),
-        ("id: brant-4", "id: Brant-4"),
-        ("connector: oval-6\n    status", "connector: Oval-6\n    status"),
-        ("needs: [oval-6-renewal]", "needs: [Oval-6-Renewal]"),
+        ("id: tamblin-gate", "id: Tamblin-gate"),
+        ("connector: oval-9\n    status", "connector: Oval-6\n    status"),
+        ("needs: [oval-9-renewal]", "needs: [Oval-6-Renewal]"),
         ("status: current", "status: CURRENT"),
         ("1: start_feed, 2", "1: Start-Feed, 2"),
         ("1: start_feed, 2", "1: start feed, 2"),
@@ -75,8 +75,8 @@ def test_it_is_written_in_the_one_form(mend, good: str, bad: str) -> None:
 @pytest.mark.parametrize(
     ("good", "bad"),
     [
-        ("id: brant-4", "id: Brant-5"),  # not the file's name
-        ("connector: oval-6\n    status", "connector: Oval-9\n    status"),  # no such entry
+        ("id: tamblin-gate", "id: Tamblin-post"),  # not the file's name
+        ("connector: oval-9\n    status", "connector: Oval-9\n    status"),  # no such entry
         ("1: start_feed, 2", "1: Starter-Feed, 2"),  # no such circuit
         ("closed: [P, N]", "closed: [P, x]"),  # no such position
         ("ohms: {P: 4300", "ohms: {p: 1, P: 4300"),  # would be there twice

@@ -7,12 +7,12 @@ import yaml
 
 SWITCH = """---
 kind: "switch"
-id: 'brant-4'
-"title": "Brant"
+id: 'tamblin-gate'
+"title": "Tamblin"
 positions: ["P", "R", "N", "D", "2", '1']
 parts:
-  - number: "BR-1"
-    "connector": "oval-6"
+  - number: "TB-1"
+    "connector": "oval-9"
     stamped: ["Q1"]
     pins: {"1": "start_feed", "A2": 'start_out'}
     contacts:
@@ -24,12 +24,12 @@ parts:
 
 SWITCH_WITHOUT = """---
 kind: switch
-id: brant-4
-title: "Brant"
+id: tamblin-gate
+title: "Tamblin"
 positions: [P, R, "N", D, "2", '1']
 parts:
-  - number: "BR-1"
-    connector: oval-6
+  - number: "TB-1"
+    connector: oval-9
     stamped: ["Q1"]
     pins: {"1": start_feed, A2: start_out}
     contacts:
@@ -56,7 +56,7 @@ def test_another_reader_of_yaml_sees_the_same_text() -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        '---\n{"kind": "kit", "id": "oval-6-renewal"}\n---\n',
+        '---\n{"kind": "kit", "id": "oval-9-renewal"}\n---\n',
         '---\nkind: kit\nnumber: "A1\\x42"\n---\n',
         '---\nkind: kit\nnote: "A1"\n---\n',
     ],
@@ -67,7 +67,7 @@ def test_what_keeps_its_quotes(mend, text: str) -> None:
 
 CONNECTOR = """---
 kind: connector
-id: oval-8
+id: oval-13
 title: a, -, b
 outline: oval
 rows:

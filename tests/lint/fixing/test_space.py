@@ -100,7 +100,7 @@ def test_a_tab_that_indents_may_stand_for_any_number_of_spaces(mend) -> None:
 def test_byte_order_mark_and_line_ends(plan_for, before: bytes, after: str) -> None:
     from rangebook.lint.examples import base_book
 
-    name = "entries/connectors/oval-8.md"
+    name = "entries/connectors/oval-13.md"
     text = base_book()[name]
     (one,) = plan_for({name: before % text.replace("\n", after).encode()}).changed
     assert one.after == text.replace("\n", "\n" if after == "\r" else after).encode() and {note.mender for note in one.notes} == {
@@ -111,7 +111,7 @@ def test_byte_order_mark_and_line_ends(plan_for, before: bytes, after: str) -> N
 def test_line_ends_become_what_most_of_them_are(plan_for) -> None:
     from rangebook.lint.examples import base_book
 
-    name = "entries/connectors/oval-8.md"
+    name = "entries/connectors/oval-13.md"
     lf = base_book()[name].encode()
     crlf = lf.replace(b"\n", b"\r\n")
     for data, wanted in ((lf.replace(b"\n", b"\r\n", 1), lf), (crlf.replace(b"\r\n", b"\n", 1), crlf)):

@@ -22,7 +22,7 @@ MEBIBYTES = 400
 
 PROSE = MAX_BYTES - 4000
 
-KIT = base_book()["entries/kits/oval-6-renewal.md"]
+KIT = base_book()["entries/kits/oval-9-renewal.md"]
 SIGNS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"
 LABELS = [a + b + c for a in SIGNS[:30] for b in SIGNS for c in SIGNS]
 POSITIONS = ["P", "R", "N", "D", *(f"X{number}" for number in range(20))]
@@ -48,7 +48,7 @@ def switch(**keys: str) -> str:
 
 
 def part(**keys: str) -> str:
-    return "[{number: A1, connector: oval-8, " + ", ".join(f"{key}: {value}" for key, value in keys.items()) + "}]"
+    return "[{number: A1, connector: oval-13, " + ", ".join(f"{key}: {value}" for key, value in keys.items()) + "}]"
 
 
 def start_pins() -> str:
@@ -65,10 +65,10 @@ def tangle(pieces: str, count: int) -> str:
 def slots() -> str:
     bolts = ", ".join(f"{{at_mm: 30, at_deg: {angle * 45}, bolt_mm: 6, hole_mm: 6.5, slot_deg: 60, spacer_mm: 1}}" for angle in range(8))
     mounts = ", ".join(f"m{number}: {{shaft: {{shape: round, across_mm: 9}}, bolts: [{bolts}]}}" for number in range(30))
-    facts = "connector: oval-8, pins: {}, contacts: []"
+    facts = "connector: oval-13, pins: {}, contacts: []"
     parts = ", ".join(f"{{number: A{n}, mount: m{n}, {facts}, superseded_by: [{{number: A{n + 1}, needs: []}}]}}" for n in range(29))
     vehicles = ", ".join(f"{{vehicle: a{number}, plug: p, came_with: A{number}}}" for number in range(29))
-    plug = "{p: {connector: oval-8, wires: {1: {}}}}"
+    plug = "{p: {connector: oval-13, wires: {1: {}}}}"
     return switch(
         mounts=f"{{{mounts}}}", parts=f"[{parts}, {{number: A29, mount: m29, {facts}}}]", plugs=plug, applications=f"[{vehicles}]"
     )
@@ -135,7 +135,7 @@ FILES: dict[str, Callable[[], str]] = {
             "{on",
             "\nkind: x\n",
             "A1 ",
-            "BR-2O417 ",
+            "TB-2O417 ",
         )
     },
     "links": lambda: KIT + many(lambda n: f"[a](zz{n}.md)", room=PROSE),

@@ -41,7 +41,7 @@ VALUES = st.recursive(
             "0",
             "-1",
             "1e99",
-            "oval-6",
+            "oval-9",
             "fuzz",
             "start_feed",
             "start_out",
@@ -50,7 +50,7 @@ VALUES = st.recursive(
             "2001",
             "2009-05",
             "A1",
-            "BR-20417",
+            "TB-20417",
             '""',
         ]
     ),

@@ -138,7 +138,7 @@ def _mended(loaded: Loaded, entry: Entry, data: bytes) -> None:
     text = decode(entry.file, data)
     if not isinstance(text, str) or len(text) > 20_000:
         return
-    page = Page(entry.file, text, loaded.schemas, Known(frozenset({"oval-6", "oval-8"}), frozenset(loaded.schemas.circuits)))
+    page = Page(entry.file, text, loaded.schemas, Known(frozenset({"oval-9", "oval-13"}), frozenset(loaded.schemas.circuits)))
     mended, notes = mend_text(page)
     by = {note.mender for note in notes}
     before, after = page.entry, mended.entry
@@ -160,9 +160,9 @@ def try_entry(data: bytes) -> None:
 PIECES = (
     "\n", " ", "  ", "\t", "- ", ": ", "#", "---\n", "[", "]", "{", "}", '"', "'", "&a ", "*a", "!!str ", "|", ">", "~", "null",
     "-", "0", "1e99", "-1", "NO", "yes", "open", "case", "\u2028", "\r\n", "\ufeff", "\x07", "\\", "<b>", "](", "javascript:", "é",
-    "😀", "P", "N", "R", "D", "99", "4300", "oval-6", "oval-8", "fuzz", "start_feed", "start_out", "backup_feed", "backup_out",
-    "range_signal", "code_1", "BR-20417", "BR-20455", "2026-02-31", "2009-05", "2003-2008", "superseded", "withdrawn",
-    "oval-6-renewal", "allow: [{rule: schema, reason: x}]\n", "superseded_by: [{number: BR-20417}]",
+    "😀", "P", "N", "R", "D", "99", "4300", "oval-9", "oval-13", "fuzz", "start_feed", "start_out", "backup_feed", "backup_out",
+    "range_signal", "code_1", "TB-20417", "TB-20455", "2026-02-31", "2009-05", "2003-2008", "superseded", "withdrawn",
+    "oval-9-renewal", "allow: [{rule: schema, reason: x}]\n", "superseded_by: [{number: TB-20417}]",
 )  # fmt: skip
 """What is put into an entry: signs of YAML and Markdown, and words that mean something here."""
 

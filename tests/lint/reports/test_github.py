@@ -34,10 +34,10 @@ def _read(line: str) -> tuple[str, dict[str, str], str]:
 def test_one_line_for_each_finding(findings, loaded) -> None:
     lines = github.write(findings, loaded, {}).splitlines()
     assert lines == [
-        "::error file=entries/kits/oval-6-renewal.md,line=8,col=10,title=kit-moves::"
+        "::error file=entries/kits/oval-9-renewal.md,line=8,col=10,title=kit-moves::"
         '100 %25 wrong: <1, 2> & "3"%0Amove it, then%0Atry again',
-        "::warning file=entries/switches/brant-4.md,line=3,col=5,title=lever-order::two bolts at 0° and 150°%0Aturn it",
-        "::notice file=entries/switches/brant-4.md,line=9,col=1,title=no-seat::nothing can be said of it%0Astate the plug",
+        "::warning file=entries/switches/tamblin-gate.md,line=3,col=5,title=lever-order::two bolts at 0° and 150°%0Aturn it",
+        "::notice file=entries/switches/tamblin-gate.md,line=9,col=1,title=no-seat::nothing can be said of it%0Astate the plug",
     ]
 
 
@@ -58,6 +58,6 @@ def test_what_comes_back_is_what_went_in(loaded) -> None:
 def test_file_names_begin_at_the_checkout(findings, loaded, tmp_path) -> None:
     book = replace(loaded, root=tmp_path / "shop" / "book")
     inside = github.write(findings[:1], book, {"GITHUB_WORKSPACE": str(tmp_path)})
-    assert "file=shop/book/entries/kits/oval-6-renewal.md," in inside
+    assert "file=shop/book/entries/kits/oval-9-renewal.md," in inside
     for elsewhere in (str(tmp_path / "shop" / "book"), str(tmp_path / "other"), ""):
-        assert "file=entries/kits/oval-6-renewal.md," in github.write(findings[:1], book, {"GITHUB_WORKSPACE": elsewhere})
+        assert "file=entries/kits/oval-9-renewal.md," in github.write(findings[:1], book, {"GITHUB_WORKSPACE": elsewhere})

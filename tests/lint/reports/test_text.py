@@ -8,9 +8,9 @@ from rangebook.lint.reports.text import WIDEST, excerpt
 
 
 def test_place_words_source_line_caret_and_what_to_do(loaded) -> None:
-    one = Finding("entries/kits/oval-6-renewal.md", 8, 27, "kit-moves", Severity.ERROR, "it goes nowhere", "give it a place")
+    one = Finding("entries/kits/oval-9-renewal.md", 8, 27, "kit-moves", Severity.ERROR, "it goes nowhere", "give it a place")
     assert text.write([one], loaded).splitlines() == [
-        "entries/kits/oval-6-renewal.md:8:27: error: it goes nowhere [kit-moves]",
+        "entries/kits/oval-9-renewal.md:8:27: error: it goes nowhere [kit-moves]",
         "    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}",
         "                              ^",
         "    give it a place",

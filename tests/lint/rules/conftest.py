@@ -46,8 +46,8 @@ PARTS = """
     kind: switch
     applications: []
     parts:
-      - number: BR-20461
-        connector: oval-8
+      - number: TB-20461
+        connector: oval-13
         status: current
         sources: [{{kind: seen}}]
         {facts}

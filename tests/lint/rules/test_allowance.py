@@ -39,7 +39,7 @@ def test_a_reason_that_says_nothing_is_no_reason(look, reason):
 
 def test_it_holds_for_its_own_entry_only(lint_example):
     found = lint_example(ALLOW + "\nand\n\n    kind: connector\n    sources: []\n")
-    assert [(one.rule, one.file) for one in found] == [("missing-source", "entries/connectors/oval-8.md")]
+    assert [(one.rule, one.file) for one in found] == [("missing-source", "entries/connectors/oval-13.md")]
 
 
 def test_unneeded_is_not_said_while_a_part_of_the_book_is_unread(look):

@@ -9,26 +9,26 @@ from tests.lint.marking import found_at_marks, part, parts
 RULE = "ambiguous-vehicle"
 PLUGS = """    plugs:
       six-wire:
-        connector: oval-6
+        connector: oval-9
         wires: {1: {circuit: start_feed}, 2: {circuit: start_out}}
       six-wire-too:
-        connector: oval-6
+        connector: oval-9
         wires: {2: {circuit: start_out, colour: RD}, 1: {circuit: start_feed}}
       one-wire:
-        connector: oval-6
+        connector: oval-9
         wires: {1: {circuit: start_feed}}
     applications:
 """
 
 
 def _lines(*facts: str) -> str:
-    """Applications of one vehicle and gearbox; with six-wire and BR-20417 where nothing else is said."""
+    """Applications of one vehicle and gearbox; with six-wire and TB-20417 where nothing else is said."""
     stated = []
     for one in facts:
         mark, one = ("»", one[1:]) if one.startswith("»") else ("", one)
-        rest = [default for default in ("gearbox: Brant 4N", "plug: six-wire", "came_with: BR-20417") if default.split(":")[0] not in one]
+        rest = [default for default in ("gearbox: Tamblin Short", "plug: six-wire", "came_with: TB-20417") if default.split(":")[0] not in one]
         stated.append(f"      - {{vehicle: {mark}Corran Delver 2.4, {', '.join([one, *rest])}}}\n")
-    return parts(part(), part("BR-20418")) + PLUGS + "".join(stated)
+    return parts(part(), part("TB-20418")) + PLUGS + "".join(stated)
 
 
 OTHER = "plug: one-wire"
@@ -38,8 +38,8 @@ def test_the_second_one_is_found_and_the_first_named() -> None:
     (found,) = found_at_marks(RULE, _lines("years: 2003-2006", f"»years: 2006-2008, {OTHER}"))
     assert "Corran Delver 2.4 2006-2008 has plug one-wire, there six-wire" in found.message
     assert f"line {found.line - 1} is for the same vehicle and gearbox (2003-2006), and nothing tells them apart" in found.message
-    (found,) = found_at_marks(RULE, _lines("years: 2003-2006", "»years: 2005, came_with: BR-20418"))
-    assert "came with BR-20418, there with BR-20417" in found.message
+    (found,) = found_at_marks(RULE, _lines("years: 2003-2006", "»years: 2005, came_with: TB-20418"))
+    assert "came with TB-20418, there with TB-20417" in found.message
 
 
 def test_the_later_in_the_book_is_told_whatever_its_years() -> None:
@@ -56,7 +56,7 @@ def test_the_later_in_the_book_is_told_whatever_its_years() -> None:
         ("years: 2003-2006", f"years: 2003-2006, drive: four-wheel, {OTHER}"),
         ("years: 2003-2006, note: grey plug", f"years: 2003-2006, note: black plug, {OTHER}"),
         ("years: 2003-2006", f"years: 2003-2006, {OTHER}, lever: [P, R, N, D]"),
-        ("years: 2003-2006", f"years: 2003-2006, {OTHER}, gearbox: Brant 4W"),
+        ("years: 2003-2006", f"years: 2003-2006, {OTHER}, gearbox: Tamblin Wide"),
         ("to: 2005-06", f"from: 2005-07, {OTHER}"),
         ("years: 2003-2005", f"from: 2007-01, {OTHER}"),
     ],
@@ -85,11 +85,11 @@ def test_the_same_answer_twice_is_no_ambiguity() -> None:
     found_at_marks(RULE, _lines("years: 2003-2006", "years: 2005-2008", "years: 2004-2005, plug: six-wire-too"))
 
 
-@pytest.mark.parametrize("rest", ["plug: one-wire", "came_with: BR-20418", "note: nobody looked"])
+@pytest.mark.parametrize("rest", ["plug: one-wire", "came_with: TB-20418", "note: nobody looked"])
 def test_where_one_does_not_say_only_what_it_says_is_held_against_it(rest: str) -> None:
-    text = parts(part(), part("BR-20418")) + PLUGS
-    text += "      - {vehicle: Corran Delver 2.4, gearbox: Brant 4N}\n"
-    text += f"      - {{vehicle: Corran Delver 2.4, gearbox: Brant 4N, {rest}}}\n"
+    text = parts(part(), part("TB-20418")) + PLUGS
+    text += "      - {vehicle: Corran Delver 2.4, gearbox: Tamblin Short}\n"
+    text += f"      - {{vehicle: Corran Delver 2.4, gearbox: Tamblin Short, {rest}}}\n"
     found_at_marks(RULE, text, others=["no-seat"])
 
 
@@ -100,7 +100,7 @@ def test_another_vehicle_is_another_vehicle() -> None:
 
 def test_three_answers_are_two_findings() -> None:
     found = found_at_marks(
-        RULE, _lines("years: 2003-2006", f"»years: 2003-2006, {OTHER}", "»years: 2003-2006, plug: six-wire-too, came_with: BR-20418")
+        RULE, _lines("years: 2003-2006", f"»years: 2003-2006, {OTHER}", "»years: 2003-2006, plug: six-wire-too, came_with: TB-20418")
     )
     assert len(found) == 2
 
@@ -115,14 +115,14 @@ def test_the_two_may_stand_in_two_files() -> None:
     kind: switch
     id: zinder
     parts:
-      - {number: Z-1, connector: oval-6, sources: [{kind: seen}]}
+      - {number: Z-1, connector: oval-9, sources: [{kind: seen}]}
     plugs:
-      grey: {connector: oval-6, wires: {2: {circuit: start_out}}}
+      grey: {connector: oval-9, wires: {2: {circuit: start_out}}}
     applications:
-      - {vehicle: »Corran Delver 2.4, years: 2004, gearbox: Brant 4N, plug: grey, came_with: Z-1}
+      - {vehicle: »Corran Delver 2.4, years: 2004, gearbox: Tamblin Short, plug: grey, came_with: Z-1}
 """
     (found,) = found_at_marks(RULE, other, alone=False)
-    assert "line " in found.message and "of entries/switches/brant-4.md" in found.message
+    assert "line " in found.message and "of entries/switches/tamblin-gate.md" in found.message
 
 
 def test_of_many_lines_each_is_held_against_those_still_running() -> None:

@@ -4,19 +4,19 @@ import pytest
 
 from rangebook.lint.examples import example_book
 
-KIT = "entries/kits/oval-6-renewal.md"
+KIT = "entries/kits/oval-9-renewal.md"
 PARTS = """
     kind: switch
     parts:
-      - {number: BR-20417, status: superseded, superseded_by: [{number: %s}], sources: [{kind: seen}]}
-      - {number: BR-20455, status: current, sources: [{kind: seen}]}
-      - {number: 0418 06, status: current, sources: [{kind: seen}]}
+      - {number: TB-20417, status: superseded, superseded_by: [{number: %s}], sources: [{kind: seen}]}
+      - {number: TB-20455, status: current, sources: [{kind: seen}]}
+      - {number: 0571 03, status: current, sources: [{kind: seen}]}
       - {number: 1E5, status: current, sources: [{kind: seen}]}
 """
 
 
 def _book(prose):
-    book = {name: text.decode() for name, text in example_book(PARTS % "BR-20455").items()}
+    book = {name: text.decode() for name, text in example_book(PARTS % "TB-20455").items()}
     head, front, _ = book[KIT].split("---\n", 2)
     return {**book, KIT: f"{head}---\n{front}---\n{prose}"}
 
@@ -24,11 +24,11 @@ def _book(prose):
 @pytest.mark.parametrize(
     ("number", "known"),
     [
-        ("BR-2O455", "BR-20455"),
-        ("br z0455", "BR-20455"),
-        ("8R-20455", "BR-20455"),
-        ("BR-204S5", "BR-20455"),
-        ("O418 06", "0418 06"),
+        ("TB-2O455", "TB-20455"),
+        ("br z0455", "TB-20455"),
+        ("8R-20455", "TB-20455"),
+        ("TB-204S5", "TB-20455"),
+        ("O418 06", "0571 03"),
         ("IE5", "1E5"),
     ],
 )
@@ -37,7 +37,7 @@ def test_each_pair_in_a_reference(look, number, known):
     assert found.at.startswith(number) and found.fix == f"write {known}"
 
 
-@pytest.mark.parametrize("number", ["BR-20455", "br20455", "BR-ZO455", "BR-20456", "BR-Q0455"])
+@pytest.mark.parametrize("number", ["TB-20455", "tb20455", "TB-ZO455", "TB-20456", "TB-Q0455"])
 def test_known_numbers_and_other_differences_are_let_be(look, number):
     assert look("confusable-number", PARTS % number) == []
 
@@ -45,14 +45,14 @@ def test_known_numbers_and_other_differences_are_let_be(look, number):
 @pytest.mark.parametrize(
     ("words", "number"),
     [
-        ("Not the BR-2O455 but the other.", "BR-2O455"),
-        ("(BR2O455)", "BR2O455"),
+        ("Not the TB-2O455 but the other.", "TB-2O455"),
+        ("(TB2O455)", "TB2O455"),
         ("The TW-II06 has it.", None),  # two letters for two figures
         ("The TW-I106 has it.", "TW-I106"),
         ("the O418 06, and", "O418 06"),
         ("the 041B.06.", "041B.06"),
-        ("a BR-20 4S5\nwas", "BR-20 4S5"),
-        ("it says BR-\n2O455.", None),
+        ("a TB-20 4S5\nwas", "TB-20 4S5"),
+        ("it says TB-\n2O455.", None),
         ("**8R-20455**", "8R-20455"),
     ],
 )
@@ -63,29 +63,29 @@ def test_in_the_prose_it_is_found_where_it_stands(look, words, number):
 
 
 @pytest.mark.parametrize(
-    "words", ["BR-20455 or br 20455", "IE5 is short enough to be anything", "since 1991, 04 18 07, 12:30", "the 0418 06", ""]
+    "words", ["TB-20455 or br 20455", "IE5 is short enough to be anything", "since 1991, 04 18 07, 12:30", "the 0571 03", ""]
 )
 def test_in_the_prose_let_be(look, words):
     assert look("confusable-number", _book(words + "\n")) == []
 
 
 def test_the_one_character_is_named(look):
-    (found,) = look("confusable-number", PARTS % "BR-2O455")
-    assert "BR-20455 has the figure 0 where this has the letter O" in found.message
+    (found,) = look("confusable-number", PARTS % "TB-2O455")
+    assert "TB-20455 has the figure 0 where this has the letter O" in found.message
 
 
 def test_a_number_that_an_unread_entry_may_have_is_let_be(look):
-    other = "\nand\n\n    # entries/switches/other.md\n    ---\n    kind: switch\n    parts: [{number: BR-2O455}\n    ---\n"
-    assert look("confusable-number", PARTS % "BR-2O455" + other) == []
-    book = {**_book("A BR-2O455.\n"), "entries/switches/other.md": "---\nparts: [{number: BR-2O455}\n---\n"}
+    other = "\nand\n\n    # entries/switches/other.md\n    ---\n    kind: switch\n    parts: [{number: TB-2O455}\n    ---\n"
+    assert look("confusable-number", PARTS % "TB-2O455" + other) == []
+    book = {**_book("A TB-2O455.\n"), "entries/switches/other.md": "---\nparts: [{number: TB-2O455}\n---\n"}
     assert look("confusable-number", book) == []
 
 
 def test_reference_and_unknown_part_do_not_both_speak(lint_example):
-    found = lint_example(PARTS % "BR-2O455")
+    found = lint_example(PARTS % "TB-2O455")
     assert {one.rule for one in found} & {"confusable-number", "unknown-part"} == {"confusable-number"}
 
 
 def test_long_prose_is_gone_through_to_its_end(look):
-    (found,) = look("confusable-number", _book("BR 20 455 " * 20000 + "BR 20 4S5"))
-    assert found.at == "BR 20 4S5"
+    (found,) = look("confusable-number", _book("TB 20 455 " * 20000 + "TB 20 4S5"))
+    assert found.at == "TB 20 4S5"

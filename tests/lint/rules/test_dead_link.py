@@ -4,7 +4,7 @@ import pytest
 
 from rangebook.lint.examples import example_book
 
-KIT = "entries/kits/oval-6-renewal.md"
+KIT = "entries/kits/oval-9-renewal.md"
 
 
 def _book(prose):
@@ -16,13 +16,13 @@ def _book(prose):
 @pytest.mark.parametrize(
     ("target", "meant"),
     [
-        ("../connectors/oval8.md", "../connectors/oval-8.md"),
-        ("../Connectors/oval-8.md", "../connectors/oval-8.md"),
-        ("oval-6-renewl.md#bag", "oval-6-renewal.md"),
-        ("../connectors/oval-8", "../connectors/oval-8.md"),
-        ("../../connectors/oval-8.md", "../connectors/oval-8.md"),
-        ("/entries/connectors/oval-8.md", "../connectors/oval-8.md"),
-        ("../connectors/oval%2D88.md", "../connectors/oval-8.md"),
+        ("../connectors/oval13.md", "../connectors/oval-13.md"),
+        ("../Connectors/oval-13.md", "../connectors/oval-13.md"),
+        ("oval-6-renewl.md#bag", "oval-9-renewal.md"),
+        ("../connectors/oval-13", "../connectors/oval-13.md"),
+        ("../../connectors/oval-13.md", "../connectors/oval-13.md"),
+        ("/entries/connectors/oval-13.md", "../connectors/oval-13.md"),
+        ("../connectors/oval%2D88.md", "../connectors/oval-13.md"),
     ],
 )
 def test_it_is_found_at_the_target_and_the_right_way_is_offered(look, target, meant):
@@ -34,9 +34,9 @@ def test_it_is_found_at_the_target_and_the_right_way_is_offered(look, target, me
 @pytest.mark.parametrize(
     "prose",
     [
-        '[it](../connectors/oval-8.md) and [it](../connectors/oval-8.md#face) and [it](../connectors/oval-8.md "its face")',
+        '[it](../connectors/oval-13.md) and [it](../connectors/oval-13.md#face) and [it](../connectors/oval-13.md "its face")',
         "[it](../connectors/oval%2D8.md)",
-        "[it](oval-6-renewal.md), [here](#setting), [out](https://example.org/x.md), [out](//example.org/x.md)",
+        "[it](oval-9-renewal.md), [here](#setting), [out](https://example.org/x.md), [out](//example.org/x.md)",
         "![the bag](bag.jpg) and [sheet](sheet-14.pdf)",
         "`[it](gone.md)` and\n\n```\n[it](gone.md)\n```\n",
         "pins [1] (one) and [^1].\n\n[^1]: gone",
@@ -48,8 +48,8 @@ def test_let_be(look, prose):
 
 
 def test_a_link_to_an_entry_that_could_not_be_taken_in_is_not_dead(look):
-    book = _book("[it](../connectors/oval-8.md)\n")
-    assert look("dead-link", {**book, "entries/connectors/oval-8.md": "---\nkind: connector\n---\n"}) == []
+    book = _book("[it](../connectors/oval-13.md)\n")
+    assert look("dead-link", {**book, "entries/connectors/oval-13.md": "---\nkind: connector\n---\n"}) == []
 
 
 def test_after_code_the_place_is_still_right(look):

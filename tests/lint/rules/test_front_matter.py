@@ -2,7 +2,7 @@
 
 import pytest
 
-KIT = "entries/kits/oval-6-renewal.md"
+KIT = "entries/kits/oval-9-renewal.md"
 
 
 @pytest.mark.parametrize(

@@ -14,10 +14,10 @@ def test_every_date_of_a_family_is_looked_at(look):
     kind: switch
     sources: [{kind: seen, on: 2026-06-11}]
     parts:
-      - number: BR-20417
+      - number: TB-20417
         sources: [{kind: seen, on: 2020-01-01}, {kind: seen, on: 2026-06-12}]
-        superseded_by: [{number: BR-20455, since: 2026-07, sources: [{kind: seen, on: 2026-06-13}]}]
-      - {number: BR-20455, sources: [{kind: seen}]}
+        superseded_by: [{number: TB-20455, since: 2026-07, sources: [{kind: seen, on: 2026-06-13}]}]
+      - {number: TB-20455, sources: [{kind: seen}]}
     applications:
       - {vehicle: X 1, years: 2003-2029}
       - {vehicle: X 1, years: 2028-}

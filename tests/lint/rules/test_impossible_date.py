@@ -25,11 +25,11 @@ def test_deep_in_a_part_and_its_successor(look) -> None:
         """
     kind: switch
     parts:
-      - number: BR-20417
+      - number: TB-20417
         sources: [{kind: seen, on: 2026-02-30}]
         status: superseded
-        superseded_by: [{number: BR-20455, sources: [{kind: catalogue, on: 2026-02-31}]}]
-      - number: BR-20455
+        superseded_by: [{number: TB-20455, sources: [{kind: catalogue, on: 2026-02-31}]}]
+      - number: TB-20455
         status: current
         sources: [{kind: seen}]
 """,

@@ -12,12 +12,12 @@ def test_the_second_of_two_wires_to_one_cavity_is_found() -> None:
 
 def test_a_cavity_that_the_old_plug_does_not_have_stands_at_its_key() -> None:
     (found,) = found_at_marks("kit-moves", "    kind: kit\n    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6, »7: 7}\n")
-    assert "oval-6 does not have (it has 1, 2, 3, 4, 5, 6)" in found.message
+    assert "oval-9 does not have (it has 1, 2, 3, 4, 5, 6)" in found.message
 
 
 def test_a_cavity_that_the_new_plug_does_not_have_stands_at_its_value() -> None:
     (found,) = found_at_marks("kit-moves", "    kind: kit\n    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: »9}\n")
-    assert "oval-8 does not have" in found.message
+    assert "oval-13 does not have" in found.message
 
 
 def test_both_ends_may_be_wrong_at_once() -> None:
@@ -29,8 +29,8 @@ def test_labels_are_text() -> None:
 
 
 def test_a_kit_to_its_own_connector_is_allowed() -> None:
-    text = "    # entries/kits/oval-6-crossed.md\n    kind: kit\n    id: oval-6-crossed\n    number: TW-1107\n"
-    text += "    from: oval-6\n    to: oval-6\n"
+    text = "    # entries/kits/oval-6-crossed.md\n    kind: kit\n    id: oval-6-crossed\n    number: TW-7707\n"
+    text += "    from: oval-9\n    to: oval-9\n"
     found_at_marks("kit-moves", text + "    moves: {1: 1, 2: 2, 3: 4, 4: 3, 5: 5, 6: 6}\n    seals: [6]\n")
 
 

@@ -8,10 +8,10 @@ RULE = "kit-seal-for-all-wires"
 PLUGS = """
     plugs:
       six-wire:
-        connector: oval-6
+        connector: oval-9
         wires: {1: {}, 2: {}, 3: {}, 4: {}, 5: {}, 6: {}}
       four-wire:
-        connector: oval-6
+        connector: oval-9
         wires: {1: {}, 2: {}, 3: {}, 4: {}}
 """
 
@@ -22,7 +22,7 @@ def _kit(facts: str) -> str:
 
 def test_the_plug_with_the_most_wires_is_named() -> None:
     (found,) = found_at_marks(RULE, _kit("    seals: »[3, 4]\n"))
-    assert "largest rear seal is for 4 wires" in found.message and "plug six-wire of brant-4" in found.message and "has 6" in found.message
+    assert "largest rear seal is for 4 wires" in found.message and "plug six-wire of tamblin-gate" in found.message and "has 6" in found.message
 
 
 def test_a_seal_that_is_large_enough_is_fine() -> None:
@@ -38,4 +38,4 @@ def test_a_kit_that_seals_each_wire_by_itself_and_one_of_which_it_is_not_known()
 
 
 def test_a_kit_from_another_plug_is_left_alone() -> None:
-    found_at_marks(RULE, _kit("    from: oval-8\n    to: oval-8\n    seals: [3]\n"), alone=False)
+    found_at_marks(RULE, _kit("    from: oval-13\n    to: oval-13\n    seals: [3]\n"), alone=False)

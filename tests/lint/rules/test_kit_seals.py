@@ -7,7 +7,7 @@ from tests.lint.marking import found_at_marks
 
 def test_more_holes_than_the_new_plug_has_cavities() -> None:
     (found,) = found_at_marks("kit-seals", "    kind: kit\n    seals: [6, 7, »9]\n")
-    assert "9 wire holes, but oval-8 has only 8 cavities" in found.message
+    assert "9 wire holes, but oval-13 has only 8 cavities" in found.message
 
 
 def test_as_many_holes_as_cavities_are_fine() -> None:

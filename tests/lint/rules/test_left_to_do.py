@@ -22,9 +22,9 @@ def test_other_comments_and_other_places_are_left_alone(look):
     sources: [{kind: seen}]
 """
     assert look("left-to-do", example) == []
-    whole = "    # entries/kits/oval-6-renewal.md\n    ---\n    {}    ---\n    # TODO in the prose\n"
+    whole = "    # entries/kits/oval-9-renewal.md\n    ---\n    {}    ---\n    # TODO in the prose\n"
     front = (
-        "kind: kit\n    id: oval-6-renewal\n    number: TW-1106\n    title: x\n    from: oval-6\n    to: oval-8\n"
+        "kind: kit\n    id: oval-9-renewal\n    number: TW-7706\n    title: x\n    from: oval-9\n    to: oval-13\n"
         "    moves: {1: 1}\n    sources: [{kind: seen}]\n"
     )
     assert look("left-to-do", whole.format(front)) == []

@@ -14,8 +14,8 @@ def _lever(positions: str, lever: str = "") -> str:
     text = "    kind: switch\n    positions: " + positions + "\n" + parts(part(contacts=NO_CONTACTS)).removeprefix("    kind: switch\n")
     if lever:
         text += (
-            "    applications:\n      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Brant 4N, plug: six-wire, "
-            f"came_with: BR-20417, lever: {lever}}}\n"
+            "    applications:\n      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Tamblin Short, plug: six-wire, "
+            f"came_with: TB-20417, lever: {lever}}}\n"
         )
     return text + "    fitting: {method: as usual}\n"
 

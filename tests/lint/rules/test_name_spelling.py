@@ -32,13 +32,13 @@ def test_gearboxes_of_two_families_are_compared(look):
     # entries/switches/other.md
     kind: switch
     id: other
-    gearboxes: [Brant 5, BRANT 4-N]
+    gearboxes: [Tamblin Post, TAMBLIN SHORT]
     parts: [{number: X-1, sources: [{kind: seen}]}]
     applications: []
 """,
     )
-    assert (found.file, found.at) == ("switches/other.md", "BRANT 4-N]") and "applications" in found.fix
+    assert (found.file, found.at) == ("switches/other.md", "TAMBLIN SHORT]") and "applications" in found.fix
 
 
 def test_a_vehicle_may_be_called_like_a_gearbox(look):
-    assert look("name-spelling", _vehicles("brant 4n")) == []
+    assert look("name-spelling", _vehicles("tamblin short")) == []

@@ -25,8 +25,8 @@ ENTRY = """
 PART = """
     kind: switch
     parts:
-      - number: BR-20461
-        connector: oval-8
+      - number: TB-20461
+        connector: oval-13
         status: current
         photos: [{file: a.png, shows: no}]
         sources: [{kind: seen}]
@@ -88,11 +88,11 @@ def said(root: Path) -> list[str]:
 
 
 def test_the_file_itself(root, monkeypatch):
-    place = root / "entries/kits/photos/oval-6-renewal/bag.jpg"
-    assert said(root) == ["there is no entries/kits/photos/oval-6-renewal/bag.jpg"]
+    place = root / "entries/kits/photos/oval-9-renewal/bag.jpg"
+    assert said(root) == ["there is no entries/kits/photos/oval-9-renewal/bag.jpg"]
     place.parent.mkdir(parents=True)
     place.write_text("not a picture")
-    assert said(root) == ["entries/kits/photos/oval-6-renewal/bag.jpg is not a picture"]
+    assert said(root) == ["entries/kits/photos/oval-9-renewal/bag.jpg is not a picture"]
     Image.new("RGB", (640, 480), "grey").save(place.with_suffix(".gif"))
     place.with_suffix(".gif").rename(place)
     assert "is not a picture" in said(root)[0], "what it is counts, not what it is called"
@@ -111,7 +111,7 @@ def test_the_file_itself(root, monkeypatch):
 
 
 def test_what_was_found_is_not_remembered_past_a_change_of_a_picture(root, capsys):
-    place = root / "entries/kits/photos/oval-6-renewal/bag.jpg"
+    place = root / "entries/kits/photos/oval-9-renewal/bag.jpg"
     place.parent.mkdir(parents=True)
     Image.new("RGB", (64, 48), "grey").save(place, "JPEG")
     assert main(["lint", "--root", str(root)]) == 0

@@ -6,8 +6,8 @@ def test_the_finding_stands_at_the_label(lint_example) -> None:
         """
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: short-boss
         pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return, X9: ground}
         contacts:
@@ -19,6 +19,6 @@ def test_the_finding_stands_at_the_label(lint_example) -> None:
 """
     )
     assert [(one.rule, one.file, one.line, one.column) for one in found] == [
-        ("pin-outside-housing", "entries/switches/brant-4.md", 17, 106)
+        ("pin-outside-housing", "entries/switches/tamblin-gate.md", 17, 106)
     ]
-    assert "X9" in found[0].message and "oval-6" in found[0].message
+    assert "X9" in found[0].message and "oval-9" in found[0].message

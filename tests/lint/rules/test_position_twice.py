@@ -7,7 +7,7 @@ def test_every_list_of_positions_is_looked_at(look):
         """
     kind: switch
     positions: [P, R, N, D, 2, 1, P]
-    parts: [{number: BR-20417, contacts: [{pins: [1, 2], closed: [N, P, N]}], sources: [{kind: seen}]}]
+    parts: [{number: TB-20417, contacts: [{pins: [1, 2], closed: [N, P, N]}], sources: [{kind: seen}]}]
     applications: [{vehicle: Corran Delver 2.4, lever: [P, R, N, D, D, D]}]
 """,
     )

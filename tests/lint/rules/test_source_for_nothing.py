@@ -4,24 +4,24 @@
 def test_each_fact_that_is_not_stated_is_found_where_it_is_named(look):
     (found,) = look(
         "source-for-nothing",
-        "    kind: switch\n    parts:\n      - number: BR-20417\n"
+        "    kind: switch\n    parts:\n      - number: TB-20417\n"
         "        pins: {1: start_feed}\n        sources: [{kind: seen, for: [pins, mount]}]\n",
     )
-    assert found.at == "mount]}]" and "BR-20417" in found.message and "pins" in found.fix
+    assert found.at == "mount]}]" and "TB-20417" in found.message and "pins" in found.fix
 
 
 def test_powered_outputs_count_as_contacts(look):
-    part = "      - number: BR-20417\n        signals: [{pin: 1, supply: 2, ground: 3}]\n        sources: [{kind: seen, for: [contacts]}]\n"
+    part = "      - number: TB-20417\n        signals: [{pin: 1, supply: 2, ground: 3}]\n        sources: [{kind: seen, for: [contacts]}]\n"
     assert look("source-for-nothing", f"    kind: switch\n    parts:\n{part}") == []
 
 
 def test_never_closed_is_stated(look):
-    part = "      - number: BR-20417\n        contacts: []\n        sources: [{kind: seen, for: [contacts]}]\n"
+    part = "      - number: TB-20417\n        contacts: []\n        sources: [{kind: seen, for: [contacts]}]\n"
     assert look("source-for-nothing", f"    kind: switch\n    parts:\n{part}") == []
 
 
 def test_a_family_s_source_may_stand_for_what_a_part_states(look):
-    part = "      - number: BR-20417\n        pins: {1: start_feed}\n"
+    part = "      - number: TB-20417\n        pins: {1: start_feed}\n"
     top = f"    kind: switch\n    parts:\n{part}    sources: [{{kind: wiring-diagram, for: [pins, fitting]}}]\n    fitting: {{set_in: N}}\n"
     assert look("source-for-nothing", top) == []
 
@@ -30,7 +30,7 @@ def test_a_kit_and_a_successor(look):
     kit = "    kind: kit\n    sources: [{kind: seen, for: [pins]}]\n"
     (found,) = look("source-for-nothing", kit)
     assert "leave `for` out" in found.fix
-    link = "          - {number: BR-2, sources: [{kind: catalogue, for: [supersession]}, {kind: hearsay, for: [mount]}]}\n"
-    part = f"      - number: BR-20417\n        superseded_by:\n{link}"
+    link = "          - {number: TB-2, sources: [{kind: catalogue, for: [supersession]}, {kind: hearsay, for: [mount]}]}\n"
+    part = f"      - number: TB-20417\n        superseded_by:\n{link}"
     (found,) = look("source-for-nothing", f"    kind: switch\n    parts:\n{part}")
-    assert "the successor BR-2" in found.message
+    assert "the successor TB-2" in found.message

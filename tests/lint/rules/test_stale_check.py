@@ -39,8 +39,8 @@ def test_parts_supersessions_families_and_connectors_are_looked_at(look):
     kind: switch
     sources: {old}
     parts:
-      - {{number: BR-20417, superseded_by: [{{number: BR-20455, sources: {old}}}], sources: {old}}}
-      - {{number: BR-20455, sources: [{{kind: seen, on: 2025-01-01}}]}}
+      - {{number: TB-20417, superseded_by: [{{number: TB-20455, sources: {old}}}], sources: {old}}}
+      - {{number: TB-20455, sources: [{{kind: seen, on: 2025-01-01}}]}}
 
 and
 
@@ -49,8 +49,8 @@ and
 """,
     )
     assert [one.message.split(" was")[0] for one in found] == [
-        "oval-8",
-        "brant-4",
-        "that BR-20455 takes the place of BR-20417",
-        "BR-20417",
+        "oval-13",
+        "tamblin-gate",
+        "that TB-20455 takes the place of TB-20417",
+        "TB-20417",
     ]

@@ -34,7 +34,7 @@ def test_a_way_round_over_other_pins_is_found_at_the_contact_that_switches_it() 
     # 7 is always joined to 2; 1-7 is what switches.
     contacts = _contacts("{pins: [1, 2], closed: [P, N]}", "{pins: [1, 7], closed: [»D]}", "{pins: [7, 2], closed: [P, R, N, D, 2, 1]}")
     pins = PINS.replace("1: start_feed", "1: start_feed, 7: low_signal")
-    (found,) = found_at_marks("start-path", parts(part(connector="oval-8", pins=pins, contacts=contacts)), alone=False)
+    (found,) = found_at_marks("start-path", parts(part(connector="oval-13", pins=pins, contacts=contacts)), alone=False)
     assert "(over 1-7, 7-2)" in found.message
 
 
@@ -46,7 +46,7 @@ def test_a_path_over_the_housing_counts() -> None:
 def test_contacts_in_a_row_are_one_path() -> None:
     pins = PINS.replace("1: start_feed", "1: start_feed, 7: low_signal")
     contacts = _contacts("{pins: [1, 7], closed: [P, N]}", "{pins: [7, 2], closed: [P, R, N, D, 2, 1]}")
-    found_at_marks("start-path", parts(part(connector="oval-8", pins=pins, contacts=contacts)), alone=False)
+    found_at_marks("start-path", parts(part(connector="oval-13", pins=pins, contacts=contacts)), alone=False)
 
 
 def test_a_resistance_in_gear_is_a_path_and_stands_at_its_key() -> None:
@@ -65,7 +65,7 @@ def test_a_resistance_of_some_ohms_in_park_is_not_closed() -> None:
 def test_without_any_contact_between_them_it_stands_at_the_contacts() -> None:
     pins = PINS.replace("1: start_feed, 2: start_out", "1: start_feed, 2: start_out, 7: ground, 8: shift_lock")
     contacts = _contacts("{pins: [1, 7], closed: [P]}", "{pins: [2, 8], closed: [N]}").replace("contacts:", "»contacts:")
-    found_at_marks("start-path", parts(part(connector="oval-8", pins=pins, contacts=contacts)), alone=False)
+    found_at_marks("start-path", parts(part(connector="oval-13", pins=pins, contacts=contacts)), alone=False)
 
 
 @pytest.mark.parametrize(
@@ -105,8 +105,8 @@ def test_a_lever_without_park_needs_the_path_in_neutral_only() -> None:
 
 def test_two_parts_are_each_looked_at() -> None:
     bad = _contacts("{pins: [1, 2], closed: [P, N, »D]}")
-    found = found_at_marks("start-path", parts(part(contacts=bad), part("BR-20418", contacts=bad)))
-    assert [one.message[:8] for one in found] == ["BR-20417", "BR-20418"]
+    found = found_at_marks("start-path", parts(part(contacts=bad), part("TB-20418", contacts=bad)))
+    assert [one.message[:8] for one in found] == ["TB-20417", "TB-20418"]
 
 
 SHARED = "        pins: {1: common_feed, 2: start_out, 3: backup_out, 4: drive_signal}\n"

@@ -3,14 +3,14 @@
 from tests.lint.marking import found_at_marks
 
 ENTRY = """
-    # entries/kits/oval-6-renewal.md
+    # entries/kits/oval-9-renewal.md
     ---
     kind: kit{front}
-    id: oval-6-renewal
-    number: TW-1106
+    id: oval-9-renewal
+    number: TW-7706
     title: Plug renewal
-    from: oval-6
-    to: oval-8
+    from: oval-9
+    to: oval-13
     moves: {{1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}}
     sources: [{{kind: seen}}]
     ---

@@ -1,6 +1,6 @@
 """unknown-mount."""
 
-PART = "    kind: switch\n    parts: [{number: BR-20417, sources: [{kind: seen}], %s}]\n"
+PART = "    kind: switch\n    parts: [{number: TB-20417, sources: [{kind: seen}], %s}]\n"
 
 
 def test_it_is_found_at_the_name(look):

@@ -1,6 +1,6 @@
 """unknown-plug."""
 
-VEHICLES = "    kind: switch\n    applications: [{vehicle: Corran Delver 2.4, came_with: BR-20417%s}]\n"
+VEHICLES = "    kind: switch\n    applications: [{vehicle: Corran Delver 2.4, came_with: TB-20417%s}]\n"
 
 
 def test_it_is_found_at_the_name_with_the_nearest(look):

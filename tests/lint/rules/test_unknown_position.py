@@ -7,7 +7,7 @@ def test_every_place_that_names_a_position_is_looked_at(look):
         """
     kind: switch
     parts:
-      - number: BR-20417
+      - number: TB-20417
         pins: {1: start_feed, 2: start_out, 5: range_signal, 6: range_return, 7: supply}
         contacts:
           - {pins: [1, 2], closed: [P, N, Q1, Q2]}

@@ -7,7 +7,7 @@ from rangebook.lint.examples import example_book
 from rangebook.lint.run import lint
 from rangebook.reading.files import MAX_BYTES
 
-KIT = "entries/kits/oval-6-renewal.md"
+KIT = "entries/kits/oval-9-renewal.md"
 
 
 def _lint_with(data):
@@ -15,7 +15,7 @@ def _lint_with(data):
 
 
 def test_bytes_that_are_not_utf_8_are_found_where_they_stand():
-    text = example_book("")[KIT].replace(b"six-way", b"six\xe9way", 1)
+    text = example_book("")[KIT].replace(b"nine-way", b"six\xe9way", 1)
     (found,) = _lint_with(text)
     assert (found.rule, found.file, found.line, found.column) == ("unreadable-file", KIT, 5, 25)
     assert "0xe9" in found.message and "UTF-8" in found.fix

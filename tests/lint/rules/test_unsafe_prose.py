@@ -5,7 +5,7 @@ import pytest
 
 from rangebook.lint.examples import example_book
 
-KIT = "entries/kits/oval-6-renewal.md"
+KIT = "entries/kits/oval-9-renewal.md"
 
 
 def _book(prose):
@@ -59,7 +59,7 @@ def test_links_that_run_code_are_found_at_their_target(look, target):
 
 
 def test_an_event_handler_in_an_attribute_list_is_found(look):
-    (found,) = look("unsafe-prose", _book("[the kit](oval-6-renewal.md){: onclick=alert(1) }\n"))
+    (found,) = look("unsafe-prose", _book("[the kit](oval-9-renewal.md){: onclick=alert(1) }\n"))
     assert found.at.startswith("{: onclick")
 
 
@@ -69,7 +69,7 @@ def test_an_event_handler_in_an_attribute_list_is_found(look):
         "Under < 1 ohm, or <1 ohm; R<2000; P > R; 5 <-> 6.",
         "if a<b and c",
         "<https://example.org/a?b=c&d=e> and <bench@example.org>",
-        "See [the kit](oval-6-renewal.md), [there](#setting), [out](https://example.org/data:x), [mail](mailto:bench@example.org).",
+        "See [the kit](oval-9-renewal.md), [there](#setting), [out](https://example.org/data:x), [mail](mailto:bench@example.org).",
         "The javascript: of it; data: see sheet 14.",
         "Pins {1, 2} and `{on}`.",
         "Wires [5](5.md) and [6]: six.",

@@ -63,10 +63,10 @@ def test_another_range_signal_may_tell_the_two_apart() -> None:
     pins = PINS.replace("6: range_return", "6: range_return, 7: range_signal_2")
     more = "          - {pins: [7, case], closed: [1]}\n"
     contacts = _ladder("P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 320", more=more)
-    found_at_marks("windows-overlap", parts(part(connector="oval-8", pins=pins, contacts=contacts)), alone=False)
+    found_at_marks("windows-overlap", parts(part(connector="oval-13", pins=pins, contacts=contacts)), alone=False)
     as_low = contacts.replace("320", "»320")
     pins = pins.replace("range_signal_2", "low_signal")
-    found_at_marks("windows-overlap", parts(part(connector="oval-8", pins=pins, contacts=as_low)), alone=False)
+    found_at_marks("windows-overlap", parts(part(connector="oval-13", pins=pins, contacts=as_low)), alone=False)
 
 
 def test_powered_signals_have_windows_too() -> None:
@@ -75,7 +75,7 @@ def test_powered_signals_have_windows_too() -> None:
         "signals:\n  - {pin: 5, supply: 8, ground: 6, kind: duty_percent, "
         "values: {P: 10, R: 20, N: 30, D: 40, 2: »43, 1: 60}, tolerance: 2}"
     )
-    text = parts(part(connector="oval-8", pins=pins, contacts="", more=signals))
+    text = parts(part(connector="oval-13", pins=pins, contacts="", more=signals))
     (found,) = found_at_marks("windows-overlap", text, alone=False)
     assert "2 with 43 % duty (41 to 45) overlaps D with 40 % duty (38 to 42)" in found.message
     apart = text.replace("»43", "44.5")

@@ -7,20 +7,20 @@ from tests.lint.marking import CONTACTS, PINS, found_at_marks, part, parts
 RULE = "wire-circuit-disagrees"
 
 
-def _plug(wires: str, connector: str = "oval-6", more: str = "", came_with: str = "BR-20417") -> str:
+def _plug(wires: str, connector: str = "oval-9", more: str = "", came_with: str = "TB-20417") -> str:
     return f"""    plugs:
       six-wire:
         connector: {connector}
         wires: {{{wires}}}
     applications:
-      - {{vehicle: Corran Delver 2.4, gearbox: Brant 4N, plug: six-wire, came_with: {came_with}}}
+      - {{vehicle: Corran Delver 2.4, gearbox: Tamblin Short, plug: six-wire, came_with: {came_with}}}
 {more}"""
 
 
 def test_the_wire_is_found_at_its_circuit() -> None:
     text = parts(part()) + _plug("1: {circuit: start_feed}, 2: {colour: RD, circuit: »backup_out}")
     (found,) = found_at_marks(RULE, text)
-    assert "cavity 2 of plug six-wire is backup_out, but the pin that it meets is start_out in BR-20417" in found.message
+    assert "cavity 2 of plug six-wire is backup_out, but the pin that it meets is start_out in TB-20417" in found.message
 
 
 def test_two_wires_that_changed_places_are_two_findings() -> None:
@@ -50,10 +50,10 @@ def test_a_circuit_that_is_not_on_the_list_is_another_rule() -> None:
 
 
 def test_one_plug_that_came_with_two_parts_is_one_finding() -> None:
-    second = part("BR-20418", pins=PINS.replace("1: start_feed", "1: common_feed"))
-    more = "      - {vehicle: Corran Delver 2.0, gearbox: Brant 4N, plug: six-wire, came_with: BR-20418}\n"
+    second = part("TB-20418", pins=PINS.replace("1: start_feed", "1: common_feed"))
+    more = "      - {vehicle: Corran Delver 2.0, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20418}\n"
     (found,) = found_at_marks(RULE, parts(part(), second) + _plug("1: {circuit: »start_feed}, 2: {circuit: start_out}", more=more))
-    assert "common_feed in BR-20418" in found.message and "BR-20417" not in found.message
+    assert "common_feed in TB-20418" in found.message and "TB-20417" not in found.message
 
 
 def test_the_part_may_be_of_another_family() -> None:
@@ -62,7 +62,7 @@ def test_the_part_may_be_of_another_family() -> None:
     kind: switch
     id: other
     parts:
-      - {number: O-1, connector: oval-6, mount: short-boss, pins: {1: park_signal}, sources: [{kind: seen}]}
+      - {number: O-1, connector: oval-9, mount: short-boss, pins: {1: park_signal}, sources: [{kind: seen}]}
     applications: []
 and
 """
@@ -70,7 +70,7 @@ and
 
 
 def test_where_the_plug_does_not_go_on_nothing_meets() -> None:
-    found_at_marks(RULE, parts(part()) + _plug("1: {circuit: ground}", connector="oval-8"), alone=False)
-    mates = "    # entries/connectors/oval-6.md\n    kind: connector\n    id: oval-6\n    mates: [oval-8]\n"
+    found_at_marks(RULE, parts(part()) + _plug("1: {circuit: ground}", connector="oval-13"), alone=False)
+    mates = "    # entries/connectors/oval-9.md\n    kind: connector\n    id: oval-9\n    mates: [oval-13]\n"
     mates += "    rows: [[1, 2, 3], [4, 5, 6]]\nand\n"
-    found_at_marks(RULE, mates + parts(part()) + _plug("1: {circuit: »ground}", connector="oval-8"), alone=False)
+    found_at_marks(RULE, mates + parts(part()) + _plug("1: {circuit: »ground}", connector="oval-13"), alone=False)

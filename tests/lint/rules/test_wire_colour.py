@@ -7,7 +7,7 @@ import pytest
 
 from rangebook.lint.rules.wire_colour import COLOURS
 
-PLUG = "    kind: switch\n    plugs: {six-wire: {connector: oval-6, wires: {1: {colour: %s}}}}\n"
+PLUG = "    kind: switch\n    plugs: {six-wire: {connector: oval-9, wires: {1: {colour: %s}}}}\n"
 
 
 def test_the_fourteen_codes():
@@ -19,7 +19,7 @@ def test_every_code_and_every_two_but_green_with_yellow_are_right(look):
     colours = [*COLOURS, *("".join(pair) for pair in permutations(COLOURS, 2) if set(pair) != {"GN", "YE"}), "GNYE"]
     wires = ", ".join(f"W{number}: {{colour: {colour}}}" for number, colour in enumerate(colours))
     assert len(colours) == 14 + 14 * 13 - 2 + 1
-    assert look("wire-colour", f"    kind: switch\n    plugs: {{six-wire: {{connector: oval-6, wires: {{{wires}}}}}}}\n") == []
+    assert look("wire-colour", f"    kind: switch\n    plugs: {{six-wire: {{connector: oval-9, wires: {{{wires}}}}}}}\n") == []
 
 
 @pytest.mark.parametrize(
@@ -50,4 +50,4 @@ def test_what_may_mean_two_colours_is_not_guessed(look, colour):
 
 
 def test_a_wire_whose_colour_is_not_stated_is_let_be(look):
-    assert look("wire-colour", "    kind: switch\n    plugs: {six-wire: {connector: oval-6, wires: {1: {}}}}\n") == []
+    assert look("wire-colour", "    kind: switch\n    plugs: {six-wire: {connector: oval-9, wires: {1: {}}}}\n") == []

@@ -2,7 +2,7 @@
 
 PLUG = """
     kind: switch
-    parts: [{number: BR-20417, sources: [{kind: seen}]}]
+    parts: [{number: TB-20417, sources: [{kind: seen}]}]
     plugs:
       six-wire:
         connector: %s
@@ -13,22 +13,22 @@ PLUG = """
 
 
 def test_a_wire_is_found_at_its_cavity(look):
-    (found,) = look("wire-outside-plug", PLUG % ("oval-6", "5, 6", "1"))
+    (found,) = look("wire-outside-plug", PLUG % ("oval-9", "5, 6", "1"))
     assert found.at.startswith("A1: {}") and "1, 2, 3, 4, 5, 6" in found.message
 
 
 def test_what_reads_or_may_be_missing_is_found_at_the_cavity(look):
-    found = look("wire-outside-plug", PLUG.replace(", A1: {}", "") % ("oval-6", "2, 6", "1, 3"))
+    found = look("wire-outside-plug", PLUG.replace(", A1: {}", "") % ("oval-9", "2, 6", "1, 3"))
     assert [one.at.split("]")[0] for one in found] == ["2, 6", "3"]
     assert all("1, 5, 6" in one.message for one in found)
 
 
 def test_the_housing_may_be_read_against(look):
-    assert look("wire-outside-plug", PLUG.replace(", A1: {}", "") % ("oval-6", "5, case", "1")) == []
+    assert look("wire-outside-plug", PLUG.replace(", A1: {}", "") % ("oval-9", "5, case", "1")) == []
 
 
 def test_one_wrong_wire_is_told_once_however_often_it_is_spoken_of(look):
-    assert len(look("wire-outside-plug", PLUG % ("oval-6", "A1, 6", "A1"))) == 1
+    assert len(look("wire-outside-plug", PLUG % ("oval-9", "A1, 6", "A1"))) == 1
 
 
 def test_an_unknown_connector_has_unknown_cavities(look):
@@ -40,7 +40,7 @@ def test_an_unknown_plug_has_unknown_wires(look):
 
 
 def test_a_connector_with_one_label_twice_has_lost_another(look):
-    rows = "\nand\n\n    # entries/connectors/oval-6.md\n    kind: connector\n    id: oval-6\n    rows: [[1, 2, 3], [4, 6, 6]]\n"
-    wires = PLUG.replace(", A1: {}", "") % ("oval-6", "5, 6", "1")
+    rows = "\nand\n\n    # entries/connectors/oval-9.md\n    kind: connector\n    id: oval-9\n    rows: [[1, 2, 3], [4, 6, 6]]\n"
+    wires = PLUG.replace(", A1: {}", "") % ("oval-9", "5, 6", "1")
     assert look("wire-outside-plug", wires + rows) == []
     assert len(look("cavity-twice", wires + rows)) == 1

@@ -266,8 +266,8 @@ def test_paper_is_light_whatever_the_screen_is(page: Any, show: Show) -> None:
 
 def test_the_text_alternative_reaches_those_who_cannot_see(page: Any, show: Show) -> None:
     """By the browser's own accessibility tree: one image under its title, whose pieces are not read out one by one."""
-    show(face_svg(HOUSINGS[0], "switch", EIGHT_PINS, None, "Face of the twelve-way"))
-    assert page.get_by_role("img", name="Face of the twelve-way", exact=True).count() == 1
+    show(face_svg(HOUSINGS[0], "switch", EIGHT_PINS, None, "Face of the fourteen-way"))
+    assert page.get_by_role("img", name="Face of the fourteen-way", exact=True).count() == 1
 
 
 def test_every_shape_has_a_rule_in_the_style_sheet_and_every_rule_a_shape() -> None:

@@ -7,15 +7,15 @@ left-to-do); what an entry cannot do without says TODO, and the linter stops at 
 Values are written as in an entry, the outermost brackets may be left out, and what is given twice is put together:
 
     rangebook new connector --title "Nine-way oval" --outline oval --rows "1 2 3 4 5 / 6 7 8 9" --sealed yes
-    rangebook new kit --number TW-9100 --title "Plug renewal, old to new" --from oval-8 --to oval-12 --moves "1: 1, 2: 2"
-    rangebook new switch --title "Brant four-speed" --number BR-1 --positions "P R N D 2 1" --connector oval-8
+    rangebook new kit --number TW-9100 --title "Plug renewal, old to new" --from oval-13 --to wedge-14 --moves "1: 1, 2: 2"
+    rangebook new switch --title "Tamblin four-speed" --number TB-1 --positions "P R N D 2 1" --connector oval-13
         --pins "1: start_feed, 2: start_out" --contacts "pins: [1, 2], closed: [P, N]" --sources "kind: seen, by: bench"
 
 A part of a family that is in the book goes into that family's file, at the end of its list; no other byte of it is touched:
 
-    rangebook new switch --in brant-4n --number BR-1 --connector oval-12 --contacts "pins: [1, 2], closed: [P, N]"
+    rangebook new switch --in tamblin-lever --number TB-1 --connector wedge-14 --contacts "pins: [1, 2], closed: [P, N]"
 
-A switch may begin from one that is in the book: --from-number BR-2 writes what that one has as comments, to be uncommented as each
+A switch may begin from one that is in the book: --from-number TB-2 writes what that one has as comments, to be uncommented as each
 is seen to be the same; --same pins --same contacts say that these have been.
 
 Never writes over a file. Exit status 0: written; 1: not written, because of what was given; 2: could not run.

@@ -116,7 +116,7 @@ def _verdict(verdict: Verdict, one: SeatAnswer) -> Iterator[Line]:
 
 
 def footing_words(footing: Footing) -> str:
-    """The weakest source of a verdict and what it is for, as ``hearsay, for the pins of BR-1, looked at 2019-03-02``."""
+    """The weakest source of a verdict and what it is for, as ``hearsay, for the pins of TB-1, looked at 2019-03-02``."""
     about = f"for {FACTS[footing.fact]} of {footing.of}" if footing.fact in FACTS else f"for {footing.fact} {footing.of}"
     source = footing.source
     if source is None:

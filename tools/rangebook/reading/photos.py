@@ -28,7 +28,7 @@ class PhotoFile:
 
 
 def photo_path(entry_file: str, file: str) -> str:
-    """Where a picture of an entry has to be, from the root: ``entries/kits/photos/oval-8-renewal/bag.jpg``."""
+    """Where a picture of an entry has to be, from the root: ``entries/kits/photos/oval-13-renewal/bag.jpg``."""
     folder, _, name = entry_file.rpartition("/")
     return f"{folder}/{FOLDER}/{name.removesuffix('.md')}/{file}"
 

@@ -18,7 +18,7 @@ An example, with all that there can be::
       came_with: Part No.          # only where the list says what the vehicle was built with
     fixed: {drive: four-wheel}     # what the list does not say because it is the same in every row
     values:                        # the list's words: the book's words
-      connector: {12 oval: oval-12, 8 oval: oval-8}
+      connector: {12 oval: wedge-14, 8 oval: oval-13}
       status: {NLA: discontinued, OK: current}
       pins: {starter in: start_feed, starter out: start_out}
     split: {superseded_by: /}      # what parts several in one cell; left out: the cell is one
@@ -26,7 +26,7 @@ An example, with all that there can be::
     ignore: [Price, Shelf]         # columns that the book has no use for
     new_family:                    # what a family that is begun has beside its parts and vehicles, as in an entry
       positions: [P, R, N, D, 2, 1]
-      plugs: {six: {connector: oval-12, wires: {1: {circuit: start_feed}}}}
+      plugs: {six: {connector: wedge-14, wires: {1: {circuit: start_feed}}}}
     source: {kind: catalogue, detail: "our own list of 2025", by: counter, on: 2026-02-11}
 
 Fields of a part: ``number``, ``connector``, ``mount``, ``status``, ``stamped``, ``pins``, ``note``; of its successor ``superseded_by``,

@@ -20,7 +20,7 @@ class ValueTextError(ValueError):
 def value_from(text: str, field: Field, schemas: Schemas) -> Any:
     """Mappings, lists and text. Numbers stay text: the schema check turns them. Raises :class:`ValueTextError`.
 
-    A list of words is ``P R N`` or ``P, R, N``; one of texts that may hold spaces ``Brant 4N, Brant 5K``; rows are parted by
+    A list of words is ``P R N`` or ``P, R, N``; one of texts that may hold spaces ``Tamblin Short, Tamblin Stage``; rows are parted by
     slashes, ``1 2 3 / 4 5 6``; pairs of words are ``1: a, 2: b`` or ``1=a, 2=b``; anything else is as it stands in an entry, with
     or without the outermost ``[...]`` or ``{...}``.
     """

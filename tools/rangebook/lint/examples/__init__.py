@@ -18,9 +18,9 @@ from rangebook.schema.store import KINDS, load_schemas
 _KEY = re.compile(r"^([A-Za-z_]+):", re.MULTILINE)
 
 BASE = {
-    "switch": "entries/switches/brant-4.md",
-    "connector": "entries/connectors/oval-8.md",
-    "kit": "entries/kits/oval-6-renewal.md",
+    "switch": "entries/switches/tamblin-gate.md",
+    "connector": "entries/connectors/oval-13.md",
+    "kit": "entries/kits/oval-9-renewal.md",
 }
 """Kind -> the entry of the example book that an example of that kind is laid over."""
 

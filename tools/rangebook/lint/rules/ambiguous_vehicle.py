@@ -12,7 +12,7 @@ Fails:
     kind: switch
     plugs:
       six-wire:
-        connector: oval-6
+        connector: oval-9
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}
@@ -21,22 +21,22 @@ Fails:
           5: {circuit: range_signal, colour: BU}
           6: {circuit: range_return, colour: BK}
       four-wire:
-        connector: oval-6
+        connector: oval-9
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}
           3: {circuit: backup_feed, colour: BN}
           4: {circuit: backup_out, colour: WH}
     applications:
-      - {vehicle: Corran Delver 2.4, years: 2003-2006, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
-      - {vehicle: Corran Delver 2.4, years: 2005-2008, gearbox: Brant 4N, plug: four-wire, came_with: BR-20417}
+      - {vehicle: Corran Delver 2.4, years: 2003-2006, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20417}
+      - {vehicle: Corran Delver 2.4, years: 2005-2008, gearbox: Tamblin Short, plug: four-wire, came_with: TB-20417}
 
 Mended:
 
     kind: switch
     plugs:
       six-wire:
-        connector: oval-6
+        connector: oval-9
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}
@@ -45,15 +45,15 @@ Mended:
           5: {circuit: range_signal, colour: BU}
           6: {circuit: range_return, colour: BK}
       four-wire:
-        connector: oval-6
+        connector: oval-9
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}
           3: {circuit: backup_feed, colour: BN}
           4: {circuit: backup_out, colour: WH}
     applications:
-      - {vehicle: Corran Delver 2.4, years: 2003-2006, gearbox: Brant 4N, drive: two-wheel, plug: six-wire, came_with: BR-20417}
-      - {vehicle: Corran Delver 2.4, years: 2005-2008, gearbox: Brant 4N, drive: four-wheel, plug: four-wire, came_with: BR-20417}
+      - {vehicle: Corran Delver 2.4, years: 2003-2006, gearbox: Tamblin Short, drive: two-wheel, plug: six-wire, came_with: TB-20417}
+      - {vehicle: Corran Delver 2.4, years: 2005-2008, gearbox: Tamblin Short, drive: four-wheel, plug: four-wire, came_with: TB-20417}
 """
 
 from __future__ import annotations

@@ -9,8 +9,8 @@ Fails:
 
     kind: switch
     parts:
-      - number: BR-20461
-        connector: oval-8
+      - number: TB-20461
+        connector: oval-13
         status: current
         pins: {5: ground, 6: park_signal}
         contacts:
@@ -22,8 +22,8 @@ Mended:
 
     kind: switch
     parts:
-      - number: BR-20461
-        connector: oval-8
+      - number: TB-20461
+        connector: oval-13
         status: current
         pins: {5: ground, 6: park_signal}
         contacts:

@@ -9,33 +9,33 @@ the sentence.
 
 Fails:
 
-    # entries/kits/oval-6-renewal.md
+    # entries/kits/oval-9-renewal.md
     ---
     kind: kit
-    id: oval-6-renewal
-    number: TW-1106
-    title: Plug renewal, six-way oval to eight-way oval
-    from: oval-6
-    to: oval-8
+    id: oval-9-renewal
+    number: TW-7706
+    title: Plug renewal, nine-way oval to thirteen-way oval
+    from: oval-9
+    to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
     sources: [{kind: seen}]
     ---
-    It goes with [the eight-way](../connectors/oval8.md).
+    It goes with [the thirteen-way](../connectors/oval13.md).
 
 Mended:
 
-    # entries/kits/oval-6-renewal.md
+    # entries/kits/oval-9-renewal.md
     ---
     kind: kit
-    id: oval-6-renewal
-    number: TW-1106
-    title: Plug renewal, six-way oval to eight-way oval
-    from: oval-6
-    to: oval-8
+    id: oval-9-renewal
+    number: TW-7706
+    title: Plug renewal, nine-way oval to thirteen-way oval
+    from: oval-9
+    to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
     sources: [{kind: seen}]
     ---
-    It goes with [the eight-way](../connectors/oval-8.md).
+    It goes with [the thirteen-way](../connectors/oval-13.md).
 """
 
 from __future__ import annotations

@@ -13,7 +13,7 @@ Fails: the kit has the number of the part that it is for.
 Mended:
 
     kind: kit
-    number: TW-1106
+    number: TW-7706
 """
 
 from __future__ import annotations

@@ -8,14 +8,14 @@ book until they are there.
 
 Fails: the line that ends the front matter has been lost.
 
-    # entries/kits/oval-6-renewal.md
+    # entries/kits/oval-9-renewal.md
     ---
     kind: kit
-    id: oval-6-renewal
-    number: TW-1106
-    title: Plug renewal, six-way oval to eight-way oval
-    from: oval-6
-    to: oval-8
+    id: oval-9-renewal
+    number: TW-7706
+    title: Plug renewal, nine-way oval to thirteen-way oval
+    from: oval-9
+    to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
     sources: [{kind: seen}]
 
@@ -23,14 +23,14 @@ Fails: the line that ends the front matter has been lost.
 
 Mended:
 
-    # entries/kits/oval-6-renewal.md
+    # entries/kits/oval-9-renewal.md
     ---
     kind: kit
-    id: oval-6-renewal
-    number: TW-1106
-    title: Plug renewal, six-way oval to eight-way oval
-    from: oval-6
-    to: oval-8
+    id: oval-9-renewal
+    number: TW-7706
+    title: Plug renewal, nine-way oval to thirteen-way oval
+    from: oval-9
+    to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
     sources: [{kind: seen}]
     ---

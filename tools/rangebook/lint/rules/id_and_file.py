@@ -9,12 +9,12 @@ only one is in the book.
 Fails:
 
     kind: switch
-    id: brant-5
+    id: tamblin-post
 
 Mended:
 
     kind: switch
-    id: brant-4
+    id: tamblin-gate
 """
 
 from __future__ import annotations

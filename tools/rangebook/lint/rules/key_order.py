@@ -12,20 +12,20 @@ Fails:
     seals: [6, 7]
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
     sources: [{kind: seen}]
-    id: oval-6-renewal
-    number: TW-1106
-    title: Plug renewal, six-way oval to eight-way oval
-    from: oval-6
-    to: oval-8
+    id: oval-9-renewal
+    number: TW-7706
+    title: Plug renewal, nine-way oval to thirteen-way oval
+    from: oval-9
+    to: oval-13
 
 Mended:
 
     kind: kit
-    id: oval-6-renewal
-    number: TW-1106
-    title: Plug renewal, six-way oval to eight-way oval
-    from: oval-6
-    to: oval-8
+    id: oval-9-renewal
+    number: TW-7706
+    title: Plug renewal, nine-way oval to thirteen-way oval
+    from: oval-9
+    to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
     seals: [6, 7]
     sources: [{kind: seen}]

@@ -14,8 +14,8 @@ and
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: short-boss
         sources: [{kind: seen}]
 

@@ -7,14 +7,14 @@ found among them. Some tools take the mark for a part of the first line and then
 
 Fails: the second line ends in carriage return and line feed, the others in a line feed.
 
-    # entries/kits/oval-6-renewal.md
+    # entries/kits/oval-9-renewal.md
     ---
     kind: kit\r
-    id: oval-6-renewal
-    number: TW-1106
-    title: Plug renewal, six-way oval to eight-way oval
-    from: oval-6
-    to: oval-8
+    id: oval-9-renewal
+    number: TW-7706
+    title: Plug renewal, nine-way oval to thirteen-way oval
+    from: oval-9
+    to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
     sources: [{kind: seen}]
     ---
@@ -22,14 +22,14 @@ Fails: the second line ends in carriage return and line feed, the others in a li
 
 Mended:
 
-    # entries/kits/oval-6-renewal.md
+    # entries/kits/oval-9-renewal.md
     ---
     kind: kit
-    id: oval-6-renewal
-    number: TW-1106
-    title: Plug renewal, six-way oval to eight-way oval
-    from: oval-6
-    to: oval-8
+    id: oval-9-renewal
+    number: TW-7706
+    title: Plug renewal, nine-way oval to thirteen-way oval
+    from: oval-9
+    to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
     sources: [{kind: seen}]
     ---

@@ -11,15 +11,15 @@ Fails:
 
     kind: switch
     applications:
-      - {vehicle: Corran Delver 2.4, years: 2003-2006, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
-      - {vehicle: Corran-Delver 2.4, years: 2007-2008, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
+      - {vehicle: Corran Delver 2.4, years: 2003-2006, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20417}
+      - {vehicle: Corran-Delver 2.4, years: 2007-2008, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20417}
 
 Mended:
 
     kind: switch
     applications:
-      - {vehicle: Corran Delver 2.4, years: 2003-2006, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
-      - {vehicle: Corran Delver 2.4, years: 2007-2008, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
+      - {vehicle: Corran Delver 2.4, years: 2003-2006, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20417}
+      - {vehicle: Corran Delver 2.4, years: 2007-2008, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20417}
 """
 
 from __future__ import annotations

@@ -9,12 +9,12 @@ Why it matters: the same value looks different in two entries, and whoever searc
 Fails:
 
     kind: kit
-    from: "oval-6"
+    from: "oval-9"
 
 Mended:
 
     kind: kit
-    from: oval-6
+    from: oval-9
 """
 
 from __future__ import annotations

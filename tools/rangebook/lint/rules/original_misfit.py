@@ -11,7 +11,7 @@ Fails: the plug is of the newer housing.
     kind: switch
     plugs:
       six-wire:
-        connector: oval-8
+        connector: oval-13
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}
@@ -21,7 +21,7 @@ Mended:
     kind: switch
     plugs:
       six-wire:
-        connector: oval-6
+        connector: oval-9
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}

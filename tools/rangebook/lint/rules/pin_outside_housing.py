@@ -9,8 +9,8 @@ Fails:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: short-boss
         pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return, 9: ground}
         contacts:
@@ -24,8 +24,8 @@ Mended:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: short-boss
         pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
         contacts:

@@ -10,8 +10,8 @@ Fails:
 
     kind: switch
     parts:
-      - number: BR-20461
-        connector: oval-8
+      - number: TB-20461
+        connector: oval-13
         status: current
         pins: {5: range_signal, 6: signal_ground, 7: supply}
         signals:
@@ -23,8 +23,8 @@ Mended:
 
     kind: switch
     parts:
-      - number: BR-20461
-        connector: oval-8
+      - number: TB-20461
+        connector: oval-13
         status: current
         pins: {5: range_signal, 6: signal_ground, 7: supply}
         signals:

@@ -11,16 +11,16 @@ Fails:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         sources: [{kind: seen, for: [pins], on: 2026-02-11}]
 
 Mended:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         sources: [{kind: seen, for: [connector], on: 2026-02-11}]
 """
 

@@ -10,20 +10,20 @@ Fails:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: short-boss
         status: superseded
-        superseded_by: [{number: BR-20455, since: 2009-05, needs: [oval-6-renewal]}]
+        superseded_by: [{number: TB-20455, since: 2009-05, needs: [oval-9-renewal]}]
         sources: [{kind: seen}]
-      - number: BR-20455
-        connector: oval-8
+      - number: TB-20455
+        connector: oval-13
         mount: short-boss
         status: superseded
-        superseded_by: [{number: BR-20460, since: 2007-01, needs: []}]
+        superseded_by: [{number: TB-20460, since: 2007-01, needs: []}]
         sources: [{kind: seen}]
-      - number: BR-20460
-        connector: oval-8
+      - number: TB-20460
+        connector: oval-13
         mount: short-boss
         status: current
         sources: [{kind: seen}]
@@ -32,20 +32,20 @@ Mended:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: short-boss
         status: superseded
-        superseded_by: [{number: BR-20455, since: 2009-05, needs: [oval-6-renewal]}]
+        superseded_by: [{number: TB-20455, since: 2009-05, needs: [oval-9-renewal]}]
         sources: [{kind: seen}]
-      - number: BR-20455
-        connector: oval-8
+      - number: TB-20455
+        connector: oval-13
         mount: short-boss
         status: superseded
-        superseded_by: [{number: BR-20460, since: 2017-01, needs: []}]
+        superseded_by: [{number: TB-20460, since: 2017-01, needs: []}]
         sources: [{kind: seen}]
-      - number: BR-20460
-        connector: oval-8
+      - number: TB-20460
+        connector: oval-13
         mount: short-boss
         status: current
         sources: [{kind: seen}]

@@ -12,8 +12,8 @@ Fails: the successor has two pins the other way about.
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: short-boss
         status: superseded
         pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
@@ -21,10 +21,10 @@ Fails: the successor has two pins the other way about.
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
           - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
-        superseded_by: [{number: BR-20455, needs: [oval-6-renewal]}]
+        superseded_by: [{number: TB-20455, needs: [oval-9-renewal]}]
         sources: [{kind: seen}]
-      - number: BR-20455
-        connector: oval-8
+      - number: TB-20455
+        connector: oval-13
         mount: short-boss
         status: current
         pins: {1: start_feed, 2: start_out, 3: backup_feed, 5: backup_out, 4: range_signal, 6: range_return}
@@ -38,8 +38,8 @@ Mended:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: short-boss
         status: superseded
         pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
@@ -47,10 +47,10 @@ Mended:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
           - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
-        superseded_by: [{number: BR-20455, needs: [oval-6-renewal]}]
+        superseded_by: [{number: TB-20455, needs: [oval-9-renewal]}]
         sources: [{kind: seen}]
-      - number: BR-20455
-        connector: oval-8
+      - number: TB-20455
+        connector: oval-13
         mount: short-boss
         status: current
         pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}

@@ -10,14 +10,14 @@ Fails:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: short-boss
         status: superseded
-        superseded_by: [{number: BR-20455, needs: [oval-6-renewal]}]
+        superseded_by: [{number: TB-20455, needs: [oval-9-renewal]}]
         sources: [{kind: seen}]
-      - number: BR-20455
-        connector: oval-8
+      - number: TB-20455
+        connector: oval-13
         mount: short-boss
         status: discontinued
         sources: [{kind: seen}]
@@ -26,14 +26,14 @@ Mended:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: short-boss
         status: superseded
-        superseded_by: [{number: BR-20455, needs: [oval-6-renewal]}]
+        superseded_by: [{number: TB-20455, needs: [oval-9-renewal]}]
         sources: [{kind: seen}]
-      - number: BR-20455
-        connector: oval-8
+      - number: TB-20455
+        connector: oval-13
         mount: short-boss
         status: current
         sources: [{kind: seen}]

@@ -15,7 +15,7 @@ Fails:
     title: Corran range switch
     parts:
       - number: CD-5
-        connector: oval-6
+        connector: oval-9
         mount: short-boss
         pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
         contacts:
@@ -24,14 +24,14 @@ Fails:
           - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
         sources: [{kind: seen}]
     applications:
-      - {vehicle: Corran Delver 2.0, years: 2003-2008, gearbox: Brant 4N, plug: six-wire, came_with: CD-5}
+      - {vehicle: Corran Delver 2.0, years: 2003-2008, gearbox: Tamblin Short, plug: six-wire, came_with: CD-5}
 
 and
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: short-boss
         pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
         contacts:
@@ -44,8 +44,8 @@ Mended: one family with both numbers.
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: short-boss
         pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
         contacts:
@@ -54,7 +54,7 @@ Mended: one family with both numbers.
           - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
         sources: [{kind: seen}]
       - number: CD-5
-        connector: oval-6
+        connector: oval-9
         mount: short-boss
         pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return}
         contacts:
@@ -63,8 +63,8 @@ Mended: one family with both numbers.
           - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
         sources: [{kind: seen}]
     applications:
-      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Brant 4N, plug: six-wire, came_with: BR-20417}
-      - {vehicle: Corran Delver 2.0, years: 2003-2008, gearbox: Brant 4N, plug: six-wire, came_with: CD-5}
+      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20417}
+      - {vehicle: Corran Delver 2.0, years: 2003-2008, gearbox: Tamblin Short, plug: six-wire, came_with: CD-5}
 """
 
 from __future__ import annotations

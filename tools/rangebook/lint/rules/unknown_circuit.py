@@ -9,8 +9,8 @@ Fails:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         status: current
         pins: {5: range_signal, 6: range_retrun}
         sources: [{kind: seen}]
@@ -19,8 +19,8 @@ Mended:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         status: current
         pins: {5: range_signal, 6: range_return}
         sources: [{kind: seen}]

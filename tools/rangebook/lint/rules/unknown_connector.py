@@ -10,7 +10,7 @@ Fails: a letter too many.
 
     kind: switch
     parts:
-      - number: BR-20417
+      - number: TB-20417
         connector: ovall-6
         status: current
         sources: [{kind: seen}]
@@ -19,8 +19,8 @@ Mended:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         status: current
         sources: [{kind: seen}]
 """

@@ -9,13 +9,13 @@ Fails:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         status: superseded
-        superseded_by: [{number: BR-20455, since: 2009-05, needs: [oval-6-renewel]}]
+        superseded_by: [{number: TB-20455, since: 2009-05, needs: [oval-6-renewel]}]
         sources: [{kind: seen}]
-      - number: BR-20455
-        connector: oval-8
+      - number: TB-20455
+        connector: oval-13
         status: current
         sources: [{kind: seen}]
 
@@ -23,13 +23,13 @@ Mended:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         status: superseded
-        superseded_by: [{number: BR-20455, since: 2009-05, needs: [oval-6-renewal]}]
+        superseded_by: [{number: TB-20455, since: 2009-05, needs: [oval-9-renewal]}]
         sources: [{kind: seen}]
-      - number: BR-20455
-        connector: oval-8
+      - number: TB-20455
+        connector: oval-13
         status: current
         sources: [{kind: seen}]
 """

@@ -9,8 +9,8 @@ Fails:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: shortboss
         status: current
         sources: [{kind: seen}]
@@ -19,8 +19,8 @@ Mended:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         mount: short-boss
         status: current
         sources: [{kind: seen}]

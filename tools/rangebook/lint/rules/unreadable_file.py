@@ -9,12 +9,12 @@ unseen character can break a line where nobody sees it, or make two numbers that
 Fails: between `Plug` and `renewal` stands U+2028, a line end that no editor shows.
 
     kind: kit
-    title: Plug\u2028renewal, six-way oval to eight-way oval
+    title: Plug\u2028renewal, nine-way oval to thirteen-way oval
 
 Mended: the place is typed anew.
 
     kind: kit
-    title: Plug renewal, six-way oval to eight-way oval
+    title: Plug renewal, nine-way oval to thirteen-way oval
 """
 
 from __future__ import annotations

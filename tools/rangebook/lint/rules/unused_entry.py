@@ -8,22 +8,22 @@ misspelled: the plug that has this connector, or the connector that this kit is 
 
 Fails: nothing has this plug.
 
-    # entries/connectors/oval-10.md
+    # entries/connectors/oval-14.md
     kind: connector
-    id: oval-10
-    title: Ten-way oval
+    id: oval-14
+    title: Fourteen-way oval
 
-Mended: the plug goes on the eight-way housing too.
+Mended: the plug goes on the thirteen-way housing too.
 
-    # entries/connectors/oval-10.md
+    # entries/connectors/oval-14.md
     kind: connector
-    id: oval-10
-    title: Ten-way oval
+    id: oval-14
+    title: Fourteen-way oval
 
 and in the other file
 
     kind: connector
-    mates: [oval-10]
+    mates: [oval-14]
 """
 
 from __future__ import annotations

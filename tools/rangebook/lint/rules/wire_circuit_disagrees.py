@@ -11,7 +11,7 @@ Fails:
     kind: switch
     plugs:
       six-wire:
-        connector: oval-6
+        connector: oval-9
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}
@@ -23,7 +23,7 @@ Mended:
     kind: switch
     plugs:
       six-wire:
-        connector: oval-6
+        connector: oval-9
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}

@@ -13,7 +13,7 @@ Fails:
     kind: switch
     plugs:
       six-wire:
-        connector: oval-6
+        connector: oval-9
         wires:
           1: {circuit: start_feed, colour: RED/WHT}
 
@@ -22,7 +22,7 @@ Mended:
     kind: switch
     plugs:
       six-wire:
-        connector: oval-6
+        connector: oval-9
         wires:
           1: {circuit: start_feed, colour: RDWH}
 """

@@ -10,13 +10,13 @@ Fails:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         status: current
         sources: [{kind: seen}]
     plugs:
       six-wire:
-        connector: oval-6
+        connector: oval-9
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}
@@ -26,13 +26,13 @@ Mended:
 
     kind: switch
     parts:
-      - number: BR-20417
-        connector: oval-6
+      - number: TB-20417
+        connector: oval-9
         status: current
         sources: [{kind: seen}]
     plugs:
       six-wire:
-        connector: oval-6
+        connector: oval-9
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}

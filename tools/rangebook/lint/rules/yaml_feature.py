@@ -8,14 +8,14 @@ silently changes another; a tab looks like spaces and is not.
 Fails: the rear seals are said once and pointed at from elsewhere.
 
     kind: kit
-    number: &number TW-1106
+    number: &number TW-7706
     note: *number
 
 Mended: written out.
 
     kind: kit
-    number: TW-1106
-    note: TW-1106
+    number: TW-7706
+    note: TW-7706
 """
 
 from __future__ import annotations

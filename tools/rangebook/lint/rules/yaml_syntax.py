@@ -9,12 +9,12 @@ until it is mended.
 Fails: the colon after "renewal" makes it look like a key.
 
     kind: kit
-    title: Plug renewal: six-way oval to eight-way oval
+    title: Plug renewal: nine-way oval to thirteen-way oval
 
 Mended: quoted, it is text.
 
     kind: kit
-    title: "Plug renewal: six-way oval to eight-way oval"
+    title: "Plug renewal: nine-way oval to thirteen-way oval"
 """
 
 from __future__ import annotations

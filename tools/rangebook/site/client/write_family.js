@@ -8,7 +8,7 @@ import { part } from "./write_part.js";
 const SHAFTS = ["double-flat", "single-flat", "square", "splined", "round", "tongue"];
 
 export function family(book, changed) {
-  const title = text("What people call it", { help: "As in: Brant four-speed lever switch." });
+  const title = text("What people call it", { help: "As in: Tamblin four-speed lever switch." });
   const id = named(title, changed);
   const gearboxes = text("Gearboxes", { help: "With commas between." });
   const lever = text("Lever positions, in their order", { help: "As the lever goes through them: P R N D 2 1.", autocapitalize: "characters" });

@@ -6,7 +6,7 @@ import { group, held, pick, row, same, split, stated, text } from "./write_field
 
 export function kit(book, changed) {
   const number = text("Number of the kit", { help: "As it is printed." });
-  const title = text("What people call it", { help: "As in: plug renewal, old oval to twelve-way oval." });
+  const title = text("What people call it", { help: "As in: plug renewal, old oval to fourteen-way wedge." });
   const id = named(title, changed);
   const housings = book.connectors.map((one) => [one.id, one.title]);
   const from = pick("Plug that is cut off", housings, { none: "choose" });
