@@ -20,11 +20,11 @@ ROOT = Path(__file__).parents[2]
 ROWS = [line.split("\t") for line in (Path(__file__).parent / "situations.tsv").read_text("utf-8").splitlines() if not line.startswith("#")]
 
 KINDS = {
-    "a": "one renewal kit with three rear seals, by the number of wires",
-    "c": "a ten-pin switch on a plug of seven wires",
-    "d": "look-alikes that differ in the bolt that carries the spacer",
-    "e": "five pins and seven pins, both replaced by eight",
-    "f": "from oval to rectangular: a kit, or it does not go on",
+    "a": "a renewal kit with mats for four, six and nine wires, by the number of wires",
+    "c": "a thirteen-pin switch on a plug of five wires",
+    "d": "look-alikes that differ in how they bolt on: an ear turned, a thicker shaft with a third bolt",
+    "e": "five pins and six pins, both replaced by nine",
+    "f": "from a square housing to a ring: a kit, or it does not go on",
     "g": "long, branching and discontinued chains",
     "h": "resistance ladders, read by the module or not",
     "i": "range codes",
@@ -77,10 +77,11 @@ def test_the_book_is_clean_and_of_its_size() -> None:
 
 
 def test_one_housing_is_sold_with_different_numbers_of_pins() -> None:
-    # Common practice, no source: a housing made for twelve is sold with eight, ten or eleven pins.
+    # Common practice, no source: a housing made for fourteen is sold with nine, thirteen or fourteen pins, and its plug with five wires.
     book = fitter().book
     counts = {len(part.pins) for part in book.by_connector["wedge-14"] if part.pins}
-    assert {8, 10, 11} <= counts and len(book.connectors["wedge-14"].cavities) == 12
+    assert {9, 13, 14} <= counts and len(book.connectors["wedge-14"].cavities) == 14
+    assert 5 in {len(plug.wires) for plug in book.plugs_by_connector["wedge-14"]}
 
 
 def test_the_facts_show_interchange_that_nobody_has_said_within_and_across_families() -> None:
