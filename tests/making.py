@@ -61,7 +61,7 @@ def plug(cavities: Mapping[str, str | None] | Sequence[str], of: str = "c", **mo
 
 def application(plug_name: str, came_with: str, **more: Any) -> dict[str, Any]:
     """An application's node."""
-    return {"vehicle": "Corran Delver", "years": "2003-2008", "gearbox": "Tamblin Short", "plug": plug_name, "came_with": came_with, **more}
+    return {"vehicle": "Corran Delver", "years": "2007-2012", "gearbox": "Tamblin Short", "plug": plug_name, "came_with": came_with, **more}
 
 
 def texts(*entries: Mapping[str, Any]) -> dict[str, bytes]:

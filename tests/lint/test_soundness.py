@@ -39,10 +39,10 @@ def test_a_clean_book_is_sound() -> None:
     ("found", "put"),
     [
         ("closed: [P, N]", "closed: [P, D]"),  # in a part that takes part
-        ("wires: {1: {}, 2: {}}", "wires: {1: {}, 2: {}, 7: {}}"),  # in the plug
+        ("wires: {1: {}, 2: {}}", "wires: {1: {}, 2: {}, 10: {}}"),  # in the plug
         ("    plugs:", "    positions: [P, R, N, D, 1, 2, 2]\n    plugs:"),  # in the lever
         ("    plugs:", "    mounts: {short-boss: {bolts: [{at_mm: 38, at_deg: 0, bolt_mm: 8, hole_mm: 6}]}}\n    plugs:"),  # in the mount
-        ("number: TB-20455", "number: br 20417"),  # which of the two is meant
+        ("number: TB-20455", "number: tb 20417"),  # which of the two is meant
     ],
 )
 def test_a_fault_in_what_takes_part_is_held_against_it(found: str, put: str) -> None:
@@ -70,4 +70,4 @@ def test_a_fault_in_a_kit_that_leads_there() -> None:
 
 
 def test_a_fault_in_a_connector() -> None:
-    assert not _is_sound("    kind: connector\n    rows: [[1, 2, 3, 4], [5, 6, 7, 7]]\nand\n" + GOOD)
+    assert not _is_sound("    kind: connector\n    rows: [[1, 2, 3, 4, 5, 6, 7], [8, 9, 10, 11, 12, 12]]\nand\n" + GOOD)

@@ -13,7 +13,7 @@ from rangebook.reading.entry import read_entry
 KIT = """---
 kind: kit
 # the slip in the bag
-seals: [6, 7]   # counted
+seals: [4, 6]   # counted
 number: TW-7706
 id: oval-9-renewal
 
@@ -46,7 +46,7 @@ moves:
   3: 2
 
 # the slip in the bag
-seals: [6, 7]   # counted
+seals: [4, 6]   # counted
 # nothing comes after this
 ---
 Crimp.

@@ -16,8 +16,8 @@ parts:
     pins: {1: start_feed, 2: start_out}
     contacts:
       - {pins: [1, 2], closed: [P, N]}
-      - {pins: [1, case], ohms: {P: 4300, R: 2000}}
-    superseded_by: [{number: TB-2, since: 2009-05, needs: [oval-9-renewal]}]
+      - {pins: [1, case], ohms: {P: 9100, R: 3900}}
+    superseded_by: [{number: TB-2, since: 2013-05, needs: [oval-9-renewal]}]
     sources: [{kind: seen, on: 2020-02-04}]
 plugs:
   six-wire:
@@ -25,7 +25,7 @@ plugs:
     wires:
       1: {circuit: start_feed, colour: RDWH}
 applications:
-  - {vehicle: a, years: 2003-2008, from: 2003-02}
+  - {vehicle: a, years: 2007-2012, from: 2007-02}
 fitting: {set_in: N, torque_nm: 9.5}
 trouble_codes: [P0705]
 ---
@@ -37,23 +37,23 @@ trouble_codes: [P0705]
     [
         ("kind: switch", "kind: Switch"),
         ("id: tamblin-gate", "id: Tamblin-gate"),
-        ("connector: oval-9\n    status", "connector: Oval-6\n    status"),
-        ("needs: [oval-9-renewal]", "needs: [Oval-6-Renewal]"),
+        ("connector: oval-9\n    status", "connector: Oval-9\n    status"),
+        ("needs: [oval-9-renewal]", "needs: [Oval-9-Renewal]"),
         ("status: current", "status: CURRENT"),
         ("1: start_feed, 2", "1: Start-Feed, 2"),
         ("1: start_feed, 2", "1: start feed, 2"),
         ("closed: [P, N]", "closed: [P, n]"),
-        ("ohms: {P: 4300", "ohms: {p: 4300"),
+        ("ohms: {P: 9100", "ohms: {p: 9100"),
         ("set_in: N", "set_in: n"),
-        ("P: 4300, R: 2000", 'P: 4300, R: "Open"'),
+        ("P: 9100, R: 3900", 'P: 9100, R: "Open"'),
         ("[P0705]", "[p0705]"),
         ("on: 2020-02-04", "on: 2020-2-4"),
         ("on: 2020-02-04", "on: 2020/02/04"),
         ("on: 2020-02-04", "on: 2020.2.4"),
-        ("since: 2009-05", "since: 2009-5"),
-        ("since: 2009-05", "since: 2009/05"),
-        ("years: 2003-2008", "years: 2003 - 2008"),
-        ("years: 2003-2008", "years: 2003\u20132008"),
+        ("since: 2013-05", "since: 2013-5"),
+        ("since: 2013-05", "since: 2013/05"),
+        ("years: 2007-2012", "years: 2007 - 2012"),
+        ("years: 2007-2012", "years: 2007\u20132012"),
         ("torque_nm: 9.5", 'torque_nm: "9,5"'),
     ],
 )
@@ -61,7 +61,7 @@ def test_it_is_written_in_the_one_form(mend, good: str, bad: str) -> None:
     assert good in SWITCH
     mended, by = mend(SWITCH.replace(good, bad))
     wanted = (
-        SWITCH.replace("R: 2000", 'R: "open"')
+        SWITCH.replace("R: 3900", 'R: "open"')
         if "Open" in bad
         else SWITCH.replace(good, good.replace("9.5", '"9.5"') if '"' in bad else good)
     )
@@ -76,16 +76,16 @@ def test_it_is_written_in_the_one_form(mend, good: str, bad: str) -> None:
     ("good", "bad"),
     [
         ("id: tamblin-gate", "id: Tamblin-post"),  # not the file's name
-        ("connector: oval-9\n    status", "connector: Oval-9\n    status"),  # no such entry
+        ("connector: oval-9\n    status", "connector: Oval-6\n    status"),  # no such entry
         ("1: start_feed, 2", "1: Starter-Feed, 2"),  # no such circuit
         ("closed: [P, N]", "closed: [P, x]"),  # no such position
-        ("ohms: {P: 4300", "ohms: {p: 1, P: 4300"),  # would be there twice
+        ("ohms: {P: 9100", "ohms: {p: 1, P: 9100"),  # would be there twice
         ("on: 2020-02-04", "on: 4.2.2020"),  # day first, or month
         ("on: 2020-02-04", "on: 2020-02.04"),
         ("on: 2020-02-04", "on: 2020-2-30"),  # no such day
-        ("since: 2009-05", "since: 2009-13"),
-        ("years: 2003-2008", "years: 2003-08"),  # a month, or 2008
-        ("years: 2003-2008", "years: 03-08"),
+        ("since: 2013-05", "since: 2013-13"),
+        ("years: 2007-2012", "years: 2007-12"),  # a month, or 2012
+        ("years: 2007-2012", "years: 07-12"),
         ("torque_nm: 9.5", 'torque_nm: "1,500"'),  # thousands, or thousandths
         ("torque_nm: 9.5", "torque_nm: 9.5 Nm"),
         ("[P0705]", "[P07O5]"),

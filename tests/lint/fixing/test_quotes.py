@@ -16,8 +16,8 @@ parts:
     stamped: ["Q1"]
     pins: {"1": "start_feed", "A2": 'start_out'}
     contacts:
-      - {pins: ["1", "case"], "closed": ["P", "N"], "ohms":{"P": "4300"}}
-    superseded_by: [{number: "0123", since: "2009", note: "word"}]
+      - {pins: ["1", "case"], "closed": ["P", "N"], "ohms":{"P": "9100"}}
+    superseded_by: [{number: "0123", since: "2013", note: "word"}]
     sources: [{kind: "seen", "on": "2020-02-04"}]
 ---
 """
@@ -33,8 +33,8 @@ parts:
     stamped: ["Q1"]
     pins: {"1": start_feed, A2: start_out}
     contacts:
-      - {pins: ["1", case], closed: [P, "N"], "ohms":{P: 4300}}
-    superseded_by: [{number: "0123", since: "2009", note: "word"}]
+      - {pins: ["1", case], closed: [P, "N"], "ohms":{P: 9100}}
+    superseded_by: [{number: "0123", since: "2013", note: "word"}]
     sources: [{kind: seen, "on": "2020-02-04"}]
 ---
 """
@@ -46,10 +46,10 @@ def test_only_what_every_reader_takes_for_the_same_loses_its_quotes(mend) -> Non
 
 
 def test_another_reader_of_yaml_sees_the_same_text() -> None:
-    """PyYAML's own safe loader, which resolves YAML 1.1: what was text stays text. 4300 is a number in the schema."""
+    """PyYAML's own safe loader, which resolves YAML 1.1: what was text stays text. 9100 is a number in the schema."""
     before, after = (yaml.safe_load(text.split("---\n")[1]) for text in (SWITCH, SWITCH_WITHOUT))
     contact = before["parts"][0]["contacts"][0]
-    assert contact["ohms"].pop("P") == "4300" and after["parts"][0]["contacts"][0]["ohms"].pop("P") == 4300
+    assert contact["ohms"].pop("P") == "9100" and after["parts"][0]["contacts"][0]["ohms"].pop("P") == 9100
     assert before == after
 
 

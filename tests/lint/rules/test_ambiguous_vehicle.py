@@ -35,30 +35,30 @@ OTHER = "plug: one-wire"
 
 
 def test_the_second_one_is_found_and_the_first_named() -> None:
-    (found,) = found_at_marks(RULE, _lines("years: 2003-2006", f"»years: 2006-2008, {OTHER}"))
-    assert "Corran Delver 2.4 2006-2008 has plug one-wire, there six-wire" in found.message
-    assert f"line {found.line - 1} is for the same vehicle and gearbox (2003-2006), and nothing tells them apart" in found.message
-    (found,) = found_at_marks(RULE, _lines("years: 2003-2006", "»years: 2005, came_with: TB-20418"))
+    (found,) = found_at_marks(RULE, _lines("years: 2007-2010", f"»years: 2010-2012, {OTHER}"))
+    assert "Corran Delver 2.4 2010-2012 has plug one-wire, there six-wire" in found.message
+    assert f"line {found.line - 1} is for the same vehicle and gearbox (2007-2010), and nothing tells them apart" in found.message
+    (found,) = found_at_marks(RULE, _lines("years: 2007-2010", "»years: 2009, came_with: TB-20418"))
     assert "came with TB-20418, there with TB-20417" in found.message
 
 
 def test_the_later_in_the_book_is_told_whatever_its_years() -> None:
-    found_at_marks(RULE, _lines("years: 2006-2008", f"»years: 2003-2006, {OTHER}"))
+    found_at_marks(RULE, _lines("years: 2010-2012", f"»years: 2007-2010, {OTHER}"))
 
 
 @pytest.mark.parametrize(
     ("first", "second"),
     [
-        ("years: 2003-2005", f"years: 2006-2008, {OTHER}"),
-        ("years: 2003-2006, to: 2006-03", f"years: 2006-2008, from: 2006-04, {OTHER}"),
-        ("years: 2003-2006, to: 2005", f"years: 2006-2008, from: 2006, {OTHER}"),
-        ("years: 2003-2006, engine: petrol", f"years: 2003-2006, engine: diesel, {OTHER}"),
-        ("years: 2003-2006", f"years: 2003-2006, drive: four-wheel, {OTHER}"),
-        ("years: 2003-2006, note: grey plug", f"years: 2003-2006, note: black plug, {OTHER}"),
-        ("years: 2003-2006", f"years: 2003-2006, {OTHER}, lever: [P, R, N, D]"),
-        ("years: 2003-2006", f"years: 2003-2006, {OTHER}, gearbox: Tamblin Wide"),
-        ("to: 2005-06", f"from: 2005-07, {OTHER}"),
-        ("years: 2003-2005", f"from: 2007-01, {OTHER}"),
+        ("years: 2007-2009", f"years: 2010-2012, {OTHER}"),
+        ("years: 2007-2010, to: 2010-03", f"years: 2010-2012, from: 2010-04, {OTHER}"),
+        ("years: 2007-2010, to: 2009", f"years: 2010-2012, from: 2010, {OTHER}"),
+        ("years: 2007-2010, engine: petrol", f"years: 2007-2010, engine: diesel, {OTHER}"),
+        ("years: 2007-2010", f"years: 2007-2010, drive: four-wheel, {OTHER}"),
+        ("years: 2007-2010, note: grey plug", f"years: 2007-2010, note: black plug, {OTHER}"),
+        ("years: 2007-2010", f"years: 2007-2010, {OTHER}, lever: [P, R, N, D]"),
+        ("years: 2007-2010", f"years: 2007-2010, {OTHER}, gearbox: Tamblin Wide"),
+        ("to: 2009-06", f"from: 2009-07, {OTHER}"),
+        ("years: 2007-2009", f"from: 2011-01, {OTHER}"),
     ],
 )
 def test_what_tells_them_apart(first: str, second: str) -> None:
@@ -68,13 +68,13 @@ def test_what_tells_them_apart(first: str, second: str) -> None:
 @pytest.mark.parametrize(
     ("first", "second"),
     [
-        ("years: 2003-", f"»years: 2015-2016, {OTHER}"),
-        ("years: 2003-2006, to: 2006-04", f"»years: 2006-2008, from: 2006-04, {OTHER}"),
-        ("years: 2003-2006, to: 2006", f"»years: 2006-2008, from: 2006, {OTHER}"),
-        ("years: 2003-2006, engine: petrol", f"»years: 2006, engine: petrol, {OTHER}"),
-        ("years: 2003-2006", f"»{OTHER}"),
-        ("years: 2003-2006, note: same", f"»years: 2003-2006, note: same, {OTHER}"),
-        ("years: 2003-2005", f"»from: 2004-01, {OTHER}"),
+        ("years: 2007-", f"»years: 2019-2020, {OTHER}"),
+        ("years: 2007-2010, to: 2010-04", f"»years: 2010-2012, from: 2010-04, {OTHER}"),
+        ("years: 2007-2010, to: 2010", f"»years: 2010-2012, from: 2010, {OTHER}"),
+        ("years: 2007-2010, engine: petrol", f"»years: 2010, engine: petrol, {OTHER}"),
+        ("years: 2007-2010", f"»{OTHER}"),
+        ("years: 2007-2010, note: same", f"»years: 2007-2010, note: same, {OTHER}"),
+        ("years: 2007-2009", f"»from: 2008-01, {OTHER}"),
     ],
 )
 def test_what_does_not(first: str, second: str) -> None:
@@ -82,7 +82,7 @@ def test_what_does_not(first: str, second: str) -> None:
 
 
 def test_the_same_answer_twice_is_no_ambiguity() -> None:
-    found_at_marks(RULE, _lines("years: 2003-2006", "years: 2005-2008", "years: 2004-2005, plug: six-wire-too"))
+    found_at_marks(RULE, _lines("years: 2007-2010", "years: 2009-2012", "years: 2008-2009, plug: six-wire-too"))
 
 
 @pytest.mark.parametrize("rest", ["plug: one-wire", "came_with: TB-20418", "note: nobody looked"])
@@ -94,19 +94,19 @@ def test_where_one_does_not_say_only_what_it_says_is_held_against_it(rest: str) 
 
 
 def test_another_vehicle_is_another_vehicle() -> None:
-    text = _lines("years: 2003-2006", f"years: 2003-2006, {OTHER}")
-    found_at_marks(RULE, text.replace("Delver 2.4, years: 2003-2006, plug: one", "Delver 2.0, years: 2003-2006, plug: one"))
+    text = _lines("years: 2007-2010", f"years: 2007-2010, {OTHER}")
+    found_at_marks(RULE, text.replace("Delver 2.4, years: 2007-2010, plug: one", "Delver 2.0, years: 2007-2010, plug: one"))
 
 
 def test_three_answers_are_two_findings() -> None:
     found = found_at_marks(
-        RULE, _lines("years: 2003-2006", f"»years: 2003-2006, {OTHER}", "»years: 2003-2006, plug: six-wire-too, came_with: TB-20418")
+        RULE, _lines("years: 2007-2010", f"»years: 2007-2010, {OTHER}", "»years: 2007-2010, plug: six-wire-too, came_with: TB-20418")
     )
     assert len(found) == 2
 
 
 def test_years_the_wrong_way_about_are_another_rule() -> None:
-    found_at_marks(RULE, _lines("years: 2003-2006", f"years: 2006-2003, {OTHER}"), alone=False)
+    found_at_marks(RULE, _lines("years: 2007-2010", f"years: 2010-2007, {OTHER}"), alone=False)
 
 
 def test_the_two_may_stand_in_two_files() -> None:
@@ -119,7 +119,7 @@ def test_the_two_may_stand_in_two_files() -> None:
     plugs:
       grey: {connector: oval-9, wires: {2: {circuit: start_out}}}
     applications:
-      - {vehicle: »Corran Delver 2.4, years: 2004, gearbox: Tamblin Short, plug: grey, came_with: Z-1}
+      - {vehicle: »Corran Delver 2.4, years: 2008, gearbox: Tamblin Short, plug: grey, came_with: Z-1}
 """
     (found,) = found_at_marks(RULE, other, alone=False)
     assert "line " in found.message and "of entries/switches/tamblin-gate.md" in found.message

@@ -45,7 +45,7 @@ def test_a_lever_without_reverse_needs_no_backup_lamp() -> None:
     text = "    kind: switch\n    positions: [P, N, D]\n    parts:\n"
     contacts = (
         "        contacts:\n          - {pins: [1, 2], closed: [P, N]}\n          - {pins: [3, 4], closed: []}\n"
-        "          - {pins: [5, 6], ohms: {P: 2000, N: 1100, D: 620}}\n"
+        "          - {pins: [5, 6], ohms: {P: 3900, N: 1800, D: 910}}\n"
     )
     found_at_marks("backup-lamp", text + part(contacts=contacts))
     found_at_marks("backup-lamp", text + part(contacts=contacts.replace("closed: []", "closed: [»D]")))

@@ -18,11 +18,11 @@ def _book(prose):
     [
         ("../connectors/oval13.md", "../connectors/oval-13.md"),
         ("../Connectors/oval-13.md", "../connectors/oval-13.md"),
-        ("oval-6-renewl.md#bag", "oval-9-renewal.md"),
+        ("oval-9-renewl.md#bag", "oval-9-renewal.md"),
         ("../connectors/oval-13", "../connectors/oval-13.md"),
         ("../../connectors/oval-13.md", "../connectors/oval-13.md"),
         ("/entries/connectors/oval-13.md", "../connectors/oval-13.md"),
-        ("../connectors/oval%2D88.md", "../connectors/oval-13.md"),
+        ("../connectors/oval%2D33.md", "../connectors/oval-13.md"),
     ],
 )
 def test_it_is_found_at_the_target_and_the_right_way_is_offered(look, target, meant):
@@ -35,7 +35,7 @@ def test_it_is_found_at_the_target_and_the_right_way_is_offered(look, target, me
     "prose",
     [
         '[it](../connectors/oval-13.md) and [it](../connectors/oval-13.md#face) and [it](../connectors/oval-13.md "its face")',
-        "[it](../connectors/oval%2D8.md)",
+        "[it](../connectors/oval%2D13.md)",
         "[it](oval-9-renewal.md), [here](#setting), [out](https://example.org/x.md), [out](//example.org/x.md)",
         "![the bag](bag.jpg) and [sheet](sheet-14.pdf)",
         "`[it](gone.md)` and\n\n```\n[it](gone.md)\n```\n",

@@ -12,5 +12,5 @@ def test_a_key_doubled_deep_inside_is_found_where_it_stands(lint_example) -> Non
 
 
 def test_the_first_of_the_two_is_named(lint_example) -> None:
-    (found,) = lint_example("    kind: kit\n    blanks: 1\n    seals: [6, 7]\n    blanks: 2\n")
+    (found,) = lint_example("    kind: kit\n    blanks: 1\n    seals: [4, 6]\n    blanks: 2\n")
     assert "line 9" in found.message and found.line == 11

@@ -29,7 +29,7 @@ def test_entries_of_two_kinds_may_have_one_id(look):
 
 
 def test_nothing_that_names_the_file_is_called_unknown(lint_example):
-    found = lint_example("    kind: kit\n    id: oval-6-kit\n")
+    found = lint_example("    kind: kit\n    id: oval-9-kit\n")
     assert [one.rule for one in found] == ["id-and-file"]
 
 

@@ -6,7 +6,7 @@ from tests.lint.marking import found_at_marks
 
 
 def test_the_first_key_that_stands_too_far_down_is_told(look):
-    (found,) = look("key-order", "    kind: kit\n    seals: [6, 7]\n    blanks: 1\n    number: TW-7706\n    title: a\n")
+    (found,) = look("key-order", "    kind: kit\n    seals: [4, 6]\n    blanks: 1\n    number: TW-7706\n    title: a\n")
     assert found.at == "number: TW-7706"
     assert "`number` stands after `from`" in found.message and "kind, id, number, title, from, to, moves, seals" in found.message
 

@@ -11,12 +11,12 @@ def test_the_second_of_two_wires_to_one_cavity_is_found() -> None:
 
 
 def test_a_cavity_that_the_old_plug_does_not_have_stands_at_its_key() -> None:
-    (found,) = found_at_marks("kit-moves", "    kind: kit\n    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6, »7: 7}\n")
-    assert "oval-9 does not have (it has 1, 2, 3, 4, 5, 6)" in found.message
+    (found,) = found_at_marks("kit-moves", "    kind: kit\n    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6, »10: 7}\n")
+    assert "oval-9 does not have (it has 1, 2, 3, 4, 5, 6, 7, 8, 9)" in found.message
 
 
 def test_a_cavity_that_the_new_plug_does_not_have_stands_at_its_value() -> None:
-    (found,) = found_at_marks("kit-moves", "    kind: kit\n    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: »9}\n")
+    (found,) = found_at_marks("kit-moves", "    kind: kit\n    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: »14}\n")
     assert "oval-13 does not have" in found.message
 
 
@@ -29,11 +29,11 @@ def test_labels_are_text() -> None:
 
 
 def test_a_kit_to_its_own_connector_is_allowed() -> None:
-    text = "    # entries/kits/oval-6-crossed.md\n    kind: kit\n    id: oval-6-crossed\n    number: TW-7707\n"
+    text = "    # entries/kits/oval-9-crossed.md\n    kind: kit\n    id: oval-9-crossed\n    number: TW-7707\n"
     text += "    from: oval-9\n    to: oval-9\n"
     found_at_marks("kit-moves", text + "    moves: {1: 1, 2: 2, 3: 4, 4: 3, 5: 5, 6: 6}\n    seals: [6]\n")
 
 
 def test_where_a_connector_is_not_known_only_what_does_not_need_it_is_looked_at() -> None:
-    found_at_marks("kit-moves", "    kind: kit\n    from: oval-66\n    moves: {9: 1, X: 2, 3: »2}\n", alone=False)
-    found_at_marks("kit-moves", "    kind: kit\n    to: oval-88\n    moves: {»9: 91, 2: 92}\n", alone=False)
+    found_at_marks("kit-moves", "    kind: kit\n    from: oval-99\n    moves: {9: 1, X: 2, 3: »2}\n", alone=False)
+    found_at_marks("kit-moves", "    kind: kit\n    to: oval-33\n    moves: {»10: 91, 2: 92}\n", alone=False)

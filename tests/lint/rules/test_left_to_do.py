@@ -16,7 +16,7 @@ def test_other_comments_and_other_places_are_left_alone(look):
     example = """
     kind: kit
     # the bag has two seals
-    seals: [6, 7]  # TODO is not a line of its own here
+    seals: [4, 6]  # TODO is not a line of its own here
     # TODOS of ours
     note: "# TODO in a text"
     sources: [{kind: seen}]

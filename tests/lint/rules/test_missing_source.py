@@ -22,7 +22,7 @@ def test_an_entry_without_the_key_is_found_at_its_top(look):
     id: oval-9
     title: Nine-way oval
     outline: oval
-    rows: [[1, 2, 3], [4, 5, 6]]
+    rows: [[1, 2, 3, 4, 5], [6, 7, 8, 9]]
     ---
 """,
     )

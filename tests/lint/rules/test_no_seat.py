@@ -6,7 +6,7 @@ from tests.lint.marking import found_at_marks
 
 
 def _application(facts: str) -> str:
-    return f"    kind: switch\n    applications:\n      - {{{facts}, years: 2003-2008, gearbox: Tamblin Short}}\n"
+    return f"    kind: switch\n    applications:\n      - {{{facts}, years: 2007-2012, gearbox: Tamblin Short}}\n"
 
 
 def test_what_is_missing_is_named() -> None:

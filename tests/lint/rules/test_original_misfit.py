@@ -41,7 +41,7 @@ def test_one_finding_for_a_seat_at_its_first_vehicle() -> None:
 
 def test_a_plug_that_mates_is_fine() -> None:
     mates = "    # entries/connectors/oval-9.md\n    kind: connector\n    id: oval-9\n    mates: [oval-13]\n"
-    mates += "    rows: [[1, 2, 3], [4, 5, 6]]\nand\n"
+    mates += "    rows: [[1, 2, 3, 4, 5], [6, 7, 8, 9]]\nand\n"
     found_at_marks(RULE, mates + parts(part()) + _applications("plug: six-wire, came_with: TB-20417", plug="oval-13"), alone=False)
 
 
@@ -54,8 +54,8 @@ def test_mating_works_one_way_only() -> None:
 def test_what_is_not_stated_or_not_in_the_book_is_fine() -> None:
     no_connector = part().replace("        connector: oval-9\n", "")
     found_at_marks(RULE, parts(no_connector) + _applications("plug: six-wire, came_with: TB-20417", plug="oval-13"), alone=False)
-    found_at_marks(RULE, parts(part()) + _applications("plug: six-wire, came_with: TB-20417", plug="oval-88"), alone=False)
-    found_at_marks(RULE, parts(part(connector="oval-66")) + _applications("plug: six-wire, came_with: TB-20417"), alone=False)
+    found_at_marks(RULE, parts(part()) + _applications("plug: six-wire, came_with: TB-20417", plug="oval-33"), alone=False)
+    found_at_marks(RULE, parts(part(connector="oval-99")) + _applications("plug: six-wire, came_with: TB-20417"), alone=False)
 
 
 def test_a_part_of_another_family_without_the_lever_s_positions() -> None:

@@ -32,7 +32,7 @@ PART = """
         sources: [{kind: seen}]
     applications: []
 """
-GOOD = "a clear bag with a plug, eight wires and three grey seals"
+GOOD = "a clear bag with a plug, six wires and two grey seals"
 
 
 @pytest.mark.parametrize(

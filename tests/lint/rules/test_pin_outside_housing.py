@@ -13,7 +13,7 @@ def test_the_finding_stands_at_the_label(lint_example) -> None:
         contacts:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}}
           - {pins: [X9, case], closed: [P, R, N, D, 2, 1]}
         sources: [{kind: seen}]
 """

@@ -24,21 +24,21 @@ def _code(one: str, two: str, three: str, mark: str = "") -> str:
 
 
 def test_a_ladder_value_that_is_there_already_is_found_where_it_stands() -> None:
-    (found,) = found_at_marks("positions-alike", parts(part(contacts=_ladder("P: 4300, R: 2000, N: 1100, D: 620, 2: »2000, 1: 150"))))
-    assert "TB-20417 reads the same in 2 as in R: contact 5-6 2000 ohm" in found.message
+    (found,) = found_at_marks("positions-alike", parts(part(contacts=_ladder("P: 9100, R: 3900, N: 1800, D: 910, 2: »3900, 1: 200"))))
+    assert "TB-20417 reads the same in 2 as in R: contact 5-6 3900 ohm" in found.message
 
 
 def test_three_alike_are_two_findings() -> None:
-    found_at_marks("positions-alike", parts(part(contacts=_ladder("P: 4300, R: »4300, N: »4300, D: 620, 2: 330, 1: 150"))))
+    found_at_marks("positions-alike", parts(part(contacts=_ladder("P: 9100, R: »9100, N: »9100, D: 910, 2: 430, 1: 200"))))
 
 
 def test_open_twice_is_alike_too() -> None:
-    (found,) = found_at_marks("positions-alike", parts(part(contacts=_ladder("P: open, R: 2000, N: 1100, D: 620, 2: 330, 1: »open"))))
+    (found,) = found_at_marks("positions-alike", parts(part(contacts=_ladder("P: open, R: 3900, N: 1800, D: 910, 2: 430, 1: »open"))))
     assert "contact 5-6 open" in found.message
 
 
 def test_the_same_figure_in_another_writing_is_the_same() -> None:
-    found_at_marks("positions-alike", parts(part(contacts=_ladder("P: 4300, R: 2000, N: 1100, D: 620, 2: »620.0, 1: 150"))))
+    found_at_marks("positions-alike", parts(part(contacts=_ladder("P: 9100, R: 3900, N: 1800, D: 910, 2: »910.0, 1: 200"))))
 
 
 def test_a_code_word_that_is_there_already_is_found_at_the_contacts() -> None:
@@ -72,19 +72,19 @@ def test_a_code_line_about_which_nothing_is_stated_may_tell_them_apart() -> None
 def test_outputs_are_judged_together() -> None:
     # The ladder reads D and 2 alike, and a second range signal tells them apart.
     pins = PINS.replace("6: range_return", "6: range_return, 7: range_signal_2")
-    contacts = _ladder("P: 4300, R: 2000, N: 1100, D: 620, 2: 620, 1: 150") + "          - {pins: [7, case], closed: [2]}\n"
+    contacts = _ladder("P: 9100, R: 3900, N: 1800, D: 910, 2: 910, 1: 200") + "          - {pins: [7, case], closed: [2]}\n"
     found_at_marks("positions-alike", parts(part(connector="oval-13", pins=pins, contacts=contacts)), alone=False)
 
 
 def test_a_line_for_one_position_is_not_what_reads_the_ladder() -> None:
     pins = PINS.replace("6: range_return", "6: range_return, 7: park_signal")
-    contacts = _ladder("P: 4300, R: »4300, N: 1100, D: 620, 2: 330, 1: 150") + "          - {pins: [7, case], closed: [P]}\n"
+    contacts = _ladder("P: 9100, R: »9100, N: 1800, D: 910, 2: 430, 1: 200") + "          - {pins: [7, case], closed: [P]}\n"
     found_at_marks("positions-alike", parts(part(connector="oval-13", pins=pins, contacts=contacts)))
 
 
 def test_the_start_contact_does_not_tell_positions_apart() -> None:
     # P and R differ in it, but a module that reads the ladder does not see it.
-    found_at_marks("positions-alike", parts(part(contacts=_ladder("P: 4300, R: »4300, N: 1100, D: 620, 2: 330, 1: 150"))))
+    found_at_marks("positions-alike", parts(part(contacts=_ladder("P: 9100, R: »9100, N: 1800, D: 910, 2: 430, 1: 200"))))
 
 
 def test_a_powered_signal_that_repeats_a_value_is_found_where_it_stands() -> None:
@@ -101,10 +101,10 @@ def test_a_powered_signal_that_repeats_a_value_is_found_where_it_stands() -> Non
 @pytest.mark.parametrize(
     "contacts",
     [
-        _ladder("P: 4300, R: 2000, N: 1100, D: 620, 1: 150"),  # 2 is not stated
+        _ladder("P: 9100, R: 3900, N: 1800, D: 910, 1: 200"),  # 2 is not stated
         "        contacts:\n          - {pins: [1, 2], closed: [P, N]}\n          - {pins: [5, 6]}\n",  # nor is any of them
         "        contacts:\n          - {pins: [1, 2], closed: [P, N]}\n          - {pins: [3, 4], closed: [R]}\n",  # no such output
-        _ladder("P: 4300, R: 2000, N: 1100, D: 620, X: 620, 1: 150"),  # a position that is misspelt
+        _ladder("P: 9100, R: 3900, N: 1800, D: 910, X: 910, 1: 200"),  # a position that is misspelt
     ],
 )
 def test_what_is_not_stated_is_not_found_fault_with(contacts: str) -> None:

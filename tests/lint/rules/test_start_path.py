@@ -98,7 +98,7 @@ def test_a_lever_without_park_needs_the_path_in_neutral_only() -> None:
 """
     contacts = (
         "        contacts:\n          - {pins: [1, 2], closed: [N]}\n          - {pins: [3, 4], closed: [R]}\n"
-        "          - {pins: [5, 6], ohms: {R: 2000, N: 1100, D: 620}}\n"
+        "          - {pins: [5, 6], ohms: {R: 3900, N: 1800, D: 910}}\n"
     )
     found_at_marks("start-path", text + part(contacts=contacts))
 

@@ -7,7 +7,7 @@ import pytest
 from tests.lint.marking import CONTACTS, PINS, found_at_marks, part, parts
 
 RULE = "supersession-contradicted"
-OTHER_OHMS = CONTACTS.replace("4300", "5100")
+OTHER_OHMS = CONTACTS.replace("9100", "5100")
 KIT = "needs: [oval-9-renewal]"
 
 
@@ -22,7 +22,7 @@ def _new(number: str = "TB-20455", connector: str = "oval-13", contacts: str = C
 def test_a_successor_that_does_something_else_is_found_at_its_number() -> None:
     (found,) = found_at_marks(RULE, parts(_old(f"{{number: »TB-20455, {KIT}}}"), _new(contacts=OTHER_OHMS)))
     assert "TB-20455 is said to take the place of TB-20417, but it does not fit" in found.message
-    assert "4300 ohm in the original, 5100 ohm in this one" in found.message
+    assert "9100 ohm in the original, 5100 ohm in this one" in found.message
     assert "tamblin-gate six-wire with TB-20417 (Corran Delver 2.4)" in found.message
 
 
@@ -31,15 +31,16 @@ def test_one_that_agrees_is_fine() -> None:
 
 
 def test_more_pins_than_before_are_no_contradiction() -> None:
-    # Common practice, no source: a five-pin part may be replaced by an eight-pin part in the same housing.
+    # Common practice, no source: a part may be replaced by one with more pins in the same housing; here nine for six.
     contacts = CONTACTS + "          - {pins: [7, case], closed: [P, R, N, D, 2, 1]}\n          - {pins: [8, case], closed: [P]}\n"
-    more = "6: range_return, 7: ground, 8: park_signal"
+    contacts += "          - {pins: [9, case], closed: [1]}\n"
+    more = "6: range_return, 7: ground, 8: park_signal, 9: low_signal"
     found_at_marks(RULE, parts(_old(), _new(contacts=contacts, pins=PINS.replace("6: range_return", more))))
 
 
 def test_unknown_contradicts_nothing() -> None:
     found_at_marks(RULE, parts(_old(), _new(contacts="")))
-    found_at_marks(RULE, parts(_old(), _new(contacts=CONTACTS.replace("P: 4300, ", ""))), others=["incomplete-table"])
+    found_at_marks(RULE, parts(_old(), _new(contacts=CONTACTS.replace("P: 9100, ", ""))), others=["incomplete-table"])
     found_at_marks(RULE, parts(_old(contacts=""), _new()))
 
 
@@ -109,7 +110,7 @@ def test_down_the_chain_the_first_link_that_is_wrong_is_told() -> None:
     (found,) = found_at_marks(RULE, parts(_old(f"{{number: TB-20450, {KIT}}}"), middle, _new(contacts=OTHER_OHMS)))
     assert "take the place of TB-20450" in found.message and "with TB-20417" in found.message
     # Where the first one does not fit nothing is said of what comes after it.
-    middle = middle.replace("»", "").replace("4300", "5100")
+    middle = middle.replace("»", "").replace("9100", "5100")
     found_at_marks(RULE, parts(_old(f"{{number: »TB-20450, {KIT}}}"), middle, _new(contacts=CONTACTS)))
 
 
@@ -169,9 +170,9 @@ def test_a_part_that_no_vehicle_came_with_cannot_be_contradicted() -> None:
     [
         ("start-path", parts(_old(contacts=CONTACTS.replace("[P, N]", "[P, N, D]")), _new())),
         ("contact-without-pin", parts(_old(), _new(contacts=CONTACTS.replace("[1, 2]", "[1, 9]")))),
-        ("positions-alike", parts(_old(), _new(contacts=CONTACTS.replace("4300", "2000")))),
+        ("positions-alike", parts(_old(), _new(contacts=CONTACTS.replace("9100", "3900")))),
         ("duplicate-number", parts(_old(), _new(contacts=OTHER_OHMS), _new("tb20455"))),
-        ("unknown-kit", parts(_old("{number: TB-20455, needs: [oval-6-renewel]}"), _new())),
+        ("unknown-kit", parts(_old("{number: TB-20455, needs: [oval-9-renewel]}"), _new())),
     ],
 )
 def test_what_another_rule_tells_is_not_told_again(rule: str, text: str) -> None:
@@ -207,5 +208,5 @@ def test_a_kit_that_could_not_be_read_may_be_the_one_that_leads_there() -> None:
 
 
 def test_a_kit_to_a_connector_that_is_misspelt_may_lead_there() -> None:
-    misspelt = "    kind: kit\n    to: oval-88\nand\n"
+    misspelt = "    kind: kit\n    to: oval-33\nand\n"
     found_at_marks(RULE, misspelt + parts(_old(), _new()), alone=False)

@@ -26,13 +26,13 @@ def test_one_that_no_vehicle_came_with_counts_by_its_parts() -> None:
 
 def test_another_gearbox_or_lever_is_no_twin() -> None:
     found_at_marks(RULE, _twin("    gearboxes: [Tamblin Stage, Tamblin Short]\n", mark="") + parts(part()), alone=False)
-    contacts = CONTACTS.replace(", 1: 150", "")
+    contacts = CONTACTS.replace(", 1: 200", "")
     found_at_marks(RULE, _twin("    positions: [P, R, N, D, 2]\n", contacts, mark="") + parts(part()), alone=False)
 
 
 def test_another_part_that_does_not_fit_makes_two_of_them() -> None:
     found_at_marks(RULE, _twin(mark="") + parts(part(), part("TB-20455", "oval-13")), alone=False)
-    found_at_marks(RULE, _twin(contacts=CONTACTS.replace("4300", "6800"), mark="") + parts(part()), alone=False)
+    found_at_marks(RULE, _twin(contacts=CONTACTS.replace("9100", "6800"), mark="") + parts(part()), alone=False)
 
 
 def test_unknown_is_not_the_same() -> None:

@@ -25,12 +25,12 @@ and
 
 
 def test_the_nearest_is_named_and_what_to_write_otherwise(look):
-    (found,) = look("unknown-connector", "    kind: connector\n    mates: [oval6]\n")
-    assert "oval-9" in found.fix and "entries/connectors/oval6.md" in found.fix
+    (found,) = look("unknown-connector", "    kind: connector\n    mates: [oval9]\n")
+    assert "oval-9" in found.fix and "entries/connectors/oval9.md" in found.fix
 
 
 def test_one_that_has_another_id_than_its_file_is_not_called_unknown(look):
-    assert look("unknown-connector", "    kind: connector\n    id: oval-88\n") == []
+    assert look("unknown-connector", "    kind: connector\n    id: oval-33\n") == []
 
 
 def test_one_that_could_not_be_read_is_not_called_unknown(look):

@@ -14,7 +14,7 @@ def test_a_successor_that_is_not_there_is_found_at_its_number(look):
 
 
 def test_any_spelling_of_a_known_number_is_known(look):
-    assert look("unknown-part", PARTS % "br 20.455") == []
+    assert look("unknown-part", PARTS % "tb 20.455") == []
 
 
 def test_a_look_alike_is_left_to_the_other_rule(look):

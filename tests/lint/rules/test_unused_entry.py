@@ -22,10 +22,10 @@ def test_a_part_a_plug_a_kit_or_a_used_housing_use_it(look):
 def test_two_that_only_list_each_other_are_both_unused(look):
     found = look(
         "unused-entry",
-        NEW_CONNECTOR.replace("id: oval-14\n", "id: oval-14\n    mates: [oval-11]\n")
-        + "    # entries/connectors/oval-11.md\n    kind: connector\n    id: oval-11\n    mates: [oval-14]\n",
+        NEW_CONNECTOR.replace("id: oval-14\n", "id: oval-14\n    mates: [oval-16]\n")
+        + "    # entries/connectors/oval-16.md\n    kind: connector\n    id: oval-16\n    mates: [oval-14]\n",
     )
-    assert [one.at for one in found] == ["oval-14", "oval-11"]
+    assert [one.at for one in found] == ["oval-14", "oval-16"]
 
 
 def test_a_kit_for_a_plug_that_no_vehicle_has_is_found_at_the_plug(look):
@@ -49,9 +49,9 @@ def test_a_kit_after_another_kit_is_used(look):
 
 
 def test_kits_that_only_follow_each_other_in_a_ring_are_unused(look):
-    other = NEW_CONNECTOR.replace("oval-14", "oval-11")
-    there = (NEW_KIT % "oval-14").replace("to: oval-13", "to: oval-11")
-    back = (NEW_KIT % "oval-11").replace("second", "third").replace("to: oval-13", "to: oval-14")
+    other = NEW_CONNECTOR.replace("oval-14", "oval-16")
+    there = (NEW_KIT % "oval-14").replace("to: oval-13", "to: oval-16")
+    back = (NEW_KIT % "oval-16").replace("second", "third").replace("to: oval-13", "to: oval-14")
     assert [one.file for one in look("unused-entry", NEW_CONNECTOR + other + there + back)] == ["kits/second.md", "kits/third.md"]
 
 
@@ -70,5 +70,5 @@ def test_while_a_name_leads_nowhere_nothing_is_said(lint_example):
 
 
 def test_an_entry_that_goes_by_another_name_than_its_file_is_let_be(lint_example):
-    found = lint_example(NEW_CONNECTOR.replace("id: oval-14", "id: oval-11"))
+    found = lint_example(NEW_CONNECTOR.replace("id: oval-14", "id: oval-16"))
     assert [one.rule for one in found] == ["id-and-file"]

@@ -72,5 +72,5 @@ and
 def test_where_the_plug_does_not_go_on_nothing_meets() -> None:
     found_at_marks(RULE, parts(part()) + _plug("1: {circuit: ground}", connector="oval-13"), alone=False)
     mates = "    # entries/connectors/oval-9.md\n    kind: connector\n    id: oval-9\n    mates: [oval-13]\n"
-    mates += "    rows: [[1, 2, 3], [4, 5, 6]]\nand\n"
+    mates += "    rows: [[1, 2, 3, 4, 5], [6, 7, 8, 9]]\nand\n"
     found_at_marks(RULE, mates + parts(part()) + _plug("1: {circuit: »ground}", connector="oval-13"), alone=False)

@@ -32,7 +32,7 @@ def test_one_wrong_wire_is_told_once_however_often_it_is_spoken_of(look):
 
 
 def test_an_unknown_connector_has_unknown_cavities(look):
-    assert look("wire-outside-plug", PLUG % ("oval-66", "5, 6", "1")) == []
+    assert look("wire-outside-plug", PLUG % ("oval-99", "5, 6", "1")) == []
 
 
 def test_an_unknown_plug_has_unknown_wires(look):
@@ -40,7 +40,7 @@ def test_an_unknown_plug_has_unknown_wires(look):
 
 
 def test_a_connector_with_one_label_twice_has_lost_another(look):
-    rows = "\nand\n\n    # entries/connectors/oval-9.md\n    kind: connector\n    id: oval-9\n    rows: [[1, 2, 3], [4, 6, 6]]\n"
+    rows = "\nand\n\n    # entries/connectors/oval-9.md\n    kind: connector\n    id: oval-9\n    rows: [[1, 2, 3, 4, 6], [6, 7, 8, 9]]\n"
     wires = PLUG.replace(", A1: {}", "") % ("oval-9", "5, 6", "1")
     assert look("wire-outside-plug", wires + rows) == []
     assert len(look("cavity-twice", wires + rows)) == 1

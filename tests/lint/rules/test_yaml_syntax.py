@@ -7,7 +7,7 @@ import pytest
     ("line", "at"),
     [
         ("title: a: b", ": b"),
-        ("seals: [6, 7]]", "]"),
+        ("seals: [4, 6]]", "]"),
     ],
 )
 def test_the_slip_is_found_where_it_was_made(look, line, at):

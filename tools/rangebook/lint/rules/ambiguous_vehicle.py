@@ -28,8 +28,8 @@ Fails:
           3: {circuit: backup_feed, colour: BN}
           4: {circuit: backup_out, colour: WH}
     applications:
-      - {vehicle: Corran Delver 2.4, years: 2003-2006, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20417}
-      - {vehicle: Corran Delver 2.4, years: 2005-2008, gearbox: Tamblin Short, plug: four-wire, came_with: TB-20417}
+      - {vehicle: Corran Delver 2.4, years: 2007-2010, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20417}
+      - {vehicle: Corran Delver 2.4, years: 2009-2012, gearbox: Tamblin Short, plug: four-wire, came_with: TB-20417}
 
 Mended:
 
@@ -52,8 +52,8 @@ Mended:
           3: {circuit: backup_feed, colour: BN}
           4: {circuit: backup_out, colour: WH}
     applications:
-      - {vehicle: Corran Delver 2.4, years: 2003-2006, gearbox: Tamblin Short, drive: two-wheel, plug: six-wire, came_with: TB-20417}
-      - {vehicle: Corran Delver 2.4, years: 2005-2008, gearbox: Tamblin Short, drive: four-wheel, plug: four-wire, came_with: TB-20417}
+      - {vehicle: Corran Delver 2.4, years: 2007-2010, gearbox: Tamblin Short, drive: two-wheel, plug: six-wire, came_with: TB-20417}
+      - {vehicle: Corran Delver 2.4, years: 2009-2012, gearbox: Tamblin Short, drive: four-wheel, plug: four-wire, came_with: TB-20417}
 """
 
 from __future__ import annotations

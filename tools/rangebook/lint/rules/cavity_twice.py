@@ -9,15 +9,15 @@ Fails:
 
     kind: connector
     rows:
-      - [1, 2, 3, 4]
-      - [5, 6, 7, 7]
+      - [1, 2, 3, 4, 5, 6, 7]
+      - [8, 9, 10, 11, 12, 12]
 
 Mended:
 
     kind: connector
     rows:
-      - [1, 2, 3, 4]
-      - [5, 6, 7, 8]
+      - [1, 2, 3, 4, 5, 6, 7]
+      - [8, 9, 10, 11, 12, 13]
 """
 
 from __future__ import annotations

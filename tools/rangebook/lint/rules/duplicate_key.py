@@ -8,7 +8,7 @@ what an entry does not say.
 Fails:
 
     kind: kit
-    blanks: 1
+    blanks: 3
     blanks: 2
 
 Mended:

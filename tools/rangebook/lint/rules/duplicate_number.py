@@ -8,7 +8,7 @@ answer may be that of the wrong one.
 Fails: the kit has the number of the part that it is for.
 
     kind: kit
-    number: br 20455
+    number: tb 20455
 
 Mended:
 

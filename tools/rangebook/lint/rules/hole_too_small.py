@@ -12,8 +12,8 @@ Fails:
       short-boss:
         shaft: {shape: double-flat, across_mm: 9.5}
         bolts:
-          - {at_mm: 38, at_deg: 0, bolt_mm: 6.6, hole_mm: 6, slot_deg: 14, spacer_mm: 4}
-          - {at_mm: 38, at_deg: 150, bolt_mm: 6, hole_mm: 6.6, slot_deg: 14, spacer_mm: 4}
+          - {at_mm: 43.5, at_deg: 25, bolt_mm: 6.6, hole_mm: 6, slot_deg: 12, spacer_mm: 3}
+          - {at_mm: 43.5, at_deg: 205, bolt_mm: 6, hole_mm: 6.6, slot_deg: 12, spacer_mm: 3}
 
 Mended:
 
@@ -22,8 +22,8 @@ Mended:
       short-boss:
         shaft: {shape: double-flat, across_mm: 9.5}
         bolts:
-          - {at_mm: 38, at_deg: 0, bolt_mm: 6, hole_mm: 6.6, slot_deg: 14, spacer_mm: 4}
-          - {at_mm: 38, at_deg: 150, bolt_mm: 6, hole_mm: 6.6, slot_deg: 14, spacer_mm: 4}
+          - {at_mm: 43.5, at_deg: 25, bolt_mm: 6, hole_mm: 6.6, slot_deg: 12, spacer_mm: 3}
+          - {at_mm: 43.5, at_deg: 205, bolt_mm: 6, hole_mm: 6.6, slot_deg: 12, spacer_mm: 3}
 """
 
 from __future__ import annotations

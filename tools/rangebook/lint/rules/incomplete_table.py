@@ -15,7 +15,7 @@ Fails:
         status: current
         pins: {5: range_signal, 6: range_return}
         contacts:
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330}}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430}}
         sources: [{kind: seen}]
     applications: []
 
@@ -28,7 +28,7 @@ Mended:
         status: current
         pins: {5: range_signal, 6: range_return}
         contacts:
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}}
         sources: [{kind: seen}]
     applications: []
 """

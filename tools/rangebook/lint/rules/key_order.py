@@ -9,7 +9,7 @@ by side, and a reviewer sees what has changed and not what has moved.
 Fails:
 
     kind: kit
-    seals: [6, 7]
+    seals: [4, 6]
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
     sources: [{kind: seen}]
     id: oval-9-renewal
@@ -27,7 +27,7 @@ Mended:
     from: oval-9
     to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
-    seals: [6, 7]
+    seals: [4, 6]
     sources: [{kind: seen}]
 """
 

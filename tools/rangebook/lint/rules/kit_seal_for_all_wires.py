@@ -8,7 +8,7 @@ counted when the bag was looked through.
 Fails: the plug in the book has six wires, and nothing is claimed for the kit.
 
     kind: kit
-    seals: [4, 5]
+    seals: [3, 4]
 
 and
 
@@ -22,7 +22,7 @@ and
 Mended:
 
     kind: kit
-    seals: [6, 7]
+    seals: [4, 6]
 """
 
 from __future__ import annotations

@@ -8,12 +8,12 @@ looking for it with the plug already cut off.
 Fails:
 
     kind: kit
-    seals: [6, 9]
+    seals: [4, 14]
 
 Mended:
 
     kind: kit
-    seals: [6, 7]
+    seals: [4, 6]
 """
 
 from __future__ import annotations

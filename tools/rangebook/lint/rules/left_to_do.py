@@ -15,7 +15,7 @@ Fails:
 Mended:
 
     kind: kit
-    seals: [6, 7]
+    seals: [4, 6]
     sources: [{kind: seen}]
 """
 

@@ -6,7 +6,7 @@ has every position of the lever. What is not stated is not found fault with.
 Why it matters: the vehicle left the works with this part on this plug, so they fit; if the facts say otherwise one of them is
 wrong, and with it every answer for this vehicle.
 
-Fails: the plug is of the newer housing.
+Fails: the plug is of the later housing.
 
     kind: switch
     plugs:

@@ -12,12 +12,12 @@ Fails:
       - number: TB-20417
         connector: oval-9
         mount: short-boss
-        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return, 9: ground}
+        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: range_return, 10: ground}
         contacts:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}}
-          - {pins: [9, case], closed: [P, R, N, D, 2, 1]}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}}
+          - {pins: [10, case], closed: [P, R, N, D, 2, 1]}
         sources: [{kind: seen}]
 
 Mended:
@@ -31,7 +31,7 @@ Mended:
         contacts:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}}
         sources: [{kind: seen}]
 """
 

@@ -14,13 +14,13 @@ Fails:
         connector: oval-9
         mount: short-boss
         status: superseded
-        superseded_by: [{number: TB-20455, since: 2009-05, needs: [oval-9-renewal]}]
+        superseded_by: [{number: TB-20455, since: 2013-05, needs: [oval-9-renewal]}]
         sources: [{kind: seen}]
       - number: TB-20455
         connector: oval-13
         mount: short-boss
         status: superseded
-        superseded_by: [{number: TB-20460, since: 2007-01, needs: []}]
+        superseded_by: [{number: TB-20460, since: 2011-01, needs: []}]
         sources: [{kind: seen}]
       - number: TB-20460
         connector: oval-13
@@ -36,13 +36,13 @@ Mended:
         connector: oval-9
         mount: short-boss
         status: superseded
-        superseded_by: [{number: TB-20455, since: 2009-05, needs: [oval-9-renewal]}]
+        superseded_by: [{number: TB-20455, since: 2013-05, needs: [oval-9-renewal]}]
         sources: [{kind: seen}]
       - number: TB-20455
         connector: oval-13
         mount: short-boss
         status: superseded
-        superseded_by: [{number: TB-20460, since: 2017-01, needs: []}]
+        superseded_by: [{number: TB-20460, since: 2021-01, needs: []}]
         sources: [{kind: seen}]
       - number: TB-20460
         connector: oval-13

@@ -20,7 +20,7 @@ Fails: the successor has two pins the other way about.
         contacts:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}, tolerance_percent: 5}
         superseded_by: [{number: TB-20455, needs: [oval-9-renewal]}]
         sources: [{kind: seen}]
       - number: TB-20455
@@ -31,7 +31,7 @@ Fails: the successor has two pins the other way about.
         contacts:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 5], closed: [R]}
-          - {pins: [4, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+          - {pins: [4, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}, tolerance_percent: 5}
         sources: [{kind: seen}]
 
 Mended:
@@ -46,7 +46,7 @@ Mended:
         contacts:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}, tolerance_percent: 5}
         superseded_by: [{number: TB-20455, needs: [oval-9-renewal]}]
         sources: [{kind: seen}]
       - number: TB-20455
@@ -57,7 +57,7 @@ Mended:
         contacts:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}, tolerance_percent: 5}
         sources: [{kind: seen}]
 """
 

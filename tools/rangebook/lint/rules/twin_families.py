@@ -21,10 +21,10 @@ Fails:
         contacts:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}, tolerance_percent: 5}
         sources: [{kind: seen}]
     applications:
-      - {vehicle: Corran Delver 2.0, years: 2003-2008, gearbox: Tamblin Short, plug: six-wire, came_with: CD-5}
+      - {vehicle: Corran Delver 2.0, years: 2007-2012, gearbox: Tamblin Short, plug: six-wire, came_with: CD-5}
 
 and
 
@@ -37,7 +37,7 @@ and
         contacts:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}, tolerance_percent: 5}
         sources: [{kind: seen}]
 
 Mended: one family with both numbers.
@@ -51,7 +51,7 @@ Mended: one family with both numbers.
         contacts:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}, tolerance_percent: 5}
         sources: [{kind: seen}]
       - number: CD-5
         connector: oval-9
@@ -60,11 +60,11 @@ Mended: one family with both numbers.
         contacts:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}, tolerance_percent: 5}
         sources: [{kind: seen}]
     applications:
-      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20417}
-      - {vehicle: Corran Delver 2.0, years: 2003-2008, gearbox: Tamblin Short, plug: six-wire, came_with: CD-5}
+      - {vehicle: Corran Delver 2.4, years: 2007-2012, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20417}
+      - {vehicle: Corran Delver 2.0, years: 2007-2012, gearbox: Tamblin Short, plug: six-wire, came_with: CD-5}
 """
 
 from __future__ import annotations

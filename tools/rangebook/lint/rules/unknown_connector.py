@@ -11,7 +11,7 @@ Fails: a letter too many.
     kind: switch
     parts:
       - number: TB-20417
-        connector: ovall-6
+        connector: ovall-9
         status: current
         sources: [{kind: seen}]
 

@@ -12,7 +12,7 @@ Fails:
       - number: TB-20417
         connector: oval-9
         status: superseded
-        superseded_by: [{number: TB-20455, since: 2009-05, needs: [oval-6-renewel]}]
+        superseded_by: [{number: TB-20455, since: 2013-05, needs: [oval-9-renewel]}]
         sources: [{kind: seen}]
       - number: TB-20455
         connector: oval-13
@@ -26,7 +26,7 @@ Mended:
       - number: TB-20417
         connector: oval-9
         status: superseded
-        superseded_by: [{number: TB-20455, since: 2009-05, needs: [oval-9-renewal]}]
+        superseded_by: [{number: TB-20455, since: 2013-05, needs: [oval-9-renewal]}]
         sources: [{kind: seen}]
       - number: TB-20455
         connector: oval-13

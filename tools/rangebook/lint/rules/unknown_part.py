@@ -11,13 +11,13 @@ Fails:
 
     kind: switch
     applications:
-      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20471}
+      - {vehicle: Corran Delver 2.4, years: 2007-2012, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20471}
 
 Mended: two figures had changed places.
 
     kind: switch
     applications:
-      - {vehicle: Corran Delver 2.4, years: 2003-2008, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20417}
+      - {vehicle: Corran Delver 2.4, years: 2007-2012, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20417}
 """
 
 from __future__ import annotations

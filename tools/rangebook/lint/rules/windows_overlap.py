@@ -18,7 +18,7 @@ Fails:
         contacts:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 300}, tolerance_percent: 5}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 390}, tolerance_percent: 5}
         sources: [{kind: seen}]
 
 Mended:
@@ -32,7 +32,7 @@ Mended:
         contacts:
           - {pins: [1, 2], closed: [P, N]}
           - {pins: [3, 4], closed: [R]}
-          - {pins: [5, 6], ohms: {P: 4300, R: 2000, N: 1100, D: 620, 2: 330, 1: 150}, tolerance_percent: 5}
+          - {pins: [5, 6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}, tolerance_percent: 5}
         sources: [{kind: seen}]
 """
 

@@ -20,7 +20,7 @@ Fails:
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}
-          7: {circuit: ground, colour: BK}
+          10: {circuit: ground, colour: BK}
 
 Mended:
 
