@@ -36,7 +36,7 @@ PLANTED = [
     ("switches/tamblin-lever.md", "plug: six-wire,", "plug: six-wires,", "unknown-plug"),
     ("switches/tamblin-lever.md", "status: superseded", "status: supreseded", "schema"),
     ("kits/oval-13-renewal.md", "to: wedge-14", "to: oval-21", "unknown-connector"),
-    ("connectors/wedge-14.md", "outline: oval", "outline: oval\noutline: oval", "duplicate-key"),
+    ("connectors/wedge-14.md", "outline: d-shaped", "outline: d-shaped\noutline: d-shaped", "duplicate-key"),
 ]
 
 
@@ -92,7 +92,7 @@ def test_the_book_of_the_folder_is_found_from_below(demo: Path, monkeypatch: pyt
 
 def test_fit_as_json_in_any_spelling(capsys: pytest.CaptureFixture) -> None:
     answers = []
-    for spelling in ("TB-11527", "tb11527", "br 31.140", "TB/11527"):
+    for spelling in ("TB-11527", "tb11527", "tb 11.527", "TB/11527"):
         assert main(["fit", spelling, "--root", str(ROOT), "--json"]) == 0
         answers.append(json.loads(capsys.readouterr().out))
     assert all(one == answers[0] for one in answers) and answers[0]["removed"] == "TB-11527"
@@ -114,9 +114,9 @@ def test_fit_says_which_entries_are_left_out(demo: Path, capsys: pytest.CaptureF
 
 
 def test_look(capsys: pytest.CaptureFixture) -> None:
-    assert main(["look", "31140", "--root", str(ROOT)]) == 0
+    assert main(["look", "11527", "--root", str(ROOT)]) == 0
     assert "TB-11527" in capsys.readouterr().out
-    assert main(["look", "Tamblin", "4n", "--root", str(ROOT)]) == 0
+    assert main(["look", "Tamblin", "short", "--root", str(ROOT)]) == 0
     assert capsys.readouterr().out.startswith("gearbox")
     assert main(["look", "TB-99999", "--root", str(ROOT)]) == 1
     assert "nearest numbers" in capsys.readouterr().err

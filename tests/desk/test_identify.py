@@ -342,7 +342,7 @@ def test_cannot_tell_is_always_allowed(demo: Table) -> None:
 def test_a_face_is_tapped_on_only_when_it_is_known(demo: Table) -> None:
     narrowed = narrow(demo, {})
     assert ask(demo, {}, narrowed, "pins") is None
-    state = {"outline": "oval", "cavities": 12}
+    state = {"outline": "d-shaped", "cavities": 14}
     found = ask(demo, state, narrow(demo, state), "pins")
     assert found is not None and found.kind == "cavities" and found.face == "wedge-14" and found.answers == ()
 

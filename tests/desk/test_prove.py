@@ -91,8 +91,8 @@ def test_the_command(capsys: pytest.CaptureFixture) -> None:
     out = capsys.readouterr().out
     assert "0110" in out and "even parity" in out and "crank in gear" in out
     assert main(["prove", "TB-12415", "TB-12340", "--root", str(ROOT)]) == 0
-    assert "Look at the pins: TB-12415 has 3" in capsys.readouterr().out
-    assert main(["prove", "TB-12415", "--read", "1-2 P 0.3", "--read", "1-2 R 0.2", "--root", str(ROOT)]) == 0
+    assert "Look at the pins: TB-12415 has 4, 5, 11 and 12" in capsys.readouterr().out
+    assert main(["prove", "TB-12415", "--read", "1-8 P 0.3", "--read", "1-8 R 0.2", "--root", str(ROOT)]) == 0
     assert "does not open" in capsys.readouterr().out
     assert main(["prove", "nothing", "--root", str(ROOT)]) == 1
     assert main(["prove", "TB-12415", "--read", "x", "--root", str(ROOT)]) == 2

@@ -25,7 +25,7 @@ from rangebook.site.data.compare import compares
 from rangebook.site.urls import seat_key
 from rangebook.site.words import VERDICTS
 
-SEAT = "tamblin-lever/late-ten-TB12415"
+SEAT = "tamblin-lever/late-thirteen-TB12415"
 
 
 @pytest.fixture(scope="module")
@@ -122,25 +122,27 @@ def open_compare(page: Page, site_url: str, **facts: str) -> None:
 
 
 def test_two_parts_of_the_demo_book_read_off_the_entry_by_hand(tab: Tab, site_url: str) -> None:
-    """TB-12340 has no pin in 3 and 6. With TB-12433 3 is joined to 9, the housing and 12 in P, and 6 to 9 and the housing in 1."""
+    """TB-12340 has no pin in 4, 5, 11 and 12. With TB-12433 each of these is joined to 7 and the housing in one position: 4 in P (to 14
+    too, which is at the housing then), 11 in R, 12 in D, 5 in 2."""
     open_compare(tab.page, site_url, a="tb12340", b="TB 12433", seat=SEAT)
     pairs = tab.page.locator("[data-differ] [data-pair]")
     apart = {}
     for row in pairs.all():
         last = row.locator("tr").nth(1).locator("td")
         apart[row.get_attribute("data-pair")] = [at for at, one in enumerate(last.all()) if one.get_attribute("data-mark") == "different"]
-    assert apart == {"3 9": [0], "3 12": [0], "3 case": [0], "6 9": [5], "6 case": [5]}
+    shift_lock, others = {"4 7": [0], "4 14": [0], "4 case": [0]}, {"7 11": [1], "11 case": [1], "7 12": [3], "12 case": [3]}
+    assert apart == {**shift_lock, **others, "5 7": [4], "5 case": [4]}
     wires = tab.page.locator("[data-wire]").evaluate_all("all => Object.fromEntries(all.map(one => [one.dataset.wire, one.dataset.mark]))")
-    assert {name for name, kind in wires.items() if kind == "different"} == {"3", "6", "9", "12"}
-    assert {name for name, kind in wires.items() if kind == "same"} == {"1", "2", "4", "5", "7", "8"}
-    expect(tab.page.locator("[data-compare-sum]")).to_contain_text("6 wires the same, 4 different, 0 not known")
-    row = tab.page.locator("[data-wire='3']")
+    assert {name for name, kind in wires.items() if kind == "different"} == {"4", "5", "7", "11", "12", "14"}
+    assert {name for name, kind in wires.items() if kind == "same"} == {"1", "2", "3", "6", "8", "9", "10"}
+    expect(tab.page.locator("[data-compare-sum]")).to_contain_text("7 wires the same, 6 different, 0 not known")
+    row = tab.page.locator("[data-wire='4']")
     expect(row).to_contain_text("no pin")
     expect(row).to_contain_text("shift lock")
     expect(row).to_contain_text("different"), "a word, a sign and a colour"
     expect(row).to_contain_text("≠")
     marked = tab.page.locator(".compare__face .compare__at--different").evaluate_all("all => all.map(one => one.dataset.cavity)")
-    assert sorted(marked) == ["12", "3", "6", "9"]
+    assert sorted(marked) == ["11", "12", "14", "4", "5", "7"]
     assert not tab.seen.complaints
 
 
@@ -182,7 +184,7 @@ def test_the_original_beside_itself_differs_nowhere(tab: Tab, site_url: str) -> 
 def test_choosing_by_keyboard_and_the_way_in_without_a_plug(open_tab: Callable[..., Tab], site_url: str) -> None:
     page = open_tab(viewport=DESK).page
     page.goto(f"{site_url}compare/?a=TB-12415")
-    page.get_by_role("link", name="Corran Delver 2.4 2009-2014").first.focus()
+    page.get_by_role("link", name="Corran Delver 2.4 2012-2018").first.focus()
     page.keyboard.press("Enter")
     page.locator("[data-card]").first.wait_for()
     choice = page.get_by_label("Second part")

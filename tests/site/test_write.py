@@ -100,13 +100,13 @@ def test_a_kit(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.Captu
     page.get_by_label("What people call it").fill("Plug renewal, old oval to new")
     page.get_by_label("Plug that is cut off").select_option("oval-9")
     page.get_by_label("Plug that is supplied").select_option("oval-13")
-    page.get_by_label("Rear seals in the bag").fill("6, 8")
+    page.get_by_label("Rear seals in the bag").fill("5, 9")
     page.get_by_label("Blanking plugs in the bag").fill("2")
     assert "moves" not in (page.locator("[data-write-text]").text_content() or ""), "nobody has said yet where a wire goes"
     page.get_by_role("button", name="Each wire to the same label").click()
     source(page)
     path = saved(page, tmp_path)
-    assert "moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}\nseals: [6, 8]\nblanks: 2\n" in path.read_text("utf-8")
+    assert "moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6, 7: 7, 8: 8, 9: 9}\nseals: [5, 9]\nblanks: 2\n" in path.read_text("utf-8")
     assert {rule for rule, _ in new_findings(demo_book, capsys, add_to(demo_book / "entries/kits", path))} <= {"unused-entry"}
 
 
@@ -131,7 +131,7 @@ def contact(page: Page, a: str, b: str, closed: str) -> None:
         item.get_by_label(position, exact=True).check()
 
 
-CIRCUITS = {"1": "start_feed", "2": "start_out", "4": "backup_feed", "5": "backup_out"}
+CIRCUITS = {"1": "start_feed", "8": "start_out", "2": "backup_feed", "9": "backup_out"}
 
 
 def test_a_part_of_a_family_in_the_book(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
@@ -141,8 +141,8 @@ def test_a_part_of_a_family_in_the_book(page: Page, demo_book: Path, tmp_path: P
     page.get_by_label("Its housing").select_option("wedge-14")
     page.get_by_label("How it bolts on").select_option("short-boss")
     pins(page, CIRCUITS)
-    contact(page, "1", "2", "P N")
-    contact(page, "4", "5", "R")
+    contact(page, "1", "8", "P N")
+    contact(page, "2", "9", "R")
     source(page)
     path = saved(page, tmp_path)
     expect(page.locator("[data-write-where]")).to_contain_text("entries/switches/tamblin-lever.md")
@@ -172,8 +172,8 @@ def test_a_new_family(page: Page, demo_book: Path, tmp_path: Path, capsys: pytes
     page.get_by_label("Status").select_option("current")
     page.get_by_label("Its housing").select_option("oval-13")
     pins(page, CIRCUITS)
-    contact(page, "1", "2", "P N")
-    contact(page, "4", "5", "R")
+    contact(page, "1", "8", "P N")
+    contact(page, "2", "9", "R")
     source(page)
     page.get_by_label("The vehicle's plug").select_option("oval-13")
     pins(page, CIRCUITS, "Wire")
@@ -195,7 +195,7 @@ def test_what_is_missing_and_what_is_there_already_is_said(page: Page, loaded: L
     expect(against).to_contain_text("What people call it: not said yet (a few words)")
     expect(against).to_contain_text("Its outline: not chosen yet")
     expect(against).to_contain_text("Left out: whether it is sealed")
-    page.get_by_label("Name of the file").fill("Oval 12")
+    page.get_by_label("Name of the file").fill("Oval 14")
     expect(against).to_contain_text("Name of the file: not as it has to be (small letters")
     page.get_by_label("Name of the file").fill("wedge-14")
     expect(against).to_contain_text("there is wedge-14.md already")
@@ -206,7 +206,7 @@ def test_what_is_missing_and_what_is_there_already_is_said(page: Page, loaded: L
     choose(page, "A part of a family in the book")
     expect(against).to_contain_text("Family: choose the one that it belongs to")
     page.get_by_label("Family", exact=True).select_option("tamblin-lever")
-    page.get_by_label("Part number, as it is printed").fill("br 30088")
+    page.get_by_label("Part number, as it is printed").fill("tb 10263")
     expect(against).to_contain_text("is in the book already")
     expect(against).to_contain_text("Left out: whether it is sold today; its housing; how it bolts on; its pins; what closes inside")
 
@@ -236,7 +236,7 @@ def test_a_page_that_is_left_by_accident_loses_nothing(page: Page, site_url: str
     page.get_by_label("Part number, as it is printed").fill("TB-12447")
     page.get_by_label("Its housing").select_option("wedge-14")
     pins(page, CIRCUITS)
-    contact(page, "1", "2", "P N")
+    contact(page, "1", "8", "P N")
     page.get_by_label("Who looked").fill("bench, half typ")
     part = text.text_content()
     choose(page, "A connector")

@@ -13,8 +13,8 @@ from pathlib import Path
 from playwright.sync_api import Locator, Page
 
 FAMILY, NUMBER, HOUSING, MOUNT = "tamblin-lever", "TB-12447", "wedge-14", "short-boss"
-PINS = {"1": "start_feed", "2": "start_out", "4": "backup_feed", "5": "backup_out"}
-CONTACTS = ((("1", "2"), ("P", "N")), (("4", "5"), ("R",)))
+PINS = {"1": "start_feed", "8": "start_out", "2": "backup_feed", "9": "backup_out"}
+CONTACTS = ((("1", "8"), ("P", "N")), (("2", "9"), ("R",)))
 DETAIL, BY, ON = "new in box, metered in every position", "bench", "2026-03-02"
 
 

@@ -29,7 +29,7 @@ PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1280, "height": 900}
 
 CAME_OFF, FITTED = "TB-11568", "TB-12415"
-VEHICLE, SEAT = "Corran Delver 2.4 2000-2003", "tamblin-lever/eight-wire-TB11568"
+VEHICLE, SEAT = "Corran Delver 2.4 2003-2007", "tamblin-lever/nine-wire-TB11568"
 """What came off and what goes on in the pictures, and the vehicle with the address of its plug."""
 
 _COLOURS = 128
@@ -45,7 +45,7 @@ def answer(page: Page, address: str) -> None:
 
 def lever(page: Page, address: str) -> None:
     """The meter on the start contact, the lever in R."""
-    page.goto(f"{address}lever/?{urlencode({'part': FITTED, 'seat': SEAT, 'a': '1', 'b': '2', 'at': 'R'})}")
+    page.goto(f"{address}lever/?{urlencode({'part': FITTED, 'seat': SEAT, 'a': '1', 'b': '8', 'at': 'R'})}")
     page.get_by_text("The meter shows").first.wait_for()
 
 

@@ -106,7 +106,7 @@ EDITS: tuple[Edit, ...] = (
     _sub(r"pins: \{([^}]*)\}", _swap_pins),
     _sub(r"pins: \{([^}]*)\}", _swap_pins),
     _sub(r"(connector: )\S+", _other_connector),
-    _sub(r"mount: \S+", lambda found, chance: chance.choice(("mount: front-spacer", "mount: boss", found.group()))),
+    _sub(r"mount: \S+", lambda found, chance: chance.choice(("mount: open-ears", "mount: boss", found.group()))),
     _sub(r"(\w: )(\d{3,4})\b", lambda found, chance: found.group(1) + str(int(found.group(2)) * chance.choice((2, 3)))),
     _sub(r"at_mm: \d+", lambda found, chance: f"at_mm: {chance.randrange(20, 60)}"),
     _sub(r"spacer_mm: \d", lambda found, chance: f"spacer_mm: {chance.randrange(0, 7)}"),
