@@ -86,7 +86,9 @@ def left(book: Path, name: str = "list.not-taken.csv", delimiter: str = ",") -> 
 
 WITH = {"with": "tb 2319"}
 GOOD = (
-    row(number="ZZ-1", family="tamblin-drum", housing="13 Oval", status="NLA", pins="1=starter in; 2=starter out", remarks="seven, they say"),
+    row(
+        number="ZZ-1", family="tamblin-drum", housing="13 Oval", status="NLA", pins="1=starter in; 2=starter out", remarks="four, they say"
+    ),
     row(number="ZZ-2", family="Brand New", housing="oval-13", status="OK"),
     row(number="ZZ-3", family="brand new", housing="13 oval", status="superseded", next="ZZ 2", since="2009-05"),
     row(
@@ -105,7 +107,8 @@ def test_rows_become_parts_and_vehicles(book: Path, capsys: pytest.CaptureFixtur
     write(book, *GOOD)
     assert take(book) == 0, capsys.readouterr()
     after = entries(book)
-    assert {file for file in after if after[file] != before.get(file)} == {"entries/switches/brand-new.md", "entries/switches/tamblin-drum.md"}
+    changed = {file for file in after if after[file] != before.get(file)}
+    assert changed == {"entries/switches/brand-new.md", "entries/switches/tamblin-drum.md"}
     assert after["entries/switches/brand-new.md"].decode() == (
         "---\nkind: switch\nid: brand-new\ntitle: Brand New\npositions: [P, R, N, D, 2, 1]\nparts:\n"
         "  - number: ZZ-2\n    connector: oval-13\n    status: current\n"

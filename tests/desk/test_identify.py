@@ -381,7 +381,8 @@ def test_the_vehicle_is_asked_for_last_and_only_where_it_may_be() -> None:
         ),
     )
     question = next_question(table, {})
-    assert question is not None and question.id == "gearbox" and question.answers == (("Tamblin f", "Tamblin f"), ("Tamblin g", "Tamblin g"))
+    assert question is not None and question.id == "gearbox"
+    assert question.answers == (("Tamblin f", "Tamblin f"), ("Tamblin g", "Tamblin g"))
     assert next_question(table, {}, vehicle=False) is None
     following = next_question(table, {"gearbox": None})
     assert following is not None and following.id == "vehicle"
