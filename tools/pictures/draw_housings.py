@@ -686,6 +686,9 @@ def draw_mark(pen: Sheet, at: Point, words: str, size: float) -> None:
     letters = re.match(r"[A-Z0-9][A-Z0-9-]*\b", words)
     wide = _font(size).getlength(letters[0]) / 2 if letters else size * 0.6 * count
     if letters:
+        if mark_place(words) == "arm":
+            # An arm is narrower than a word.
+            size *= min(1.0, 36 / wide)
         if colour:
             pen.ring(x, y, size * 0.8, 2, colour)
         pen.text(x, y, letters[0], size, "#ffffff" if colour else INK, bold=True)
@@ -856,7 +859,7 @@ def large_face(sheet: Sheet, face: Face, y: float, beside: Sequence[str] = ()) -
         draw_mark(sheet, spot, words, min(36, scale * face.wall * 0.75) if under else 34)
         row = y - 34 - 50 * index
         sheet.text(WIDTH - MARGIN, row, words, TEXT, MARK, "rm", bold=True)
-        tip = (spot[0] + 20, spot[1] - 4) if under else (spot[0] + 24, spot[1] - 14)
+        tip = (spot[0] + 34, spot[1] - 2) if under else (spot[0] + 24, spot[1] - 14)
         sheet.arrow((max(view.at((latch[2], 0))[0], spot[0]) + 70, row + 26), tip, MARK)
     y += (top - bottom) * scale + 10
     for name, place in face.features:
