@@ -5,7 +5,7 @@
 The same figures give the same book, byte for byte. It is clean under the linter. Two families at a time share an old
 housing, a newer one and the kit that leads from one to the other, so the whole book has one connector and half a kit to
 a family, as a real one has. Each family has a chain of three parts and, to each of them, look-alikes in the same housing:
-the spacer on the other bolt, contacts on other pins, or another output. A family's front matter is some 110 lines.
+an ear turned, contacts on other pins, or another output. A family's front matter is some 110 lines.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ LEVERS = (("P", "R", "N", "D"), ("P", "R", "N", "D", "2", "1"), ("P", "R", "N", 
 E12 = (10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82)
 """IEC 60063."""
 COLOURS = ("RD", "YE", "BN", "WH", "BU", "BK", "GN", "VT", "GY", "OG", "PK", "RDWH", "BUBK", "GNRD")
-OLD, NEW = (2, 5), (2, 6)
+OLD, NEW = (2, 7), (2, 8)
 """Rows and columns of the old housing and of the newer one."""
 SPARE = "not_connected"
 
@@ -153,7 +153,7 @@ def _shared(group: str, moves: Mapping[str, str], number: str, chance: random.Ra
     lines = [
         *("kind: kit", f"id: {group}-renewal", f"number: {number}", f"title: Plug renewal, {group.capitalize()} oval to rectangular"),
         *(f"from: {group}-oval", f"to: {group}-rectangular", f"moves: {_flow(moves)}"),
-        *("seals: [5, 6, 7, 8, 9, 10]", "blanks: 2", f"sources: {_source(chance)}"),
+        *("seals: [5, 9, 13]", "blanks: 4", f"sources: {_source(chance)}"),
     ]
     book[f"entries/kits/{group}-renewal.md"] = _entry(lines, chance.choice(SENTENCES))
     return book
@@ -239,7 +239,7 @@ def _family(
     renewed = changed + chance.randrange(3, 9)
     lines = [
         *("kind: switch", f"id: {name}", f"title: {title} lever switch", "also_called: [inhibitor switch, neutral safety switch]"),
-        *(f"gearboxes: [{title} A4, {title} A5]", f"positions: [{', '.join(shape.lever)}]"),
+        *(f"gearboxes: [{title} Short, {title} Long]", f"positions: [{', '.join(shape.lever)}]"),
         *_mounts(chance),
         "parts:",
     ]
@@ -248,16 +248,16 @@ def _family(
         (second, "oval", same, True, f"superseded_by: [{{number: {third}, since: {renewed}-02, needs: [{group}-renewal]}}]"),
         (third, "rectangular", moves, True, ""),
     )
-    spacer_alike = None
+    turned = None
     for number, outline, places, spare, link in chain:
-        lines += _part(number, f"{group}-{outline}", "front-spacer", shape, places, spare, link, False, chance)
+        lines += _part(number, f"{group}-{outline}", "plain", shape, places, spare, link, False, chance)
         for index in range(look_alikes):
-            # The newest part's first look-alike differs by its spacer alone: it gets vehicles of its own below.
+            # The newest part's first look-alike differs by an ear alone: it gets vehicles of its own below.
             difference = index % 3 if number == third else chance.randrange(3)
             alike = next(numbers)
             if number == third and index == 0:
-                spacer_alike = alike
-            of, mount = (_swapped(shape) if difference == 1 else shape), ("rear-spacer" if difference == 0 else "front-spacer")
+                turned = alike
+            of, mount = (_swapped(shape) if difference == 1 else shape), ("turned-ear" if difference == 0 else "plain")
             lines += _part(alike, f"{group}-{outline}", mount, of, places, spare, "", difference == 2, chance)
     lines += [
         "plugs:",
@@ -267,12 +267,12 @@ def _family(
     ]
     maker, models = next(names).capitalize(), [next(names).capitalize() for _ in range(2)]
     for index, model in enumerate(models):
-        gearbox = f"{title} A{4 + index % 2}"
+        gearbox = f"{title} {('Short', 'Long')[index % 2]}"
         start = changed - chance.randrange(2, 6)
         for years, plug, came_with in (
             (f"{start}-{changed - 1}", "oval", first),
             (f"{changed}-{renewed - 1}", "oval", second),
-            (f"{renewed}-", "rectangular", spacer_alike if spacer_alike and index == 1 else third),
+            (f"{renewed}-", "rectangular", turned if turned and index == 1 else third),
         ):
             vehicle = {"vehicle": f"{maker} {model} {2 + index}.{index}", "years": years, "gearbox": gearbox}
             lines.append(f"  - {_flow({**vehicle, 'plug': plug, 'came_with': came_with})}")
@@ -285,19 +285,19 @@ def _family(
 
 
 def _mounts(chance: random.Random) -> list[str]:
-    """Two ways of bolting on that differ in which bolt carries the spacer."""
+    """Two ways of bolting on that differ in where the second ear stands, by more than the slots can give."""
     across, at, turn, spacer = (
         chance.randrange(80, 140) / 10,
         chance.randrange(300, 480) / 10,
-        chance.randrange(90, 170),
-        chance.randrange(3, 8),
+        chance.randrange(90, 140),
+        chance.randrange(0, 6),
     )
     lines = ["mounts:"]
-    for name, spacers in (("front-spacer", (spacer, 0)), ("rear-spacer", (0, spacer))):
+    for name, second in (("plain", turn), ("turned-ear", turn + 25)):
         lines += [f"  {name}:", f"    shaft: {{shape: double-flat, across_mm: {across}}}", "    bolts:"]
         lines += [
-            f"      - {{at_mm: {at}, at_deg: {degrees}, bolt_mm: 6, hole_mm: 6.6, slot_deg: 12, spacer_mm: {millimetres}}}"
-            for degrees, millimetres in zip((0, turn), spacers, strict=True)
+            f"      - {{at_mm: {at}, at_deg: {degrees}, bolt_mm: 6, hole_mm: 6.6, slot_deg: 12, spacer_mm: {spacer}}}"
+            for degrees in (0, second)
         ]
     return lines
 

@@ -18,7 +18,7 @@ An example, with all that there can be::
       came_with: Part No.          # only where the list says what the vehicle was built with
     fixed: {drive: four-wheel}     # what the list does not say because it is the same in every row
     values:                        # the list's words: the book's words
-      connector: {12 oval: wedge-14, 8 oval: oval-13}
+      connector: {14 wedge: wedge-14, 13 oval: oval-13}
       status: {NLA: discontinued, OK: current}
       pins: {starter in: start_feed, starter out: start_out}
     split: {superseded_by: /}      # what parts several in one cell; left out: the cell is one
