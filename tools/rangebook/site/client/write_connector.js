@@ -40,7 +40,7 @@ export function labelsOf(down, wide, none, how) {
 }
 
 export function connector(book, changed) {
-  const title = text("What people call it", { help: "As in: fourteen-way wedge." });
+  const title = text("What people call it", { help: "As in: nine-way oval, early." });
   const id = named(title, changed);
   const tiles = OUTLINES.map((one) => h("input", { type: "radio", name: "write-outline", value: one, onchange: () => draw() }));
   const outline = {

@@ -8,7 +8,7 @@ import { part } from "./write_part.js";
 const SHAFTS = ["double-flat", "single-flat", "square", "splined", "round", "tongue"];
 
 export function family(book, changed) {
-  const title = text("What people call it", { help: "As in: Tamblin four-speed lever switch." });
+  const title = text("What people call it", { help: "As in: Tamblin gate lever switch." });
   const id = named(title, changed);
   const gearboxes = text("Gearboxes", { help: "With commas between." });
   const lever = text("Lever positions, in their order", { help: "As the lever goes through them: P R N D 2 1.", autocapitalize: "characters" });
@@ -35,7 +35,7 @@ export function family(book, changed) {
   );
   housing.input.addEventListener("change", () => wires.show(housing.value()));
   const vehicle = text("Vehicle", { help: "Make, model, engine." });
-  const years = text("Model years", { help: "As in: 2003-2008." });
+  const years = text("Model years", { help: "As in: 2007-2012." });
   const plug = () => (housing.value() && wires.cavities().length ? new Map([["connector", housing.value()], ["wires", new Map(wires.value())]]) : undefined);
   return {
     elements: [

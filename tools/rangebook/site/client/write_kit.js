@@ -6,7 +6,7 @@ import { group, held, pick, row, same, split, stated, text } from "./write_field
 
 export function kit(book, changed) {
   const number = text("Number of the kit", { help: "As it is printed." });
-  const title = text("What people call it", { help: "As in: plug renewal, old oval to fourteen-way wedge." });
+  const title = text("What people call it", { help: "As in: plug renewal, thirteen-way oval to wedge." });
   const id = named(title, changed);
   const housings = book.connectors.map((one) => [one.id, one.title]);
   const from = pick("Plug that is cut off", housings, { none: "choose" });
@@ -27,7 +27,7 @@ export function kit(book, changed) {
     state: () => Object.fromEntries(wires.map(([old, one]) => [old, one.state()])),
     restore: (states) => wires.forEach(([old, one]) => states[old] && one.restore(states[old])),
   };
-  const seals = text("Rear seals in the bag", { help: "Each by its number of wire holes, as in: 6, 7, 8. Empty: none, or not known." });
+  const seals = text("Rear seals in the bag", { help: "Each by its number of wire holes, as in: 4, 6, 9. Empty: none, or not known." });
   const blanks = text("Blanking plugs in the bag", { number: true, help: "How many." });
   const source = sources();
   return {
