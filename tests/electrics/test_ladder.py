@@ -12,7 +12,7 @@ from rangebook.electrics.ladder import decode, volts, window
 from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, Path, Relation
 
 READS = Reads(("5", "6"), 1000, 5)
-LADDER = {"P": 4300, "R": 2000, "N": 1100, "D": 620, "2": 330, "1": 150}
+LADDER = {"P": 9100, "R": 3900, "N": 1800, "D": 910, "2": 430, "1": 200}
 
 
 def windows(ohms: dict[str, float], percent: float = 5):
@@ -24,7 +24,7 @@ def test_the_voltage_divider() -> None:
     assert volts(1000, READS) == pytest.approx(2.5)
     assert volts(0, READS) == 0
     assert volts(float("inf"), READS) == 5
-    assert volts(4300, READS) == pytest.approx(5 * 4300 / 5300)
+    assert volts(9100, READS) == pytest.approx(5 * 9100 / 10100)
 
 
 def test_the_ladder_of_the_examples_uses_preferred_values() -> None:

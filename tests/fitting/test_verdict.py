@@ -13,7 +13,7 @@ from tests.fitting.reckoning import CASE, look_alike, network, random_part
 from tests.making import MOUNT, application, connector, family, part, plug, seat_and_parts
 
 START, BACKUP = {"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["3", "4"], "closed": ["R"]}
-LADDER = {"pins": ["5", "6"], "ohms": {"P": 4300, "R": 2000, "N": 1100, "D": 620}, "tolerance_percent": 5}
+LADDER = {"pins": ["5", "6"], "ohms": {"P": 9100, "R": 3900, "N": 1800, "D": 910}, "tolerance_percent": 5}
 PINS = {"1": "start_feed", "2": "start_out", "3": "backup_feed", "4": "backup_out", "5": "range_signal", "6": "range_return"}
 
 
@@ -21,7 +21,7 @@ def ask(original: dict, candidate: dict, wires=None, *, more=(), app=None, fam=N
     """The verdict of one candidate on the one seat of a small book."""
     wires = PINS if wires is None else wires
     made, seat, parts = seat_and_parts(
-        connector("c", 8),
+        connector("c", 9),
         *more,
         family(
             "f",
@@ -45,38 +45,36 @@ def texts(verdict, says: Says) -> str:
     return " | ".join(reason.text for reason in verdict.checked if reason.says is says)
 
 
-def test_a_ten_pin_switch_on_seven_wires_leaves_three_idle_and_that_is_right() -> None:
-    # Common practice, no source.
-    ten = {str(n): "not_connected" for n in range(1, 11)} | PINS | {"7": "ground"}
+def test_pins_that_no_wire_meets_are_idle_and_that_is_right() -> None:
+    # Common practice, no source. Here thirteen pins on a plug of nine wires.
+    nine = {**PINS, "7": "ground", "8": "display", "9": "shift_lock"}
+    thirteen = {str(n): "not_connected" for n in range(10, 14)} | nine
     contacts = [START, BACKUP, LADDER, {"pins": ["7", CASE], "closed": ["P", "R", "N", "D"]}]
     made, seat, parts = seat_and_parts(
-        connector("c", 12),
+        connector("c", 14),
         family(
             "f",
-            [part("TEN", pins=ten, contacts=contacts)],
-            plugs={"p": plug({**PINS, "7": "ground"})},
-            applications=[application("p", "TEN")],
+            [part("MORE", pins=thirteen, contacts=contacts)],
+            plugs={"p": plug(nine)},
+            applications=[application("p", "MORE")],
         ),
     )
-    verdict = judge(made, seat, parts["TEN"])
+    verdict = judge(made, seat, parts["MORE"])
     assert verdict.word is Word.STRAIGHT
-    assert verdict.unused_pins == ("8", "9", "10")
+    assert verdict.unused_pins == ("10", "11", "12", "13")
     assert "that is right" in texts(verdict, Says.FOR)
 
 
-def test_a_five_and_a_seven_pin_part_are_both_replaced_by_one_of_eight() -> None:
-    # Common practice, no source: a different pin count alone is never a reason to refuse.
-    five = {key: PINS[key] for key in "12345"} | {"5": "ground"}
-    seven = {**PINS, "7": "ground"}
+def test_a_part_with_more_pins_takes_the_place_of_parts_with_fewer() -> None:
+    # Common practice, no source: a different pin count alone is never a reason to refuse. Here nine for four and for six; the four
+    # have a fifth that is joined to nothing, where the nine has one too.
+    four = {key: PINS[key] for key in "1234"} | {"8": "not_connected"}
     to_case = {"pins": ["7", CASE], "closed": ["P", "R", "N", "D"]}
-    eight = {**seven, "8": "not_connected"}
-    for fewer, contacts in (
-        ({key: five[key] for key in "1234"} | {"8": "not_connected"}, [START, BACKUP]),
-        (seven, [START, BACKUP, LADDER, to_case]),
-    ):
+    nine = {**PINS, "7": "ground", "8": "not_connected", "9": "not_connected"}
+    for fewer, contacts in ((four, [START, BACKUP]), (PINS, [START, BACKUP, LADDER])):
         verdict = ask(
             part("OLD", pins=fewer, contacts=contacts),
-            part("NEW", pins=eight, contacts=[START, BACKUP, LADDER, to_case]),
+            part("NEW", pins=nine, contacts=[START, BACKUP, LADDER, to_case]),
             {key: name for key, name in fewer.items() if name != "not_connected"},
         )
         assert verdict.word is Word.STRAIGHT, verdict
@@ -88,7 +86,7 @@ def test_an_old_plug_needs_a_kit_or_does_not_go_on() -> None:
     rect = connector("rect", 8, outline="rectangular")
     kit = {
         "kind": "kit", "id": "k", "number": "K-1", "title": "renewal", "from": "c", "to": "rect",
-        "moves": {key: key for key in PINS}, "seals": [6, 7, 8], "blanks": 2,
+        "moves": {key: key for key in PINS}, "seals": [4, 6, 9], "blanks": 2,
     }  # fmt: skip
     without = ask(A, new, more=[rect])
     assert without.word is Word.NO and [reason.check for reason in without.reasons] == ["mating"]
@@ -151,7 +149,7 @@ def test_a_ladder_that_differs_but_is_read_alike_is_as_good_as_equal() -> None:
 
 def test_a_ladder_that_is_read_wrongly_names_the_position() -> None:
     reads = {"reads": {"pins": ["5", "6"], "pull_up_ohms": 1000, "volts": 5}}
-    ohms = dict(zip("PRND", [2000, 1100, 620, 330], strict=True))
+    ohms = dict(zip("PRND", [3900, 1800, 910, 430], strict=True))
     verdict = ask(A, switch("B", START, BACKUP, {"pins": ["5", "6"], "ohms": ohms}), plug_more=reads)
     assert verdict.word is Word.NO
     assert "P would be taken for R" in texts(verdict, Says.AGAINST)
@@ -230,7 +228,7 @@ def test_an_output_against_a_contact_is_no_and_an_output_on_an_idle_pin_does_not
         ({"connector": None}, "mating", "which connector"),
         ({"contacts": [START, BACKUP, {"pins": ["5", "6"]}]}, "behaviour", "is not stated"),
         ({"contacts": [START, BACKUP]}, "behaviour", "what pin 5 of this one does"),
-        ({"contacts": [START, BACKUP, {**LADDER, "ohms": {"P": 4300, "R": 2000, "N": 1100}}]}, "behaviour", "in D"),
+        ({"contacts": [START, BACKUP, {**LADDER, "ohms": {"P": 9100, "R": 3900, "N": 1800}}]}, "behaviour", "in D"),
     ],
 )
 def test_what_is_missing_is_unknown_and_said(lacks: dict, check: str, says: str) -> None:
@@ -241,7 +239,7 @@ def test_what_is_missing_is_unknown_and_said(lacks: dict, check: str, says: str)
 
 
 def test_unknown_tells_what_is_settled_and_what_to_measure_first() -> None:
-    bare = {**A, "number": "B", "contacts": [START, {"pins": ["3", "4"]}, {**LADDER, "ohms": {"P": 4300, "R": 2000, "N": 1100}}]}
+    bare = {**A, "number": "B", "contacts": [START, {"pins": ["3", "4"]}, {**LADDER, "ohms": {"P": 9100, "R": 3900, "N": 1800}}]}
     verdict = ask(A, bare)
     assert verdict.word is Word.UNKNOWN
     assert {reason.check for reason in verdict.settled} == {"mount", "mating"}

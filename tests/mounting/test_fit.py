@@ -97,10 +97,11 @@ def test_the_end_of_a_slot_is_round() -> None:
     assert half_travel(bolt(), bolt(hole=5.9)) is None
 
 
-def test_two_switches_that_differ_only_in_the_bolt_with_the_spacer_do_not_interchange() -> None:
-    # Common practice, no source: two eleven-pin switches of the same electrics differ only in the bolt that carries the spacer.
-    one = mount(bolt(at_deg=0, spacer=4), bolt(at_deg=150, spacer=0))
-    other = mount(bolt(at_deg=0, spacer=0), bolt(at_deg=150, spacer=4))
+def test_the_same_spacers_under_other_ears_do_not_interchange() -> None:
+    # Common practice, no source: a spacer stands where the gearbox is lower there, and under another ear it is no use. Three ears,
+    # spacers of 4, 2 and 0 mm, and the same three one ear on; the ears are not evenly about, so no turn brings them back.
+    one = mount(bolt(at_deg=0, spacer=4), bolt(at_deg=110, spacer=2), bolt(at_deg=250, spacer=0))
+    other = mount(bolt(at_deg=0, spacer=0), bolt(at_deg=110, spacer=4), bolt(at_deg=250, spacer=2))
     for seat, candidate in ((one, other), (other, one)):
         fit = fit_mounts(seat, candidate)
         assert fit.fits is False

@@ -15,7 +15,11 @@ from rangebook.lint.fixing.typed import Known
 from rangebook.schema.store import load_schemas
 
 TODAY = date(2026, 6, 1)
-FILES = {"switch": "entries/switches/tamblin-gate.md", "connector": "entries/connectors/oval-13.md", "kit": "entries/kits/oval-9-renewal.md"}
+FILES = {
+    "switch": "entries/switches/tamblin-gate.md",
+    "connector": "entries/connectors/oval-13.md",
+    "kit": "entries/kits/oval-9-renewal.md",
+}
 SCHEMAS = load_schemas()
 KNOWN = Known(frozenset({"oval-13", "oval-9", "tamblin-gate", "oval-9-renewal"}), frozenset(SCHEMAS.circuits))
 

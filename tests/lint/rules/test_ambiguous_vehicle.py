@@ -26,7 +26,9 @@ def _lines(*facts: str) -> str:
     stated = []
     for one in facts:
         mark, one = ("»", one[1:]) if one.startswith("»") else ("", one)
-        rest = [default for default in ("gearbox: Tamblin Short", "plug: six-wire", "came_with: TB-20417") if default.split(":")[0] not in one]
+        rest = [
+            default for default in ("gearbox: Tamblin Short", "plug: six-wire", "came_with: TB-20417") if default.split(":")[0] not in one
+        ]
         stated.append(f"      - {{vehicle: {mark}Corran Delver 2.4, {', '.join([one, *rest])}}}\n")
     return parts(part(), part("TB-20418")) + PLUGS + "".join(stated)
 

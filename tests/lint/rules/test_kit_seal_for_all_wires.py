@@ -22,7 +22,11 @@ def _kit(facts: str) -> str:
 
 def test_the_plug_with_the_most_wires_is_named() -> None:
     (found,) = found_at_marks(RULE, _kit("    seals: »[3, 4]\n"))
-    assert "largest rear seal is for 4 wires" in found.message and "plug six-wire of tamblin-gate" in found.message and "has 6" in found.message
+    assert (
+        "largest rear seal is for 4 wires" in found.message
+        and "plug six-wire of tamblin-gate" in found.message
+        and "has 6" in found.message
+    )
 
 
 def test_a_seal_that_is_large_enough_is_fine() -> None:

@@ -15,7 +15,9 @@ def _old(link: str = f"{{number: TB-20455, {KIT}}}", contacts: str = CONTACTS) -
     return part(contacts=contacts, more=f"status: superseded\nsuperseded_by: [{link}]")
 
 
-def _new(number: str = "TB-20455", connector: str = "oval-13", contacts: str = CONTACTS, more: str = "status: current", **facts: str) -> str:
+def _new(
+    number: str = "TB-20455", connector: str = "oval-13", contacts: str = CONTACTS, more: str = "status: current", **facts: str
+) -> str:
     return part(number, connector, contacts=contacts, more=more, **facts)
 
 

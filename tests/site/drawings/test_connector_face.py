@@ -10,11 +10,11 @@ from tests.site.drawings.making import alternatives, box_of, connector, having, 
 from rangebook.book.model import Connector, Terminal
 from rangebook.site.drawings.connector_face import TOUCH, WIDTH, face_svg, places
 
-TWELVE = connector("oval", "1 2 3 4 5 6", "7 8 9 10 11 12", terminal=Terminal("blade", 2.8, "male"))
-EIGHT_PINS = {"1": "start_feed", "2": "start_out", "4": "x", "5": "x", "7": "x", "8": "x", "9": "ground", "12": "x"}
+FOURTEEN = connector("oval", "1 2 3 4 5 6 7", "8 9 10 11 12 13 14", terminal=Terminal("blade", 2.8, "male"))
+SOME_PINS = {"1": "start_feed", "2": "start_out", "4": "x", "5": "x", "7": "x", "8": "x", "9": "ground", "12": "x", "14": "x"}
 
 HOUSINGS = [
-    TWELVE,
+    FOURTEEN,
     connector("rectangular", "A1 A2 A3 A4 A5 A6 A7", "B1 B2 B3 B4 B5 B6 B7", terminal=Terminal("pin", 1.6, "male")),
     connector("rectangular", "1 2 3 4 5 6"),
     connector("round", "- 1 2 3 -", "4 - 5 - 6", "- 7 8 9 -", terminal=Terminal("pin", 2.0, "female")),
@@ -54,7 +54,7 @@ def test_every_cavity_is_drawn_once_and_none_overlaps(housing: Connector, side: 
 @pytest.mark.parametrize("housing", HOUSINGS)
 def test_every_cavity_can_be_tapped_and_lies_on_the_drawing(housing: Connector, side: str) -> None:
     """Source: WCAG 2.2, 2.5.5: 44 by 44 CSS pixels; a drawing that is not wider than a phone is shown at its own size."""
-    root = parse(face_svg(housing, side, EIGHT_PINS, wires(c1="RDWH", c2="GNYE"), "t"))
+    root = parse(face_svg(housing, side, SOME_PINS, wires(c1="RDWH", c2="GNYE"), "t"))
     _, _, width, height = (float(one) for one in root.get("viewBox", "").split())
     assert (width == WIDTH) == ("rb-drawing--wide" not in root.get("class", "").split())
     for group in having(root, "rb-cavity"):
@@ -64,17 +64,17 @@ def test_every_cavity_can_be_tapped_and_lies_on_the_drawing(housing: Connector, 
 
 
 def test_the_switch_side_is_as_the_rows_are_given() -> None:
-    assert label_rows(face_svg(TWELVE, "switch", None, None, "t")) == [["1", "2", "3", "4", "5", "6"], ["7", "8", "9", "10", "11", "12"]]
+    assert label_rows(face_svg(FOURTEEN, "switch", None, None, "t")) == [list("1234567"), ["8", "9", "10", "11", "12", "13", "14"]]
 
 
 def test_the_wire_side_is_the_mirror_image() -> None:
-    assert label_rows(face_svg(TWELVE, "wire", None, None, "t")) == [["6", "5", "4", "3", "2", "1"], ["12", "11", "10", "9", "8", "7"]]
+    assert label_rows(face_svg(FOURTEEN, "wire", None, None, "t")) == [list("7654321"), ["14", "13", "12", "11", "10", "9", "8"]]
 
 
 @pytest.mark.parametrize("housing", HOUSINGS)
 def test_each_cavity_stands_as_far_from_the_left_as_it_does_from_the_right_on_the_other_side(housing: Connector) -> None:
     """Gaps and uneven rows included: the mirror is the middle of the drawing."""
-    switch, wire = (parse(face_svg(housing, side, EIGHT_PINS, None, "t")) for side in ("switch", "wire"))
+    switch, wire = (parse(face_svg(housing, side, SOME_PINS, None, "t")) for side in ("switch", "wire"))
     width = float(switch.get("viewBox", "").split()[2])
     mirrored = {group.get("data-cavity"): box_of(group) for group in having(wire, "rb-cavity")}
     shift = {round(mirrored[group.get("data-cavity")][1] - box_of(group)[1], 2) for group in having(switch, "rb-cavity")}
@@ -98,7 +98,7 @@ def test_a_short_row_starts_at_the_left_of_the_switch_and_so_at_the_right_of_the
 
 @pytest.mark.parametrize("side", ["switch", "wire"])
 def test_the_drawing_says_in_words_which_side_it_is(side: str) -> None:
-    root = parse(face_svg(TWELVE, side, EIGHT_PINS, None, "t"))
+    root = parse(face_svg(FOURTEEN, side, SOME_PINS, None, "t"))
     words, (_, desc) = " ".join(texts(root)), alternatives(root)
     here, other = ("Switch side", "Wire side") if side == "switch" else ("Wire side", "Switch side")
     assert here in words and other not in words
@@ -109,40 +109,40 @@ def test_the_drawing_says_in_words_which_side_it_is(side: str) -> None:
 
 def test_a_side_that_there_is_not_is_refused() -> None:
     with pytest.raises(ValueError, match="switch side and a wire side"):
-        face_svg(TWELVE, "back", None, None, "t")  # type: ignore[arg-type]
+        face_svg(FOURTEEN, "back", None, None, "t")  # type: ignore[arg-type]
 
 
 def test_filled_and_hollow_cavities_are_the_ones_with_and_without_a_pin() -> None:
-    root = parse(face_svg(TWELVE, "switch", EIGHT_PINS, None, "t"))
+    root = parse(face_svg(FOURTEEN, "switch", SOME_PINS, None, "t"))
     filled = {one.get("data-cavity") for one in having(root, "rb-cavity--pin")} - {None}
     empty = {one.get("data-cavity") for one in having(root, "rb-cavity--empty")} - {None}
-    assert filled == set(EIGHT_PINS) and empty == {"3", "6", "10", "11"}
-    assert "8 with a pin" in texts(root) and "4 without a pin" in texts(root)
+    assert filled == set(SOME_PINS) and empty == {"3", "6", "10", "11", "13"}
+    assert "9 with a pin" in texts(root) and "5 without a pin" in texts(root)
 
 
 def test_a_pin_is_told_by_a_shape_too_not_by_colour_alone() -> None:
-    for group in having(parse(face_svg(TWELVE, "switch", EIGHT_PINS, None, "t")), "rb-cavity"):
-        assert bool(having(group, "rb-terminal")) == (group.get("data-cavity") in EIGHT_PINS)
+    for group in having(parse(face_svg(FOURTEEN, "switch", SOME_PINS, None, "t")), "rb-cavity"):
+        assert bool(having(group, "rb-terminal")) == (group.get("data-cavity") in SOME_PINS)
 
 
 def test_wires_fill_the_cavities_where_nothing_is_said_of_pins() -> None:
-    root = parse(face_svg(TWELVE, "wire", None, wires(c1="RD", c2="RDBK"), "t"))
+    root = parse(face_svg(FOURTEEN, "wire", None, wires(c1="RD", c2="RDBK"), "t"))
     assert {one.get("data-cavity") for one in having(root, "rb-cavity--pin")} - {None} == {"1", "2"}
     assert "2 with a wire" in texts(root)
 
 
 def test_a_bare_housing_is_neither_filled_nor_empty() -> None:
-    root = parse(face_svg(TWELVE, "switch", None, None, "t"))
-    assert len(having(root, "rb-cavity--bare")) == 12
+    root = parse(face_svg(FOURTEEN, "switch", None, None, "t"))
+    assert len(having(root, "rb-cavity--bare")) == 14
     assert not having(root, "rb-cavity--pin") and not having(root, "rb-cavity--empty")
 
 
 def test_no_pin_at_all_is_not_the_same_as_not_known() -> None:
-    assert len(having(parse(face_svg(TWELVE, "switch", {}, None, "t")), "rb-cavity--empty")) == 12 + 1  # and the key below
+    assert len(having(parse(face_svg(FOURTEEN, "switch", {}, None, "t")), "rb-cavity--empty")) == 14 + 1  # and the key below
 
 
 def test_a_wire_has_its_colours_and_its_code() -> None:
-    root = parse(face_svg(TWELVE, "wire", None, wires(c1="RDBK", c2="GNYE", c3=None, c4="RX"), "t"))
+    root = parse(face_svg(FOURTEEN, "wire", None, wires(c1="RDBK", c2="GNYE", c3=None, c4="RX"), "t"))
     cavities = {one.get("data-cavity"): one for one in having(root, "rb-cavity")}
     assert having(cavities["1"], "rb-wire-rd") and having(cavities["1"], "rb-wire-bk")
     assert "".join(texts(cavities["1"])) == "1RDBK"
@@ -156,14 +156,14 @@ def test_pins_without_a_wire_and_wires_without_a_pin_are_named() -> None:
     """A nine-pin switch on a five-wire plug leaves four pins idle: common practice, no source."""
     nine = {str(number): "x" for number in range(1, 10)}
     five = wires(**{f"c{number}": "RD" for number in (1, 2, 7, 8, 9)})
-    assert "Pins without a wire: 3, 4, 5, 6." in texts(parse(face_svg(TWELVE, "switch", nine, five, "t")))
-    assert "Wires without a pin: 11." in texts(parse(face_svg(TWELVE, "switch", nine, {**five, **wires(c11="BU")}, "t")))
+    assert "Pins without a wire: 3, 4, 5, 6." in texts(parse(face_svg(FOURTEEN, "switch", nine, five, "t")))
+    assert "Wires without a pin: 11." in texts(parse(face_svg(FOURTEEN, "switch", nine, {**five, **wires(c11="BU")}, "t")))
 
 
 def test_a_pin_that_the_housing_has_no_place_for_is_named() -> None:
-    root = parse(face_svg(TWELVE, "switch", {"1": "x", "13": "x"}, wires(c14="RD"), "t"))
-    assert "no such cavity: 13, 14." in " ".join(texts(root))
-    assert "13" not in {one.get("data-cavity") for one in having(root, "rb-cavity")}
+    root = parse(face_svg(FOURTEEN, "switch", {"1": "x", "15": "x"}, wires(c16="RD"), "t"))
+    assert "no such cavity: 15, 16." in " ".join(texts(root))
+    assert "15" not in {one.get("data-cavity") for one in having(root, "rb-cavity")}
 
 
 @pytest.mark.parametrize(
@@ -203,6 +203,6 @@ def test_no_text_breaks_out(nasty: str) -> None:
 
 @pytest.mark.parametrize("housing", HOUSINGS)
 def test_a_face_keeps_the_rules_of_the_house_and_comes_out_the_same(housing: Connector) -> None:
-    one = face_svg(housing, "wire", EIGHT_PINS, wires(c1="RDWH", c2="BU"), "t")
+    one = face_svg(housing, "wire", SOME_PINS, wires(c1="RDWH", c2="BU"), "t")
     assert rules_of_the_house(one) == []
-    assert face_svg(housing, "wire", dict(EIGHT_PINS), wires(c1="RDWH", c2="BU"), "t") == one
+    assert face_svg(housing, "wire", dict(SOME_PINS), wires(c1="RDWH", c2="BU"), "t") == one

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from tests.site.drawings.making import bolt, contact, mount, part, wires
 from tests.site.drawings.test_chain import BOOK as ODD_BOOK
-from tests.site.drawings.test_connector_face import EIGHT_PINS, HOUSINGS
+from tests.site.drawings.test_connector_face import HOUSINGS, SOME_PINS
 from tests.site.drawings.test_mount_pattern import ODD
 
 from rangebook.book.load import load
@@ -38,8 +38,8 @@ def faces() -> Iterator[str]:
     for housing in HOUSINGS:
         for side in ("switch", "wire"):
             yield face_svg(housing, side, None, None, "t")
-            yield face_svg(housing, side, EIGHT_PINS, None, "t")
-            yield face_svg(housing, side, EIGHT_PINS, colours, "t")
+            yield face_svg(housing, side, SOME_PINS, None, "t")
+            yield face_svg(housing, side, SOME_PINS, colours, "t")
             yield face_svg(housing, side, None, colours, "t")
 
 
@@ -245,7 +245,7 @@ def test_dark_has_every_colour_that_light_has_however_it_is_chosen() -> None:
 def test_colours_follow_the_system_and_the_readers_choice_goes_first(page: Any, show: Show, system: str, head: str, scheme: int) -> None:
     page.emulate_media(color_scheme=system)
     try:
-        show(face_svg(HOUSINGS[0], "switch", EIGHT_PINS, None, "t"), head=head)
+        show(face_svg(HOUSINGS[0], "switch", SOME_PINS, None, "t"), head=head)
         fill = page.evaluate("getComputedStyle(document.querySelector('.rb-cavity--pin .rb-box')).fill")
     finally:
         page.emulate_media(color_scheme="light")
@@ -256,7 +256,7 @@ def test_colours_follow_the_system_and_the_readers_choice_goes_first(page: Any, 
 def test_paper_is_light_whatever_the_screen_is(page: Any, show: Show) -> None:
     page.emulate_media(color_scheme="dark", media="print")
     try:
-        show(face_svg(HOUSINGS[0], "switch", EIGHT_PINS, None, "t"), head='data-theme="dark"')
+        show(face_svg(HOUSINGS[0], "switch", SOME_PINS, None, "t"), head='data-theme="dark"')
         ink_colour = page.evaluate("getComputedStyle(document.querySelector('.rb-text')).fill")
     finally:
         page.emulate_media(color_scheme="light", media="screen")
@@ -266,7 +266,7 @@ def test_paper_is_light_whatever_the_screen_is(page: Any, show: Show) -> None:
 
 def test_the_text_alternative_reaches_those_who_cannot_see(page: Any, show: Show) -> None:
     """By the browser's own accessibility tree: one image under its title, whose pieces are not read out one by one."""
-    show(face_svg(HOUSINGS[0], "switch", EIGHT_PINS, None, "Face of the fourteen-way"))
+    show(face_svg(HOUSINGS[0], "switch", SOME_PINS, None, "Face of the fourteen-way"))
     assert page.get_by_role("img", name="Face of the fourteen-way", exact=True).count() == 1
 
 

@@ -110,15 +110,14 @@ def test_a_spacer_is_marked_and_its_length_told() -> None:
     assert "spacer 5 mm (0.197 in)" in " ".join(texts(root)) and any(text.endswith("no spacer") for text in texts(root))
 
 
-def test_two_mounts_that_differ_in_the_spacer_alone_do_not_look_alike() -> None:
-    """Two eleven-pin switches that differ only in the bolt that carries the spacer: common practice, no source."""
-    left = mount(bolt(38, 0, spacer=6), bolt(38, 150, spacer=0))
-    right = mount(bolt(38, 0, spacer=0), bolt(38, 150, spacer=6))
+def test_the_same_spacers_under_other_ears_do_not_look_alike() -> None:
+    left = mount(bolt(38, 0, spacer=6), bolt(38, 110, spacer=2), bolt(38, 250, spacer=0))
+    right = mount(bolt(38, 0, spacer=0), bolt(38, 110, spacer=6), bolt(38, 250, spacer=2))
     marked = []
     for each in (left, right):
         bolts = having(parse(mount_svg(each, "t")), "rb-bolt")
         marked.append([one.get("data-bolt") for one in bolts if having(one, "rb-spacer")])
-    assert marked == [["A"], ["B"]]
+    assert marked == [["A", "B"], ["B", "C"]]
 
 
 def test_what_is_not_stated_is_drawn_broken_and_said() -> None:
