@@ -9,7 +9,7 @@ import pytest
 from tests.making import application, book, connector, family, part, plug
 
 from rangebook.desk.fit import NotInBook, as_data, fit
-from rangebook.desk.fit_words import as_lines
+from rangebook.desk.fit_lines import as_lines
 from rangebook.fitting.fitter import Fitter
 
 PINS = {"1": "start_feed", "2": "start_out"}
@@ -169,7 +169,7 @@ def test_an_end_that_does_not_fit_is_said_with_what_does() -> None:
 
 def test_two_way_and_one_way_interchange_are_told() -> None:
     text = "\n".join(line for _, line in as_lines(fit(made(), "OLD-1")))
-    assert "TWIN-1: nobody has said so" in text
+    assert "TWIN-1: no maker says so; it was found by computing: 2 wires, 4 positions and 2 closed paths agree" in text
 
 
 def test_no_vehicle_no_answer() -> None:
