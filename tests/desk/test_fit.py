@@ -43,10 +43,11 @@ FORM = {
                         "type": "array",
                         "items": {
                             "type": "object",
-                            "required": ["number", "verdict", "needs", "moves", "unused_pins", "reasons"],
+                            "required": ["number", "status", "verdict", "needs", "moves", "unused_pins", "reasons"],
                             "additionalProperties": False,
                             "properties": {
                                 "number": {"type": "string"},
+                                "status": {"type": ["string", "null"]},
                                 "verdict": {"enum": ["straight", "with_parts", "rewire", "no", "unknown"]},
                                 "needs": {
                                     "items": {
@@ -58,7 +59,18 @@ FORM = {
                                 "moves": {"type": "object", "additionalProperties": {"type": "string"}},
                                 "unused_pins": {"items": {"type": "string"}},
                                 "reasons": {
-                                    "items": {"type": "object", "required": ["check", "text"], "additionalProperties": {"type": "string"}}
+                                    "items": {
+                                        "type": "object",
+                                        "required": ["check", "code", "subject", "parameters", "text"],
+                                        "additionalProperties": False,
+                                        "properties": {
+                                            "check": {"enum": ["mount", "mating", "behaviour", "safety"]},
+                                            "code": {"type": "string", "pattern": r"^(mount|mating|behaviour|safety)\.[a-z_]+$"},
+                                            "subject": {"type": "object", "required": ["side", "of", "names"]},
+                                            "parameters": {"type": "object"},
+                                            "text": {"type": "string"},
+                                        },
+                                    }
                                 },
                             },
                         },

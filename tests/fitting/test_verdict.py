@@ -206,7 +206,7 @@ WIRED = COMMON["pins"]
         ({"supply": "8", "ground": "7"}, "rewire", "7 -> 8, 8 -> 7"),
         ({"supply": "case", "ground": "8"}, "no", "its supply is on cavity 7 in the original"),
         ({"values": {"P": 1, "R": 2, "N": 3}}, "unknown", "not stated"),
-        ({"ground": None}, "unknown", "ground pin is not stated"),
+        ({"ground": None}, "unknown", "the ground pin of this one is not stated"),
     ],
 )
 def test_powered_outputs(change: dict, word: str, says: str) -> None:
@@ -246,7 +246,7 @@ def test_unknown_tells_what_is_settled_and_what_to_measure_first() -> None:
     bare = {**A, "number": "B", "contacts": [START, {"pins": ["3", "4"]}, {**LADDER, "ohms": {"P": 4300, "R": 2000, "N": 1100}}]}
     verdict = ask(A, bare)
     assert verdict.kind is VerdictKind.UNKNOWN
-    assert {reason.check for reason in verdict.settled} == {"mount", "mating"}
+    assert {reason.check for reason in verdict.checked if reason.outcome is Outcome.FOR} == {"mount", "mating"}
     # The backup contact is open in four positions, the ladder in one.
     assert "cavity 3" in reason_words(verdict.measure_first)
 

@@ -14,9 +14,10 @@ import argparse
 from rangebook.book.load import load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
-from rangebook.desk.fit import CAUTION, NotInBook
+from rangebook.desk.fit import NotInBook
 from rangebook.desk.prove import ReadingError, apart, explain, explanation_words, proof_lines, prove, relation_words
 from rangebook.fitting.fitter import Fitter
+from rangebook.words.book import CAUTION
 from rangebook.words.lists import listed
 
 EXIT_NOT_IN_BOOK = 1
