@@ -9,7 +9,7 @@ import pytest
 from tests.making import application, book, connector, family, part, plug
 
 from rangebook.desk.fit import NotInBook, as_data, fit
-from rangebook.desk.fit_words import as_lines
+from rangebook.desk.fit_lines import as_lines
 from rangebook.fitting.fitter import Fitter
 
 PINS = {"1": "start_feed", "2": "start_out"}
@@ -43,10 +43,11 @@ FORM = {
                         "type": "array",
                         "items": {
                             "type": "object",
-                            "required": ["number", "verdict", "needs", "moves", "unused_pins", "reasons"],
+                            "required": ["number", "status", "verdict", "needs", "moves", "unused_pins", "reasons"],
                             "additionalProperties": False,
                             "properties": {
                                 "number": {"type": "string"},
+                                "status": {"type": ["string", "null"]},
                                 "verdict": {"enum": ["straight", "with_parts", "rewire", "no", "unknown"]},
                                 "needs": {
                                     "items": {
@@ -58,7 +59,18 @@ FORM = {
                                 "moves": {"type": "object", "additionalProperties": {"type": "string"}},
                                 "unused_pins": {"items": {"type": "string"}},
                                 "reasons": {
-                                    "items": {"type": "object", "required": ["check", "text"], "additionalProperties": {"type": "string"}}
+                                    "items": {
+                                        "type": "object",
+                                        "required": ["check", "code", "subject", "parameters", "text"],
+                                        "additionalProperties": False,
+                                        "properties": {
+                                            "check": {"enum": ["mount", "mating", "behaviour", "safety"]},
+                                            "code": {"type": "string", "pattern": r"^(mount|mating|behaviour|safety)\.[a-z_]+$"},
+                                            "subject": {"type": "object", "required": ["side", "of", "names"]},
+                                            "parameters": {"type": "object"},
+                                            "text": {"type": "string"},
+                                        },
+                                    }
                                 },
                             },
                         },
@@ -169,7 +181,7 @@ def test_an_end_that_does_not_fit_is_said_with_what_does() -> None:
 
 def test_two_way_and_one_way_interchange_are_told() -> None:
     text = "\n".join(line for _, line in as_lines(fit(made(), "OLD-1")))
-    assert "TWIN-1: nobody has said so" in text
+    assert "TWIN-1: no maker says so; it was found by computing: 2 wires, 4 positions and 2 closed paths agree" in text
 
 
 def test_no_vehicle_no_answer() -> None:

@@ -12,13 +12,14 @@ from types import MappingProxyType
 from typing import Any
 
 import pytest
-from tests.making import application, book, connector, family, part, plug
+from tests.making import MOUNT, application, book, connector, family, part, plug
 
 from rangebook.book.book import Book
 from rangebook.book.load import load
-from rangebook.book.model import CASE, NOT_CONNECTED, Contact
+from rangebook.book.model import CASE, NOT_CONNECTED, Contact, Part
 from rangebook.desk.worklists import (
     Measurement,
+    Work,
     checked_long_ago,
     measurements,
     open_chains,
@@ -26,7 +27,8 @@ from rangebook.desk.worklists import (
     without_source,
 )
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.verdict import Word
+from rangebook.fitting.verdict import VerdictKind
+from rangebook.words.reasons import reason_words_with
 
 ROOT = Path(__file__).resolve().parents[2]
 SEEN = {"kind": "seen", "on": "2026-02-11"}
@@ -43,6 +45,16 @@ def demo() -> Book:
 def asked(of: Book) -> list[Measurement]:
     fitter = Fitter(of)
     return measurements((seat, verdict) for seat in fitter.seats for verdict in fitter.candidates(seat))
+
+
+def named(one: Measurement) -> str:
+    return one.name
+
+
+def how(one: Measurement) -> str:
+    """As the page says it."""
+    seat, verdict = one.waits[0]
+    return reason_words_with(one.how, seat.original.number, verdict.part.number)
 
 
 def one_seat(*parts: dict[str, Any]) -> Book:
@@ -127,17 +139,54 @@ def test_chains_without_an_end() -> None:
 
 def test_the_one_measurement_that_settles_most_stands_first() -> None:
     found = asked(one_seat(part("A-1", **WHOLE), part("A-2", mount=None, **WHOLE), part("A-3", mount=None, pins=PINS)))
-    assert [(one.part.number, one.what, len(one.settles), len(one.waits)) for one in found] == [
-        ("A-2", "how it bolts on", 1, 1),
-        ("A-3", "how it bolts on", 0, 1),
-        ("A-3", "what closes inside", 0, 1),
+    assert [(one.name, one.what, len(one.settles), len(one.waits)) for one in found] == [
+        ("A-2", Work.MOUNT, 1, 1),
+        ("A-3", Work.MOUNT, 0, 1),
+        ("A-3", Work.CONTACTS, 0, 1),
     ]
-    assert "A-2" in found[0].how and "this one" not in found[0].how
+    assert "A-2" in how(found[0]) and "this one" not in how(found[0])
 
 
 def test_what_is_missing_of_the_original_is_asked_of_the_original() -> None:
     found = asked(one_seat(part("A-1", pins=PINS), part("A-2", **WHOLE), part("A-3", **WHOLE)))
-    assert [(one.part.number, one.what, len(one.settles)) for one in found] == [("A-1", "what closes inside", 2)]
+    assert [(one.name, one.what, len(one.settles)) for one in found] == [("A-1", Work.CONTACTS, 2)]
+
+
+def test_a_plug_whose_connector_is_missing_from_the_book_is_listed_and_not_the_candidate() -> None:
+    """The candidate states its housing. What nobody can tell is what the plug looks like."""
+    more = {"plugs": {"p": plug(PINS, of="lost-9")}, "applications": [application("p", "A-1")]}
+    found = asked(book(connector("c", 2), family("f", [part("A-1", connector=None, **WHOLE), part("A-2", **WHOLE)], **more)))
+    assert [(named(one), one.what) for one in found] == [("lost-9", Work.ABSENT_CONNECTOR)]
+    assert "lost-9" in how(found[0]) and "A-2" not in how(found[0])
+
+
+def test_a_housing_that_is_missing_from_the_book_is_listed_once_for_all_that_have_it() -> None:
+    parts = [part("A-1", **WHOLE), part("A-2", connector="lost-9", **WHOLE), part("A-3", connector="lost-9", **WHOLE)]
+    found = asked(one_seat(*parts))
+    assert [(named(one), one.what, len(one.settles)) for one in found] == [("lost-9", Work.ABSENT_CONNECTOR, 2)]
+
+
+def test_spacers_that_the_original_lacks_are_asked_of_the_original() -> None:
+    """The candidate states its spacers; measuring it once more would settle nothing."""
+    bare = {**MOUNT, "bolts": [{key: value for key, value in bolt.items() if key != "spacer_mm"} for bolt in MOUNT["bolts"]]}
+    parts = [part("A-1", mount="bare", **WHOLE), part("A-2", **WHOLE)]
+    more = {"plugs": {"p": plug(PINS)}, "applications": [application("p", "A-1")], "mounts": {"boss": MOUNT, "bare": bare}}
+    found = asked(book(connector("c", 2), family("f", parts, **more)))
+    assert [(named(one), one.what) for one in found] == [("A-1", Work.MOUNT)]
+    # The other way round it is the candidate's.
+    more["applications"] = [application("p", "A-2")]
+    found = asked(book(connector("c", 2), family("f", parts, **more)))
+    assert [(named(one), one.what) for one in found] == [("A-1", Work.MOUNT)]
+
+
+def test_a_signal_that_the_original_does_not_state_is_asked_of_the_original() -> None:
+    stated = {"pin": "1", "kind": "volts", "values": {"P": 1, "R": 2, "N": 3, "D": 4}, "supply": "2", "ground": "3"}
+    pins = {"1": "range_signal", "2": "start_feed", "3": "ground"}
+    vague = {**stated, "values": {"P": 1, "R": 2, "N": 3}}
+    more = {"plugs": {"p": plug(pins)}, "applications": [application("p", "A-1")]}
+    parts = [part("A-1", pins=pins, signals=[vague], contacts=[]), part("A-2", pins=pins, signals=[stated], contacts=[])]
+    found = asked(book(connector("c", 3), family("f", parts, **more)))
+    assert [(named(one), one.what) for one in found] == [("A-1", Work.CONTACTS)]
 
 
 def test_an_answer_that_is_known_asks_for_nothing() -> None:
@@ -147,12 +196,13 @@ def test_an_answer_that_is_known_asks_for_nothing() -> None:
 def settled(of: Book, measured: Measurement) -> Book:
     """The book with what was asked for put in, whatever it is: here that the part bolts on like its family's first mount, or that
     nothing closes in it."""
-    old = measured.part
+    old = measured.owner
+    assert isinstance(old, Part)
     home = of.families[old.family]
-    if measured.what == "how it bolts on":
+    if measured.what == Work.MOUNT:
         new = replace(old, mount=next(iter(home.mounts)))
     else:
-        assert measured.what == "what closes inside"
+        assert measured.what == Work.CONTACTS
         housing = of.connectors[old.connector or ""]
         pins = old.pins or dict.fromkeys(housing.cavities, NOT_CONNECTED)
         never = tuple(Contact(pin, CASE, frozenset(), None, None, (), ()) for pin in pins)
@@ -161,9 +211,9 @@ def settled(of: Book, measured: Measurement) -> Book:
     return replace(of, families=MappingProxyType({**of.families, home.id: replace(home, parts=parts)}))
 
 
-def words(of: Book) -> dict[tuple[Any, str], Word]:
+def words(of: Book) -> dict[tuple[Any, str], VerdictKind]:
     fitter = Fitter(of)
-    return {(seat.key, one.key): fitter.verdict(seat, one).word for seat in fitter.seats for one in of.parts}
+    return {(seat.key, one.key): fitter.verdict(seat, one).kind for seat in fitter.seats for one in of.parts}
 
 
 def test_measuring_settles_what_the_list_promises(demo: Book) -> None:
@@ -173,19 +223,19 @@ def test_measuring_settles_what_the_list_promises(demo: Book) -> None:
     for one in found:
         after = words(settled(demo, one))
         for seat, verdict in one.settles:
-            assert after[seat.key, verdict.part.key] is not Word.UNKNOWN, (one.part.number, one.what, seat.key)
+            assert after[seat.key, verdict.part.key] is not VerdictKind.UNKNOWN, (one.name, one.what, seat.key)
 
 
 def test_measuring_one_of_two_things_leaves_it_open() -> None:
     made = one_seat(part("A-1", **WHOLE), part("A-3", mount=None, pins=PINS))
     both = asked(made)
     assert len(both) == 2 and not any(one.settles for one in both)
-    after = words(settled(made, next(one for one in both if one.what == "how it bolts on")))
-    assert Word.UNKNOWN in after.values(), "the contacts are still missing"
+    after = words(settled(made, next(one for one in both if one.what == Work.MOUNT)))
+    assert VerdictKind.UNKNOWN in after.values(), "the contacts are still missing"
 
 
 def test_every_unknown_answer_of_the_demo_book_waits_for_something(demo: Book) -> None:
     fitter = Fitter(demo)
-    unknown = {(seat.key, one.part.key) for seat in fitter.seats for one in fitter.candidates(seat) if one.word is Word.UNKNOWN}
+    unknown = {(seat.key, one.part.key) for seat in fitter.seats for one in fitter.candidates(seat) if one.kind is VerdictKind.UNKNOWN}
     waits = {(seat.key, verdict.part.key) for one in asked(demo) for seat, verdict in one.waits}
     assert waits == unknown and unknown

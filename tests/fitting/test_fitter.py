@@ -12,7 +12,7 @@ from rangebook.book.load import load
 from rangebook.fitting import fitter as fitter_module
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.judge import judge
-from rangebook.fitting.verdict import Word
+from rangebook.fitting.verdict import VerdictKind
 from tests.fitting.reckoning import look_alike, random_part
 from tests.making import MOUNT, application, book, connector, family, plug
 
@@ -34,10 +34,10 @@ def assert_the_same(made: Book) -> None:
             alone = tried[seat.key, part.number]
             if part.number in found:
                 joined = found[part.number]
-                assert (joined.word, joined.needs, joined.moves, joined.checked) == (alone.word, alone.needs, alone.moves, alone.checked)
+                assert (joined.kind, joined.needs, joined.moves, joined.checked) == (alone.kind, alone.needs, alone.moves, alone.checked)
                 assert joined.part is part
             else:
-                assert alone.word is Word.NO, (seat.key, part.number, alone)
+                assert alone.kind is VerdictKind.NO, (seat.key, part.number, alone)
     for part in made.parts:
         taken = {seat.key for seat, how in fitter.seats_taken_by(part) if how == "fits"}
         expected = {seat.key for seat in fitter.seats if seat.original.key != part.key and tried[seat.key, part.number].fits}

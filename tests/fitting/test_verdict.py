@@ -8,7 +8,9 @@ import networkx as nx
 import pytest
 
 from rangebook.fitting.judge import judge
-from rangebook.fitting.verdict import FITS, Says, Word
+from rangebook.fitting.verdict import FITS, VerdictKind
+from rangebook.reasons.reason import Outcome
+from rangebook.words.reasons import reason_words
 from tests.fitting.reckoning import CASE, look_alike, network, random_part
 from tests.making import MOUNT, application, connector, family, part, plug, seat_and_parts
 
@@ -41,8 +43,8 @@ def switch(number: str, *contacts: dict, pins=None, **more) -> dict:
 A = switch("A", START, BACKUP, LADDER)
 
 
-def texts(verdict, says: Says) -> str:
-    return " | ".join(reason.text for reason in verdict.checked if reason.says is says)
+def texts(verdict, says: Outcome) -> str:
+    return " | ".join(reason_words(reason) for reason in verdict.checked if reason.outcome is says)
 
 
 def test_pins_that_no_wire_meets_are_idle_and_that_is_right() -> None:
@@ -60,9 +62,9 @@ def test_pins_that_no_wire_meets_are_idle_and_that_is_right() -> None:
         ),
     )
     verdict = judge(made, seat, parts["MORE"])
-    assert verdict.word is Word.STRAIGHT
+    assert verdict.kind is VerdictKind.STRAIGHT
     assert verdict.unused_pins == ("10", "11", "12", "13")
-    assert "that is right" in texts(verdict, Says.FOR)
+    assert "that is right" in texts(verdict, Outcome.FOR)
 
 
 def test_a_part_with_more_pins_takes_the_place_of_parts_with_fewer() -> None:
@@ -77,7 +79,7 @@ def test_a_part_with_more_pins_takes_the_place_of_parts_with_fewer() -> None:
             part("NEW", pins=nine, contacts=[START, BACKUP, LADDER, to_case]),
             {key: name for key, name in fewer.items() if name != "not_connected"},
         )
-        assert verdict.word is Word.STRAIGHT, verdict
+        assert verdict.kind is VerdictKind.STRAIGHT, verdict
 
 
 def test_an_old_plug_needs_a_kit_or_does_not_go_on() -> None:
@@ -89,9 +91,9 @@ def test_an_old_plug_needs_a_kit_or_does_not_go_on() -> None:
         "moves": {key: key for key in PINS}, "seals": [4, 6, 9], "blanks": 2,
     }  # fmt: skip
     without = ask(A, new, more=[rect])
-    assert without.word is Word.NO and [reason.check for reason in without.reasons] == ["mating"]
+    assert without.kind is VerdictKind.NO and [reason.check for reason in without.reasons] == ["mating"]
     with_kit = ask(A, new, more=[rect, kit])
-    assert with_kit.word is Word.WITH_PARTS
+    assert with_kit.kind is VerdictKind.WITH_PARTS
     assert [(one.kit, one.seal, one.blanks) for one in with_kit.needs] == [("k", 6, 0)]
     assert dict(with_kit.moves) == {key: key for key in PINS}
 
@@ -101,24 +103,24 @@ def test_the_kit_must_have_a_place_for_every_wire_and_each_wire_a_place_of_its_o
     new = switch("NEW", START, BACKUP, LADDER, connector="rect")
     base = {"kind": "kit", "id": "k", "number": "K-1", "title": "renewal", "from": "c", "to": "rect"}
     short = ask(A, new, more=[rect, {**base, "moves": {key: key for key in "12345"}}])
-    assert short.word is Word.NO and "no place for the wire in 6" in texts(short, Says.AGAINST)
+    assert short.kind is VerdictKind.NO and "no place for the wire in 6" in texts(short, Outcome.AGAINST)
     twice = ask(A, new, more=[rect, {**base, "moves": {**{key: key for key in "12345"}, "6": "5"}}])
-    assert twice.word is Word.NO and "one cavity" in texts(twice, Says.AGAINST)
+    assert twice.kind is VerdictKind.NO and "one cavity" in texts(twice, Outcome.AGAINST)
 
 
 def test_a_plug_that_mates_works_one_way_only() -> None:
     takes_c = connector("d", 8, mates=["c"])
     new = switch("NEW", START, BACKUP, LADDER, connector="d")
-    assert ask(A, new, more=[takes_c]).word is Word.STRAIGHT
+    assert ask(A, new, more=[takes_c]).kind is VerdictKind.STRAIGHT
     back = ask(switch("A", START, BACKUP, LADDER, connector="d"), switch("B", START, BACKUP, LADDER), more=[takes_c], of="d")
-    assert back.word is Word.NO
+    assert back.kind is VerdictKind.NO
 
 
 def test_every_reason_against_is_given_mount_mating_behaviour_in_this_order() -> None:
     other = {"shaft": {"shape": "square", "across_mm": 9.5}, "bolts": MOUNT["bolts"]}
     bad = switch("B", START, {"pins": ["3", "4"], "closed": ["R", "D"]}, LADDER, mount="other")
     verdict = ask(A, bad, fam={"mounts": {"boss": MOUNT, "other": other}})
-    assert verdict.word is Word.NO
+    assert verdict.kind is VerdictKind.NO
     assert [reason.check for reason in verdict.reasons] == ["mount", "behaviour", "safety"]
 
 
@@ -126,48 +128,48 @@ def test_every_reason_against_is_given_mount_mating_behaviour_in_this_order() ->
 def test_resistances_agree_within_the_originals_tolerance(factor: float, word: str) -> None:
     ohms = {at: value * factor for at, value in LADDER["ohms"].items()}
     verdict = ask(A, switch("B", START, BACKUP, {"pins": ["5", "6"], "ohms": ohms, "tolerance_percent": 20}))
-    assert verdict.word == word
+    assert verdict.kind == word
     if word == "no":
-        assert "pull-up" in texts(verdict, Says.AGAINST), "what would have to be known is said"
+        assert "pull-up" in texts(verdict, Outcome.AGAINST), "what would have to be known is said"
 
 
 def test_ten_percent_where_no_tolerance_is_stated() -> None:
     bare = {"pins": ["5", "6"], "ohms": LADDER["ohms"]}
-    for factor, word in ((1.1, Word.STRAIGHT), (1.11, Word.NO)):
+    for factor, word in ((1.1, VerdictKind.STRAIGHT), (1.11, VerdictKind.NO)):
         ohms = {at: value * factor for at, value in LADDER["ohms"].items()}
-        assert ask(switch("A", START, BACKUP, bare), switch("B", START, BACKUP, {"pins": ["5", "6"], "ohms": ohms})).word is word
+        assert ask(switch("A", START, BACKUP, bare), switch("B", START, BACKUP, {"pins": ["5", "6"], "ohms": ohms})).kind is word
 
 
 def test_a_ladder_that_differs_but_is_read_alike_is_as_good_as_equal() -> None:
     reads = {"reads": {"pins": ["5", "6"], "pull_up_ohms": 1000, "volts": 5}}
     ohms = {at: value * 1.12 for at, value in LADDER["ohms"].items()}
     other = switch("B", START, BACKUP, {"pins": ["5", "6"], "ohms": ohms, "tolerance_percent": 5})
-    assert ask(A, other).word is Word.NO
+    assert ask(A, other).kind is VerdictKind.NO
     verdict = ask(A, other, plug_more=reads)
-    assert verdict.word is Word.STRAIGHT and "V are left" in texts(verdict, Says.FOR)
+    assert verdict.kind is VerdictKind.STRAIGHT and "V are left" in texts(verdict, Outcome.FOR)
 
 
 def test_a_ladder_that_is_read_wrongly_names_the_position() -> None:
     reads = {"reads": {"pins": ["5", "6"], "pull_up_ohms": 1000, "volts": 5}}
     ohms = dict(zip("PRND", [3900, 1800, 910, 430], strict=True))
     verdict = ask(A, switch("B", START, BACKUP, {"pins": ["5", "6"], "ohms": ohms}), plug_more=reads)
-    assert verdict.word is Word.NO
-    assert "P would be taken for R" in texts(verdict, Says.AGAINST)
+    assert verdict.kind is VerdictKind.NO
+    assert "P would be taken for R" in texts(verdict, Outcome.AGAINST)
 
 
 def test_wires_that_change_places_are_a_rewire_with_the_fewest_moves() -> None:
     swapped = {**PINS, "3": "range_signal", "5": "backup_feed"}
     other = part("B", pins=swapped, contacts=[START, {"pins": ["5", "4"], "closed": ["R"]}, {**LADDER, "pins": ["3", "6"]}])
     verdict = ask(A, other)
-    assert verdict.word is Word.REWIRE and dict(verdict.moves) == {"3": "5", "5": "3"} and verdict.equal_answers == 1
+    assert verdict.kind is VerdictKind.REWIRE and dict(verdict.moves) == {"3": "5", "5": "3"} and verdict.equal_answers == 1
 
 
 def test_symmetric_answers_are_counted_and_the_one_of_the_same_names_is_given() -> None:
     pins = {"1": "not_connected", "2": "not_connected", **{key: PINS[key] for key in "3456"}, "7": "start_out", "8": "start_feed"}
     verdict = ask(A, part("B", pins=pins, contacts=[{"pins": ["7", "8"], "closed": ["P", "N"]}, BACKUP, LADDER]))
-    assert verdict.word is Word.REWIRE
+    assert verdict.kind is VerdictKind.REWIRE
     assert dict(verdict.moves) == {"1": "8", "2": "7"} and verdict.equal_answers == 2
-    assert "either way round" in texts(verdict, Says.FOR)
+    assert "either way round" in texts(verdict, Outcome.FOR)
 
 
 def test_wires_may_move_behind_a_kit_too() -> None:
@@ -179,7 +181,7 @@ def test_wires_may_move_behind_a_kit_too() -> None:
     swapped = part("B", connector="rect", pins={**PINS, "1": "backup_feed", "3": "start_feed"},
                    contacts=[{"pins": ["3", "2"], "closed": ["P", "N"]}, {"pins": ["1", "4"], "closed": ["R"]}, LADDER])  # fmt: skip
     verdict = ask(A, swapped, more=[rect, kit])
-    assert verdict.word is Word.REWIRE and [one.kit for one in verdict.needs] == ["k"]
+    assert verdict.kind is VerdictKind.REWIRE and [one.kit for one in verdict.needs] == ["k"]
     assert dict(verdict.moves) == {**{key: key for key in PINS}, "1": "3", "3": "1"}
 
 
@@ -202,21 +204,21 @@ WIRED = COMMON["pins"]
         ({"supply": "8", "ground": "7"}, "rewire", "7 -> 8, 8 -> 7"),
         ({"supply": "case", "ground": "8"}, "no", "its supply is on cavity 7 in the original"),
         ({"values": {"P": 1, "R": 2, "N": 3}}, "unknown", "not stated"),
-        ({"ground": None}, "unknown", "ground pin is not stated"),
+        ({"ground": None}, "unknown", "the ground pin of this one is not stated"),
     ],
 )
 def test_powered_outputs(change: dict, word: str, says: str) -> None:
     changed = {key: value for key, value in {**POWERED, **change}.items() if value is not None}
     verdict = ask(part("A", **COMMON, signals=[POWERED]), part("B", **COMMON, signals=[changed]), WIRED)
-    where = {"no": Says.AGAINST, "unknown": Says.MISSING}.get(word, Says.FOR)
-    assert verdict.word == word and says in texts(verdict, where)
+    where = {"no": Outcome.AGAINST, "unknown": Outcome.MISSING}.get(word, Outcome.FOR)
+    assert verdict.kind == word and says in texts(verdict, where)
 
 
 def test_an_output_against_a_contact_is_no_and_an_output_on_an_idle_pin_does_not_count() -> None:
     passive = part("B", pins=WIRED, contacts=[START, BACKUP, {"pins": ["5", "8"], "closed": ["P"]}])
-    assert ask(part("A", **COMMON, signals=[POWERED]), passive, WIRED).word is Word.NO
+    assert ask(part("A", **COMMON, signals=[POWERED]), passive, WIRED).kind is VerdictKind.NO
     four = {key: PINS[key] for key in "1234"}
-    assert ask(part("A", pins=four, contacts=[START, BACKUP]), part("B", **COMMON, signals=[POWERED]), four).word is Word.STRAIGHT
+    assert ask(part("A", pins=four, contacts=[START, BACKUP]), part("B", **COMMON, signals=[POWERED]), four).kind is VerdictKind.STRAIGHT
 
 
 @pytest.mark.parametrize(
@@ -233,33 +235,33 @@ def test_an_output_against_a_contact_is_no_and_an_output_on_an_idle_pin_does_not
 )
 def test_what_is_missing_is_unknown_and_said(lacks: dict, check: str, says: str) -> None:
     verdict = ask(A, {key: value for key, value in {**A, "number": "B", **lacks}.items() if value is not None})
-    assert verdict.word is Word.UNKNOWN
-    assert verdict.measure_first.check == check and says in texts(verdict, Says.MISSING)
-    assert all(reason.says is Says.MISSING for reason in verdict.reasons)
+    assert verdict.kind is VerdictKind.UNKNOWN
+    assert verdict.measure_first.check == check and says in texts(verdict, Outcome.MISSING)
+    assert all(reason.outcome is Outcome.MISSING for reason in verdict.reasons)
 
 
 def test_unknown_tells_what_is_settled_and_what_to_measure_first() -> None:
     bare = {**A, "number": "B", "contacts": [START, {"pins": ["3", "4"]}, {**LADDER, "ohms": {"P": 9100, "R": 3900, "N": 1800}}]}
     verdict = ask(A, bare)
-    assert verdict.word is Word.UNKNOWN
-    assert {reason.check for reason in verdict.settled} == {"mount", "mating"}
+    assert verdict.kind is VerdictKind.UNKNOWN
+    assert {reason.check for reason in verdict.checked if reason.outcome is Outcome.FOR} == {"mount", "mating"}
     # The backup contact is open in four positions, the ladder in one.
-    assert "cavity 3" in verdict.measure_first.text
+    assert "cavity 3" in reason_words(verdict.measure_first)
 
 
 def test_a_connector_that_is_not_in_the_book_is_unknown_not_no() -> None:
     verdict = ask(A, {**A, "number": "B", "connector": "nowhere"})
-    assert verdict.word is Word.UNKNOWN and "not in the book" in verdict.reasons[0].text
+    assert verdict.kind is VerdictKind.UNKNOWN and "not in the book" in reason_words(verdict.reasons[0])
 
 
 def test_a_known_difference_outweighs_what_is_missing() -> None:
-    assert ask(A, switch("B", {"pins": ["1", "2"], "closed": ["P"]}, BACKUP)).word is Word.NO
+    assert ask(A, switch("B", {"pins": ["1", "2"], "closed": ["P"]}, BACKUP)).kind is VerdictKind.NO
 
 
 def test_a_lever_with_fewer_positions_asks_for_no_others() -> None:
     other = switch("B", START, BACKUP, {**LADDER, "ohms": {**LADDER["ohms"], "D": 9100}})
-    assert ask(A, other).word is Word.NO
-    assert ask(A, other, app={"lever": ["P", "R", "N"]}).word is Word.STRAIGHT
+    assert ask(A, other).kind is VerdictKind.NO
+    assert ask(A, other, app={"lever": ["P", "R", "N"]}).kind is VerdictKind.STRAIGHT
 
 
 # Safety -------------------------------------------------------------------------------------------------------------
@@ -273,10 +275,10 @@ def test_a_start_path_in_gear_is_never_a_fit(closed: list[str]) -> None:
     # Even where the original has the same fault: its own seat included.
     for original in (A, switch("A", unsafe, BACKUP, LADDER)):
         verdict = ask(original, switch("B", unsafe, BACKUP, LADDER))
-        assert verdict.word is Word.NO
-        assert any(reason.check == "safety" and "starter" in reason.text for reason in verdict.reasons)
+        assert verdict.kind is VerdictKind.NO
+        assert any(reason.check == "safety" and "starter" in reason_words(reason) for reason in verdict.reasons)
     own = ask(switch("A", unsafe, BACKUP, LADDER), switch("B", START, BACKUP, LADDER))
-    assert own.word is Word.NO, "it does not do what the original did"
+    assert own.kind is VerdictKind.NO, "it does not do what the original did"
 
 
 def test_a_start_path_over_other_contacts_and_through_resistors_counts() -> None:
@@ -287,7 +289,7 @@ def test_a_start_path_over_other_contacts_and_through_resistors_counts() -> None
     pins = {**PINS, "7": "ground"}
     unsafe = part("B", pins=pins, contacts=[*round_about, BACKUP, LADDER])
     verdict = ask(A, unsafe)
-    assert verdict.word is Word.NO and "in D" in next(one.text for one in verdict.reasons if one.check == "safety")
+    assert verdict.kind is VerdictKind.NO and "in D" in next(reason_words(one) for one in verdict.reasons if one.check == "safety")
 
 
 def test_a_feed_that_several_contacts_share_is_guarded_too() -> None:
@@ -295,30 +297,30 @@ def test_a_feed_that_several_contacts_share_is_guarded_too() -> None:
     good = part("A", pins=pins, contacts=[{"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["1", "3"], "closed": ["R"]}])
     bad = part("B", pins=pins, contacts=[{"pins": ["1", "2"], "closed": ["P", "N", "D"]}, {"pins": ["1", "3"], "closed": ["R"]}])
     verdict = ask(good, bad, pins, app={"lever": ["P", "R", "N"]})
-    assert verdict.word is Word.NO and [reason.check for reason in verdict.reasons] == ["safety"]
-    assert ask(good, {**good, "number": "C"}, pins).word is Word.STRAIGHT
+    assert verdict.kind is VerdictKind.NO and [reason.check for reason in verdict.reasons] == ["safety"]
+    assert ask(good, {**good, "number": "C"}, pins).kind is VerdictKind.STRAIGHT
 
 
 def test_a_position_that_the_lever_lacks_is_checked_for_safety_too() -> None:
     unsafe = switch("B", {"pins": ["1", "2"], "closed": ["P", "N", "D"]}, BACKUP, LADDER)
     verdict = ask(A, unsafe, app={"lever": ["P", "R", "N"]})
-    assert verdict.word is Word.NO and [reason.check for reason in verdict.reasons] == ["safety"]
+    assert verdict.kind is VerdictKind.NO and [reason.check for reason in verdict.reasons] == ["safety"]
 
 
 def test_backup_lamps_outside_reverse_are_refused() -> None:
     verdict = ask(A, switch("B", START, {"pins": ["3", "4"], "closed": ["R", "D"]}, LADDER))
-    assert any(reason.check == "safety" and "backup lamps" in reason.text for reason in verdict.reasons)
+    assert any(reason.check == "safety" and "backup lamps" in reason_words(reason) for reason in verdict.reasons)
 
 
 def test_a_start_path_that_is_not_stated_is_never_straight() -> None:
     verdict = ask(A, switch("B", {"pins": ["1", "2"]}, BACKUP, LADDER))
-    assert verdict.word is Word.UNKNOWN and any(reason.check == "safety" for reason in verdict.reasons)
+    assert verdict.kind is VerdictKind.UNKNOWN and any(reason.check == "safety" for reason in verdict.reasons)
 
 
 def test_where_wire_and_pin_are_called_differently_safety_goes_by_both() -> None:
     wires = {**PINS, "3": "start_feed", "4": "start_out"}
     verdict = ask(A, switch("B", START, BACKUP, LADDER), wires)
-    assert verdict.word is Word.NO, "a wire called start_out meets the backup contact, closed in R"
+    assert verdict.kind is VerdictKind.NO, "a wire called start_out meets the backup contact, closed in R"
 
 
 # Laws ---------------------------------------------------------------------------------------------------------------
@@ -339,7 +341,7 @@ def test_a_part_fits_its_own_seat(seed: int) -> None:
     made, seat, parts = seat_and_parts(
         connector("c", 8), family("f", [original], plugs={"p": plug(wires)}, applications=[application("p", "A-1")])
     )
-    assert judge(made, seat, parts["A-1"]).word is Word.STRAIGHT
+    assert judge(made, seat, parts["A-1"]).kind is VerdictKind.STRAIGHT
 
 
 @pytest.mark.parametrize("seed", range(150))
@@ -348,8 +350,8 @@ def test_removing_a_wire_never_turns_a_fit_into_no(seed: int) -> None:
     before = ask(original, candidate, wires)
     for gone in wires:
         left = [wire for wire in wires if wire != gone]
-        if left and before.word is Word.STRAIGHT:
-            assert ask(original, candidate, left).word is Word.STRAIGHT
+        if left and before.kind is VerdictKind.STRAIGHT:
+            assert ask(original, candidate, left).kind is VerdictKind.STRAIGHT
 
 
 @pytest.mark.parametrize("seed", range(150))
@@ -360,7 +362,7 @@ def test_an_idle_pin_never_changes_a_verdict(seed: int) -> None:
         free = ["X1"]
     more = {**candidate, "pins": {**candidate["pins"], rng.choice(free): "not_connected"}}
     before, after = ask(original, candidate, wires), ask(original, more, wires)
-    assert (before.word, len(before.moves)) == (after.word, len(after.moves))
+    assert (before.kind, len(before.moves)) == (after.kind, len(after.moves))
 
 
 @pytest.mark.parametrize("seed", range(150))
@@ -378,7 +380,7 @@ def test_relabelling_the_cavities_on_both_sides_changes_nothing(seed: int) -> No
         }
 
     before, after = ask(original, candidate, wires), ask(relabelled(original), relabelled(candidate), [new[wire] for wire in wires])
-    assert (before.word, len(before.moves), before.equal_answers) == (after.word, len(after.moves), after.equal_answers)
+    assert (before.kind, len(before.moves), before.equal_answers) == (after.kind, len(after.moves), after.equal_answers)
 
 
 @pytest.mark.parametrize("seed", range(200))
@@ -389,7 +391,7 @@ def test_an_unsafe_path_is_never_a_fit(seed: int) -> None:
     feed, out = rng.sample(wires, 2)
     labelled = {wire: {feed: "start_feed", out: "start_out"}.get(wire) for wire in wires}
     verdict = ask(original, candidate, labelled)
-    if verdict.word in FITS or verdict.word is Word.REWIRE:
+    if verdict.kind in FITS or verdict.kind is VerdictKind.REWIRE:
         place = {wire: verdict.moves.get(wire, wire) for wire in wires}
 
         for position in ("R", "D"):

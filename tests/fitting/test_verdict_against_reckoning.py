@@ -11,7 +11,7 @@ import networkx as nx
 import pytest
 
 from rangebook.fitting.judge import judge
-from rangebook.fitting.verdict import Word
+from rangebook.fitting.verdict import VerdictKind
 from tests.fitting import reckoning
 from tests.fitting.reckoning import CASE, CAVITIES, POSITIONS, best_moves, completions, look_alike, random_part, same
 from tests.making import application, connector, family, plug, seat_and_parts
@@ -45,14 +45,14 @@ def test_straight_or_not(chunk: int) -> None:
         wires = some_wires(rng, original)
         found = verdict(original, candidate, wires)
         agrees = same(original, candidate, wires, {wire: wire for wire in wires})
-        assert (found.word is Word.STRAIGHT) is agrees, (chunk, number, found)
-        assert found.word in (Word.STRAIGHT, Word.REWIRE, Word.NO), "everything is stated"
-        if found.word is Word.REWIRE:
+        assert (found.kind is VerdictKind.STRAIGHT) is agrees, (chunk, number, found)
+        assert found.kind in (VerdictKind.STRAIGHT, VerdictKind.REWIRE, VerdictKind.NO), "everything is stated"
+        if found.kind is VerdictKind.REWIRE:
             place = {wire: found.moves.get(wire, wire) for wire in wires}
             assert len(set(place.values())) == len(wires)
             assert same(original, candidate, wires, place), (chunk, number, found)
-        words.add(found.word)
-    assert words == {Word.STRAIGHT, Word.REWIRE, Word.NO}, "the chunk shows every outcome"
+        words.add(found.kind)
+    assert words == {VerdictKind.STRAIGHT, VerdictKind.REWIRE, VerdictKind.NO}, "the chunk shows every outcome"
 
 
 @pytest.mark.parametrize("chunk", range(8))
@@ -66,18 +66,18 @@ def test_moved_wires_against_every_assignment(chunk: int) -> None:
         found = verdict(original, candidate, wires)
         expected = best_moves(original, candidate, wires)
         if expected is None:
-            assert found.word is Word.NO, (chunk, number, found)
+            assert found.kind is VerdictKind.NO, (chunk, number, found)
         elif expected[0] == 0:
-            assert found.word is Word.STRAIGHT
+            assert found.kind is VerdictKind.STRAIGHT
         else:
-            assert found.word is Word.REWIRE, (chunk, number, found)
+            assert found.kind is VerdictKind.REWIRE, (chunk, number, found)
             assert len(found.moves) == expected[0], (chunk, number, found, expected)
             # Empty cavities are one as good as another, so the engine counts them once and the reckoning each.
             assert found.equal_answers <= expected[1]
             if all(any(wire in one["pins"] for one in original["contacts"]) for wire in wires):
                 kinds.add("counted")
-        kinds.add(found.word)
-    assert Word.REWIRE in kinds
+        kinds.add(found.kind)
+    assert VerdictKind.REWIRE in kinds
 
 
 @pytest.mark.parametrize("seed", range(120))
@@ -111,11 +111,11 @@ def test_moved_wires_against_graph_isomorphism(seed: int) -> None:
         best.append(sum(pin != wire for pin, wire in match.items() if wire != CASE))
     found = verdict(original, candidate, wires)
     if not best:
-        assert found.word is Word.NO, found
+        assert found.kind is VerdictKind.NO, found
     elif min(best) == 0:
-        assert found.word is Word.STRAIGHT
+        assert found.kind is VerdictKind.STRAIGHT
     else:
-        assert (found.word, len(found.moves)) == (Word.REWIRE, min(best)), found
+        assert (found.kind, len(found.moves)) == (VerdictKind.REWIRE, min(best)), found
         assert found.equal_answers == best.count(min(best)), found
 
 
@@ -156,18 +156,18 @@ def test_what_is_not_stated_never_decides(chunk: int) -> None:
                         if not one["ohms"]:
                             del one["ohms"]
         found = verdict(original, candidate, wires)
-        words.add(found.word)
+        words.add(found.kind)
         place = {wire: wire for wire in wires}
         for left in completions(original, rng, 4):
             for right in completions(candidate, rng, 4):
                 agrees = same(left, right, wires, place)
-                if found.word is Word.STRAIGHT:
+                if found.kind is VerdictKind.STRAIGHT:
                     assert agrees, (chunk, number, found)
-                if found.word in (Word.NO, Word.REWIRE):
+                if found.kind in (VerdictKind.NO, VerdictKind.REWIRE):
                     assert not agrees, (chunk, number, found)
-        if found.word is Word.UNKNOWN:
+        if found.kind is VerdictKind.UNKNOWN:
             assert found.measure_first is not None
-    assert {Word.STRAIGHT, Word.UNKNOWN, Word.NO} <= words
+    assert {VerdictKind.STRAIGHT, VerdictKind.UNKNOWN, VerdictKind.NO} <= words
 
 
 @pytest.mark.parametrize("seed", range(24))
@@ -181,6 +181,6 @@ def test_no_means_that_moving_wires_would_not_help_either(seed: int) -> None:
             one.pop("ohms", None)
     wires = some_wires(rng, original, most=2)
     found = verdict(original, candidate, wires)
-    if found.word is Word.NO:
+    if found.kind is VerdictKind.NO:
         for filled in completions(candidate, rng, 6):
             assert best_moves(original, filled, wires) is None, (seed, found)

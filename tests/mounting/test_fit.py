@@ -10,7 +10,20 @@ import pytest
 
 from rangebook.book.model import Bolt, Mount, Shaft
 from rangebook.mounting.arcs import around, both, width
-from rangebook.mounting.fit import fit_mounts, half_travel
+from rangebook.mounting.fit import MountFit, fit_mounts, half_travel
+from rangebook.reasons.codes import (
+    BoltsNotStated,
+    BoltSizeNotStated,
+    MountNotStated,
+    ShaftNotStated,
+    SpacerDiffers,
+    SpacerNotStated,
+)
+from rangebook.reasons.reason import Detail, Side
+
+
+def codes(fit: MountFit) -> list[str]:
+    return [reason.code for reason in fit.reasons]
 
 SHAFT = Shaft("double-flat", 9.5)
 
@@ -105,7 +118,8 @@ def test_the_same_spacers_under_other_ears_do_not_interchange() -> None:
     for seat, candidate in ((one, other), (other, one)):
         fit = fit_mounts(seat, candidate)
         assert fit.fits is False
-        assert "spacer" in fit.reasons[0] and "4 mm" in fit.reasons[0]
+        (reason,) = fit.reasons
+        assert isinstance(reason.detail, SpacerDiffers) and [one.at_deg for one in reason.detail.spacers] == [0, 150]
     assert fit_mounts(one, one).fits is True
 
 
@@ -119,15 +133,15 @@ def test_it_is_never_turned_over() -> None:
     seat = mount(bolt(at_deg=0, slot=0), bolt(at_deg=100, slot=0), bolt(at_mm=44, at_deg=160, slot=0))
     mirrored = mount(bolt(at_deg=0, slot=0), bolt(at_deg=-100, slot=0), bolt(at_mm=44, at_deg=-160, slot=0))
     fit = fit_mounts(seat, mirrored)
-    assert fit.fits is False and "mirror image" in fit.reasons[0]
+    assert fit.fits is False and codes(fit) == ["mount.mirror_image"]
 
 
 def test_the_shaft_is_told_apart_from_the_bolts() -> None:
     bolts = (bolt(), bolt(at_deg=150))
     seat = mount(*bolts)
-    for shaft, word in ((Shaft("square", 9.5), "square"), (Shaft("double-flat", 10), "10 mm")):
+    for shaft, word in ((Shaft("square", 9.5), "mount.shaft_shape_differs"), (Shaft("double-flat", 10), "mount.shaft_size_differs")):
         fit = fit_mounts(seat, mount(*bolts, shaft=shaft))
-        assert fit.fits is False and "shaft" in fit.reasons[0] and word in fit.reasons[0]
+        assert fit.fits is False and codes(fit) == [word]
     both_wrong = fit_mounts(seat, mount(bolt(at_mm=50), bolt(at_mm=50, at_deg=150), shaft=Shaft("square", 9.5)))
     assert len(both_wrong.reasons) == 2, "each reason is given"
 
@@ -149,20 +163,33 @@ def test_a_turn_about_the_shaft_is_allowed_and_what_is_left_of_it_is_told() -> N
 
 
 @pytest.mark.parametrize(
-    ("seat", "candidate", "word"),
+    ("seat", "candidate", "detail", "side"),
     [
-        (None, mount(bolt()), "how it bolts on"),
-        (mount(bolt()), None, "how it bolts on"),
-        (mount(bolt()), mount(), "bolt holes"),
-        (mount(bolt()), mount(bolt(), shaft=None), "shaft"),
-        (mount(bolt()), mount(bolt(hole=None)), "size of this one's holes"),
-        (mount(bolt(size=None)), mount(bolt()), "size of the original's bolts"),
-        (mount(bolt(spacer=4)), mount(bolt(spacer=None)), "spacers"),
+        (None, mount(bolt()), MountNotStated(), Side.ORIGINAL),
+        (mount(bolt()), None, MountNotStated(), Side.CANDIDATE),
+        (None, None, MountNotStated(), Side.BOTH),
+        (mount(bolt()), mount(), BoltsNotStated(), Side.CANDIDATE),
+        (mount(), mount(bolt()), BoltsNotStated(), Side.ORIGINAL),
+        (mount(bolt()), mount(bolt(), shaft=None), ShaftNotStated(), Side.CANDIDATE),
+        (mount(bolt(), shaft=None), mount(bolt(), shaft=None), ShaftNotStated(), Side.BOTH),
+        (mount(bolt()), mount(bolt(hole=None)), BoltSizeNotStated(), Side.CANDIDATE),
+        (mount(bolt(size=None)), mount(bolt()), BoltSizeNotStated(), Side.ORIGINAL),
+        (mount(bolt(spacer=4)), mount(bolt(spacer=None)), SpacerNotStated((0,)), Side.CANDIDATE),
+        (mount(bolt(spacer=None)), mount(bolt(spacer=4)), SpacerNotStated((0,)), Side.ORIGINAL),
+        # Both have one bolt without: each has to be measured where the other one states it.
+        (
+            mount(bolt(spacer=4), bolt(at_deg=150, spacer=None)),
+            mount(bolt(spacer=None), bolt(at_deg=150, spacer=4)),
+            SpacerNotStated((0, 150)),
+            Side.BOTH,
+        ),
     ],
 )
-def test_what_is_not_stated_is_not_known(seat: Mount | None, candidate: Mount | None, word: str) -> None:
+def test_what_is_not_stated_is_not_known_and_it_is_said_of_which_part(
+    seat: Mount | None, candidate: Mount | None, detail: Detail, side: Side
+) -> None:
     fit = fit_mounts(seat, candidate)
-    assert fit.fits is None and word in fit.reasons[0]
+    assert fit.fits is None and [(one.detail, one.subject.side) for one in fit.reasons] == [(detail, side)]
 
 
 def test_what_is_known_to_differ_outweighs_what_is_not_stated() -> None:

@@ -99,7 +99,7 @@ def test_the_part_that_the_readme_adds_lints_and_gets_its_verdicts(root: Path) -
     added = loaded.book.part(number.group(1))
     assert added is not None
     fitter = Fitter(loaded.book)
-    words = {str(fitter.verdict(seat, added).word) for seat in fitter.seats if seat.family.id == added.family}
+    words = {str(fitter.verdict(seat, added).kind) for seat in fitter.seats if seat.family.id == added.family}
     assert words - {"no"}, "it gets an answer on the family's plugs"
 
 
@@ -113,7 +113,7 @@ def test_a_part_with_facts_left_out_is_not_an_error(root: Path) -> None:
     part = loaded.book.part("tb12447")
     assert part is not None
     fitter = Fitter(loaded.book)
-    assert {str(fitter.verdict(seat, part).word) for seat in fitter.seats if seat.family.id == part.family} == {"unknown"}
+    assert {str(fitter.verdict(seat, part).kind) for seat in fitter.seats if seat.family.id == part.family} == {"unknown"}
 
 
 def test_the_developers_page_runs_one_test_as_it_says(root: Path) -> None:

@@ -11,7 +11,7 @@ import pytest
 from generate import generate, write
 from rangebook.book.load import Loaded, load_texts
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.verdict import Word
+from rangebook.fitting.verdict import VerdictKind
 from rangebook.lint.run import lint
 
 FAMILIES = 12
@@ -52,12 +52,12 @@ def test_the_same_figures_give_the_same_book_and_others_another() -> None:
 def test_the_verdicts_in_it_are_of_several_kinds(loaded: Loaded) -> None:
     """A book in which everything fits, or nothing, would measure little."""
     fitter = Fitter(loaded.book)
-    words = Counter(verdict.word for seat in fitter.seats for verdict in fitter.candidates(seat))
-    assert {Word.STRAIGHT, Word.WITH_PARTS, Word.NO} <= set(words)
+    words = Counter(verdict.kind for seat in fitter.seats for verdict in fitter.candidates(seat))
+    assert {VerdictKind.STRAIGHT, VerdictKind.WITH_PARTS, VerdictKind.NO} <= set(words)
     for family in loaded.book.families.values():
         first, newest = family.parts[0], family.parts[4]
         (seat,) = fitter.seats_of[first.key]
-        assert fitter.verdict(seat, newest).word is Word.WITH_PARTS, "the chain leads over the kit"
+        assert fitter.verdict(seat, newest).kind is VerdictKind.WITH_PARTS, "the chain leads over the kit"
 
 
 def test_an_existing_book_is_not_written_over(tmp_path: Path) -> None:

@@ -155,7 +155,7 @@ def test_the_table_has_each_part_on_each_seat(site_dir: Path, loaded: Loaded, fi
         for row in rows_of(site_dir / "api/v1/interchange.csv")
     }
     expected = {
-        (seat.family.id, seat.original.number, seat.plug.name, one.part.number): str(one.word)
+        (seat.family.id, seat.original.number, seat.plug.name, one.part.number): str(one.kind)
         for seat in find_seats(loaded.book)
         for one in fitter.candidates(next(known for known in fitter.seats if known.key == seat.key))
     }

@@ -19,11 +19,11 @@ from rangebook.book.model import CASE
 from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, Path, Relation
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.overlay import marks
-from rangebook.fitting.verdict import Word
+from rangebook.fitting.verdict import VerdictKind
 from rangebook.site.computed import Computed
 from rangebook.site.data.compare import compares
 from rangebook.site.urls import seat_key
-from rangebook.site.words import VERDICTS
+from rangebook.words.book import verdict_words
 
 SEAT = "tamblin-lever/late-thirteen-TB12415"
 
@@ -86,10 +86,10 @@ def test_where_a_part_fits_nothing_is_marked_as_different(data: dict[str, dict[s
                 if {a, b} != set(seat.plug.reads.pins if seat.plug.reads else ())
             }
             said |= {"!" if sure else "?" for _, _, sure in shown["parts"][number]["powered"]}
-            if verdict.word in (Word.STRAIGHT, Word.WITH_PARTS, Word.REWIRE):
+            if verdict.kind in (VerdictKind.STRAIGHT, VerdictKind.WITH_PARTS, VerdictKind.REWIRE):
                 assert said <= {"="}, (seat_key(seat), number)
                 fitting += 1
-            elif said <= {"="} and verdict.word is Word.NO and shown["parts"][number]["kits"] == "":
+            elif said <= {"="} and verdict.kind is VerdictKind.NO and shown["parts"][number]["kits"] == "":
                 # All the same on the wires: it is something else that speaks against it.
                 assert {one.check for one in verdict.reasons} - {"behaviour"} or seat.plug.reads, (seat_key(seat), number)
             apart += "!" in said
@@ -151,7 +151,7 @@ def test_the_verdicts_are_those_of_the_answer(tab: Tab, site_url: str, fitter: F
     for verdict in fitter.candidates(seat):
         open_compare(tab.page, site_url, a=seat.original.number, b=verdict.part.number, seat=SEAT)
         card = tab.page.locator(f"[data-card='{verdict.part.number}']").last
-        expect(card.locator(".badge")).to_contain_text(VERDICTS[verdict.word][0])
+        expect(card.locator(".badge")).to_contain_text(verdict_words(verdict.kind))
 
 
 def test_what_is_not_computed_says_so(tab: Tab, site_url: str, data: dict[str, dict[str, Any]], loaded: Loaded, fitter: Fitter) -> None:

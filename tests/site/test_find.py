@@ -21,6 +21,7 @@ from rangebook.site import urls
 from rangebook.site.computed import Computed
 from rangebook.site.data.answers import answers
 from rangebook.site.model.known import known_words
+from rangebook.words.reasons import reason_words
 
 SPELLINGS: list[Callable[[str], str]] = [
     lambda number: number,
@@ -219,14 +220,14 @@ def test_an_answer_says_where_it_is_known_from_and_when_it_was_looked_at(tab: Ta
 
 def test_not_known_says_what_to_measure_first(tab: Tab, site_url: str, fitter: Fitter) -> None:
     seat, verdict = next(
-        (seat, one) for seat in fitter.seats for one in fitter.candidates(seat) if one.measure_first and "meter" in one.measure_first.text
+        (seat, one) for seat in fitter.seats for one in fitter.candidates(seat) if one.measure_first and "meter" in reason_words(one.measure_first)
     )
     tab.page.goto(seat_url(site_url, seat))
     expect(tab.page.locator("[data-later]")).to_have_count(0)
     why = tab.page.locator(f".choice[data-candidate='{verdict.part.number}'] .choice__why")
     assert why.locator("p").first.text_content() == "Measure first:"
     assert verdict.measure_first is not None
-    assert why.locator("p").nth(1).text_content().lower() == f"{verdict.measure_first.text.lower()}."
+    assert why.locator("p").nth(1).text_content().lower() == f"{reason_words(verdict.measure_first).lower()}."
 
 
 @pytest.mark.parametrize("secure", [True, False], ids=["clipboard", "without a clipboard"])
@@ -284,7 +285,7 @@ def test_the_browser_shows_what_was_computed(tab: Tab, site_url: str, fitter: Fi
         tab.page.locator(".seat").wait_for()
         expect(tab.page.locator("[data-later]")).to_have_count(0)
         shown = tab.page.locator(".choice").evaluate_all("all => all.map(one => [one.dataset.candidate, one.dataset.verdict])")
-        assert sorted(map(tuple, shown)) == sorted((one.part.number, str(one.word)) for one in fitter.candidates(seat))
+        assert sorted(map(tuple, shown)) == sorted((one.part.number, str(one.kind)) for one in fitter.candidates(seat))
 
 
 def test_the_client_data_is_what_was_computed(loaded: Loaded, fitter: Fitter) -> None:
@@ -301,12 +302,12 @@ def test_the_client_data_is_what_was_computed(loaded: Loaded, fitter: Fitter) ->
                 assert shown.keys() == {one.part.number for one in fitter.candidates(seat)}
                 for one in fitter.candidates(seat):
                     entry = shown[one.part.number]
-                    assert entry["verdict"] == str(one.word)
+                    assert entry["verdict"] == str(one.kind)
                     assert [order["number"] for order in entry.get("orders", [])] == [loaded.book.kits[n.kit].number for n in one.needs]
                     assert {move["old"]: move["new"] for move in entry.get("moves", [])} == dict(one.moves)
-                    if one.word in ("straight", "with_parts", "rewire"):
+                    if one.kind in ("straight", "with_parts", "rewire"):
                         assert tuple(entry.get("idle", ())) == one.unused_pins
-                    assert [tuple(check) for check in entry["checks"]] == [(str(r.says), r.check, r.text) for r in one.checked]
+                    assert [tuple(check) for check in entry["checks"]] == [(str(r.outcome), r.check, reason_words(r)) for r in one.checked]
                     checked += 1
     assert checked > 300
 

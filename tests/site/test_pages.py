@@ -19,7 +19,8 @@ from rangebook.fitting.fitter import Fitter
 from rangebook.lint.registry import all_rules
 from rangebook.site import codes, urls
 from rangebook.site.measures import MM_PER_INCH, NM_PER_LBF_FT, millimetres, torque
-from rangebook.site.words import VERDICTS
+from rangebook.words.book import verdict_short, verdict_words
+from rangebook.words.reasons import reason_words
 
 
 @cache
@@ -164,16 +165,16 @@ def test_the_interchange_table_is_what_was_computed(site_dir: Path, loaded: Load
         for seat, row in zip(seats, rows, strict=True):
             for head, cell in zip(heads, css(row, "td"), strict=True):
                 part = loaded.book.part(text(head))
-                word = fitter.verdict(seat, part).word
-                assert text(cell) == VERDICTS[word][1]
+                word = fitter.verdict(seat, part).kind
+                assert text(cell) == verdict_short(word)
                 assert f"cell--{word}" in cell.get("class")
                 assert css(cell, "use")[0].get("href") == f"#v-{word}"
                 cells += 1
             for verdict in fitter.candidates(seat):
                 offer = content.get_element_by_id(f"{urls.seat_anchor(seat)}-{urls.anchor(verdict.part.key)}")
-                assert text(css(offer, ".badge")[0]) == VERDICTS[verdict.word][0]
+                assert text(css(offer, ".badge")[0]) == verdict_words(verdict.kind)
                 for reason in verdict.checked:
-                    assert " ".join(reason.text.split()) in text(offer)
+                    assert " ".join(reason_words(reason).split()) in text(offer)
                 for need in verdict.needs:
                     assert loaded.book.kits[need.kit].number in text(offer)
     assert cells > 300
@@ -194,7 +195,7 @@ def test_who_replaces_whom(site_dir: Path, loaded: Loaded, fitter: Fitter) -> No
             assert (link.since or "") in text(rows[0][1])
             successor = loaded.book.part(link.number)
             for seat in fitter.seats_of.get(part.key, ()) if successor else ():
-                assert f"{VERDICTS[fitter.verdict(seat, successor).word][1]} on {seat.plug.name}" in text(rows[0][3])
+                assert f"{verdict_short(fitter.verdict(seat, successor).kind)} on {seat.plug.name}" in text(rows[0][3])
             claims += 1
     assert claims > 10
 

@@ -22,7 +22,7 @@ from rangebook.desk.proof_sheets import sheets
 from rangebook.electrics.relation import JOINED, OPEN, Relation
 from rangebook.electrics.relation import Path as Way
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.verdict import Word
+from rangebook.fitting.verdict import VerdictKind
 from rangebook.site.build import build_site
 from rangebook.site.gate import checked
 from rangebook.site.measures import torque
@@ -175,8 +175,8 @@ def test_the_job_sheet(tab: Tab, site_url: str, job: tuple, loaded: Loaded) -> N
 
 def test_no_job_sheet_for_what_must_not_be_fitted(tab: Tab, site_url: str, fitter: Fitter) -> None:
     tried = 0
-    for word in (Word.NO, Word.UNKNOWN):
-        seat, verdict = next((seat, one) for seat in fitter.seats for one in fitter.candidates(seat) if one.word is word)
+    for word in (VerdictKind.NO, VerdictKind.UNKNOWN):
+        seat, verdict = next((seat, one) for seat in fitter.seats for one in fitter.candidates(seat) if one.kind is word)
         query = urlencode({"seat": seat_key(seat), "fit": verdict.part.number, "off": seat.original.number})
         tab.page.goto(f"{site_url}job/?{query}")
         expect(tab.page.locator("[data-job-refused]")).to_contain_text(verdict.part.number)

@@ -10,7 +10,7 @@ import pytest
 from rangebook.book.load import Loaded
 from rangebook.desk import worklists
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.verdict import Word
+from rangebook.fitting.verdict import VerdictKind
 from rangebook.site.build import build_site
 from rangebook.site.computed import Computed
 from rangebook.site.gate import checked
@@ -34,7 +34,7 @@ def test_the_first_line_is_the_measurement_that_settles_most(content: lxml.html.
     for one, line in zip(found, shown, strict=True):
         assert line.startswith(one.part.number)
         assert (f"{len(one.settles)} answer" if one.settles else "none alone") in line
-    unknown = sum(one.word is Word.UNKNOWN for seat in fitter.seats for one in fitter.candidates(seat))
+    unknown = sum(one.kind is VerdictKind.UNKNOWN for seat in fitter.seats for one in fitter.candidates(seat))
     said = " ".join(content.get_element_by_id("Measure").text_content().split())
     assert f"{unknown} answers are not known" in said
     assert f"of {found[0].part.number}. It settles {len(found[0].settles)} answers." in said

@@ -8,12 +8,13 @@ from pathlib import Path
 
 import pytest
 from tests.desk.impact.editing import edited
+from tests.oracles import every_verdict_change
 
 from rangebook.book.load import load_texts
 from rangebook.desk.impact.report import finding_changes
 from rangebook.desk.impact.safety_circuits import SafetyCircuits
 from rangebook.desk.impact.states import States, two_states
-from rangebook.desk.impact.verdicts import VerdictChange, every_verdict_change, verdict_changes
+from rangebook.desk.impact.verdicts import VerdictChange, verdict_changes
 from rangebook.lint.run import lint
 from rangebook.lint.two_states import lint_both
 from rangebook.schema.store import load_schemas
@@ -38,7 +39,7 @@ def apart(old: dict[str, bytes], new: dict[str, bytes]) -> States:
 
 
 def plain(changes: list[VerdictChange]) -> list[tuple]:
-    return [(one.seat.key, one.number, one.part_family, one.old, one.new, one.kind, one.safety, one.vehicles) for one in changes]
+    return [(one.seat.key, one.number, one.part_family, one.old, one.new, one.differs, one.safety, one.vehicles) for one in changes]
 
 
 @pytest.mark.parametrize("seed", range(EDITS))
@@ -60,5 +61,5 @@ def test_the_edits_do_change_verdicts_and_findings(demo: dict[str, bytes]) -> No
     kinds = set()
     for seed in range(0, EDITS, 3):
         shared = states_of(demo, edited(demo, seed, 2))
-        kinds |= {(one.kind, one.old.state, one.new.state, bool(one.safety)) for one in verdict_changes(shared, SafetyCircuits(shared))}
+        kinds |= {(one.differs, one.old.state, one.new.state, bool(one.safety)) for one in verdict_changes(shared, SafetyCircuits(shared))}
     assert len(kinds) >= 8, kinds

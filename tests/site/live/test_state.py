@@ -22,7 +22,7 @@ def start(tmp_path_factory: pytest.TempPathFactory) -> Now:
 
 
 def words(now: Now) -> dict:
-    return {(seat.key, one.part.number): (one.word, one.reasons) for seat in now.fitter.seats for one in now.fitter.candidates(seat)}
+    return {(seat.key, one.part.number): (one.kind, one.reasons) for seat in now.fitter.seats for one in now.fitter.candidates(seat)}
 
 
 @pytest.mark.parametrize("seed", range(12))

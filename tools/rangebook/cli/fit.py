@@ -13,7 +13,7 @@ from rangebook.book.load import load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
 from rangebook.desk.fit import NotInBook, as_data, fit
-from rangebook.desk.fit_words import as_lines
+from rangebook.desk.fit_lines import as_lines
 from rangebook.fitting.fitter import Fitter
 
 EXIT_NOT_IN_BOOK = 1

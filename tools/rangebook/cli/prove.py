@@ -14,10 +14,11 @@ import argparse
 from rangebook.book.load import load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
-from rangebook.desk.fit import CAUTION, NotInBook
+from rangebook.desk.fit import NotInBook
 from rangebook.desk.prove import ReadingError, apart, explain, explanation_words, proof_lines, prove, relation_words
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.words import joined
+from rangebook.words.book import CAUTION
+from rangebook.words.lists import listed
 
 EXIT_NOT_IN_BOOK = 1
 EXIT_CANNOT = 2
@@ -59,7 +60,7 @@ def _apart(fitter: Fitter, number: str, other: str) -> None:
     for part, against in ((one, two), (two, one)):
         more = [pin for pin in part.pins or () if against.pins is not None and pin not in against.pins]
         if more:
-            print(f"Look at the pins: {part.number} has {joined(more)}, where {against.number} has none.")
+            print(f"Look at the pins: {part.number} has {listed(more)}, where {against.number} has none.")
     if telling is None:
         print(f"No meter reading at pins that both have surely tells {one.number} from {two.number}. Look at the housing and the bolts.")
         return

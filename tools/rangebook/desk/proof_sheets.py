@@ -12,7 +12,7 @@ from rangebook.electrics.diagnosis import Explanation, Row, signatures
 from rangebook.electrics.proof import ProofSheet, proof_sheet
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.verdict import Word
+from rangebook.fitting.verdict import VerdictKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
 def _seats(fitter: Fitter, part: Part) -> Iterable[Seat]:
     """Where the part sits with each wire of the plug on its own pin: no kit between them, and no wire moved."""
     for seat, how in fitter.seats_taken_by(part):
-        if how == "came_with" or fitter.verdict(seat, part).word is Word.STRAIGHT:
+        if how == "came_with" or fitter.verdict(seat, part).kind is VerdictKind.STRAIGHT:
             yield seat
 
 

@@ -16,7 +16,7 @@ from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apa
 from rangebook.electrics.relation import Path, Relation
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.words import joined, plural
+from rangebook.words.lists import counted, listed
 
 
 class ReadingError(ValueError):
@@ -177,7 +177,7 @@ def _sheet(sheet: ProofSheet) -> Iterator[tuple[str, str]]:
         if not sheet.exact:
             yield "plain", "  (not surely the fewest pairs)"
     for (a, b), where in sheet.unproved:
-        yield "plain", f"  The contact {a} - {b} cannot be proved from here in {joined(where)}."
+        yield "plain", f"  The contact {a} - {b} cannot be proved from here in {listed(where)}."
     for a, b in sheet.unstated:
         yield "plain", f"  What the contact {a} - {b} does is not stated in every position: measure it and write it down."
 
@@ -195,7 +195,7 @@ def _codes(table: CodeTable, faults: Sequence[Fault]) -> Iterator[tuple[str, str
         yield "plain", "  Not every bit is known, so nothing is said about faults."
         return
     parity = f"{table.parity} parity" if table.parity else "no parity"
-    yield "plain", f"  Any two positions differ in {plural(table.distance or 0, 'line')} at the least; {parity}."
+    yield "plain", f"  Any two positions differ in {counted(table.distance or 0, 'line')} at the least; {parity}."
     misleading = [one for one in faults if one.misleads]
     if not misleading:
         yield "plain", "  No single wire, open or shorted to ground, makes the module believe another position."

@@ -5,19 +5,35 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from enum import StrEnum
 
 from rangebook.book.book import Book
 from rangebook.book.model import Connector, Family, Kit, Part, Source
+from rangebook.fitting.provenance import OF_A_PART, source_of
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.standing import OF_A_PART, source_of
 from rangebook.fitting.supersession import chain_ends
-from rangebook.fitting.verdict import Says, Verdict, Word
-from rangebook.fitting.words import CANDIDATE, ORIGINAL
+from rangebook.fitting.verdict import Verdict, VerdictKind
+from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
 
 YEARS = 5
 """A check older than this is on the list. This book's own choice; the linter hints at twice as many."""
 
-_WORK = {"mount": "how it bolts on", "mating": "its housing", "behaviour": "what closes inside", "safety": "what closes inside"}
+
+class Work(StrEnum):
+    """What is to be found out, in the order of the checks."""
+
+    MOUNT = "mount"
+    CONNECTOR = "connector"
+    CONTACTS = "contacts"
+    ABSENT_CONNECTOR = "absent_connector"
+    ABSENT_FILE = "absent_file"
+
+
+@dataclass(frozen=True, slots=True)
+class Absent:
+    """What the book lacks altogether: a connector by its id, or an entry by its file."""
+
+    name: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,17 +71,22 @@ class OpenChain:
 
 @dataclass(frozen=True, slots=True)
 class Measurement:
-    """Something to find out about one part (``what`` in words), and the answers that are not known until then.
+    """Something to find out (``what``) about ``owner``, and the answers that are not known until then.
 
-    ``settles`` are those for which nothing else is missing, ``waits`` all those that need it. ``how`` is what to do, as the first of them
-    says it. Each is a seat and its verdict.
+    ``settles`` are those for which nothing else is missing, ``waits`` all those that need it; each is a seat and its verdict. ``how`` is
+    the reason of the first of ``waits`` that says what to do.
     """
 
-    part: Part
-    what: str
-    how: str
+    owner: Part | Absent
+    what: Work
+    how: Reason
     settles: tuple[tuple[Seat, Verdict], ...]
     waits: tuple[tuple[Seat, Verdict], ...]
+
+    @property
+    def name(self) -> str:
+        """The part's number, the connector's id or the file."""
+        return self.owner.number if isinstance(self.owner, Part) else self.owner.name
 
 
 def without_pinout(book: Book) -> list[Gap]:
@@ -120,40 +141,59 @@ def open_chains(book: Book) -> list[OpenChain]:
 
 
 def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
-    """What to measure for those of the answers that are not known, the one that settles most first."""
-    waits: dict[tuple[str, str], list[tuple[Seat, Verdict]]] = {}
-    alone: dict[tuple[str, str], list[tuple[Seat, Verdict]]] = {}
-    how: dict[tuple[str, str], str] = {}
-    parts: dict[str, Part] = {}
+    """What to find out for those of the answers that are not known, the one that settles most first."""
+    waits: dict[_Key, list[tuple[Seat, Verdict]]] = {}
+    alone: dict[_Key, list[tuple[Seat, Verdict]]] = {}
+    how: dict[_Key, Reason] = {}
+    owners: dict[_Key, Part | Absent] = {}
     for seat, verdict in judged:
-        if verdict.word is Word.UNKNOWN:
-            wanted: dict[tuple[str, str], str] = {}
-            for key, text in _wanted(seat, verdict, parts):
-                wanted.setdefault(key, text)
-            for key, text in wanted.items():
-                waits.setdefault(key, []).append((seat, verdict))
-                how.setdefault(key, text)
-                if len(wanted) == 1:
-                    alone.setdefault(key, []).append((seat, verdict))
-    found = [Measurement(parts[key[0]], key[1], how[key], tuple(alone.get(key, ())), tuple(listed)) for key, listed in waits.items()]
-    return sorted(found, key=lambda one: (-len(one.settles), -len(one.waits), one.part.number, one.what))
+        if verdict.kind is not VerdictKind.UNKNOWN:
+            continue
+        wanted: dict[_Key, Reason] = {}
+        for owner, what, reason in _wanted(seat, verdict):
+            key = _key(owner), what
+            owners.setdefault(key, owner)
+            wanted.setdefault(key, reason)
+        for key, reason in wanted.items():
+            waits.setdefault(key, []).append((seat, verdict))
+            how.setdefault(key, reason)
+            if len(wanted) == 1:
+                alone.setdefault(key, []).append((seat, verdict))
+    found = [Measurement(owners[key], key[1], how[key], tuple(alone.get(key, ())), tuple(listed)) for key, listed in waits.items()]
+    return sorted(found, key=lambda one: (-len(one.settles), -len(one.waits), one.name, list(Work).index(one.what)))
 
 
-def _wanted(seat: Seat, verdict: Verdict, parts: dict[str, Part]) -> Iterator[tuple[tuple[str, str], str]]:
-    """Each part and what is to be found out about it, with the sentence that says how; the one that settles most first.
+_Key = tuple[tuple[type, str], Work]
 
-    What settles nothing by itself (a search for other places of the wires that was given up) is nothing to measure.
+
+def _key(owner: Part | Absent) -> tuple[type, str]:
+    return type(owner), owner.key if isinstance(owner, Part) else owner.name
+
+
+def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Absent, Work, Reason]]:
+    """Each thing that has to be found out and whose it is, with the reason that says so; the one that settles most first.
+
+    What settles nothing by itself (a search for other places of the wires that was given up) is nothing to find out.
     """
-    missing = [reason for reason in verdict.checked if reason.says is Says.MISSING and reason.settles]
-    for reason in sorted(missing, key=lambda one: -one.settles):
-        # The sentences name the two parts by these words; one that names neither is about the candidate.
-        about = {ORIGINAL: seat.original, CANDIDATE: verdict.part}
-        named = [part for word, part in about.items() if word in reason.text] or [verdict.part]
-        if "neither part" in reason.text:
-            named = [seat.original, verdict.part]
-        text = reason.text
-        for word, part in about.items():
-            text = text.replace(word, part.number)
-        for part in dict.fromkeys(named):
-            parts[part.key] = part
-            yield (part.key, _WORK[reason.check]), text
+    missing = [reason for reason in verdict.checked if reason.outcome is Outcome.MISSING and reason.settles]
+    for reason in sorted(missing, key=lambda one: one.weight, reverse=True):
+        for owner in _owners(seat, verdict, reason.subject):
+            yield owner, _work(reason.subject), reason
+
+
+def _owners(seat: Seat, verdict: Verdict, subject: Subject) -> tuple[Part | Absent, ...]:
+    if _is_absent(subject):
+        return tuple(map(Absent, subject.names))
+    parts = {Side.ORIGINAL: (seat.original,), Side.CANDIDATE: (verdict.part,), Side.BOTH: (seat.original, verdict.part)}
+    return tuple(dict.fromkeys(parts[subject.side]))
+
+
+def _is_absent(subject: Subject) -> bool:
+    """Whether it is not a fact about a part that is missing, but an entry: a connector that is named has none."""
+    return subject.of is Of.FILE or (subject.of is Of.CONNECTOR and bool(subject.names))
+
+
+def _work(subject: Subject) -> Work:
+    if _is_absent(subject):
+        return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
+    return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR}.get(subject.of, Work.CONTACTS)

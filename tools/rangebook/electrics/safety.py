@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.bundles import bundles_of, paths
+from rangebook.reasons.codes import Danger
 
 COMMON_FEED = "common_feed"
 """A feed that several contacts share: with a start or backup output beside it, it is that output's feed."""
@@ -23,7 +24,7 @@ class Guarded(NamedTuple):
     feed: str
     out: str
     allowed: frozenset[str]
-    danger: str
+    danger: Danger
 
     @property
     def feeds(self) -> tuple[str, str]:
@@ -32,8 +33,8 @@ class Guarded(NamedTuple):
 
 
 GUARDED = (
-    Guarded("start_feed", "start_out", frozenset({"P", "N"}), "the starter could turn in gear"),
-    Guarded("backup_feed", "backup_out", frozenset({"R"}), "the backup lamps would light when not in reverse"),
+    Guarded("start_feed", "start_out", frozenset({"P", "N"}), Danger.STARTER),
+    Guarded("backup_feed", "backup_out", frozenset({"R"}), Danger.BACKUP),
 )
 
 

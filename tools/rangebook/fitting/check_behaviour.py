@@ -7,13 +7,29 @@ from typing import NamedTuple
 
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import Behaviour, Disagreement, behaviour, compare
-from rangebook.electrics.ladder import Decoded, decode, window
-from rangebook.electrics.relation import Path
+from rangebook.electrics.ladder import Decoded, Window, decode, window
+from rangebook.electrics.relation import Path, Relation
 from rangebook.electrics.safety import Hazard, hazards
 from rangebook.electrics.signals import compare_signals
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.verdict import Reason, Says
-from rangebook.fitting.words import CANDIDATE, ORIGINAL, joined, plural, relation, terminal
+from rangebook.reasons.codes import (
+    Agrees,
+    BehaviourCameWith,
+    Between,
+    ContactsNotStated,
+    Difference,
+    Differs,
+    HazardNotStated,
+    HazardPath,
+    LadderMisread,
+    LadderReadRight,
+    Mistake,
+    PairNotStated,
+    PinNotStated,
+    PositionsLacking,
+    Terminal,
+)
+from rangebook.reasons.reason import Of, Reason, Side, Subject
 
 
 class Wiring(NamedTuple):
@@ -35,25 +51,28 @@ def own_wiring(seat: Seat) -> Wiring:
     return Wiring(seat.original, {one: one for one in seat.terminals}, seat.positions)
 
 
+def positions_lacking(seat: Seat, own: Sequence[str]) -> tuple[str, ...]:
+    """The positions of the seat's lever that a part with its ``own`` does not have."""
+    return tuple(position for position in seat.positions if position not in own)
+
+
 def check_behaviour(seat: Seat, wiring: Wiring) -> list[Reason]:
     """Everything that the wires would see otherwise with this part, in every position of the lever."""
-    reasons = []
+    reasons: list[Reason] = []
     part = wiring.part
-    lacking = [position for position in seat.positions if position not in wiring.own]
+    lacking = positions_lacking(seat, wiring.own)
     if lacking:
-        text = f"this one has no position {joined(lacking)}, the lever has; its positions are {' '.join(wiring.own)}"
-        reasons.append(Reason("behaviour", Says.AGAINST, text))
+        reasons.append(Reason(PositionsLacking(lacking, wiring.own), Subject(Side.CANDIDATE, Of.POSITION, lacking)))
     positions = tuple(position for position in seat.positions if position in wiring.own)
     # What is not stated about the part that the vehicle was built with cannot speak against it.
     itself = part.key == seat.original.key and all(old == new for old, new in wiring.pin_of.items())
     if itself:
-        reasons.append(Reason("behaviour", Says.FOR, "it is the part that it came with"))
+        reasons.append(Reason(BehaviourCameWith(), Subject(Side.CANDIDATE)))
     else:
         reasons += _compared(seat, wiring, positions)
     for hazard in hazards(part, wiring.pin_of, seat.circuits, wiring.own):
         if hazard.sure or not itself:
-            says = Says.AGAINST if hazard.sure else Says.MISSING
-            reasons.append(Reason("safety", says, _hazard(hazard), settles=len(hazard.positions)))
+            reasons.append(_hazard(hazard))
     return reasons
 
 
@@ -69,26 +88,19 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
         decoded = _decode(seat, one, other)
         if decoded:
             apart = [disagreement for disagreement in apart if {disagreement.a, disagreement.b} != set(pair)]
-            yield _read(decoded, pair, seat)
+            yield _read(decoded, pair)
     yield from _differences(apart, seat)
     yield from _gaps(apart, seat, original, wiring)
-    for signal in powered:
-        yield Reason("behaviour", Says.AGAINST if signal.sure else Says.MISSING, signal.text, settles=len(positions))
+    yield from (signal.reason for signal in powered)
     if not apart and not powered and (decoded is None or not decoded.mistaken):
         ladder = set(seat.plug.reads.pins) if seat.plug.reads and decoded else set()
-        yield Reason("behaviour", Says.FOR, _agreement(seat, one, ladder, positions))
+        yield Reason(_agreement(seat, one, ladder, positions), Subject(Side.CANDIDATE, Of.CONTACTS))
 
 
-def _agreement(seat: Seat, one: Behaviour, ladder: set[str], positions: Sequence[str]) -> str:
+def _agreement(seat: Seat, one: Behaviour, ladder: set[str], positions: tuple[str, ...]) -> Agrees:
     """What was compared and found the same, with its size; ``ladder`` is the pair that was judged by its reading instead."""
     paths = [one_.path for pair, row in one.pairs.items() if set(pair) != ladder for one_ in row]
-    closed, ohms = paths.count(Path.JOINED), paths.count(Path.OHMS)
-    words = f"{plural(len(seat.plug.wires), 'wire')} and the housing do the same in {' '.join(positions)}"
-    seen = [plural(closed, "closed path") if closed else "", plural(ohms, "resistance") if ohms else ""]
-    found = " and ".join(filter(None, seen))
-    if ladder:
-        words += " but for the ladder"
-    return f"{words} ({found} agree, all else is open in both)" if found else words
+    return Agrees(len(seat.plug.wires), positions, paths.count(Path.JOINED), paths.count(Path.OHMS), bool(ladder))
 
 
 def _decode(seat: Seat, one: Behaviour, other: Behaviour) -> Decoded | None:
@@ -101,82 +113,79 @@ def _decode(seat: Seat, one: Behaviour, other: Behaviour) -> Decoded | None:
     for side in (one, other):
         if any(len({a, b} & set(pair)) == 1 for pair in side.pairs):
             return None
-    windows = [
-        {position: window(found, reads) for position, found in zip(side.positions, side.between(a, b), strict=True)}
-        for side in (one, other)
-    ]
-    if not windows[0] or any(found is None for side in windows for found in side.values()):
-        return None
-    return decode(*windows)  # type: ignore[arg-type]
+    windows: list[dict[str, Window]] = []
+    for side in (one, other):
+        found = {position: window(between, reads) for position, between in zip(side.positions, side.between(a, b), strict=True)}
+        known = {position: read for position, read in found.items() if read is not None}
+        if not known or len(known) < len(found):
+            return None
+        windows.append(known)
+    return decode(*windows)
 
 
-def _read(decoded: Decoded, pair: tuple[str, str], seat: Seat) -> Reason:
-    where = f"ladder on cavities {pair[0]} and {pair[1]}"
+def _read(decoded: Decoded, pair: tuple[str, str]) -> Reason:
+    subject = Subject(Side.CANDIDATE, Of.PAIR, pair)
     if not decoded.mistaken:
-        text = (
-            f"{where}: its resistances differ, but the module reads the same position everywhere; at the worst of both "
-            f"tolerances {decoded.margin:.2f} V are left, in {decoded.at}"
-        )
-        return Reason("behaviour", Says.FOR, text)
-    words = [
-        f"{position} {'would' if position in decoded.sure else 'at worst might'} be taken for {taken}"
-        for position, taken in decoded.mistaken.items()
-    ]
-    return Reason("behaviour", Says.AGAINST, f"{where}: with this one {joined(words)}")
+        return Reason(LadderReadRight(pair, round(decoded.margin, 2), decoded.at), subject)
+    mistakes = tuple(Mistake(position, taken, position in decoded.sure) for position, taken in decoded.mistaken.items())
+    return Reason(LadderMisread(pair, mistakes), subject)
+
+
+def _terminal(cavity: str, seat: Seat) -> Terminal:
+    return Terminal(cavity, tuple(sorted(seat.circuits.get(cavity, ()))))
+
+
+def _between(found: Relation) -> Between:
+    """Four figures are more than any meter in a workshop shows, and hide what a computer loses in adding up."""
+    return Between(found.path, None if found.ohms is None else float(f"{found.ohms:.4g}"))
 
 
 def _differences(apart: Sequence[Disagreement], seat: Seat) -> Iterator[Reason]:
-    """One reason for each two terminals and each way of differing, its positions together."""
-    grouped: dict[tuple[str, str, str], list[str]] = {}
+    """One reason for each two terminals, with each way of differing once, its positions together."""
+    found: dict[tuple[str, str], dict[tuple[Between, Between, float | None], list[str]]] = {}
     for one in apart:
         if one.sure:
-            text = f"{relation(one.original)} in {ORIGINAL}, {relation(one.candidate)} in {CANDIDATE}"
-            if one.original.path is Path.OHMS and one.candidate.path is Path.OHMS:
-                text += f", {one.original.tolerance_percent:g} % off would do"
-                if seat.plug.reads is None:
-                    text += "; to tell whether the module would still read it right, its pull-up ohms and volts must be known"
-            grouped.setdefault((one.a, one.b, text), []).append(one.position)
-    by_pair: dict[tuple[str, str], list[str]] = {}
-    for (a, b, text), positions in grouped.items():
-        by_pair.setdefault((a, b), []).append(f"in {joined(positions)} {text}")
-    for (a, b), texts in by_pair.items():
-        between = f"between {terminal(a, seat.circuits)} and {terminal(b, seat.circuits)}"
-        yield Reason("behaviour", Says.AGAINST, f"{between}: {'; '.join(texts)}")
+            ohms = one.original.path is Path.OHMS and one.candidate.path is Path.OHMS
+            how = _between(one.original), _between(one.candidate), one.original.tolerance_percent if ohms else None
+            found.setdefault((one.a, one.b), {}).setdefault(how, []).append(one.position)
+    for (a, b), ways in found.items():
+        differences = tuple(
+            Difference(tuple(positions), original, candidate, percent, percent is not None and seat.plug.reads is None)
+            for (original, candidate, percent), positions in ways.items()
+        )
+        detail = Differs(_terminal(a, seat), _terminal(b, seat), differences)
+        yield Reason(detail, Subject(Side.CANDIDATE, Of.PAIR, (a, b)))
 
 
 def _gaps(apart: Sequence[Disagreement], seat: Seat, original: Wiring, candidate: Wiring) -> Iterator[Reason]:
     """What is not stated, put as what to measure, for each part by itself."""
-    for name, wiring, side in ((ORIGINAL, original, "original"), (CANDIDATE, candidate, "candidate")):
-        open_ = [one for one in apart if getattr(one, side).path is Path.UNKNOWN]
+    for side, wiring in ((Side.ORIGINAL, original), (Side.CANDIDATE, candidate)):
+        open_ = [one for one in apart if (one.original if side is Side.ORIGINAL else one.candidate).path is Path.UNKNOWN]
         if not open_:
             continue
         part = wiring.part
-        positions = {one.position for one in open_}
-        shown = " ".join(position for position in seat.positions if position in positions)
+        among = {one.position for one in open_}
+        positions = tuple(position for position in seat.positions if position in among)
         if part.contacts is None:
-            pins = [pin for pin in wiring.pin_of.values() if pin is not None and pin != CASE]
-            what = "its pins and contacts are" if part.pins is None else "its contacts are"
-            meter = f"meter {joined(pins)} and the housing against each other in {shown}"
-            text = f"what closes inside {name} is not known, {what} not stated: {meter}"
-            yield Reason("behaviour", Says.MISSING, text, settles=len(open_))
+            pins = tuple(pin for pin in wiring.pin_of.values() if pin is not None and pin != CASE)
+            yield Reason(ContactsNotStated(part.pins is not None, pins, positions), Subject(side, Of.CONTACTS), len(open_))
             continue
         seen = behaviour(part, wiring.pairs, seat.positions)
-        for one in seen.unlisted:
-            count = sum(one in (gap.a, gap.b) for gap in open_)
-            text = f"what pin {wiring.pin_of[one]} of {name} does is not stated: meter it against the others and the housing in {shown}"
-            yield Reason("behaviour", Says.MISSING, text, settles=count)
+        for terminal in seen.unlisted:
+            count = sum(terminal in (gap.a, gap.b) for gap in open_)
+            pin = wiring.pin_of[terminal]
+            assert pin is not None, "what meets no pin is open"
+            yield Reason(PinNotStated(pin, positions), Subject(side, Of.PIN, (pin,)), count)
         pairs: dict[tuple[str, str], list[str]] = {}
         for gap in open_:
             if gap.a not in seen.unlisted and gap.b not in seen.unlisted:
                 pairs.setdefault((gap.a, gap.b), []).append(gap.position)
         for (a, b), where in pairs.items():
-            between = f"between {terminal(a, seat.circuits)} and {terminal(b, seat.circuits)}"
-            text = f"{between}: what {name} does in {joined(where)} is not stated: measure it"
-            yield Reason("behaviour", Says.MISSING, text, settles=len(where))
+            detail = PairNotStated(_terminal(a, seat), _terminal(b, seat), tuple(where))
+            yield Reason(detail, Subject(side, Of.PAIR, (a, b)), len(where))
 
 
-def _hazard(hazard: Hazard) -> str:
-    ends = f"between cavities {hazard.a} ({hazard.guard.feed}) and {hazard.b} ({hazard.guard.out}) in {joined(hazard.positions)}"
-    if hazard.sure:
-        return f"{hazard.guard.danger}: with this one there is a path {ends}"
-    return f"{hazard.guard.danger}: whether this one has a path {ends} is not stated: measure it"
+def _hazard(hazard: Hazard) -> Reason:
+    guard, subject = hazard.guard, Subject(Side.CANDIDATE, Of.PAIR, (hazard.a, hazard.b))
+    code = HazardPath if hazard.sure else HazardNotStated
+    return Reason(code(guard.danger, hazard.a, guard.feed, hazard.b, guard.out, hazard.positions), subject, len(hazard.positions))

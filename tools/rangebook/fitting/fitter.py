@@ -13,7 +13,7 @@ from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.judge import judge
 from rangebook.fitting.mating import reachable
 from rangebook.fitting.seats import Seat, find_seats, mount_of
-from rangebook.fitting.verdict import RANK, Verdict, Word
+from rangebook.fitting.verdict import RANK, Verdict, VerdictKind
 from rangebook.mounting.fit import fit_mounts
 from rangebook.mounting.index import Geometry, MountIndex, geometry_of
 
@@ -117,7 +117,7 @@ class Fitter:
         near = dict.fromkeys((*seat.family.parts, *self.book.family_of(seat.original).parts, *self.successors(seat.original)))
         pool = dict.fromkeys((*near, *self._look_alikes(seat)))
         judged = [self.verdict(seat, part) for part in pool]
-        kept = [one for one in judged if one.word is not Word.NO or one.part in near]
+        kept = [one for one in judged if one.kind is not VerdictKind.NO or one.part in near]
         return sorted(kept, key=lambda one: rank(one, seat))
 
     def _look_alikes(self, seat: Seat) -> Iterator[Part]:
@@ -184,7 +184,7 @@ class Fitter:
 def rank(verdict: Verdict, seat: Seat) -> tuple:
     """Sorts answers: best verdict first, then what can be bought, then the seat's own family, then by number."""
     part = verdict.part
-    return RANK[verdict.word], _STATUS_RANK.get(part.status, 1), part.family != seat.family.id, part.number
+    return RANK[verdict.kind], _STATUS_RANK.get(part.status, 1), part.family != seat.family.id, part.number
 
 
 def _grouped(pairs: Iterable[tuple[Hashable, _Item]]) -> Mapping[Hashable, tuple[_Item, ...]]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rangebook.book.model import Part
@@ -11,7 +10,7 @@ from rangebook.electrics.relation import Path
 from rangebook.fitting.check_behaviour import own_wiring
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.verdict import Verdict, Word
+from rangebook.fitting.verdict import VerdictKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,31 +21,6 @@ class Evidence:
     positions: int
     closed: int
     resistances: int
-
-
-@dataclass(frozen=True, slots=True)
-class Discovered:
-    """A part that computes as straight on a seat though no maker's chain leads from the original to it or back."""
-
-    seat: Seat
-    verdict: Verdict
-    evidence: Evidence
-
-    @property
-    def across(self) -> bool:
-        """Whether the part is of another family than the seat."""
-        return self.verdict.part.family != self.seat.family.id
-
-
-def discovered(fitter: Fitter) -> Iterator[Discovered]:
-    """Every interchange of the book that nobody has said, seat by seat."""
-    for seat in fitter.seats:
-        for verdict in fitter.candidates(seat):
-            part = verdict.part
-            if verdict.word is not Word.STRAIGHT or part.key == seat.original.key:
-                continue
-            if not said(fitter, seat.original, part) and not said(fitter, part, seat.original):
-                yield Discovered(seat, verdict, evidence(seat))
 
 
 def said(fitter: Fitter, old: Part, new: Part) -> bool:
@@ -69,9 +43,9 @@ def directions(fitter: Fitter, one: Part, other: Part) -> tuple[bool | None, boo
 
 
 def _for_all(fitter: Fitter, original: Part, candidate: Part) -> bool | None:
-    words = {fitter.verdict(seat, candidate).word for seat in fitter.seats_of.get(original.key, ())}
-    if not words:
+    kinds = {fitter.verdict(seat, candidate).kind for seat in fitter.seats_of.get(original.key, ())}
+    if not kinds:
         return None
-    if words & {Word.NO, Word.REWIRE}:
+    if kinds & {VerdictKind.NO, VerdictKind.REWIRE}:
         return False
-    return None if Word.UNKNOWN in words else True
+    return None if VerdictKind.UNKNOWN in kinds else True

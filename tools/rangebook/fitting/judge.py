@@ -8,14 +8,15 @@ from types import MappingProxyType
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.bundles import bundles_of
-from rangebook.fitting.check_behaviour import Wiring, check_behaviour
+from rangebook.fitting.check_behaviour import Wiring, check_behaviour, positions_lacking
 from rangebook.fitting.check_mating import check_mating, no_way, ways_onto
 from rangebook.fitting.check_mount import check_mount
-from rangebook.fitting.mating import Way
+from rangebook.fitting.mating import Way, mates
 from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.verdict import RANK, Reason, Says, Verdict, Word, settle
-from rangebook.fitting.words import joined, moves, plural
+from rangebook.fitting.verdict import RANK, Verdict, VerdictKind, settle
+from rangebook.reasons.codes import IdlePins, Move, MovesNeeded, MovesUncertain, SearchGivenUp
+from rangebook.reasons.reason import Of, Reason, Side, Subject
 
 _NO_MOVES: Mapping[str, str] = MappingProxyType({})
 
@@ -23,20 +24,30 @@ _NO_MOVES: Mapping[str, str] = MappingProxyType({})
 def judge(book: Book, seat: Seat, part: Part) -> Verdict:
     """The verdict of ``part`` on ``seat``, computed from what the book states and from nothing else."""
     mounted = tuple(check_mount(book, seat, part))
-    best = _best_way(book, seat, part, try_wires=settle(Word.STRAIGHT, mounted) is not Word.NO)
+    best = _best_way(book, seat, part, try_wires=settle(VerdictKind.STRAIGHT, mounted) is not VerdictKind.NO)
     checked = (*mounted, *best.checked)
-    word = settle(best.word, checked)
-    if word in (Word.NO, Word.UNKNOWN):
-        return Verdict(part, word, unused_pins=best.unused_pins, checked=checked)
-    return Verdict(part, word, best.needs, best.moves, best.unused_pins, best.equal_answers, checked)
+    kind = settle(best.kind, checked)
+    if kind in (VerdictKind.NO, VerdictKind.UNKNOWN):
+        return Verdict(part, kind, unused_pins=best.unused_pins, checked=checked)
+    return Verdict(part, kind, best.needs, best.moves, best.unused_pins, best.equal_answers, checked)
+
+
+def original_goes_on(book: Book, seat: Seat) -> bool:
+    """Whether the part that a vehicle was built with goes straight on, safety apart: what :func:`judge` comes to, from its own pieces.
+
+    Of all checks only these two can speak against a part in its own place: it is mounted where it was, and what it does there is what is
+    asked for.
+    """
+    part, plug = seat.original, seat.plug.connector
+    return (part.connector is None or mates(book, plug, part.connector)) and not positions_lacking(seat, book.family_of(part).positions)
 
 
 def _best_way(book: Book, seat: Seat, part: Part, try_wires: bool) -> Verdict:
     """As it is, then with kits, then with wires moved, then with kits and wires moved."""
     found = ways_onto(book, seat, part)
     if not found:
-        reason = no_way(book, seat, part)
-        return Verdict(part, settle(Word.STRAIGHT, [reason]), checked=(reason,))
+        reasons = tuple(no_way(book, seat, part))
+        return Verdict(part, settle(VerdictKind.STRAIGHT, reasons), checked=reasons)
     trials = []
     for way in found:
         trials.append(_try(book, seat, part, way))
@@ -44,24 +55,24 @@ def _best_way(book: Book, seat: Seat, part: Part, try_wires: bool) -> Verdict:
             return trials[-1]
     if try_wires:
         for way, trial in zip(found, trials, strict=True):
-            if trial.word is Word.NO:
+            if trial.kind is VerdictKind.NO:
                 moved = _with_wires_moved(book, seat, part, way)
                 if moved is not None:
                     return moved
-    return min(trials, key=lambda trial: RANK[trial.word])
+    return min(trials, key=lambda trial: RANK[trial.kind])
 
 
 def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
     """One way of bringing the plug onto the part, each wire in the place that the way gives it."""
     needs, mating = check_mating(book, seat, part, way)
-    if settle(Word.STRAIGHT, mating) is Word.NO:
-        return Verdict(part, Word.NO, checked=tuple(mating))
+    if settle(VerdictKind.STRAIGHT, mating) is VerdictKind.NO:
+        return Verdict(part, VerdictKind.NO, checked=tuple(mating))
     place = {cavity: way.cavity(cavity) for cavity in seat.plug.wires}
     wiring = _wiring(book, part, place)
     checked = (*mating, *check_behaviour(seat, wiring), *_idle_pins(wiring))
-    word = settle(Word.WITH_PARTS if way.kits else Word.STRAIGHT, checked)
+    kind = settle(VerdictKind.WITH_PARTS if way.kits else VerdictKind.STRAIGHT, checked)
     all_moved = {old: new for old, new in place.items() if new is not None} if way.kits else {}
-    return Verdict(part, word, tuple(needs), MappingProxyType(all_moved), _unused(wiring), 1, checked)
+    return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(wiring), 1, checked)
 
 
 def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict | None:
@@ -71,37 +82,36 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     the search was given up; ``None`` if there is none.
     """
     needs, mating = check_mating(book, seat, part, way)
-    own = book.family_of(part).positions
-    if settle(Word.STRAIGHT, mating) is Word.NO or any(position not in own for position in seat.positions):
+    if settle(VerdictKind.STRAIGHT, mating) is VerdictKind.NO or positions_lacking(seat, book.family_of(part).positions):
         return None
     natural = {cavity: new for cavity in seat.plug.wires if (new := way.cavity(cavity)) is not None}
     plug = book.connectors.get(way.kits[-1].new if way.kits else seat.plug.connector)
     slots = plug.cavities if plug else tuple(dict.fromkeys([*natural.values(), *(part.pins or ())]))
     reads = seat.plug.reads
 
-    def judged(place: Mapping[str, str]) -> Word:
+    def judged(place: Mapping[str, str]) -> VerdictKind:
         ordered = {cavity: place[cavity] for cavity in natural}
-        return settle(Word.REWIRE, check_behaviour(seat, _wiring(book, part, ordered)))
+        return settle(VerdictKind.REWIRE, check_behaviour(seat, _wiring(book, part, ordered)))
 
-    def searched(accepted: frozenset[Word]) -> Rewiring:
+    def searched(accepted: frozenset[VerdictKind]) -> Rewiring:
         free = frozenset(reads.pins) if reads else frozenset()
         accept = lambda place: judged(place) in accepted  # noqa: E731
         return search(Task(seat.original, part, natural, slots, seat.positions, seat.circuits, free, accept))
 
-    found = searched(frozenset({Word.REWIRE}))
+    found = searched(frozenset({VerdictKind.REWIRE}))
     if found.place is None and found.complete and not (_all_stated(seat.original) and _all_stated(part)):
-        found = searched(frozenset({Word.REWIRE, Word.UNKNOWN}))
+        found = searched(frozenset({VerdictKind.REWIRE, VerdictKind.UNKNOWN}))
     if found.place is None:
         if found.complete:
             return None
-        text = f"whether moving wires would help was not settled: {plural(len(natural), 'wire')}, given up after {found.steps} steps"
-        return Verdict(part, Word.UNKNOWN, checked=(*mating, Reason("behaviour", Says.MISSING, text)))
+        given_up = Reason(SearchGivenUp(len(natural), found.steps), Subject(Side.CANDIDATE, Of.CONTACTS))
+        return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, given_up))
     wiring = _wiring(book, part, found.place)
     moved = {old: new for old, new in found.place.items() if new != natural[old]}
     checked = (*mating, _moves_reason(found, moved, judged(found.place)), *check_behaviour(seat, wiring), *_idle_pins(wiring))
     return Verdict(
         part,
-        settle(Word.REWIRE, checked),
+        settle(VerdictKind.REWIRE, checked),
         tuple(needs),
         MappingProxyType(dict(found.place) if way.kits else moved),
         _unused(wiring),
@@ -110,15 +120,11 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     )
 
 
-def _moves_reason(found: Rewiring, moved: Mapping[str, str], word: Word) -> Reason:
-    if word is Word.UNKNOWN:
-        text = f"as the wires lie it does something else; if {moves(moved)} were moved it might agree, depending on what is not stated"
-        return Reason("behaviour", Says.MISSING, text)
-    text = f"agrees if {plural(len(moved), 'wire')} move{'s' if len(moved) == 1 else ''}: {moves(moved)}; no fewer will do"
-    if found.equal > 1:
-        count = f"more than {MAX_EQUAL}" if found.equal >= MAX_EQUAL else str(found.equal)
-        text += f"; either way round, there are {count} ways with as few moves"
-    return Reason("behaviour", Says.FOR, text)
+def _moves_reason(found: Rewiring, moved: Mapping[str, str], kind: VerdictKind) -> Reason:
+    moves = tuple(Move(old, new) for old, new in moved.items())
+    unsure = kind is VerdictKind.UNKNOWN
+    detail = MovesUncertain(moves) if unsure else MovesNeeded(moves, min(found.equal, MAX_EQUAL), found.equal >= MAX_EQUAL)
+    return Reason(detail, Subject(Side.PLUG, Of.WIRE, tuple(moved)))
 
 
 def _all_stated(part: Part) -> bool:
@@ -145,6 +151,4 @@ def _idle_pins(wiring: Wiring) -> list[Reason]:
     unused = _unused(wiring)
     if not unused:
         return []
-    one = len(unused) == 1
-    text = f"pin{'' if one else 's'} {joined(unused)} stay{'s' if one else ''} without a wire, and that is right"
-    return [Reason("behaviour", Says.FOR, text)]
+    return [Reason(IdlePins(unused), Subject(Side.CANDIDATE, Of.PIN, unused))]

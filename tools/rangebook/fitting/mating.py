@@ -28,11 +28,16 @@ class Way:
         return here
 
 
+def mates(book: Book, plug_connector: str, switch_connector: str) -> bool:
+    """Whether a plug goes on a switch's housing as it is, by their connectors."""
+    return plug_connector == switch_connector or switch_connector in book.switches_for_plug.get(plug_connector, ())
+
+
 def ways(book: Book, plug_connector: str, switch_connector: str) -> list[Way]:
     """Every way from a plug onto a switch's housing, by their connectors; as it is first, then with fewest kits."""
     found = []
     for reached, way in _from(book, plug_connector):
-        if switch_connector in book.switches_for_plug.get(reached, ()) or reached == switch_connector:
+        if mates(book, reached, switch_connector):
             found.append(way)
     return found
 

@@ -16,7 +16,7 @@ from rangebook.electrics.meter import contact_rows
 from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, Path, Relation, agree
 from rangebook.fitting.check_mating import ways_onto
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.verdict import Verdict, Word
+from rangebook.fitting.verdict import Verdict
 
 Pair = tuple[str, str]
 Row = tuple[Relation | None, ...]
@@ -66,7 +66,7 @@ def lay(book: Book, seat: Seat, verdict: Verdict) -> Laid:
     ways = ways_onto(book, seat, part)
     if not ways:
         return Laid(verdict, None, ())
-    if verdict.word in (Word.STRAIGHT, Word.WITH_PARTS, Word.REWIRE):
+    if verdict.goes_on:
         needed = [one.kit for one in verdict.needs if one.kit]
         kits = tuple(book.kits[kit] for kit in needed if kit in book.kits)
         place: dict[str, str | None] = {cavity: verdict.moves.get(cavity, cavity) for cavity in seat.plug.wires}

@@ -1,4 +1,4 @@
-"""What a verdict is. The words in data are fixed; on screen there are others."""
+"""What a verdict is. The words in data are fixed; what people read is made in :mod:`rangebook.words`."""
 
 from __future__ import annotations
 
@@ -8,10 +8,11 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from rangebook.book.model import Part
-from rangebook.fitting.parcel import Needed
+from rangebook.fitting.kit_contents import Needed
+from rangebook.reasons.reason import Outcome, Reason
 
 
-class Word(StrEnum):
+class VerdictKind(StrEnum):
     """The verdicts, best first."""
 
     STRAIGHT = "straight"
@@ -21,32 +22,17 @@ class Word(StrEnum):
     NO = "no"
 
 
-RANK = {word: rank for rank, word in enumerate(Word)}
+RANK: Mapping[VerdictKind, int] = {kind: rank for rank, kind in enumerate(VerdictKind)}
 """Verdict -> its place, 0 the best."""
 
-FITS = frozenset({Word.STRAIGHT, Word.WITH_PARTS})
+FITS = frozenset({VerdictKind.STRAIGHT, VerdictKind.WITH_PARTS})
 """The verdicts with which a part counts as fitting a seat."""
 
+GOES_ON = FITS | {VerdictKind.REWIRE}
+"""The verdicts with which somebody will fit the part, wires moved or not."""
 
-class Says(StrEnum):
-    """What one reason comes to."""
-
-    FOR = "for"
-    AGAINST = "against"
-    MISSING = "missing"
-
-
-@dataclass(frozen=True, slots=True)
-class Reason:
-    """One thing that was checked: ``check`` is ``mount``, ``mating``, ``behaviour`` or ``safety``, ``text`` a plain sentence.
-
-    ``settles`` is, for something missing, how many open comparisons would be settled by measuring it.
-    """
-
-    check: str
-    says: Says
-    text: str
-    settles: int = 0
+DECIDES: Mapping[VerdictKind, Outcome] = {VerdictKind.NO: Outcome.AGAINST, VerdictKind.UNKNOWN: Outcome.MISSING}
+"""Verdict -> the reasons that decide it, where it is not those that speak for the part."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +45,7 @@ class Verdict:
     """
 
     part: Part
-    word: Word
+    kind: VerdictKind
     needs: tuple[Needed, ...] = ()
     moves: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     unused_pins: tuple[str, ...] = ()
@@ -69,29 +55,31 @@ class Verdict:
     @property
     def reasons(self) -> tuple[Reason, ...]:
         """What decides: all that is against it for ``no``, all that is missing for ``unknown``, else all that is for it."""
-        wanted = {Word.NO: Says.AGAINST, Word.UNKNOWN: Says.MISSING}.get(self.word, Says.FOR)
-        return tuple(reason for reason in self.checked if reason.says is wanted)
-
-    @property
-    def settled(self) -> tuple[Reason, ...]:
-        """What speaks for the part, whatever the verdict: for ``unknown``, what need not be measured any more."""
-        return tuple(reason for reason in self.checked if reason.says is Says.FOR)
+        wanted = DECIDES.get(self.kind, Outcome.FOR)
+        return tuple(reason for reason in self.checked if reason.outcome is wanted)
 
     @property
     def measure_first(self) -> Reason | None:
-        """Of what is missing, the one thing whose measurement would settle most."""
-        missing = [reason for reason in self.checked if reason.says is Says.MISSING]
-        return max(missing, key=lambda reason: reason.settles) if missing and self.word is Word.UNKNOWN else None
+        """Of what is missing, the one thing that settles most once it is found out; of several the first."""
+        if self.kind is not VerdictKind.UNKNOWN:
+            return None
+        return max((one for one in self.checked if one.outcome is Outcome.MISSING), key=lambda one: one.weight, default=None)
 
     @property
     def fits(self) -> bool:
         """Whether the part fits as it is or with parts that can be ordered."""
-        return self.word in FITS
+        return self.kind in FITS
+
+    @property
+    def goes_on(self) -> bool:
+        """Whether somebody will fit the part: it fits, or does once wires are moved."""
+        return self.kind in GOES_ON
 
 
-def settle(word: Word, checked: Iterable[Reason]) -> Word:
-    """Anything against makes it ``no``, else anything missing makes it ``unknown``, whatever else speaks for it."""
-    said = {reason.says for reason in checked}
-    if Says.AGAINST in said:
-        return Word.NO
-    return Word.UNKNOWN if Says.MISSING in said else word
+def settle(kind: VerdictKind, checked: Iterable[Reason]) -> VerdictKind:
+    """The verdict that reasons come to, where all that is checked speaks for ``kind``: anything against makes it ``no``, else anything
+    missing makes it ``unknown``, whatever else speaks for it."""
+    outcomes = {reason.outcome for reason in checked}
+    if Outcome.AGAINST in outcomes:
+        return VerdictKind.NO
+    return VerdictKind.UNKNOWN if Outcome.MISSING in outcomes else kind

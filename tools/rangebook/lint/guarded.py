@@ -14,9 +14,10 @@ from rangebook.electrics.behaviour import behaviour
 from rangebook.electrics.bundles import bundles_of, contact_ohms
 from rangebook.electrics.relation import Path, Relation
 from rangebook.electrics.safety import GUARDED, Guarded, hazards
-from rangebook.fitting.words import joined, relation
 from rangebook.lint.finding import Hit, hit
 from rangebook.lint.mentions import as_stated
+from rangebook.words.book import danger_words, relation_words
+from rangebook.words.lists import listed
 
 START, BACKUP = GUARDED
 
@@ -57,7 +58,7 @@ def _is_plain(part: Part, feeds: Sequence[str], outs: Sequence[str], allowed: fr
 
 def _wrong(family: Family, part: Part, guard: Guarded, feeds: Sequence[str], outs: Sequence[str]) -> Iterator[Hit]:
     circuits = {**{pin: frozenset({guard.feed}) for pin in feeds}, **{pin: frozenset({guard.out}) for pin in outs}}
-    only = joined(_allowed(guard, family) or ["none of its positions"])
+    only = listed(_allowed(guard, family) or ["none of its positions"])
     told = set()
     ways = 0
     for found in hazards(part, {pin: pin for pin in circuits}, circuits, family.positions):
@@ -76,7 +77,7 @@ def _wrong(family: Family, part: Part, guard: Guarded, feeds: Sequence[str], out
                 contact,
                 position,
                 f"{part.number}: in {position} there is a path from {_named(part, [found.a])} to {_named(part, [found.b])}{over}: "
-                f"{guard.danger}; it may be there only in {only}",
+                f"{danger_words(guard.danger)}; it may be there only in {only}",
                 f"meter {found.a} to {found.b} in {position}; "
                 + (f"if it reads open, {_take_out(contact, position)}; if not, correct the circuits in `pins`"),
             )
@@ -93,13 +94,13 @@ def _missing(family: Family, part: Part, guard: Guarded, feeds: Sequence[str], o
     if not lacking:
         return
     named = f"{_named(part, feeds)} to {_named(part, outs)}"
-    read = {relation(one) for position in lacking for one in readings[position]}
+    read = {relation_words(one) for position in lacking for one in readings[position]}
     direct = [one for one in about if {one.a, one.b} <= {*feeds, *outs}]
     message = (
-        f"{part.number}: {named} is {' or '.join(sorted(read))} in {joined(lacking)}; "
-        f"expected closed in {joined(allowed)}, or {_without(guard)}"
+        f"{part.number}: {named} is {' or '.join(sorted(read))} in {listed(lacking)}; "
+        f"expected closed in {listed(allowed)}, or {_without(guard)}"
     )
-    fix = f"meter it in {joined(lacking)}; if it reads closed, add {joined(lacking)} to its contact; if not, correct the circuits in `pins`"
+    fix = f"meter it in {listed(lacking)}; if it reads closed, add {listed(lacking)} to its contact; if not, correct the circuits in `pins`"
     if direct and direct[0].ohms is not None and lacking[0] in direct[0].ohms:
         yield hit(family, (*direct[0].path, "ohms", lacking[0]), message, fix)
     elif direct:
@@ -136,7 +137,7 @@ def check_park_neutral(family: Family) -> Iterator[Hit]:
 
 
 def _in(family: Family, positions: Collection[str]) -> str:
-    return joined([one for one in family.positions if one in positions] or ["no position"])
+    return listed([one for one in family.positions if one in positions] or ["no position"])
 
 
 def _named(part: Part, pins: Sequence[str]) -> str:

@@ -15,8 +15,8 @@ from rangebook.book.model import CASE, Contact, Part, Path
 from rangebook.electrics.bundles import bundles_of, contact_ohms
 from rangebook.electrics.codes import GROUNDS
 from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT
-from rangebook.electrics.signals import UNITS
 from rangebook.schema.store import Circuit, Schemas
+from rangebook.words.book import unit_words
 
 
 @dataclass(frozen=True)
@@ -115,4 +115,4 @@ def _of_signal(part: Part, index: int, positions: Sequence[str]) -> Output:
     slack = signal.tolerance or 0
     low = {position: value - slack for position, value in values.items() if value is not None}
     high = {position: value + slack for position, value in values.items() if value is not None}
-    return Output(f"signal on pin {signal.pin}", UNITS.get(signal.kind or "", "units"), values, low, high, signal.path, "values")
+    return Output(f"signal on pin {signal.pin}", unit_words(signal.kind), values, low, high, signal.path, "values")

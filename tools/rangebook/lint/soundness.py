@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from rangebook.book import build
 from rangebook.book.book import Book
 from rangebook.book.model import Family, Kit, Part, Path
+from rangebook.fitting.judge import original_goes_on
 from rangebook.fitting.mating import ways
 from rangebook.fitting.seats import Seat
 from rangebook.lint.context import Context
@@ -43,7 +44,7 @@ class Soundness:
     def of_claim(self, seat: Seat, parts: Iterable[Part]) -> bool:
         """Whether nothing is held against what parts were judged by on a seat, the seat's own part included."""
         allowed = any(one.rule == "original-misfit" for one in build.allowances(seat.family.entry))
-        return (allowed or not may_misfit(self._context.book, seat)) and self.of_facts(seat, parts)
+        return (allowed or original_goes_on(self._context.book, seat)) and self.of_facts(seat, parts)
 
     def of_facts(self, seat: Seat, parts: Iterable[Part]) -> bool:
         """The same, whether the seat's own part goes straight on or not."""
@@ -93,17 +94,6 @@ class Soundness:
                 if hit.entry is owner.entry
             ]
         return found
-
-
-def may_misfit(book: Book, seat: Seat) -> bool:
-    """A quick look at whether a seat's own part may not go straight on: another connector, or positions that it lacks.
-
-    The safety check has nothing of its own to say here: ``start-path``, ``backup-lamp`` and ``wire-circuit-disagrees`` say it.
-    """
-    part, plug = seat.original, seat.plug.connector
-    mates = part.connector is None or part.connector == plug or part.connector in book.switches_for_plug.get(plug, ())
-    own = book.family_of(part).positions
-    return not mates or any(position not in own for position in seat.positions)
 
 
 def _may_be_kit(entry: Entry) -> bool:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Collection, Iterable
-from itertools import islice
+from collections.abc import Iterable
+
+from rangebook.words.lists import enumerated
 
 MOST = 20
 """After so many different names the nearest is not looked for: it takes longer the larger the book is."""
 
-DOZEN = 12
-"""So many names are listed."""
+listed = enumerated
+"""The name that the rules have for it."""
 
 
 class Nearest:
@@ -42,9 +43,3 @@ def meant(near: str | None, otherwise: str) -> str:
     return f"did you mean {near}? If not, {otherwise}" if near else otherwise
 
 
-def listed(names: Iterable[str], none: str = "none") -> str:
-    """``P, R, N``; the word ``none`` where there is nothing to list; the first dozen where there are many."""
-    if not isinstance(names, Collection):
-        names = list(names)
-    words = ", ".join(islice(names, DOZEN)) or none
-    return f"{words} and {len(names) - DOZEN} more" if len(names) > DOZEN else words

@@ -8,12 +8,34 @@ no farther than the clearance, (hole - bolt) / 2, from its middle line, an arc a
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from rangebook.book.model import Bolt, Mount, Shaft
 from rangebook.mounting.arcs import EVERYWHERE, Intervals, around, both, width
+from rangebook.reasons.codes import (
+    BoltsNotStated,
+    BoltSizeNotStated,
+    Bore,
+    Hole,
+    HolesElsewhere,
+    MirrorImage,
+    MountFits,
+    MountNotStated,
+    NoHoleForBolt,
+    SameMount,
+    ShaftNotStated,
+    ShaftShapeDiffers,
+    ShaftSize,
+    ShaftSizeDiffers,
+    SpacerApart,
+    SpacerDiffers,
+    SpacerNotStated,
+    TooFewHoles,
+    Turn,
+)
+from rangebook.reasons.reason import Detail, Of, Outcome, Reason, Side, Subject
 
 SPACER_MM = 0.5
 """Spacers that differ by no more than this are the same."""
@@ -24,16 +46,34 @@ SHAFT_MM = 0.1
 _ROUNDING_MM = 1e-9
 
 
+SCANT_TURN_DEG = 2.0
+"""With less turn than this left, setting the switch may not be possible. Common practice, no source."""
+
+_SPARE_DEG = 0.05
+"""What of its own turn a switch has to have lost before it is told."""
+
+
 @dataclass(frozen=True, slots=True)
 class MountFit:
-    """``fits`` is ``None`` where it is not known. ``reasons`` are plain sentences; ``turn_deg`` is how far the switch can
-    be turned about the shaft for setting it once the bolts are in, ``own_turn_deg`` how far it could be on bolts that stand
-    in the middle of its slots; ``None`` where it does not fit or is not known."""
+    """``fits`` is ``None`` where it is not known, ``reasons`` say why. ``turn_deg`` is how far the switch can be turned about the shaft
+    for setting it once the bolts are in, ``own_turn_deg`` how far it could be on bolts that stand in the middle of its slots; ``None``
+    where it does not fit or is not known."""
 
     fits: bool | None
-    reasons: tuple[str, ...]
+    reasons: tuple[Reason, ...]
     turn_deg: float | None = None
     own_turn_deg: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Bolted:
+    """Whether the holes take the bolts, and the turn that is left. ``bore`` where the holes are made for other bolts; ``reason`` where
+    they do not take them or it is not known."""
+
+    fits: bool | None
+    turn_deg: float | None = None
+    bore: Bore | None = None
+    reason: Reason | None = None
 
 
 def half_travel(bolt: Bolt, hole: Bolt) -> float | None:
@@ -86,116 +126,121 @@ def _same_spacer(bolt: Bolt, hole: Bolt) -> bool:
 def fit_mounts(seat: Mount | None, candidate: Mount | None, same_name: bool = False) -> MountFit:
     """Whether ``candidate`` goes on where ``seat`` was. ``same_name``: both are one and the same mount of one family."""
     if seat is None or candidate is None:
-        whose = "neither part" if seat is None and candidate is None else "the original" if seat is None else "this one"
-        verb = "says" if whose == "neither part" else "does not say"
-        return MountFit(None, (f"{whose} {verb} how it bolts on: measure shaft, bolt holes and spacers",))
+        return MountFit(None, (_about(_lacking(seat is None, candidate is None), MountNotStated()),))
     if same_name:
-        return MountFit(
-            True, (f"it bolts on the same way ({seat.name})",), _free_turn(seat.bolts, candidate.bolts), _own_turn(candidate.bolts)
-        )
-    reasons: list[str] = []
-    shaft, shaft_words = _shaft(seat.shaft, candidate.shaft)
-    if shaft is False:
-        reasons.append(shaft_words)
-    bolts, turn, bolt_words = _bolts(seat.bolts, candidate.bolts)
-    if bolts is False:
-        reasons.append(bolt_words)
-    if reasons:
-        return MountFit(False, tuple(reasons))
-    if shaft is None or bolts is None:
-        return MountFit(None, tuple(words for known, words in ((shaft, shaft_words), (bolts, bolt_words)) if known is None))
-    return MountFit(True, (f"{shaft_words}; {bolt_words}",), turn, _own_turn(candidate.bolts))
+        turn, own = _free_turn(seat.bolts, candidate.bolts), _own_turn(candidate.bolts)
+        left = None if turn is None else _turn(turn, own)
+        return MountFit(True, (_about(Side.CANDIDATE, SameMount(seat.name, left)),), turn, own)
+    shaft, bolted = _shaft(seat.shaft, candidate.shaft), _bolts(seat.bolts, candidate.bolts)
+    against = tuple(one for one in (shaft, bolted.reason) if isinstance(one, Reason) and one.outcome is Outcome.AGAINST)
+    if against:
+        return MountFit(False, against)
+    missing = tuple(one for one in (shaft, bolted.reason) if isinstance(one, Reason))
+    if missing or bolted.turn_deg is None or isinstance(shaft, Reason):
+        return MountFit(None, missing)
+    own = _own_turn(candidate.bolts)
+    fits = MountFits(shaft, len(seat.bolts), bolted.bore, _turn(bolted.turn_deg, own))
+    return MountFit(True, (_about(Side.CANDIDATE, fits),), bolted.turn_deg, own)
+
+
+def _about(side: Side, detail: Detail) -> Reason:
+    return Reason(detail, Subject(side, Of.MOUNT))
+
+
+def _lacking(original: bool, candidate: bool) -> Side:
+    """Who lacks something."""
+    return Side.BOTH if original and candidate else Side.ORIGINAL if original else Side.CANDIDATE
+
+
+def _turn(left: float, own: float | None) -> Turn:
+    lost = own is not None and own - left > _SPARE_DEG
+    # A tenth of a degree is finer than anybody sets a switch.
+    return Turn(round(left, 1), round(own, 1) if own is not None and lost else None, left < SCANT_TURN_DEG <= (own or 0))
 
 
 def _free_turn(seat: Sequence[Bolt], candidate: Sequence[Bolt]) -> float | None:
-    known, turn, _ = _bolts(seat, candidate)
-    return turn if known else None
+    return _bolts(seat, candidate).turn_deg
 
 
 def _own_turn(bolts: Sequence[Bolt]) -> float | None:
     return _free_turn(bolts, bolts)
 
 
-def _shaft(seat: Shaft | None, candidate: Shaft | None) -> tuple[bool | None, str]:
+def _shaft(seat: Shaft | None, candidate: Shaft | None) -> ShaftSize | Reason:
+    """The shaft that both have, or what is against it or missing."""
     one, other = seat or Shaft(None, None), candidate or Shaft(None, None)
     if one.shape and other.shape and one.shape != other.shape:
-        return False, f"another shaft: {_shaft_words(one)} on this gearbox, {_shaft_words(other)} in this one"
+        detail = ShaftShapeDiffers(ShaftSize(one.shape, one.across_mm), ShaftSize(other.shape, other.across_mm))
+        return _about(Side.CANDIDATE, detail)
     if one.across_mm and other.across_mm and abs(one.across_mm - other.across_mm) > SHAFT_MM + _ROUNDING_MM:
-        return False, f"another shaft: {one.across_mm:g} mm across on this gearbox, {other.across_mm:g} mm in this one"
-    if None in (one.shape, other.shape, one.across_mm, other.across_mm):
-        whose = "the original" if None in (one.shape, one.across_mm) else "this one"
-        return None, f"the shaft of {whose} is not stated in full: measure its shape and its size across"
-    return True, f"same shaft ({_shaft_words(one)})"
+        return _about(Side.CANDIDATE, ShaftSizeDiffers(one.across_mm, other.across_mm))
+    lacks = [None in (shaft.shape, shaft.across_mm) for shaft in (one, other)]
+    if one.shape is None or any(lacks):
+        return _about(_lacking(*lacks), ShaftNotStated())
+    return ShaftSize(one.shape, one.across_mm)
 
 
-def _shaft_words(shaft: Shaft) -> str:
-    size = f", {shaft.across_mm:g} mm" if shaft.across_mm else ""
-    return f"{shaft.shape}{size}"
-
-
-def _bolts(seat: Sequence[Bolt], candidate: Sequence[Bolt]) -> tuple[bool | None, float | None, str]:
+def _bolts(seat: Sequence[Bolt], candidate: Sequence[Bolt]) -> _Bolted:
     if not seat or not candidate:
-        whose = "the original" if not seat else "this one"
-        return None, None, f"the bolt holes of {whose} are not stated: measure where they stand about the shaft"
+        return _Bolted(None, reason=_about(_lacking(not seat, not candidate), BoltsNotStated()))
     if len(candidate) < len(seat):
-        return False, None, f"{_count(len(seat), 'bolt')} on this gearbox, {_count(len(candidate), 'hole')} in this one"
+        return _Bolted(False, reason=_about(Side.CANDIDATE, TooFewHoles(len(seat), len(candidate))))
     bolts, holes = tuple(seat), tuple(candidate)
-    if any(bolt.bolt_mm is None for bolt in bolts) or any(hole.hole_mm is None for hole in holes):
-        whose = "the original's bolts" if any(bolt.bolt_mm is None for bolt in bolts) else "this one's holes"
-        return None, None, f"the size of {whose} is not stated: measure it"
+    lacks = any(bolt.bolt_mm is None for bolt in bolts), any(hole.hole_mm is None for hole in holes)
+    if any(lacks):
+        return _Bolted(None, reason=_about(_lacking(*lacks), BoltSizeNotStated()))
     minded = _turns(bolts, holes, True)
     if minded:
-        # Where a spacer is stated on one side and nothing is said on the other, equal is a guess.
         for _, taken in minded:
-            pairs = [(bolt, holes[number]) for bolt, number in zip(bolts, taken, strict=True)]
-            if all((bolt.spacer_mm is None) == (hole.spacer_mm is None) or not (bolt.spacer_mm or hole.spacer_mm) for bolt, hole in pairs):
-                turn = max(width(left) for left, _ in minded)
-                return True, turn, f"its holes take the {_count(len(bolts), 'bolt')}{_loose(pairs)}"
-        return None, None, "whether the spacers are the same is not stated: measure them"
+            pairs = _pairs(bolts, holes, taken)
+            if not any(_one_spacer_only(*pair) for pair in pairs):
+                return _Bolted(True, max(width(left) for left, _ in minded), _bore(pairs))
+        return _Bolted(None, reason=_spacers_not_stated(_pairs(bolts, holes, minded[0][1])))
     unminded = _turns(bolts, holes, False)
     if unminded:
-        _, taken = unminded[0]
-        if any(bolt.spacer_mm is None or holes[number].spacer_mm is None for bolt, number in zip(bolts, taken, strict=True)):
-            return None, None, "whether the spacers are the same is not stated for every bolt: measure them"
-        return False, None, f"the bolts stand right but the spacers do not: {_spacers(bolts, holes, taken)}"
+        pairs = _pairs(bolts, holes, unminded[0][1])
+        if any(one.spacer_mm is None or other.spacer_mm is None for one, other in pairs):
+            return _Bolted(None, reason=_spacers_not_stated(pairs))
+        return _Bolted(False, reason=_about(Side.CANDIDATE, SpacerDiffers(tuple(_spacers(pairs)))))
     mirrored = tuple(Bolt(h.at_mm, -h.at_deg, h.bolt_mm, h.hole_mm, h.slot_deg, h.spacer_mm) for h in holes)
-    if _turns(bolts, mirrored, False):
-        return False, None, "its bolt holes are the mirror image: it would only go on turned over"
-    return False, None, _apart(bolts, holes)
+    detail = MirrorImage() if _turns(bolts, mirrored, False) else _apart(bolts, holes)
+    return _Bolted(False, reason=_about(Side.CANDIDATE, detail))
 
 
-def _spacers(bolts: Sequence[Bolt], holes: Sequence[Bolt], taken: Sequence[int]) -> str:
-    words = []
-    for bolt, number in zip(bolts, taken, strict=True):
-        hole = holes[number]
+def _pairs(bolts: Sequence[Bolt], holes: Sequence[Bolt], taken: Sequence[int]) -> list[tuple[Bolt, Bolt]]:
+    return [(bolt, holes[number]) for bolt, number in zip(bolts, taken, strict=True)]
+
+
+def _one_spacer_only(bolt: Bolt, hole: Bolt) -> bool:
+    """Where a spacer is stated on one side and nothing is said on the other, equal is a guess."""
+    return (bolt.spacer_mm is None) != (hole.spacer_mm is None) and bool(bolt.spacer_mm or hole.spacer_mm)
+
+
+def _spacers_not_stated(pairs: Sequence[tuple[Bolt, Bolt]]) -> Reason:
+    """Whose spacers are to be measured: where one side states them it is the other's."""
+    open_ = [pair for pair in pairs if (pair[0].spacer_mm is None) != (pair[1].spacer_mm is None)]
+    open_ = open_ or [pair for pair in pairs if pair[0].spacer_mm is None]
+    side = _lacking(any(bolt.spacer_mm is None for bolt, _ in open_), any(hole.spacer_mm is None for _, hole in open_))
+    return _about(side, SpacerNotStated(tuple(bolt.at_deg for bolt, _ in open_)))
+
+
+def _spacers(pairs: Sequence[tuple[Bolt, Bolt]]) -> Iterator[SpacerApart]:
+    for bolt, hole in pairs:
         if not _same_spacer(bolt, hole):
-            words.append(f"at {bolt.at_deg:g}° a spacer of {bolt.spacer_mm:g} mm on this gearbox, {hole.spacer_mm:g} mm in this one")
-    return "; ".join(words)
+            assert bolt.spacer_mm is not None and hole.spacer_mm is not None
+            yield SpacerApart(bolt.at_deg, bolt.spacer_mm, hole.spacer_mm)
 
 
-def _loose(pairs: Sequence[tuple[Bolt, Bolt]]) -> str:
+def _bore(pairs: Sequence[tuple[Bolt, Bolt]]) -> Bore | None:
     for bolt, hole in pairs:
         if hole.bolt_mm and bolt.bolt_mm and hole.bolt_mm != bolt.bolt_mm:
-            return f" (its holes are made for {hole.bolt_mm:g} mm bolts, this gearbox has {bolt.bolt_mm:g} mm)"
-    return ""
+            return Bore(hole.bolt_mm, bolt.bolt_mm)
+    return None
 
 
-def _apart(bolts: Sequence[Bolt], holes: Sequence[Bolt]) -> str:
+def _apart(bolts: Sequence[Bolt], holes: Sequence[Bolt]) -> Detail:
     for bolt in bolts:
         if not any(half_travel(bolt, hole) is not None for hole in holes):
-            return (
-                f"no hole of this one takes the {bolt.bolt_mm:g} mm bolt that stands {bolt.at_mm:g} mm from the shaft; its holes: "
-                + ", ".join(f"{hole.hole_mm:g} mm wide at {hole.at_mm:g} mm" for hole in holes)
-            )
-    return (
-        f"the bolts stand at {_angles(bolts)} on this gearbox and the holes at {_angles(holes)} in this one: "
-        "no turn about the shaft brings them together"
-    )
-
-
-def _angles(bolts: Sequence[Bolt]) -> str:
-    return ", ".join(f"{bolt.at_deg:g}°" for bolt in bolts)
-
-
-def _count(count: int, word: str) -> str:
-    return f"{count} {word}" if count == 1 else f"{count} {word}s"
+            assert bolt.bolt_mm is not None
+            return NoHoleForBolt(bolt.bolt_mm, bolt.at_mm, tuple(Hole(hole.hole_mm or 0.0, hole.at_mm) for hole in holes))
+    return HolesElsewhere(tuple(bolt.at_deg for bolt in bolts), tuple(hole.at_deg for hole in holes))

@@ -26,12 +26,13 @@ class Slip(NamedTuple):
 _FIX = "mend the line, or the one before it; quote text that holds : # [ ] { } ,"
 
 
-def slip_of(front: str, error: yaml.MarkedYAMLError, deepest: int) -> Slip:
-    """The slip behind an error that reading ``front`` came to a halt with; no entry is nested more than ``deepest`` deep."""
+def slip_of(front: str, error: yaml.MarkedYAMLError, deepest: int, name: str = "the front matter") -> Slip:
+    """The slip behind an error that reading ``front`` came to a halt with; no entry is nested more than ``deepest`` deep.
+    ``name`` is what it is called in messages."""
     halt, begun = error.problem_mark or error.context_mark, error.context_mark
     context, problem = error.context or "", str(error.problem)
     if halt is None:
-        return Slip(0, 0, f"the front matter cannot be read: {problem}", _FIX)
+        return Slip(0, 0, f"{name} cannot be read: {problem}", _FIX)
     if "nesting depth" in problem:
         return Slip(halt.line, halt.column, f"nested more than {deepest} deep; no entry needs that", "look for a bracket too many")
     if begun and "quoted scalar" in context and not front[halt.index :].strip():
@@ -59,7 +60,7 @@ def slip_of(front: str, error: yaml.MarkedYAMLError, deepest: int) -> Slip:
             f"close it, with `{_CLOSING.get(bracket, ']')}`",
         )
     words = f"{context}, {problem}" if context else problem
-    return Slip(halt.line, halt.column, f"the front matter cannot be read: {words}", _FIX)
+    return Slip(halt.line, halt.column, f"{name} cannot be read: {words}", _FIX)
 
 
 _CLOSING = {"[": "]", "{": "}"}

@@ -8,6 +8,7 @@ because it makes an entry mean something else than it seems to say.
 from __future__ import annotations
 
 from sys import intern
+from typing import NamedTuple
 
 import yaml
 from yaml.events import (
@@ -44,8 +45,18 @@ class _Stop(Exception):
     """The rest of the file cannot be made sense of."""
 
 
-def parse(file: str, front: str, first_line: int = 2) -> tuple[Map | None, list[Problem]]:
-    """Read front matter that begins on line ``first_line`` of ``file``.
+class Reading(NamedTuple):
+    """What is read: its ``name`` in messages, and how it has to ``begin``."""
+
+    name: str
+    begin: str
+
+
+FRONT_MATTER = Reading("the front matter", "begin with `kind:` and `id:`")
+
+
+def parse(file: str, front: str, first_line: int = 2, reads: Reading = FRONT_MATTER) -> tuple[Map | None, list[Problem]]:
+    """Read front matter, or what ``reads`` says, that begins on line ``first_line`` of ``file``.
 
     Returns the mapping (``None`` where there is none that could be trusted) and the problems found.
     """
@@ -55,23 +66,24 @@ def parse(file: str, front: str, first_line: int = 2) -> tuple[Map | None, list[
         column = tab - (front.rfind("\n", 0, tab) + 1)
         mark = Mark(line + first_line, column + 1)
         return None, [Problem("yaml-feature", file, mark, "a tab stands here", "use spaces; YAML takes a tab badly")]
-    builder = _Builder(file, first_line)
+    builder = _Builder(file, first_line, reads)
     try:
         return builder.build(front), builder.problems
     except _Stop:
         return None, builder.problems
     except yaml.MarkedYAMLError as error:
-        slip = slip_of(front, error, MAX_DEPTH)
+        slip = slip_of(front, error, MAX_DEPTH, reads.name)
         builder.problems.append(Problem("yaml-syntax", file, Mark(slip.line + first_line, slip.column + 1), slip.message, slip.fix))
         return None, builder.problems
     except yaml.YAMLError as error:
-        builder.problems.append(Problem("yaml-syntax", file, Mark(first_line, 1), f"this is not YAML: {error}", "mend the front matter"))
+        builder.problems.append(Problem("yaml-syntax", file, Mark(first_line, 1), f"this is not YAML: {error}", f"mend {reads.name}"))
         return None, builder.problems
 
 
 class _Builder:
-    def __init__(self, file: str, first_line: int) -> None:
+    def __init__(self, file: str, first_line: int, reads: Reading) -> None:
         self.file = file
+        self.reads = reads
         self.first_line = first_line
         self.problems: list[Problem] = []
 
@@ -81,11 +93,11 @@ class _Builder:
         self.next()  # the stream begins
         event = self.next()
         if isinstance(event, StreamEndEvent):
-            self._add_at("front-matter", Mark(self.first_line, 1), "the front matter is empty", "begin with `kind:` and `id:`")
+            self._add_at("front-matter", Mark(self.first_line, 1), f"{self.reads.name} is empty", self.reads.begin)
             raise _Stop
         event = self.next()
         if event.__class__ is not MappingStartEvent:
-            self._add("front-matter", event, "the front matter is not a list of `key: value` lines", "begin with `kind:` and `id:`")
+            self._add("front-matter", event, f"{self.reads.name} is not a list of `key: value` lines", self.reads.begin)
             raise _Stop
         root = self._mapping(event, 1)
         if not isinstance(self.next(), DocumentEndEvent):  # pragma: no cover - libyaml always ends a document here

@@ -10,10 +10,9 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
 from markupsafe import Markup
 
-from rangebook.desk.fit import CAUTION
 from rangebook.site import urls
-from rangebook.site.model.answer import MARKS
-from rangebook.site.words import FACTS, SOURCES, counted, listed, sentence
+from rangebook.words.book import CAUTION, fact_words, outcome_words, source_words
+from rangebook.words.lists import counted, listed, sentence
 
 
 @cache
@@ -28,15 +27,16 @@ def environment() -> Environment:
         auto_reload=False,
     )
     env.filters.update(facts=facts, to=to, counted=counted, listed=listed, sentence=sentence, anchor=urls.anchor, pieces=pieces)
+    env.filters.update(outcome_words=outcome_words, source_words=source_words)
     env.globals.update(
-        SOURCES=SOURCES, MARKS=MARKS, CAUTION=CAUTION, connector_url=urls.connector_url, family_url=urls.family_url, kit_url=urls.kit_url
+        CAUTION=CAUTION, connector_url=urls.connector_url, family_url=urls.family_url, kit_url=urls.kit_url
     )
     return env
 
 
 def facts(names: tuple[str, ...]) -> str:
     """The facts that a source stands for, in words."""
-    return listed(FACTS.get(name, name) for name in names)
+    return listed(fact_words(name) for name in names)
 
 
 @pass_context

@@ -16,7 +16,7 @@ Shape::
      "pages": [{"kind": "switch|connector|kit", "id", "url", "why": [...]}]}
 
 A side is ``{"state": "judged|not_in_book|broken", "verdict": word or null, "needs": [{"kit", "seal", "blanks"}], "moves": {old: new},
-"unused_pins": [...], "reasons": [{"check", "text"}], "safety": [text, ...]}``; ends are ``[{"number", "in_book", "status", "loops",
+"unused_pins": [...], "reasons": [reason, ...], "safety": [text, ...]}``; ends are ``[{"number", "in_book", "status", "loops",
 "needs": [{"kit", "seal", "blanks", "note"}]}]``; findings are those of ``rangebook lint --format json``. ``url`` counts from the top of
 the site.
 """
@@ -27,9 +27,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import asdict
 from typing import Any
 
-from rangebook.desk.impact.chains import ChainChange
+from rangebook.desk.impact.chains import ChainChange, EndSeen
+from rangebook.desk.impact.phrases import alarm_words, cause_words, circuits_words
 from rangebook.desk.impact.report import FileChange, Impact
+from rangebook.desk.impact.safety_circuits import CircuitChange
 from rangebook.desk.impact.verdicts import Side, VerdictChange
+from rangebook.words.reasons import reason_data, reason_words
 
 Urls = Mapping[str, Callable[[str], str]]
 """Kind of entry -> a function from its id to the address of its page, from the top of the site."""
@@ -43,12 +46,12 @@ def as_data(report: Impact, urls: Urls) -> dict[str, Any]:
         "safety": len(report.safety),
         "files": [_file(one) for one in report.files],
         "schema_changed": report.schema_changed,
-        "circuits": [asdict(one) for one in report.circuits],
+        "circuits": [_circuits(one) for one in report.circuits],
         "verdicts": [_verdict(one) for one in report.verdicts],
         "gone": [asdict(one) for one in report.gone],
         "chains": [_chain(one) for one in report.chains],
         "findings": {"came": [dict(one) for one in report.came], "went": [dict(one) for one in report.went]},
-        "pages": [{"kind": one.kind, "id": one.id, "url": urls[one.kind](one.id), "why": list(one.why)} for one in report.pages],
+        "pages": [{"kind": one.kind, "id": one.id, "url": urls[one.kind](one.id), "why": list(map(cause_words, one.why))} for one in report.pages],
     }
 
 
@@ -62,6 +65,11 @@ def _file(change: FileChange) -> dict[str, Any]:
     }
 
 
+def _circuits(change: CircuitChange) -> dict[str, Any]:
+    old, new = circuits_words(change.old), circuits_words(change.new)
+    return {"family": change.family, "what": change.what, "name": change.name, "old": old, "new": new}
+
+
 def _verdict(change: VerdictChange) -> dict[str, Any]:
     seat = change.seat
     return {
@@ -72,8 +80,8 @@ def _verdict(change: VerdictChange) -> dict[str, Any]:
         "vehicles": list(change.vehicles),
         "number": change.number,
         "part_family": change.part_family,
-        "change": str(change.kind),
-        "safety": list(change.safety),
+        "change": str(change.differs),
+        "safety": [alarm_words(one) for one in change.safety],
         "old": _side(change.old),
         "new": _side(change.new),
     }
@@ -82,17 +90,17 @@ def _verdict(change: VerdictChange) -> dict[str, Any]:
 def _side(side: Side) -> dict[str, Any]:
     return {
         "state": str(side.state),
-        "verdict": None if side.word is None else str(side.word),
+        "verdict": None if side.kind is None else str(side.kind),
         "needs": [asdict(one) for one in side.needs],
         "moves": dict(side.moves),
         "unused_pins": list(side.unused_pins),
-        "reasons": [{"check": one.check, "text": one.text} for one in side.reasons],
-        "safety": list(side.safety),
+        "reasons": [reason_data(one) for one in side.reasons],
+        "safety": [reason_words(one) for one in side.safety],
     }
 
 
 def _chain(change: ChainChange) -> dict[str, Any]:
-    def ends(listed: tuple | None) -> list[dict[str, Any]] | None:
+    def ends(listed: tuple[EndSeen, ...] | None) -> list[dict[str, Any]] | None:
         return None if listed is None else [{**asdict(one), "needs": [asdict(need) for need in one.needs]} for one in listed]
 
     return {"number": change.number, "family": change.family, "broken": change.broken, "old": ends(change.old), "new": ends(change.new)}

@@ -10,13 +10,16 @@ import re
 from collections.abc import Iterator
 
 from rangebook.desk.impact.data import Urls
-from rangebook.desk.impact.groups import (
-    Group,
+from rangebook.desk.impact.groups import Group, sections
+from rangebook.desk.impact.phrases import (
+    alarm_words,
+    cause_words,
+    circuits_words,
     ends_words,
     finding_words,
+    heading_words,
     reason_lines,
     seat_words,
-    sections,
     side_words,
     summary,
 )
@@ -75,14 +78,14 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
         for change in report.circuits:
             yield [
                 f"- {change.what} **{escape(change.name)}** ({escape(change.family)})",
-                f"  - was: {escape(change.old)}",
-                f"  - now: {escape(change.new)}",
+                f"  - was: {escape(circuits_words(change.old))}",
+                f"  - now: {escape(circuits_words(change.new))}",
             ]
     for section in sections(report):
         if section.folded:
             continue
         sign = ":warning: " if section.groups[0].first.safety else ""
-        yield ["", f"#### {sign}{section.title}", ""]
+        yield ["", f"#### {sign}{heading_words(section.heading)}", ""]
         yield from (list(_group(group)) for group in section.groups)
     if report.gone:
         yield ["", "#### :warning: Published numbers that are gone", ""]
@@ -99,9 +102,9 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
             yield from ([f"- {escape(finding_words(one))}"] for one in findings)
     for section in sections(report):
         if section.folded:
-            yield list(_folded(section.title, [list(_group(group)) for group in section.groups]))
+            yield list(_folded(heading_words(section.heading), [list(_group(group)) for group in section.groups]))
     if report.pages:
-        pages = [[f"- {escape(urls[page.kind](page.id))} \u2013 {escape('; '.join(page.why[:3]))}"] for page in report.pages]
+        pages = [[f"- {escape(urls[page.kind](page.id))} \u2013 {escape('; '.join(map(cause_words, page.why[:3])))}"] for page in report.pages]
         yield list(_folded("Pages touched", pages))
 
 
@@ -122,7 +125,7 @@ def _group(group: Group) -> Iterator[str]:
     old, new = escape(side_words(first.old)), escape(side_words(first.new))
     yield f"- **{escape(first.number)}** ({escape(first.part_family)}): {old} \u2192 **{new}**"
     for why in first.safety:
-        yield f"  - :warning: {escape(why)}"
+        yield f"  - :warning: {escape(alarm_words(why))}"
     for when, text in reason_lines(first):
         yield f"  - {when}: {escape(text)}"
     for change in group.changes[:MOST_SEATS]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Any
 
 from rangebook.book.book import Book
@@ -30,14 +31,34 @@ class FileChange:
     was_broken: bool
 
 
+class Why(StrEnum):
+    """Why a page shows something else."""
+
+    ENTRY_NEW = "entry_new"
+    ENTRY_GONE = "entry_gone"
+    ENTRY_CHANGED = "entry_changed"
+    CONNECTOR = "connector"
+    VEHICLES = "vehicles"
+    PART = "part"
+    CHAIN = "chain"
+
+
+@dataclass(frozen=True, slots=True)
+class PageCause:
+    """One cause; ``name`` is the connector or the part that it comes from."""
+
+    why: Why
+    name: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class PageTouched:
-    """A page of the site that shows something else: ``kind`` is ``switch``, ``connector`` or ``kit``, ``id`` the entry's; ``why`` in
-    words, the page's own entry first."""
+    """A page of the site that shows something else: ``kind`` is ``switch``, ``connector`` or ``kit``, ``id`` the entry's; ``why`` begins
+    with the page's own entry."""
 
     kind: str
     id: str
-    why: tuple[str, ...]
+    why: tuple[PageCause, ...]
 
 
 @dataclass(frozen=True)
@@ -127,10 +148,10 @@ def _files(states: States) -> Iterator[FileChange]:
 
 def _pages(states: States, verdicts: Sequence[VerdictChange], chains: Sequence[ChainChange]) -> Iterator[PageTouched]:
     """The pages of entries. Lists (numbers, vehicles, gearboxes) and the search are not told of: they follow from these."""
-    why: dict[tuple[str, str], dict[str, None]] = {}
+    why: dict[tuple[str, str], dict[PageCause, None]] = {}
 
-    def add(kind: str, name: str, words: str) -> None:
-        why.setdefault((kind, name), {})[words] = None
+    def add(kind: str, name: str, cause: Why, of: str = "") -> None:
+        why.setdefault((kind, name), {})[PageCause(cause, of)] = None
 
     old, new = states.old.book, states.new.book
     changed = {kind: _changed(_index(old, kind), _index(new, kind)) for kind in ("switch", "connector", "kit")}
@@ -142,16 +163,16 @@ def _pages(states: States, verdicts: Sequence[VerdictChange], chains: Sequence[C
             used = [part.connector for part in family.parts] + [plug.connector for plug in family.plugs.values()]
             for name in dict.fromkeys(used):
                 if name in changed["connector"]:
-                    add("switch", family.id, f"its connector {name} changed")
+                    add("switch", family.id, Why.CONNECTOR, name)
         for kit in book.kits.values():
             for name in dict.fromkeys((kit.old, kit.new)):
                 if name in changed["connector"]:
-                    add("kit", kit.id, f"its connector {name} changed")
+                    add("kit", kit.id, Why.CONNECTOR, name)
     for one in verdicts:
-        add("switch", one.seat.family.id, "answers for its vehicles changed")
-        add("switch", one.part_family, f"answers for {one.number} changed")
+        add("switch", one.seat.family.id, Why.VEHICLES)
+        add("switch", one.part_family, Why.PART, one.number)
     for chain in chains:
-        add("switch", chain.family, f"the chain of {chain.number} ends elsewhere")
+        add("switch", chain.family, Why.CHAIN, chain.number)
     order = ("switch", "connector", "kit")
     for kind, name in sorted(why, key=lambda key: (order.index(key[0]), key[1])):
         yield PageTouched(kind, name, tuple(why[kind, name]))
@@ -161,13 +182,13 @@ def _index(book: Book, kind: str) -> Mapping[str, object]:
     return {"switch": book.families, "connector": book.connectors, "kit": book.kits}[kind]
 
 
-def _changed(old: Mapping[str, object], new: Mapping[str, object]) -> dict[str, str]:
-    words = {}
+def _changed(old: Mapping[str, object], new: Mapping[str, object]) -> dict[str, Why]:
+    why = {}
     for name in {**new, **old}:
         if name not in old:
-            words[name] = "its entry is new"
+            why[name] = Why.ENTRY_NEW
         elif name not in new:
-            words[name] = "its entry is gone or cannot be read"
+            why[name] = Why.ENTRY_GONE
         elif old[name] is not new[name]:
-            words[name] = "its entry changed"
-    return words
+            why[name] = Why.ENTRY_CHANGED
+    return why

@@ -6,25 +6,44 @@ Which circuits those are says the controlled list in ``schema/circuits.json``.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Hashable, Iterator, Mapping
+from collections.abc import Hashable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from rangebook.book.model import Contact, Part, Plug
 from rangebook.desk.impact.states import States
 from rangebook.desk.impact.touched import SeatKey
-from rangebook.fitting.words import joined
+
+
+@dataclass(frozen=True, slots=True)
+class PartCircuits:
+    """The safety circuits inside a part: its pins by circuit, and the contacts on them with the lever's positions; ``contacts`` is
+    ``None`` where they are not stated."""
+
+    pins: Mapping[str, str]
+    contacts: tuple[Contact, ...] | None
+    positions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlugCircuits:
+    """Cavity of a plug -> safety circuit."""
+
+    wires: Mapping[str, str]
+
+
+Circuits = PartCircuits | PlugCircuits
 
 
 @dataclass(frozen=True, slots=True)
 class CircuitChange:
-    """A part (``what`` is ``part``, ``name`` its number) or a vehicle's plug whose safety circuits read otherwise, in words."""
+    """A part (``what`` is ``part``, ``name`` its number) or a vehicle's plug whose safety circuits read otherwise."""
 
     family: str
     what: str
     name: str
-    old: str
-    new: str
+    old: Circuits
+    new: Circuits
 
 
 @dataclass(frozen=True)
@@ -38,16 +57,12 @@ class SafetyCircuits:
         """Every part and plug whose safety circuits differ."""
         return tuple(change for change in (*self._parts.values(), *self._plugs.values()) if change)
 
-    def of(self, seat: SeatKey, number: str) -> tuple[str, ...]:
-        """Which of these a verdict goes by, in words."""
+    def of(self, seat: SeatKey, number: str) -> tuple[CircuitChange, ...]:
+        """Which of these a verdict goes by."""
         family, plug, original, _ = seat
-        found = []
-        for key in dict.fromkeys((number, original)):
-            if change := self._parts.get(key):
-                found.append(f"the start or backup circuits of {change.name} read otherwise")
-        if self._plugs.get((family, plug)):
-            found.append(f"the start or backup wires of the plug {plug} read otherwise")
-        return tuple(found)
+        found = [self._parts.get(key) for key in dict.fromkeys((number, original))]
+        found.append(self._plugs.get((family, plug)))
+        return tuple(change for change in found if change)
 
     @cached_property
     def _names(self) -> frozenset[str]:
@@ -66,7 +81,7 @@ class SafetyCircuits:
             # The positions say where a contact is open: a lever with one more has one more in which it does not close.
             one, other = old.family_of(before).positions, new.family_of(part).positions
             if (self._facts(before), one) != (self._facts(part), other) and (self._pins(before) or self._pins(part)):
-                found[key] = CircuitChange(part.family, "part", part.number, self._words(before, one), self._words(part, other))
+                found[key] = CircuitChange(part.family, "part", part.number, self._inside(before, one), self._inside(part, other))
         return found
 
     @cached_property
@@ -83,7 +98,7 @@ class SafetyCircuits:
                     continue
                 one, other = self._wires(earlier), self._wires(plug)
                 if one != other:
-                    found[name, plug.name] = CircuitChange(name, "plug", plug.name, _wire_words(one), _wire_words(other))
+                    found[name, plug.name] = CircuitChange(name, "plug", plug.name, PlugCircuits(one), PlugCircuits(other))
         return found
 
     def _pins(self, part: Part) -> Mapping[str, str]:
@@ -106,28 +121,8 @@ class SafetyCircuits:
         )
         return frozenset(self._pins(part).items()), part.contacts is None, contacts
 
-    def _words(self, part: Part, positions: Collection[str]) -> str:
-        pins = self._pins(part)
-        words = [f"pin {pin} {name}" for pin, name in pins.items()]
-        words += [_contact_words(one, positions) for one in self._contacts(part)]
-        if part.contacts is None:
-            words.append("contacts not stated")
-        return "; ".join(words) or "none stated"
+    def _inside(self, part: Part, positions: tuple[str, ...]) -> PartCircuits:
+        return PartCircuits(self._pins(part), None if part.contacts is None else tuple(self._contacts(part)), positions)
 
     def _wires(self, plug: Plug) -> Mapping[str, str]:
         return {cavity: wire.circuit for cavity, wire in plug.wires.items() if wire.circuit in self._names}  # type: ignore[misc]
-
-
-def _contact_words(contact: Contact, positions: Collection[str]) -> str:
-    name = f"{contact.a}-{contact.b}"
-    if contact.closed is not None:
-        closed = [position for position in positions if position in contact.closed]
-        closed += sorted(contact.closed - set(closed))
-        return f"{name} closed in {joined(closed)}" if closed else f"{name} never closed"
-    if contact.ohms is not None:
-        return f"{name} " + ", ".join(f"{at} {'open' if ohms is None else f'{ohms:g} ohm'}" for at, ohms in contact.ohms.items())
-    return f"{name} not stated"
-
-
-def _wire_words(wires: Mapping[str, str]) -> str:
-    return "; ".join(f"cavity {cavity} {name}" for cavity, name in wires.items()) or "none stated"

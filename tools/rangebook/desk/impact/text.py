@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.desk.impact.data import Urls
-from rangebook.desk.impact.groups import (
-    Group,
+from rangebook.desk.impact.groups import Group, sections
+from rangebook.desk.impact.phrases import (
+    alarm_words,
+    cause_words,
+    circuits_words,
     ends_words,
     finding_words,
+    heading_words,
     reason_lines,
     seat_words,
-    sections,
     side_words,
     summary,
 )
@@ -38,10 +41,10 @@ def as_lines(report: Impact, urls: Urls) -> Iterator[Line]:
         yield from _heading("Start and backup circuits that read otherwise")
         for change in report.circuits:
             yield "caution", f"  {change.what} {change.name} ({change.family})"
-            yield "why", f"    was: {change.old}"
-            yield "why", f"    now: {change.new}"
+            yield "why", f"    was: {circuits_words(change.old)}"
+            yield "why", f"    now: {circuits_words(change.new)}"
     for section in sections(report):
-        yield from _heading(section.title)
+        yield from _heading(heading_words(section.heading))
         for group in section.groups:
             yield from _group(group, section.folded)
     if report.gone:
@@ -61,7 +64,7 @@ def as_lines(report: Impact, urls: Urls) -> Iterator[Line]:
             yield from _findings(findings)
     yield from _heading("Pages touched")
     for page in report.pages:
-        yield "plain", f"  {urls[page.kind](page.id)}  {'; '.join(page.why[:3])}{'; ...' if len(page.why) > 3 else ''}"
+        yield "plain", f"  {urls[page.kind](page.id)}  {'; '.join(map(cause_words, page.why[:3]))}{'; ...' if len(page.why) > 3 else ''}"
 
 
 def _heading(title: str) -> Iterator[Line]:
@@ -81,10 +84,10 @@ def _file(change: FileChange) -> Iterator[Line]:
 
 def _group(group: Group, folded: bool) -> Iterator[Line]:
     first = group.first
-    style = str(first.new.word) if first.new.word else "error"
+    style = str(first.new.kind) if first.new.kind else "error"
     yield style, f"  {first.number} ({first.part_family}): {side_words(first.old)} -> {side_words(first.new)}"
     for why in first.safety:
-        yield "caution", f"    ! {why}"
+        yield "caution", f"    ! {alarm_words(why)}"
     lines = list(reason_lines(first))
     now = [line for line in lines if line[0] == "now"]
     for when, text in (now or lines) if folded else lines:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
 from rangebook.book.book import Book
@@ -12,16 +12,29 @@ from rangebook.desk.impact.safety_circuits import SafetyCircuits
 from rangebook.desk.impact.states import States
 from rangebook.desk.impact.touched import SeatKey, Touched, trials, without_way
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.parcel import Needed
+from rangebook.fitting.kit_contents import Needed
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.verdict import RANK, Reason, Verdict, Word
+from rangebook.fitting.verdict import GOES_ON, RANK, Verdict, VerdictKind
+from rangebook.reasons.codes import EntryNotRead
+from rangebook.reasons.reason import Check, Reason
 
-OFFERED = frozenset({Word.STRAIGHT, Word.WITH_PARTS, Word.REWIRE})
-"""The verdicts with which somebody will fit the part."""
+
+class Flag(StrEnum):
+    """Why a change is for safety to look at first. The first two stand before all others."""
+
+    CHECK_DIFFERS = "check_differs"
+    NOW_OFFERED = "now_offered"
+    NEW_OFFERED = "new_offered"
+    PART_CIRCUITS = "part_circuits"
+    PLUG_CIRCUITS = "plug_circuits"
 
 
-NOW_OFFERED = "what was not to be fitted now is"
-CHECK_DIFFERS = "the safety check says something else"
+@dataclass(frozen=True, slots=True)
+class Alarm:
+    """One such reason; ``name`` is the part's number or the plug's name where the circuits of one read otherwise."""
+
+    flag: Flag
+    name: str = ""
 
 
 class State(StrEnum):
@@ -37,7 +50,7 @@ class Side:
     """The answer in one state of the book. Without a verdict all but ``state`` is empty."""
 
     state: State
-    word: Word | None = None
+    kind: VerdictKind | None = None
     needs: tuple[Needed, ...] = ()
     moves: tuple[tuple[str, str], ...] = ()
     unused_pins: tuple[str, ...] = ()
@@ -45,13 +58,18 @@ class Side:
     reasons: tuple[Reason, ...] = ()
 
     @property
-    def safety(self) -> tuple[str, ...]:
+    def safety(self) -> tuple[Reason, ...]:
         """What the safety check says."""
-        return tuple(reason.text for reason in self.checked if reason.check == "safety")
+        return tuple(reason for reason in self.checked if reason.check is Check.SAFETY)
+
+    @property
+    def waits_for(self) -> frozenset[str]:
+        """The entries that cannot be read and without which the verdict is not known."""
+        return frozenset(file for reason in self.reasons if isinstance(reason.detail, EntryNotRead) for file in reason.detail.files)
 
 
-class Kind(StrEnum):
-    """What of a verdict differs: the ``word``; with the same word what has to be ordered or moved (``order``); only ``reasons``."""
+class Differs(StrEnum):
+    """What of a verdict differs: the verdict itself (``word``); with the same verdict what has to be ordered or moved (``order``); only ``reasons``."""
 
     WORD = "word"
     ORDER = "order"
@@ -69,15 +87,15 @@ class VerdictChange:
     old: Side
     new: Side
     seat_was_there: bool
-    safety: tuple[str, ...] = field(default=())
+    safety: tuple[Alarm, ...] = ()
 
     @property
-    def kind(self) -> Kind:
+    def differs(self) -> Differs:
         """What differs."""
-        if self.old.word is not self.new.word or self.old.state is not self.new.state:
-            return Kind.WORD
+        if self.old.kind is not self.new.kind or self.old.state is not self.new.state:
+            return Differs.WORD
         differs = (self.old.needs, self.old.moves) != (self.new.needs, self.new.moves)
-        return Kind.ORDER if differs else Kind.REASONS
+        return Differs.ORDER if differs else Differs.REASONS
 
     @property
     def vehicles(self) -> tuple[str, ...]:
@@ -91,26 +109,18 @@ def verdict_changes(states: States, circuits: SafetyCircuits) -> list[VerdictCha
     touched = Touched(old, new)
     pairs: dict[tuple[SeatKey, str], None] = {}
     for fitter in (new, old):
-        pairs |= dict.fromkeys(_listed(fitter, (seat for seat in fitter.seats if seat.key in touched.seats)))
+        pairs |= dict.fromkeys(listed_on(fitter, (seat for seat in fitter.seats if seat.key in touched.seats)))
         parts = [part for key in touched.parts if (part := fitter.book.by_number.get(key)) is not None]
         for seat, part in trials(fitter, parts, touched.seats):
-            if fitter.verdict(seat, part).word is not Word.NO or _is_near(fitter, seat, part):
+            if fitter.verdict(seat, part).kind is not VerdictKind.NO or _is_near(fitter, seat, part):
                 pairs[seat.key, part.key] = None
         if touched.lost_ways:
             pairs |= {(seat.key, part.key): None for seat, part in without_way(fitter, touched.seats)}
-    return _sorted(_compared(states, pairs, circuits))
+    return compared(states, pairs, circuits)
 
 
-def every_verdict_change(states: States, circuits: SafetyCircuits) -> list[VerdictChange]:
-    """The same by judging every part on every seat of both books anew, each by itself: what the quick way is held against."""
-    pairs: dict[tuple[SeatKey, str], None] = {}
-    for book in (states.new.book, states.old.book):
-        fitter = Fitter(book)
-        pairs |= dict.fromkeys(_listed(fitter, fitter.seats))
-    return _sorted(_compared(states, pairs, circuits))
-
-
-def _listed(fitter: Fitter, seats: Iterable[Seat]) -> Iterator[tuple[SeatKey, str]]:
+def listed_on(fitter: Fitter, seats: Iterable[Seat]) -> Iterator[tuple[SeatKey, str]]:
+    """Each seat with every part that there is an answer for."""
     for seat in seats:
         for verdict in fitter.candidates(seat):
             if fitter.book.by_number[verdict.part.key] is verdict.part:
@@ -120,6 +130,11 @@ def _listed(fitter: Fitter, seats: Iterable[Seat]) -> Iterator[tuple[SeatKey, st
 def _is_near(fitter: Fitter, seat: Seat, part: Part) -> bool:
     """Whether a part is told of on a seat even where it does not fit: of the same family, or down the maker's chain."""
     return part.family in (seat.family.id, seat.original.family) or part in fitter.successors(seat.original)
+
+
+def compared(states: States, pairs: Iterable[tuple[SeatKey, str]], circuits: SafetyCircuits) -> list[VerdictChange]:
+    """The verdicts of these parts on these seats that differ, in the order of :func:`verdict_changes`."""
+    return _sorted(_compared(states, pairs, circuits))
 
 
 def _compared(states: States, pairs: Iterable[tuple[SeatKey, str]], circuits: SafetyCircuits) -> Iterator[VerdictChange]:
@@ -134,7 +149,7 @@ def _compared(states: States, pairs: Iterable[tuple[SeatKey, str]], circuits: Sa
         seat = new_seat or old_seat
         part = new_fitter.book.by_number.get(number) or old_fitter.book.by_number.get(number)
         assert seat is not None and part is not None
-        safety = tuple(_safety(old, new, old_seat is not None, circuits.of(seat_key, number)))
+        safety = tuple(_safety(old, new, old_seat is not None, _alarms(circuits, seat_key, number)))
         yield VerdictChange(seat, part.number, part.family, old, new, old_seat is not None, safety)
 
 
@@ -144,7 +159,7 @@ def _side(fitter: Fitter, seat: Seat | None, seat_key: SeatKey, number: str) -> 
         return Side(State.BROKEN if _is_lost(fitter.book, seat, seat_key, number) else State.NOT_IN_BOOK)
     verdict: Verdict = fitter.verdict(seat, part)
     moves = tuple(verdict.moves.items())
-    return Side(State.JUDGED, verdict.word, verdict.needs, moves, verdict.unused_pins, verdict.checked, verdict.reasons)
+    return Side(State.JUDGED, verdict.kind, verdict.needs, moves, verdict.unused_pins, verdict.checked, verdict.reasons)
 
 
 def _is_lost(book: Book, seat: Seat | None, seat_key: SeatKey, number: str) -> bool:
@@ -159,36 +174,42 @@ def _is_lost_number(book: Book, number: str) -> bool:
 
 def _says_nothing(old: Side, new: Side) -> bool:
     """What does not fit and was not there before, or is not there any more, is no change to anybody."""
-    return {old.word, new.word} <= {None, Word.NO} and (old.word is None or new.word is None)
+    return {old.kind, new.kind} <= {None, VerdictKind.NO} and (old.kind is None or new.kind is None)
 
 
-def _safety(old: Side, new: Side, seat_was_there: bool, about: tuple[str, ...]) -> Iterator[str]:
-    if new.word in OFFERED and old.word in (Word.UNKNOWN, Word.NO):
-        yield NOW_OFFERED
-    elif new.word in OFFERED and old.word is None and old.state is State.NOT_IN_BOOK and seat_was_there:
-        yield "a part that was not in the book is now to be fitted to a vehicle that was"
-    if old.safety != new.safety and (old.safety or new.safety):
-        yield CHECK_DIFFERS
-    if {old.word, new.word} != {Word.NO}:
+def _safety(old: Side, new: Side, seat_was_there: bool, about: Iterable[Alarm]) -> Iterator[Alarm]:
+    if new.kind in GOES_ON and old.kind in (VerdictKind.UNKNOWN, VerdictKind.NO):
+        yield Alarm(Flag.NOW_OFFERED)
+    elif new.kind in GOES_ON and old.kind is None and old.state is State.NOT_IN_BOOK and seat_was_there:
+        yield Alarm(Flag.NEW_OFFERED)
+    if old.safety != new.safety:
+        yield Alarm(Flag.CHECK_DIFFERS)
+    if {old.kind, new.kind} != {VerdictKind.NO}:
         yield from about
+
+
+def _alarms(circuits: SafetyCircuits, seat: SeatKey, number: str) -> Iterator[Alarm]:
+    """The safety circuits that a verdict goes by and that read otherwise."""
+    for change in circuits.of(seat, number):
+        yield Alarm(Flag.PLUG_CIRCUITS if change.what == "plug" else Flag.PART_CIRCUITS, change.name)
 
 
 def _sorted(changes: Iterable[VerdictChange]) -> list[VerdictChange]:
     def rank(side: Side) -> int:
-        return len(RANK) if side.word is None else RANK[side.word]
+        return len(RANK) if side.kind is None else RANK[side.kind]
 
-    order = list(Kind)
-    return sorted(
-        changes,
-        key=lambda one: (
-            not one.safety,
-            CHECK_DIFFERS not in one.safety,
-            NOW_OFFERED not in one.safety,
-            order.index(one.kind),
+    def key(one: VerdictChange) -> tuple[bool, bool, bool, int, int, int, str, str, SeatKey]:
+        flags = {alarm.flag for alarm in one.safety}
+        return (
+            not flags,
+            Flag.CHECK_DIFFERS not in flags,
+            Flag.NOW_OFFERED not in flags,
+            list(Differs).index(one.differs),
             rank(one.new),
             rank(one.old),
             one.part_family,
             one.number,
             one.seat.key,
-        ),
-    )
+        )
+
+    return sorted(changes, key=key)

@@ -42,7 +42,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from rangebook.reading.located import Map, Mark
-from rangebook.reading.strict_yaml import parse
+from rangebook.reading.strict_yaml import Reading, parse
 from rangebook.reading.text import decode
 
 PART_FIELDS = ("number", "connector", "mount", "status", "stamped", "pins", "note")
@@ -51,6 +51,9 @@ VEHICLE_FIELDS = ("vehicle", "years", "from", "to", "gearbox", "engine", "drive"
 FIELDS = (*PART_FIELDS, *LINK_FIELDS, *VEHICLE_FIELDS, "family")
 MAY_BE_SEVERAL = ("superseded_by", "vehicle", "stamped")
 KEYS = ("columns", "fixed", "values", "split", "notes", "ignore", "new_family", "source")
+
+
+_MAPPING = Reading("the mapping", "begin with `columns:`")
 
 
 class MappingError(Exception):
@@ -82,14 +85,10 @@ def read_mapping(name: str, data: bytes) -> ColumnMapping:
     text = decode(name, data)
     if not isinstance(text, str):
         raise MappingError(f"{name}: line {text.mark.line}: {text.message}; {text.fix}")
-    front, problems = parse(name, text, 1)
+    front, problems = parse(name, text, 1, _MAPPING)
     if problems or front is None:
         first = problems[0]
-        # The reader speaks of entries.
-        message, fix = (text.replace("the front matter", "the mapping") for text in (first.message, first.fix))
-        if "begin with `kind:`" in fix:
-            fix = "begin with `columns:`"
-        raise MappingError(f"{name}: line {first.mark.line}: {message}; {fix}")
+        raise MappingError(f"{name}: line {first.mark.line}: {first.message}; {first.fix}")
     for where, words in _wrong(front):
         raise MappingError(f"{name}: line {where.line}: {words}")
     columns = dict(front["columns"])

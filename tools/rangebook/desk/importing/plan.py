@@ -65,14 +65,15 @@ _BY_HAND = "nothing is written into a part that is there, add it by hand"
 
 def check_new_family(mapping: ColumnMapping, schemas: Schemas) -> None:
     """Whether what the mapping gives a new family fits the schema. Raises ``MappingError``."""
-    front = {"kind": "switch", "id": "row", "title": "row", "positions": ["P", "R"], "parts": [{"number": "x1"}]}
-    part: dict[str, Any] = {"number": "x1"}
-    if mapping.source:
-        part["sources"] = [dict(mapping.source)]
-    problems = problems_of(_entry_text(schemas, {**front, **_plain(mapping.new_family), "parts": [part]}), "mapping", Checker(schemas))
-    if problems:
-        where = "`source`" if "sources" in problems[0].message else "`new_family`"
-        raise MappingError(f"{where} in the mapping: {problems[0].message}; {problems[0].fix}")
+    bare: dict[str, Any] = {"number": "x1"}
+    sourced = {**bare, "sources": [dict(mapping.source)]} if mapping.source else bare
+    front: dict[str, Any] = {"kind": "switch", "id": "row", "title": "row", "positions": ["P", "R"]}
+    # Each by itself, so that it is plain which of the two will not do.
+    checker = Checker(schemas)
+    for where, tried in (("`source`", {"parts": [sourced]}), ("`new_family`", {**_plain(mapping.new_family), "parts": [bare]})):
+        problems = problems_of(_entry_text(schemas, {**front, **tried}), "mapping", checker)
+        if problems:
+            raise MappingError(f"{where} in the mapping: {problems[0].message}; {problems[0].fix}")
 
 
 class _Planner:

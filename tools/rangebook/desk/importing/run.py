@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rangebook.book.load import Loaded
@@ -49,11 +48,13 @@ class Imported:
 def take(loaded: Loaded, mapping: ColumnMapping, table: Table, bytes_of: FileBytes, new_errors: NewErrors) -> Imported:
     """Take as many rows as can be. Writes nothing."""
     outcomes: dict[int, Outcome] = {}
+    same_as: dict[int, int] = {}
     facts: list[RowFacts] = []
     seen: dict[tuple[str, ...], int] = {}
     for row in table.rows:
         first = seen.setdefault(tuple(cell.strip() for cell in row.cells), row.line)
         if first != row.line:
+            same_as[row.line] = first
             outcomes[row.line] = Outcome(row.line, "known", f"the same as line {first}")
             continue
         try:
@@ -64,11 +65,10 @@ def take(loaded: Loaded, mapping: ColumnMapping, table: Table, bytes_of: FileByt
     for what, words in (("added", made.added), ("known", made.known), ("refused", {**made.refused, **against})):
         outcomes |= {line: Outcome(line, what, text) for line, text in words.items()}
     # What is the same as a row that was not taken was not taken either.
-    for line, one in list(outcomes.items()):
-        if one.words.startswith("the same as line "):
-            first = outcomes[int(one.words.removeprefix("the same as line "))]
-            if first.what == "refused":
-                outcomes[line] = Outcome(line, "refused", f"{one.words}: {first.words}")
+    for line, first in same_as.items():
+        one = outcomes[first]
+        if one.what == "refused":
+            outcomes[line] = Outcome(line, "refused", f"the same as line {first}: {one.words}")
     return Imported(made.files, tuple(outcomes[line] for line in sorted(outcomes)))
 
 
@@ -93,18 +93,28 @@ def _accepted(
 
 
 def _blamed(made: Plan, error: FindingData, facts: Sequence[RowFacts]) -> Iterable[int]:
-    """The rows that an error comes from: those of the item that it stands in, else those whose number it names, else all of the file."""
-    item = _item_at(made.files.get(error["file"], b""), error)
-    if item is not None and (lines := made.origin.get((error["file"], *item))):
+    """The rows that an error comes from: those of the item that it stands in, else those whose number that item names (as a part does
+    what takes its place), else all of the file."""
+    found = _item_at(made.files.get(error["file"], b""), error)
+    if found is None:
+        return _all(made, error["file"])
+    key, index, node = found
+    if lines := made.origin.get((error["file"], key, index)):
         return lines
-    named = [one.line for one in facts if one.line in made.added and _names(error["message"], one.number)]
-    return named or _all(made, error["file"])
+    named = set(map(normalise, _texts(node)))
+    return [one.line for one in facts if one.line in made.added and normalise(one.number) in named] or _all(made, error["file"])
 
 
-def _names(message: str, number: str) -> bool:
-    """Whether a message has a number in it, in any spelling."""
-    spelled = r"[\s\-./]*".join(map(re.escape, normalise(number)))
-    return re.search(rf"(?<![A-Za-z0-9]){spelled}(?![A-Za-z0-9])", message, re.IGNORECASE) is not None
+def _texts(node: object) -> Iterator[str]:
+    """Every text in a piece of an entry."""
+    if isinstance(node, Mapping):
+        for inner in node.values():
+            yield from _texts(inner)
+    elif isinstance(node, Sequence) and not isinstance(node, str):
+        for inner in node:
+            yield from _texts(inner)
+    elif isinstance(node, str):
+        yield node
 
 
 def _all(made: Plan, file: str) -> Iterable[int]:
@@ -112,8 +122,8 @@ def _all(made: Plan, file: str) -> Iterable[int]:
     return of_file or set(made.added)
 
 
-def _item_at(data: bytes, error: FindingData) -> tuple[str, int] | None:
-    """The list and the index in it of the part or vehicle that a finding stands in."""
+def _item_at(data: bytes, error: FindingData) -> tuple[str, int, object] | None:
+    """The list, the index in it and the part or vehicle itself that a finding stands in."""
     front = read_entry("x.md", data).front
     if front is None:
         return None
@@ -123,4 +133,4 @@ def _item_at(data: bytes, error: FindingData) -> tuple[str, int] | None:
     if not isinstance(listed, Seq):
         return None
     index = max((index for index in range(len(listed)) if listed.item_mark(index) <= at), default=None)
-    return None if key is None or index is None else (key, index)
+    return None if key is None or index is None else (key, index, listed[index])

@@ -31,10 +31,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.fitting.words import joined
+from rangebook.fitting.judge import original_goes_on
+from rangebook.fitting.verdict import VerdictKind
 from rangebook.lint.context import Context
 from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.soundness import Soundness, may_misfit
+from rangebook.lint.soundness import Soundness
+from rangebook.reasons.reason import Check
+from rangebook.words.lists import listed
+from rangebook.words.reasons import reason_words
 
 SEVERITY = Severity.ERROR
 
@@ -43,14 +47,14 @@ def check_verdicts(context: Context) -> Iterator[Hit]:
     """Yield a hit at the first application of each seat whose own part does not go straight on."""
     sound = Soundness(context)
     for seat in context.fitter.seats:
-        if not may_misfit(context.book, seat):
+        if original_goes_on(context.book, seat):
             continue
         verdict = context.fitter.verdict(seat, seat.original)
-        against = [reason.text for reason in verdict.reasons if reason.check != "safety"]
+        against = [reason_words(reason) for reason in verdict.reasons if reason.check is not Check.SAFETY]
         kits = [need.kit for need in verdict.needs if need.kit]
         if kits:
-            against = [f"its plug ({seat.plug.connector}) goes onto {seat.original.connector} only with {joined(kits)}"]
-        if against and verdict.word not in ("straight", "unknown") and sound.of_facts(seat, (seat.original,)):
+            against = [f"its plug ({seat.plug.connector}) goes onto {seat.original.connector} only with {listed(kits)}"]
+        if against and verdict.kind not in (VerdictKind.STRAIGHT, VerdictKind.UNKNOWN) and sound.of_facts(seat, (seat.original,)):
             first, *others = seat.applications
             yield hit(
                 seat.family,

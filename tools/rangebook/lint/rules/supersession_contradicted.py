@@ -73,18 +73,19 @@ from rangebook.book.model import Part, Succession
 from rangebook.fitting.judge import judge
 from rangebook.fitting.mating import ways
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.verdict import Verdict, Word
-from rangebook.fitting.words import moves
+from rangebook.fitting.verdict import Verdict, VerdictKind
 from rangebook.lint.context import Context
 from rangebook.lint.finding import Hit, Severity, hit
 from rangebook.lint.soundness import Soundness
 from rangebook.lint.words import listed
+from rangebook.words.book import moves_words
+from rangebook.words.reasons import reason_words
 
 SEVERITY = Severity.ERROR
 
 NAME = "supersession-contradicted"
 
-_AGAINST = frozenset({Word.NO, Word.REWIRE})
+_AGAINST = frozenset({VerdictKind.NO, VerdictKind.REWIRE})
 
 _NO_MOVES: MappingProxyType[str, str] = MappingProxyType({})
 
@@ -139,13 +140,13 @@ def _down_the_chain(context: Context, seat: Seat) -> Iterator[Tried]:
 
 def _light(verdict: Verdict) -> Verdict:
     """Without all that was looked at, where nothing will be told of it: of a large book these are many, and kept to the end."""
-    return verdict if verdict.word in _AGAINST else replace(verdict, checked=(), unused_pins=(), moves=_NO_MOVES)
+    return verdict if verdict.kind in _AGAINST else replace(verdict, checked=(), unused_pins=(), moves=_NO_MOVES)
 
 
 def _contradictions(context: Context, sound: Soundness, tried: list[Tried]) -> Iterator[Hit]:
     book, family = context.book, context.book.family_of(tried[0].part)
     link, successor = tried[0].link, tried[0].verdict.part
-    anywhere = any(one.verdict.word not in _AGAINST for one in tried)
+    anywhere = any(one.verdict.kind not in _AGAINST for one in tried)
     allowed = any(one.rule == NAME for one in build.allowances(family.entry))
 
     def sure(claims: Iterable[Tried]) -> bool:
@@ -177,24 +178,24 @@ def _contradictions(context: Context, sound: Soundness, tried: list[Tried]) -> I
 
 def _goes_without(book: Book, one: Tried, kit: str) -> bool:
     """Whether a part goes straight on, or with other kits on a way on which this one has no place."""
-    if one.verdict.word is Word.STRAIGHT:
+    if one.verdict.kind is VerdictKind.STRAIGHT:
         return True
     found = ways(book, one.seat.plug.connector, one.verdict.part.connector or "")
-    return one.verdict.word is Word.WITH_PARTS and all(other.id != kit for way in found for other in way.kits)
+    return one.verdict.kind is VerdictKind.WITH_PARTS and all(other.id != kit for way in found for other in way.kits)
 
 
 def _against(context: Context, one: Tried, fits_anywhere: bool) -> tuple[str, str] | None:
     """The key of the link that is contradicted, and how; ``None`` where it is not."""
     verdict = one.verdict
-    if verdict.word in _AGAINST:
-        if one.is_conditional and fits_anywhere and any(other.word not in _AGAINST for other in one.siblings):
+    if verdict.kind in _AGAINST:
+        if one.is_conditional and fits_anywhere and any(other.kind not in _AGAINST for other in one.siblings):
             return None
-        if verdict.word is Word.REWIRE:
-            return "number", f"it fits only with wires moved ({moves(verdict.moves)})"
-        return "number", f"it does not fit ({'; '.join(reason.text for reason in verdict.reasons)})"
+        if verdict.kind is VerdictKind.REWIRE:
+            return "number", f"it fits only with wires moved ({moves_words(verdict.moves)})"
+        return "number", f"it does not fit ({'; '.join(reason_words(reason) for reason in verdict.reasons)})"
     needed = [need.kit for need in verdict.needs if need.kit]
     missing = [kit for kit in needed if kit not in one.claimed]
-    if verdict.word is not Word.WITH_PARTS or not missing:
+    if verdict.kind is not VerdictKind.WITH_PARTS or not missing:
         return None
     if any(kit not in context.book.kits for kit in one.claimed):
         return None  # a name that is not known may be meant for the one that is missing

@@ -73,7 +73,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.verdict import Word
+from rangebook.fitting.verdict import VerdictKind
 from rangebook.lint.context import Context
 from rangebook.lint.finding import Hit, Severity, hit
 from rangebook.lint.words import listed
@@ -113,4 +113,4 @@ def _are_one(context: Context, one: Family, other: Family, seats: dict[str, list
     trials = [(seats.get(a.id, ()), b.parts) for a, b in ((one, other), (other, one))]
     if not any(taken for taken, _ in trials):
         return False
-    return all(context.fitter.verdict(seat, part).word is Word.STRAIGHT for taken, parts in trials for seat in taken for part in parts)
+    return all(context.fitter.verdict(seat, part).kind is VerdictKind.STRAIGHT for taken, parts in trials for seat in taken for part in parts)

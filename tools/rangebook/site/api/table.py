@@ -11,11 +11,12 @@ import io
 import re
 from collections.abc import Iterable, Iterator
 
-from rangebook.desk.fit_words import application_words
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.site import urls
 from rangebook.site.computed import Computed
+from rangebook.words.book import application_words
+from rangebook.words.reasons import reason_words
 
 MARK = "\ufeff"
 HEAD = (
@@ -59,11 +60,11 @@ def _row(computed: Computed, seat: Seat, vehicles: str, verdict: Verdict) -> tup
         vehicles,
         verdict.part.number,
         verdict.part.status,
-        verdict.word,
+        verdict.kind,
         "; ".join(kits),
         "; ".join(str(one.seal) for one in verdict.needs if one.seal),
         "; ".join(str(one.blanks) for one in verdict.needs if one.blanks),
         "; ".join(f"{old} to {new}" for old, new in verdict.moves.items()),
         "; ".join(verdict.unused_pins),
-        "; ".join(f"{one.check}: {one.text}" for one in verdict.reasons),
+        "; ".join(f"{one.check}: {reason_words(one)}" for one in verdict.reasons),
     )

@@ -151,7 +151,7 @@ function choice(one, view) {
       h(
         "p",
         { class: "need need--idle" },
-        `${one.idle.length === 1 ? "Pin" : "Pins"} ${listed(one.idle)} ${one.idle.length === 1 ? "stays" : "stay"} without a wire, and that is right.`,
+        `${one.idle_words}.`,
       ),
     one.note && h("p", { class: "note" }, one.note),
     view.steps?.(one),

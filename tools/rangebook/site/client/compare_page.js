@@ -117,7 +117,7 @@ function beside(data, seat, verdicts, words, asked) {
     const [one, other] = asked.map((number) => of[number]);
     return { a, b, rows: [rows[one], rows[other]], marks: marks[one][other] };
   });
-  const powered = parts.flatMap((part, at) => (part.powered ?? []).map(([terminal, text, sure]) => ({ number: asked[at], terminal, text, sure })));
+  const powered = parts.flatMap((part, at) => (part.powered ?? []).map((one) => ({ ...one, number: asked[at], sure: one.outcome === "against" })));
   const markOf = (terminal) => {
     const all = pairs.filter((pair) => pair.a === terminal || pair.b === terminal).map((pair) => worst(pair.marks));
     if (asked[0] !== asked[1]) all.push(...powered.filter((one) => one.terminal === terminal).map((one) => (one.sure ? "!" : "?")));

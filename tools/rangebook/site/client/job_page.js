@@ -1,7 +1,7 @@
 // The job sheet: one answer, with everything that has to be in the hand while it is done, on paper.
 
 import { bookOf, familyOf } from "./book_data.js";
-import { counted, h, listed, mark } from "./dom.js";
+import { counted, h, mark } from "./dom.js";
 import { proofTable } from "./proof_table.js";
 import { qr } from "./qr.js";
 
@@ -74,7 +74,7 @@ async function sheet({ data, seat, one, off, key, proof, part, words }) {
             h("table", { class: "job__moves" }, h("thead", {}, h("tr", {}, ["From", "To", "Colour", "What it is for", "Done"].map((word) => h("th", { scope: "col" }, word)))), h("tbody", {}, one.moves.map((move) => h("tr", {}, h("th", { scope: "row" }, move.old), h("td", {}, h("b", {}, move.new)), h("td", {}, move.colour), h("td", {}, move.circuit), h("td", {}, h("span", { class: "blank__box" })))))),
           ]
         : h("p", {}, "No wire is moved."),
-      one.idle && h("p", {}, `${one.idle.length === 1 ? "Pin" : "Pins"} ${listed(one.idle)} ${one.idle.length === 1 ? "stays" : "stay"} without a wire, and that is right.`),
+      one.idle && h("p", {}, `${one.idle_words}.`),
       one.note && h("p", { class: "note" }, one.note),
     ]),
     proofSection(proof, proof.parts[part]),

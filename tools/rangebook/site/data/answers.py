@@ -8,7 +8,7 @@ from rangebook.book.model import Family, Part
 from rangebook.fitting.seats import Seat
 from rangebook.site import urls
 from rangebook.site.computed import Computed
-from rangebook.site.model.answer import Candidate, SeatAnswer, seat_answer
+from rangebook.site.model.answer import SeatShown, Shown, shown_seat
 from rangebook.site.model.chain import chains
 from rangebook.site.model.setting import setting
 
@@ -25,7 +25,7 @@ def answers(computed: Computed, family: Family) -> dict[str, Any]:
         "edition": computed.edition.mark,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
         "parts": {part.key: _part(computed, part, taken[part.key]) for part in family.parts},
-        "seats": {key: _seat(seat_answer(computed, seat)) for key, seat in seats.items()},
+        "seats": {key: _seat(shown_seat(computed, seat)) for key, seat in seats.items()},
         "settings": {name: _full(setting(one)) for name, one in settings.items()},
     }
 
@@ -52,7 +52,7 @@ def _part(computed: Computed, part: Part, taken: list[tuple[Seat, str]]) -> dict
     )
 
 
-def _seat(seat: SeatAnswer) -> dict[str, Any]:
+def _seat(seat: SeatShown) -> dict[str, Any]:
     return _full(
         {
             "family": seat.family,
@@ -70,7 +70,7 @@ def _seat(seat: SeatAnswer) -> dict[str, Any]:
     )
 
 
-def _candidate(one: Candidate) -> dict[str, Any]:
+def _candidate(one: Shown) -> dict[str, Any]:
     return _full(
         {
             "number": one.number,
@@ -84,8 +84,9 @@ def _candidate(one: Candidate) -> dict[str, Any]:
             "moves": [_full({"old": two.old, "new": two.new, "colour": two.colour, "circuit": two.circuit}) for two in one.moves],
             "moves_why": one.moves_why,
             "idle": list(one.idle),
+            "idle_words": one.idle_words,
             "why": list(one.why),
-            "checks": [[two.says, two.check, two.text] for two in one.checks],
+            "checks": [[str(two.outcome), two.check, two.text] for two in one.checks],
             "note": one.note,
             "unsaid": one.unsaid,
             "known": one.known,

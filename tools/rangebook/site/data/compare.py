@@ -13,7 +13,8 @@ from rangebook.site.computed import Computed
 from rangebook.site.data.lever import colour_row
 from rangebook.site.model.answer import vehicle_words
 from rangebook.site.model.proving import relation_words
-from rangebook.site.words import listed
+from rangebook.words.lists import listed
+from rangebook.words.reasons import reason_words
 
 NO_POSITION = "no such position"
 
@@ -70,7 +71,7 @@ def _part(computed: Computed, seat: Seat, laid: Laid) -> dict[str, Any]:
     if part.key != seat.original.key:
         own = {one: one for one in seat.terminals}
         apart = compare_signals(seat.original, own, part, {**place, CASE: CASE}, laid.positions)
-        facts["powered"] = [[one.terminal, one.text, one.sure] for one in apart]
+        facts["powered"] = [{"terminal": one.terminal, "outcome": str(one.reason.outcome), "text": reason_words(one.reason)} for one in apart]
     return facts
 
 

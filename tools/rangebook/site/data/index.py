@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from rangebook.book.model import Application
-from rangebook.desk.fit_words import application_words
+from rangebook.desk.answer import Group
+from rangebook.fitting.verdict import VerdictKind
+from rangebook.reasons.reason import Outcome
 from rangebook.site import urls
 from rangebook.site.computed import Computed
-from rangebook.site.model.answer import GROUPS, MARKS
-from rangebook.site.words import STATUS, VERDICTS
+from rangebook.words.book import application_words, group_words, outcome_words, status_words, verdict_words
 
 NUMBERS_URL = "data/numbers.json"
 NAMES_URL = "data/names.json"
@@ -33,10 +34,10 @@ def numbers(computed: Computed) -> dict[str, Any]:
         ],
         "kits": [[kit.number, kit.title, urls.kit_url(kit.id)] for kit in book.kits.values()],
         "words": {
-            "status": {letter: STATUS[status] for status, letter in _STATUS_LETTER.items()},
-            "verdict": {str(word): words for word, (words, _, _) in VERDICTS.items()},
-            "group": {str(group): heading for group, heading in GROUPS.items()},
-            "says": {str(says): words for says, words in MARKS.items()},
+            "status": {letter: status_words(status) for status, letter in _STATUS_LETTER.items()},
+            "verdict": {str(kind): verdict_words(kind) for kind in VerdictKind},
+            "group": {str(group): group_words(group) for group in Group},
+            "says": {str(outcome): outcome_words(outcome) for outcome in Outcome},
         },
     }
 
@@ -75,4 +76,4 @@ def names(computed: Computed) -> dict[str, Any]:
 
 def _rest(application: Application) -> str:
     """The line of a vehicle without its name."""
-    return application_words(application).removeprefix(application.vehicle).strip()
+    return application_words(application, with_vehicle=False)

@@ -1,50 +1,29 @@
 """The answer for one seat, in words: what to fit, what else to order, which wires to move, which pins stay idle, and why.
 
-The family page and the client data show the same objects, so a phone and a printed sheet cannot disagree.
+What it says is derived in :mod:`rangebook.desk.answer`; the family page and the client data show the same objects, so a phone and a
+printed sheet cannot disagree.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from rangebook.book.model import Application
-from rangebook.desk.fit_words import application_words, footing_words
-from rangebook.fitting.interchange import evidence, said
-from rangebook.fitting.parcel import Needed
+from rangebook.desk.answer import Candidate, Group, leading_reasons, seat_answer
+from rangebook.fitting.kit_contents import Needed
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.standing import weakest
-from rangebook.fitting.verdict import Reason, Says, Verdict, Word
+from rangebook.fitting.verdict import Verdict, VerdictKind
+from rangebook.reasons.codes import IdlePins
+from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
 from rangebook.site import urls
 from rangebook.site.computed import Computed
 from rangebook.site.drawings.wire_colours import wire_colour
 from rangebook.site.model.known import known_words
-from rangebook.site.words import STATUS, VERDICTS, counted, listed, sentence
+from rangebook.words.book import application_words, provenance_words, status_words, unsaid_words, verdict_short, verdict_words
+from rangebook.words.lists import counted, listed, sentence
+from rangebook.words.reasons import reason_words
 
-
-class Group(StrEnum):
-    """Under which heading a candidate stands, in the order of the page."""
-
-    FIT = "fit"
-    SHELF = "shelf"
-    UNKNOWN = "unknown"
-    WITHDRAWN = "withdrawn"
-    NO = "no"
-
-
-GROUPS = {
-    Group.FIT: "Fit this",
-    Group.SHELF: "Would fit too, but is no longer sold under this number",
-    Group.UNKNOWN: "Not known: measure first",
-    Group.WITHDRAWN: "Withdrawn: do not fit",
-    Group.NO: "Looks alike and does not fit",
-}
-"""Heading of each group."""
-
-_GOES_ON = frozenset({Word.STRAIGHT, Word.WITH_PARTS, Word.REWIRE})
 _ORDER = {group: place for place, group in enumerate(Group)}
-MARKS = {Says.FOR: "speaks for it", Says.AGAINST: "speaks against it", Says.MISSING: "is missing"}
-"""What one check came to, in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,15 +49,15 @@ class Move:
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One thing that was looked at: ``says`` is ``for``, ``against`` or ``missing``."""
+    """One thing that was looked at, and what came of it."""
 
-    says: str
+    outcome: Outcome
     check: str
     text: str
 
 
 @dataclass(frozen=True, slots=True)
-class Candidate:
+class Shown:
     """One part on one seat. ``why`` holds at most two sentences, ``checks`` everything; ``unsaid`` is what was compared where
     the part fits though no maker says so, else empty. ``known`` tells where the part is known from and when it was looked at,
     ``stands_on`` the weakest source of all that the verdict was computed from."""
@@ -89,7 +68,7 @@ class Candidate:
     family: str
     status: str | None
     status_words: str
-    verdict: Word
+    verdict: VerdictKind
     words: str
     short: str
     group: Group
@@ -97,6 +76,7 @@ class Candidate:
     moves: tuple[Move, ...]
     moves_why: str
     idle: tuple[str, ...]
+    idle_words: str
     why: tuple[str, ...]
     checks: tuple[Check, ...]
     note: str | None
@@ -106,7 +86,7 @@ class Candidate:
 
 
 @dataclass(frozen=True, slots=True)
-class SeatAnswer:
+class SeatShown:
     """One seat with its candidates, what to fit first. ``known`` tells where its family, and so its plug, is known from."""
 
     id: str
@@ -123,29 +103,18 @@ class SeatAnswer:
     vehicles: tuple[str, ...]
     optional: tuple[str, ...]
     known: str
-    candidates: tuple[Candidate, ...]
+    candidates: tuple[Shown, ...]
 
-    def group(self, group: Group) -> list[Candidate]:
+    def group(self, group: Group) -> list[Shown]:
         """The candidates under one heading."""
         return [one for one in self.candidates if one.group is group]
 
 
-def group_of(verdict: Verdict) -> Group:
-    """Where a verdict stands: what fits and is sold before what fits and is not, whatever the verdict among them."""
-    if verdict.word is Word.UNKNOWN:
-        return Group.UNKNOWN
-    if verdict.word not in _GOES_ON:
-        return Group.NO
-    if verdict.part.status == "withdrawn":
-        return Group.WITHDRAWN
-    return Group.FIT if verdict.part.status in ("current", None) else Group.SHELF
-
-
-def seat_answer(computed: Computed, seat: Seat) -> SeatAnswer:
+def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
     """The answer for a seat."""
-    verdicts = sorted(computed.candidates(seat), key=lambda one: _ORDER[group_of(one)])
+    answer = seat_answer(computed.fitter, seat, computed.candidates(seat))
     connector = computed.book.connectors.get(seat.plug.connector)
-    return SeatAnswer(
+    return SeatShown(
         id=urls.seat_id(seat),
         anchor=urls.seat_anchor(seat),
         family=seat.family.id,
@@ -160,35 +129,38 @@ def seat_answer(computed: Computed, seat: Seat) -> SeatAnswer:
         vehicles=tuple(vehicle_words(one) for one in seat.applications),
         optional=seat.optional,
         known=known_words(seat.family.sources),
-        candidates=tuple(candidate(computed, seat, one) for one in verdicts),
+        candidates=tuple(shown(computed, seat, one) for one in sorted(answer.candidates, key=lambda one: _ORDER[one.group])),
     )
 
 
-def candidate(computed: Computed, seat: Seat, verdict: Verdict) -> Candidate:
-    """One verdict in words."""
-    part, (words, short, _) = verdict.part, VERDICTS[verdict.word]
+def shown(computed: Computed, seat: Seat, found: Candidate) -> Shown:
+    """One candidate in words."""
+    verdict = found.verdict
+    part = verdict.part
     moves, moves_why = _moves(computed, seat, verdict)
-    return Candidate(
+    idle = verdict.unused_pins if verdict.goes_on else ()
+    return Shown(
         number=part.number,
         key=part.key,
         url=urls.part_url(part),
         family=computed.family_title(part) if part.family != seat.family.id else "",
         status=part.status,
-        status_words=STATUS.get(part.status, part.status or ""),
-        verdict=verdict.word,
-        words=words,
-        short=short,
-        group=group_of(verdict),
+        status_words=status_words(part.status),
+        verdict=verdict.kind,
+        words=verdict_words(verdict.kind),
+        short=verdict_short(verdict.kind),
+        group=found.group,
         orders=tuple(order(computed, seat, one) for one in verdict.needs),
         moves=moves,
         moves_why=moves_why,
-        idle=verdict.unused_pins if verdict.word in _GOES_ON else (),
-        why=_why(verdict),
-        checks=tuple(Check(str(one.says), one.check, one.text) for one in verdict.checked),
+        idle=idle,
+        idle_words=sentence(reason_words(Reason(IdlePins(idle), Subject(Side.CANDIDATE, Of.PIN, idle)))) if idle else "",
+        why=tuple(sentence(reason_words(reason)) for reason in leading_reasons(verdict)),
+        checks=tuple(Check(one.outcome, one.check, reason_words(one)) for one in verdict.checked),
         note=part.note,
-        unsaid=_unsaid(computed, seat, verdict),
+        unsaid=sentence(unsaid_words(found.unsaid)) if found.unsaid else "",
         known=known_words(part.sources),
-        stands_on=footing_words(weakest(computed.book, seat, verdict)),
+        stands_on=provenance_words(found.known_from),
     )
 
 
@@ -236,32 +208,3 @@ def _moves(computed: Computed, seat: Seat, verdict: Verdict) -> tuple[tuple[Move
     more = f". There are {verdict.equal_answers} ways that are as good; this is one" if verdict.equal_answers > 1 else ""
     text = listed(apart)
     return tuple(found), f"{text}; {listed(same)} {'keeps its' if len(same) == 1 else 'keep their'} number{more}" if same else text + more
-
-
-def _why(verdict: Verdict) -> tuple[str, ...]:
-    """The two sentences that say most: what is against it, what to measure first, or behaviour and mount where it fits."""
-    reasons = verdict.reasons
-    if verdict.word in _GOES_ON:
-        first: dict[str, Reason] = {}
-        for reason in reasons:
-            first.setdefault(reason.check, reason)
-        chosen = [first[check] for check in ("behaviour", "mount", "mating") if check in first]
-    elif verdict.measure_first is not None:
-        chosen = [verdict.measure_first, *(reason for reason in reasons if reason is not verdict.measure_first)]
-    else:
-        chosen = list(reasons)
-    return tuple(sentence(reason.text) for reason in chosen[:2])
-
-
-def _unsaid(computed: Computed, seat: Seat, verdict: Verdict) -> str:
-    """How much was compared where a part fits a seat as it is and no maker says that one takes the other's place."""
-    part, original = verdict.part, seat.original
-    if verdict.word is not Word.STRAIGHT or part.key == original.key:
-        return ""
-    if said(computed.fitter, original, part) or said(computed.fitter, part, original):
-        return ""
-    seen = evidence(seat)
-    agreed = [counted(seen.wires, "wire"), counted(seen.positions, "position"), counted(seen.closed, "closed path")]
-    if seen.resistances:
-        agreed.append(counted(seen.resistances, "resistance"))
-    return f"No maker says so; it was found by computing: {listed(agreed)} agree"

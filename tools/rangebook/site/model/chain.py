@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rangebook.book.model import Need, Part, Succession
+from rangebook.book.model import Part, Succession
 from rangebook.fitting.supersession import End, chain_ends
 from rangebook.site import urls
 from rangebook.site.computed import Computed
-from rangebook.site.words import STATUS, VERDICTS, counted
+from rangebook.words.book import need_words, status_words, verdict_short, verdict_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,23 +38,8 @@ def chains(computed: Computed, part: Part) -> tuple[ChainEnd, ...]:
 def step(computed: Computed, link: Succession) -> Step:
     """One succession in words."""
     part = computed.book.part(link.number)
-    needs = tuple(need_words(computed, need) for need in link.needs or ())
+    needs = tuple(need_words(need, computed.book.kits) for need in link.needs or ())
     return Step(part.number if part else link.number, urls.part_url(part) if part else None, link.since, needs, link.note)
-
-
-def need_words(computed: Computed, need: Need) -> str:
-    """What a maker says has to be ordered too."""
-    kit = computed.book.kits.get(need.kit or "")
-    words = []
-    if need.kit:
-        words.append(f"kit {kit.number}" if kit else f"kit {need.kit}")
-    if need.seal:
-        words.append(f"rear seal for {counted(need.seal, 'wire')}")
-    if need.blanks:
-        words.append(counted(need.blanks, "blanking plug"))
-    if need.note:
-        words.append(need.note)
-    return ", ".join(words)
 
 
 def _end(end: End) -> str:
@@ -62,7 +47,7 @@ def _end(end: End) -> str:
         return "The chain comes back to where it was: it has no end."
     if end.part is None:
         return "This last number is not in the book."
-    return f"{end.number}: {STATUS.get(end.part.status, end.part.status or '')}."
+    return f"{end.number}: {status_words(end.part.status)}."
 
 
 def computed_words(computed: Computed, part: Part, successor: Part) -> list[dict[str, str]]:
@@ -70,6 +55,13 @@ def computed_words(computed: Computed, part: Part, successor: Part) -> list[dict
     found = []
     for seat in computed.fitter.seats_of.get(part.key, ()):
         verdict = computed.fitter.verdict(seat, successor)
-        words, short, _ = VERDICTS[verdict.word]
-        found.append({"plug": seat.plug.name, "url": urls.seat_url(seat), "verdict": str(verdict.word), "words": words, "short": short})
+        found.append(
+            {
+                "plug": seat.plug.name,
+                "url": urls.seat_url(seat),
+                "verdict": str(verdict.kind),
+                "words": verdict_words(verdict.kind),
+                "short": verdict_short(verdict.kind),
+            }
+        )
     return found

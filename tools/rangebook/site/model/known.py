@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rangebook.book.model import Source
-from rangebook.site.words import SOURCES, listed, sentence
+from rangebook.words.book import source_words
+from rangebook.words.lists import listed, sentence
 
 NOTHING = "No source is stated: treat it as hearsay"
 
@@ -14,7 +15,7 @@ def known_words(sources: Sequence[Source]) -> str:
     """Kinds of source in the order of the entry, then the latest day and who looked; without a full stop at its end."""
     if not sources:
         return NOTHING
-    kinds = listed(dict.fromkeys(SOURCES.get(one.kind, one.kind) for one in sources))
+    kinds = listed(dict.fromkeys(source_words(one.kind) for one in sources))
     dated = [one for one in sources if one.on]
     if not dated:
         return f"{sentence(kinds)}; day not stated"

@@ -11,7 +11,7 @@ from rangebook.electrics.relation import Path, Relation
 from rangebook.fitting.seats import Seat
 from rangebook.site.computed import Computed
 from rangebook.site.measures import ohms
-from rangebook.site.words import listed
+from rangebook.words.lists import listed
 
 METER = (
     f"Nothing else connected. Closed reads under {CLOSED_BELOW_OHMS:g} ohm, open over {OPEN_ABOVE_OHMS / 1e6:g} megohm or OL "

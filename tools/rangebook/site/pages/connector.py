@@ -12,7 +12,7 @@ from rangebook.site.measures import millimetres
 from rangebook.site.model.faces import face
 from rangebook.site.pages import Page
 from rangebook.site.photos import shown
-from rangebook.site.words import STATUS
+from rangebook.words.book import status_words
 
 
 def pages(computed: Computed) -> Iterator[Page]:
@@ -47,7 +47,7 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
                 "family": computed.family_title(part),
                 "family_url": urls.family_url(part.family),
                 "pins": None if part.pins is None else len(part.pins),
-                "status": STATUS.get(part.status, part.status or ""),
+                "status": status_words(part.status),
             }
             for part in book.by_connector.get(connector.id, ())
         ],

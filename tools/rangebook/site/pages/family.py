@@ -8,21 +8,22 @@ from typing import Any
 from markupsafe import Markup
 
 from rangebook.book.model import Application, Family, Mount, Plug
+from rangebook.desk.answer import Group
 from rangebook.fitting.supersession import chain_ends
-from rangebook.fitting.verdict import Word
+from rangebook.fitting.verdict import VerdictKind
 from rangebook.site import codes, urls
 from rangebook.site.computed import Computed
 from rangebook.site.drawings.chain import chain_svg
 from rangebook.site.drawings.mount_pattern import mount_svg
 from rangebook.site.drawings.wire_colours import swatch_svg, wire_colour
 from rangebook.site.measures import millimetres
-from rangebook.site.model.answer import GROUPS, Group, SeatAnswer, seat_answer
+from rangebook.site.model.answer import SeatShown, shown_seat
 from rangebook.site.model.faces import face
 from rangebook.site.model.setting import setting
 from rangebook.site.pages import Page
 from rangebook.site.pages.parts import part_sheet
 from rangebook.site.photos import shown
-from rangebook.site.words import STATUS_SHORT, VERDICTS
+from rangebook.words.book import group_words, status_short, verdict_short
 
 
 def pages(computed: Computed) -> Iterator[Page]:
@@ -40,14 +41,14 @@ def pages(computed: Computed) -> Iterator[Page]:
 
 def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
     """What the page of a family shows."""
-    seats = [seat_answer(computed, seat) for seat in computed.seats_by_family.get(family.id, ())]
+    seats = [shown_seat(computed, seat) for seat in computed.seats_by_family.get(family.id, ())]
     sheets = [part_sheet(computed, family, part) for part in family.parts]
     return {
         "family": family,
         "sheets": sheets,
         "seats": seats,
         "matrix": matrix(family, seats),
-        "groups": [(group, GROUPS[group]) for group in Group],
+        "groups": [(group, group_words(group)) for group in Group],
         "mounts": [_mount(family, mount) for mount in family.mounts.values()],
         "plugs": [_plug(computed, family, plug) for plug in family.plugs.values()],
         "applications": [_application(computed, family, one) for one in family.applications],
@@ -60,17 +61,17 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
     }
 
 
-def matrix(family: Family, seats: list[SeatAnswer]) -> Mapping[str, Any]:
+def matrix(family: Family, seats: list[SeatShown]) -> Mapping[str, Any]:
     """What came off against what fits: columns are the family's parts and every other part that is not a plain no somewhere."""
     columns: dict[str, dict[str, str]] = {
-        part.key: {"number": part.number, "url": urls.part_url(part), "status": STATUS_SHORT.get(part.status, part.status or "")}
+        part.key: {"number": part.number, "url": urls.part_url(part), "status": status_short(part.status)}
         for part in family.parts
     }
     for seat in seats:
         for one in seat.candidates:
-            if one.verdict is not Word.NO:
+            if one.verdict is not VerdictKind.NO:
                 columns.setdefault(
-                    one.key, {"number": one.number, "url": one.url, "status": STATUS_SHORT.get(one.status, one.status or "")}
+                    one.key, {"number": one.number, "url": one.url, "status": status_short(one.status)}
                 )
     rows = []
     for seat in seats:
@@ -79,10 +80,10 @@ def matrix(family: Family, seats: list[SeatAnswer]) -> Mapping[str, Any]:
     return {"columns": list(columns.values()), "rows": rows}
 
 
-def _matrix_cell(seat: SeatAnswer, key: str, by_key: Mapping[str, Any]) -> dict[str, str]:
+def _matrix_cell(seat: SeatShown, key: str, by_key: Mapping[str, Any]) -> dict[str, str]:
     one = by_key.get(key)
     if one is None:
-        return {"verdict": str(Word.NO), "short": VERDICTS[Word.NO][1], "url": ""}
+        return {"verdict": str(VerdictKind.NO), "short": verdict_short(VerdictKind.NO), "url": ""}
     return {"verdict": str(one.verdict), "short": one.short, "url": f"#{seat.anchor}-{urls.anchor(key)}"}
 
 

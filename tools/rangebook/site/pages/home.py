@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from rangebook.fitting.verdict import VerdictKind
 from rangebook.site.computed import Computed
 from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
 from rangebook.site.pages import Page
-from rangebook.site.words import VERDICTS
+from rangebook.words.book import verdict_means, verdict_words
 
 
 def pages(computed: Computed) -> Iterator[Page]:
@@ -35,7 +36,7 @@ def home_data(computed: Computed) -> Mapping[str, Any]:
             "gearboxes": len(book.by_gearbox),
             "families": len(book.families),
         },
-        "verdicts": [(str(word), words, meaning) for word, (words, _, meaning) in VERDICTS.items()],
+        "verdicts": [(str(kind), verdict_words(kind), verdict_means(kind)) for kind in VerdictKind],
     }
 
 

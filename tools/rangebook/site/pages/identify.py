@@ -11,7 +11,7 @@ from rangebook.site.data.identify import IDENTIFY_URL, VIN_URL
 from rangebook.site.data.index import NUMBERS_URL
 from rangebook.site.pages import Page
 from rangebook.site.pages.lists import MOST
-from rangebook.site.words import counted
+from rangebook.words.lists import counted
 
 IDENTIFY_PAGE = "identify/"
 

@@ -8,13 +8,12 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from rangebook.book.numbers import normalise
-from rangebook.desk.fit_words import application_words
 from rangebook.site import urls
 from rangebook.site.computed import Computed
 from rangebook.site.data.identify import VIN_URL
 from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
 from rangebook.site.pages import Page
-from rangebook.site.words import STATUS
+from rangebook.words.book import application_words, status_words
 
 MOST = 250
 """So many lines a list has on one page; a longer one is cut, and its own page then leads to the pieces. So it stays as small for a phone
@@ -115,7 +114,7 @@ def numbers_rows(computed: Computed) -> list[dict[str, Any]]:
             "url": urls.part_url(part),
             "what": computed.family_title(part),
             "what_url": urls.family_url(part.family),
-            "status": STATUS.get(part.status, part.status or ""),
+            "status": status_words(part.status),
             "successors": [
                 {"number": link.number, "url": urls.part_url(found) if (found := computed.book.part(link.number)) else None}
                 for link in part.superseded_by
@@ -147,7 +146,7 @@ def vehicles_listed(computed: Computed) -> list[dict[str, Any]]:
             by_name.setdefault(one.vehicle, []).append(
                 {
                     "first": one.first_year or 0,
-                    "words": application_words(one).removeprefix(one.vehicle).strip(),
+                    "words": application_words(one, with_vehicle=False),
                     "note": one.note,
                     "came_with": part.number if part else one.came_with,
                     "came_with_url": urls.part_url(part) if part else None,

@@ -12,7 +12,7 @@ from rangebook.site.measures import ohms
 from rangebook.site.model.chain import computed_words, step
 from rangebook.site.model.faces import face
 from rangebook.site.photos import shown
-from rangebook.site.words import STATUS, STATUS_SHORT, UNITS
+from rangebook.words.book import signal_words, status_short, status_words
 
 
 def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
@@ -28,8 +28,8 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         "prove_url": urls.proof_page_url(part),
         "lever_url": urls.lever_page_url(part),
         "label_url": urls.label_page_url(part),
-        "status": STATUS.get(part.status, part.status or ""),
-        "short": STATUS_SHORT.get(part.status, part.status or ""),
+        "status": status_words(part.status),
+        "short": status_short(part.status),
         "connector": connector,
         "connector_url": urls.connector_url(connector.id) if connector else None,
         "capacity": len(connector.cavities) if connector else None,
@@ -94,7 +94,7 @@ def _signal(computed: Computed, family: Family, part: Part, signal: Signal) -> d
         "pin": signal.pin,
         "name": _end(computed, part, signal.pin),
         "ends": ", ".join(ends),
-        "unit": UNITS.get(signal.kind, signal.kind or "") + within,
+        "unit": signal_words(signal.kind) + within,
         "cells": [
             {"state": "ohms", "text": f"{signal.values[position]:g}"} if position in signal.values else {"state": "unknown", "text": "?"}
             for position in family.positions

@@ -7,11 +7,13 @@ from typing import Any
 
 from rangebook.book.model import Connector, Family, Kit, Part
 from rangebook.desk import worklists
-from rangebook.desk.worklists import Measurement
+from rangebook.desk.worklists import Absent, Measurement
 from rangebook.site import urls
 from rangebook.site.computed import Computed
 from rangebook.site.pages import Page
-from rangebook.site.words import FACTS, STATUS_SHORT, listed, sentence
+from rangebook.words.book import fact_words, status_short, work_words
+from rangebook.words.lists import listed, sentence
+from rangebook.words.reasons import reason_words_with
 
 MOST = 200
 """So many lines of a list are shown; it says how many there are in all."""
@@ -41,7 +43,7 @@ def worklists_data(computed: Computed) -> Mapping[str, Any]:
         "measure": _list([_measurement(computed, one) for one in found]),
         "pinouts": _list(
             [
-                _row(computed, one.part, f"{sentence(listed(FACTS[fact] for fact in one.lacks))} are not stated")
+                _row(computed, one.part, f"{sentence(listed(fact_words(fact) for fact in one.lacks))} are not stated")
                 for one in worklists.without_pinout(book)
             ]
         ),
@@ -62,9 +64,16 @@ def _list(rows: list[dict[str, Any]]) -> dict[str, Any]:
 def _measurement(computed: Computed, one: Measurement) -> dict[str, Any]:
     """A part with what to measure; ``seats`` are the plugs whose answers wait for it."""
     seats = {seat.key: seat for seat, _ in (one.settles or one.waits)}
+    first, verdict = one.waits[0]
+    says = sentence(reason_words_with(one.how, first.original.number, verdict.part.number))
+    if isinstance(one.owner, Absent):
+        # There is no page of what is not there: the vehicle that asks for it has one.
+        row = {"name": one.name, "of": "", "url": urls.seat_url(first), "number": False, "says": says}
+    else:
+        row = _row(computed, one.owner, says)
     return {
-        **_row(computed, one.part, f"{sentence(one.how)}"),
-        "what": one.what,
+        **row,
+        "what": work_words(one.what),
         "settles": len(one.settles),
         "waits": len(one.waits),
         "seats": [
@@ -87,9 +96,9 @@ def _row(computed: Computed, owner: Part | Family | Connector | Kit, says: str) 
 
 
 def _unsourced(facts: tuple[str, ...]) -> str:
-    return f"No source for {listed(FACTS[fact] for fact in facts)}" if facts else "No source at all"
+    return f"No source for {listed(fact_words(fact) for fact in facts)}" if facts else "No source at all"
 
 
 def _end(one: worklists.OpenChain) -> str:
     end = "the chain" if one.why == "loops" else one.end
-    return sentence(f"{end} {_ENDS.get(one.why) or f'is {STATUS_SHORT.get(one.why, one.why)}'}")
+    return sentence(f"{end} {_ENDS.get(one.why) or f'is {status_short(one.why)}'}")

@@ -1,4 +1,4 @@
-"""What a verdict stands on: each fact that it was computed from, with the best source that stands for it, and the weakest of these.
+"""Where a verdict is known from: each fact that it was computed from, with the best source that stands for it, and the weakest of these.
 
 The order of the kinds of source is common practice, no source. It goes from what somebody had under a meter to what nobody stands for:
 
@@ -33,7 +33,7 @@ _RANK: Mapping[str, int] = {kind: rank for rank, kind in enumerate(STRENGTH)}
 
 
 @dataclass(frozen=True, slots=True)
-class Footing:
+class Provenance:
     """One fact: ``fact`` is ``connector``, ``pins``, ``contacts``, ``mount``, ``plugs``, ``applications``, ``housing`` or ``kit``;
     ``of`` what it is about (a number, an id); ``source`` the best that stands for it, ``None`` where there is none."""
 
@@ -59,15 +59,15 @@ def stands_for(source: Source, fact: str) -> bool:
     return not source.covers or fact in source.covers
 
 
-def footings(book: Book, seat: Seat, verdict: Verdict) -> tuple[Footing, ...]:
+def provenances(book: Book, seat: Seat, verdict: Verdict) -> tuple[Provenance, ...]:
     """Every fact that a verdict was computed from, each once."""
     found = dict.fromkeys((*_of_part(book, verdict.part), *_of_part(book, seat.original), *_of_seat(book, seat, verdict)))
     return tuple(found)
 
 
-def weakest(book: Book, seat: Seat, verdict: Verdict) -> Footing:
+def weakest(book: Book, seat: Seat, verdict: Verdict) -> Provenance:
     """The fact with the weakest source of all that a verdict was computed from; of several the first."""
-    return min(footings(book, seat, verdict), key=lambda one: weight(one.source))
+    return min(provenances(book, seat, verdict), key=lambda one: weight(one.source))
 
 
 def source_of(book: Book, part: Part, fact: str) -> Source | None:
@@ -76,19 +76,19 @@ def source_of(book: Book, part: Part, fact: str) -> Source | None:
     return best((*part.sources, *family), fact)
 
 
-def _of_part(book: Book, part: Part) -> Iterator[Footing]:
+def _of_part(book: Book, part: Part) -> Iterator[Provenance]:
     stated = {"connector": part.connector, "pins": part.pins, "contacts": part.contacts or part.signals or None, "mount": part.mount}
     for fact in OF_A_PART:
         if stated[fact] is not None:
-            yield Footing(fact, part.number, source_of(book, part, fact))
+            yield Provenance(fact, part.number, source_of(book, part, fact))
 
 
-def _of_seat(book: Book, seat: Seat, verdict: Verdict) -> Iterator[Footing]:
+def _of_seat(book: Book, seat: Seat, verdict: Verdict) -> Iterator[Provenance]:
     for fact in ("plugs", "applications"):
-        yield Footing(fact, seat.family.id, best(seat.family.sources, fact))
+        yield Provenance(fact, seat.family.id, best(seat.family.sources, fact))
     kits = [book.kits[one.kit] for one in verdict.needs if one.kit in book.kits]
-    yield from (Footing("kit", kit.number, best(kit.sources, "kit")) for kit in kits)
+    yield from (Provenance("kit", kit.number, best(kit.sources, "kit")) for kit in kits)
     names = [seat.plug.connector, verdict.part.connector, seat.original.connector, *(name for kit in kits for name in (kit.old, kit.new))]
     for name in dict.fromkeys(names):
         if name in book.connectors:
-            yield Footing("housing", name, best(book.connectors[name].sources, "housing"))
+            yield Provenance("housing", name, best(book.connectors[name].sources, "housing"))

@@ -10,7 +10,7 @@ import pytest
 from rangebook.book.model import Source
 from rangebook.desk.fit import as_data, fit
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.standing import STRENGTH, Footing, footings, weakest, weight
+from rangebook.fitting.provenance import STRENGTH, Provenance, provenances, weakest, weight
 from rangebook.schema.store import load_schemas
 from tests.making import book, connector, family
 
@@ -19,7 +19,7 @@ CONTACTS = [{"pins": ["1", "2"], "closed": ["P", "N"]}]
 SEEN = {"kind": "seen", "on": "2026-02-11"}
 
 
-def standing(part: list[dict[str, Any]], top: list[dict[str, Any]] = (SEEN,), housing: list[dict[str, Any]] = (SEEN,)) -> Footing:
+def standing(part: list[dict[str, Any]], top: list[dict[str, Any]] = (SEEN,), housing: list[dict[str, Any]] = (SEEN,)) -> Provenance:
     """The weakest footing of the one part of a book on its own vehicle."""
     fitter = fitter_of(part, top, housing)
     (seat,) = fitter.seats
@@ -64,7 +64,7 @@ def test_every_fact_has_the_best_of_its_own_sources() -> None:
 
 def test_a_fact_that_no_source_names_is_known_from_nowhere() -> None:
     found = standing([{**SEEN, "for": ["pins", "connector", "mount"]}])
-    assert found == Footing("contacts", "A-1", None)
+    assert found == Provenance("contacts", "A-1", None)
 
 
 def test_the_family_s_source_stands_for_a_part_only_where_it_names_the_fact() -> None:
@@ -75,8 +75,8 @@ def test_the_family_s_source_stands_for_a_part_only_where_it_names_the_fact() ->
 
 
 def test_the_plug_the_vehicle_and_the_housing_count_too() -> None:
-    assert standing([SEEN], [{**SEEN, "for": ["plugs"]}]) == Footing("applications", "f", None)
-    assert standing([SEEN], [SEEN], []) == Footing("housing", "c", None)
+    assert standing([SEEN], [{**SEEN, "for": ["plugs"]}]) == Provenance("applications", "f", None)
+    assert standing([SEEN], [SEEN], []) == Provenance("housing", "c", None)
     found = standing([SEEN], [SEEN], [{"kind": "seen", "on": "2019-01-01"}])
     assert (found.fact, found.source and found.source.on) == ("housing", "2019-01-01")
 
@@ -84,7 +84,7 @@ def test_the_plug_the_vehicle_and_the_housing_count_too() -> None:
 def test_what_is_not_stated_is_no_footing() -> None:
     fitter = fitter_of([SEEN], [SEEN], [SEEN])
     (seat,) = fitter.seats
-    facts = {(one.fact, one.of) for one in footings(fitter.book, seat, fitter.verdict(seat, seat.original))}
+    facts = {(one.fact, one.of) for one in provenances(fitter.book, seat, fitter.verdict(seat, seat.original))}
     assert facts == {
         *((fact, "A-1") for fact in ("connector", "pins", "contacts", "mount")),
         ("plugs", "f"),
@@ -97,4 +97,4 @@ def test_fit_tells_it_beside_the_candidates_and_changes_nothing_of_them() -> Non
     data = as_data(fit(fitter_of([{"kind": "hearsay", "by": "counter"}], [SEEN], [SEEN]), "A-1"))
     (seat,) = data["seats"]
     assert seat["stands_on"] == {"A-1": {"fact": "connector", "of": "A-1", "kind": "hearsay", "detail": None, "by": "counter", "on": None}}
-    assert set(seat["candidates"][0]) == {"number", "verdict", "needs", "moves", "unused_pins", "reasons"}
+    assert set(seat["candidates"][0]) == {"number", "status", "verdict", "needs", "moves", "unused_pins", "reasons"}

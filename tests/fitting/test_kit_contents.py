@@ -1,0 +1,64 @@
+"""Seals and blanking plugs."""
+
+from __future__ import annotations
+
+import pytest
+
+from rangebook.fitting.kit_contents import Needed, needed_of
+from rangebook.reasons.codes import KitLacksSeal
+from rangebook.reasons.reason import Reason, Side, Subject
+from rangebook.words.reasons import reason_words
+from tests.making import book, connector
+
+# Common practice, no source: a renewal kit for one old plug carries one connector and several rear seals, each for another
+# number of wires.
+KIT = {"kind": "kit", "id": "k", "number": "K-1", "title": "renewal", "from": "old", "to": "new", "moves": {"1": "1"}}
+
+
+def text(detail) -> str:
+    return reason_words(Reason(detail, Subject(Side.KIT)))
+
+
+def packed(wires: int, fewest: int | None = None, sealed: bool = True, **bag):
+    made = book({**KIT, **bag}, connector("old", 13), connector("new", 14, sealed="yes" if sealed else "no"))
+    return needed_of(made.kits["k"], wires, wires if fewest is None else fewest, made.connectors["new"])
+
+
+@pytest.mark.parametrize(("wires", "seal", "blanks"), [(4, 4, 0), (6, 6, 0), (9, 9, 0), (5, 6, 1), (7, 9, 2)])
+def test_the_seal_goes_by_the_number_of_wires(wires: int, seal: int, blanks: int) -> None:
+    found = packed(wires, seals=[4, 6, 9], blanks=2)
+    assert found[0] == Needed("k", seal, blanks) and found[1].seal == seal
+    assert f"rear seal for {seal} wires" in text(found[1])
+
+
+def test_a_seal_that_is_not_in_the_bag_is_a_reason() -> None:
+    _, found = packed(10, seals=[4, 6, 9], blanks=2)
+    assert found == KitLacksSeal("K-1", "renewal", 10, (4, 6, 9))
+    assert "4, 6 or 9 wires" in text(found) and "has 10" in text(found)
+
+
+def test_blanks_that_the_bag_does_not_hold_are_to_be_ordered() -> None:
+    needed, found = packed(3, seals=[6], blanks=1)
+    assert needed.blanks == 3 and found.blanks_to_order == 2 and "order 2 more" in text(found)
+
+
+def test_each_empty_cavity_gets_a_blank_where_each_wire_is_sealed_by_itself() -> None:
+    # FAA AC 43.13-1B 11-260 to 11-262 (non-automotive): unused cavities of a sealed connector get sealing plugs.
+    assert packed(9, seals=[], blanks=5)[0].blanks == 5
+    assert packed(9, seals=[], blanks=5, sealed=False)[0].blanks == 0
+
+
+def test_what_is_not_stated_about_the_bag_is_said() -> None:
+    needed, found = packed(7)
+    assert needed.seal is None and not found.seals_stated and "not stated" in text(found)
+
+
+def test_what_is_left_over_is_told() -> None:
+    _, found = packed(6, seals=[4, 6, 9], blanks=2)
+    assert (found.seals_left, found.blanks_left) == ((4, 9), 2)
+    assert "left over: the rear seals for 4 and 9 wires and 2 blanking plugs" in text(found)
+
+
+def test_vehicles_with_fewer_wires_take_another_seal() -> None:
+    _, found = packed(9, fewest=6, seals=[6, 9], blanks=0)
+    assert found.fewest_wires == 6 and "6 at the fewest" in text(found)

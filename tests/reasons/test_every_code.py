@@ -1,0 +1,279 @@
+"""Every code that is declared: something brings it about, it says what it is declared to say, and it has a message that can be read.
+
+What brings a code about is a small book; so a code that nothing can bring about is found, and goes.
+"""
+
+from __future__ import annotations
+
+import json
+import types
+import typing
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from enum import StrEnum
+from pathlib import Path
+from typing import Any
+
+import pytest
+from tests.making import MOUNT, application, book, connector, family, part, plug, seat_and_parts
+
+from rangebook.book.load import load
+from rangebook.fitting import rewiring
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.judge import judge
+from rangebook.fitting.seats import find_seats
+from rangebook.fitting.verdict import Verdict
+from rangebook.reading.entry import read_all
+from rangebook.reasons import codes
+from rangebook.reasons.reason import CODES, Detail, Outcome, Rank, Reason, Side, parameters, types_of
+from rangebook.words.catalogue import catalogue, places_of
+from rangebook.words.reasons import reason_data, reason_words
+
+ROOT = Path(__file__).resolve().parents[2]
+PINS = {"1": "start_feed", "2": "start_out", "3": "backup_feed", "4": "backup_out", "5": "range_signal", "6": "range_return"}
+START, BACKUP = {"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["3", "4"], "closed": ["R"]}
+LADDER = {"pins": ["5", "6"], "ohms": {"P": 4300, "R": 2000, "N": 1100, "D": 620}, "tolerance_percent": 5}
+READS = {"reads": {"pins": ["5", "6"], "pull_up_ohms": 2200, "volts": 5}}
+WIRED = {"1": "start_feed", "2": "start_out", "5": "range_signal", "7": "supply", "8": "signal_ground"}
+POWERED = {"pin": "5", "supply": "7", "ground": "8", "kind": "volts", "values": {"P": 1, "R": 2, "N": 3, "D": 4}}
+
+
+def switch(number: str, *contacts: dict[str, Any], pins: Mapping[str, str] = PINS, **more: Any) -> dict[str, Any]:
+    return part(number, pins=dict(pins), contacts=list(contacts), **more)
+
+
+A = switch("A", START, BACKUP, LADDER)
+
+
+def ask(original: dict[str, Any], candidate: dict[str, Any], wires: Any = PINS, *more: Any, of: str = "c", fam: Any = None, reads: Any = None) -> Verdict:
+    facts = {"plugs": {"p": plug(wires, of=of, **(reads or {}))}, "applications": [application("p", original["number"])], **(fam or {})}
+    listed = [original] if original is candidate else [original, candidate]
+    made, seat, parts = seat_and_parts(connector("c", 8), *more, family("f", listed, **facts))
+    return judge(made, seat, parts[candidate["number"]])
+
+
+def but(node: Mapping[str, Any], **changes: Any) -> dict[str, Any]:
+    return {key: value for key, value in {**node, "number": "B", **changes}.items() if value is not None}
+
+
+def bolted(change: Callable[[dict[str, Any]], None], original: bool = False) -> Verdict:
+    """Two parts that are mounted alike but for a change in the one or the other."""
+    other = json.loads(json.dumps(MOUNT))
+    change(other)
+    mounts = {"boss": other, "other": MOUNT} if original else {"boss": MOUNT, "other": other}
+    return ask(A, but(A, mount="other"), fam={"mounts": mounts})
+
+
+def each_bolt(**changes: Any) -> Callable[[dict[str, Any]], None]:
+    def change(mount: dict[str, Any]) -> None:
+        for bolt in mount["bolts"]:
+            bolt.update(changes)
+            for key in [key for key, value in changes.items() if value is None]:
+                del bolt[key]
+
+    return change
+
+
+def powered(original: Mapping[str, Any], candidate: Mapping[str, Any] | None, **changes: Any) -> Verdict:
+    def made(number: str, signal: Mapping[str, Any] | None) -> dict[str, Any]:
+        known = {key: value for key, value in (signal or {}).items() if value is not None}
+        return switch(number, {"pins": ["1", "2"], "closed": ["P", "N"]}, pins=WIRED, **({"signals": [known]} if signal else {}), **changes)
+
+    return ask(made("A", original), made("B", candidate), WIRED)
+
+
+def kit(**more: Any) -> dict[str, Any]:
+    moves = {str(at): str(at) for at in range(1, 7)}
+    return {"kind": "kit", "id": "k", "number": "K-1", "title": "renewal", "from": "c", "to": "d", "moves": moves, "seals": [6], **more}
+
+
+def with_kit(**more: Any) -> Verdict:
+    return ask(A, but(A, connector="d"), PINS, connector("d", 8), kit(**more))
+
+
+def lost_kit() -> Verdict:
+    facts = {"plugs": {"p": plug(PINS)}, "applications": [application("p", "A")]}
+    made = book(connector("c", 8), connector("d", 8), family("f", [A, but(A, connector="d")], **facts))
+    made = replace(made, lost=tuple(read_all([("entries/kits/k.md", b"---\nkind: [\n---\n")])))
+    (seat,) = find_seats(made)
+    return judge(made, seat, made.by_number["B"])
+
+
+def mirrored() -> Verdict:
+    one, other = MOUNT["bolts"]
+    mounts = {name: {**MOUNT, "bolts": [one, {**other, "at_mm": 44, "at_deg": at}]} for name, at in (("boss", 150), ("other", 210))}
+    return ask(A, but(A, mount="other"), fam={"mounts": mounts})
+
+
+def given_up(monkeypatch: pytest.MonkeyPatch) -> Verdict:
+    monkeypatch.setattr(rewiring, "MAX_TERMINALS", 3)
+    return ask(A, but(A, contacts=[START, {"pins": ["3", "4"], "closed": ["D"]}, LADDER]))
+
+
+def ground(end: str) -> Verdict:
+    return powered(POWERED, {**POWERED, "ground": end})
+
+
+CASES: dict[str, Callable[[], Verdict]] = {
+    "mount.came_with": lambda: ask(*[but(A, number="A", mount=None)] * 2),
+    "mount.same": lambda: ask(A, but(A)),
+    "mount.fits": lambda: bolted(lambda mount: None),
+    "mount.not_stated": lambda: ask(A, but(A, mount=None)),
+    "mount.shaft_not_stated": lambda: bolted(lambda mount: mount.pop("shaft")),
+    "mount.bolts_not_stated": lambda: bolted(lambda mount: mount.pop("bolts")),
+    "mount.bolt_size_not_stated": lambda: bolted(each_bolt(hole_mm=None)),
+    "mount.spacer_not_stated": lambda: bolted(each_bolt(spacer_mm=None), original=True),
+    "mount.shaft_shape_differs": lambda: bolted(lambda mount: mount["shaft"].update(shape="square")),
+    "mount.shaft_size_differs": lambda: bolted(lambda mount: mount["shaft"].update(across_mm=11)),
+    "mount.too_few_holes": lambda: bolted(lambda mount: mount["bolts"].pop()),
+    "mount.spacer_differs": lambda: bolted(each_bolt(spacer_mm=0)),
+    "mount.mirror_image": mirrored,
+    "mount.no_hole_for_bolt": lambda: bolted(each_bolt(at_mm=50)),
+    "mount.holes_elsewhere": lambda: bolted(lambda mount: mount["bolts"][1].update(at_deg=90)),
+    "mating.goes_on": lambda: ask(A, but(A)),
+    "mating.kit_needed": with_kit,
+    "mating.housing_not_stated": lambda: ask(A, but(A, connector=None)),
+    "mating.connector_not_in_book": lambda: ask(A, but(A, connector="nowhere")),
+    "mating.entry_not_read": lost_kit,
+    "mating.no_way": lambda: ask(A, but(A, connector="d"), PINS, connector("d", 8)),
+    "mating.kit_lacks_wires": lambda: with_kit(moves={"1": "1"}),
+    "mating.kit_joins_wires": lambda: with_kit(moves={str(at): str(max(2, at)) for at in range(1, 7)}),
+    "mating.kit_lacks_seal": lambda: with_kit(seals=[4, 5]),
+    "behaviour.came_with": lambda: ask(A, A),
+    "behaviour.agrees": lambda: ask(A, but(A)),
+    "behaviour.ladder_read_right": lambda: ask(A, but(A, contacts=[START, BACKUP, {**LADDER, "ohms": {"P": 4300, "R": 2000, "N": 1100, "D": 560}}]), reads=READS),
+    "behaviour.ladder_misread": lambda: ask(A, but(A, contacts=[START, BACKUP, {**LADDER, "ohms": {"P": 2000, "R": 4300, "N": 1100, "D": 620}}]), reads=READS),
+    "behaviour.moves_needed": lambda: ask(A, switch("B", {"pins": ["3", "2"], "closed": ["P", "N"]}, {"pins": ["1", "4"], "closed": ["R"]}, LADDER)),
+    "behaviour.idle_pins": lambda: ask(A, switch("B", START, BACKUP, LADDER, pins={**PINS, "7": "not_connected"})),
+    "behaviour.positions_lacking": lambda: ask(A, but(A), fam={"applications": [application("p", "A", lever=["P", "R", "N", "D", "S"])]}),
+    "behaviour.differs": lambda: ask(A, but(A, contacts=[START, {"pins": ["3", "4"], "closed": ["D"]}, LADDER])),
+    "behaviour.supply_differs": lambda: powered(POWERED, {**POWERED, "supply": "1"}),
+    "behaviour.signal_of_one_only": lambda: ask(
+        switch("A", START, pins=WIRED, signals=[POWERED]), switch("B", START, {"pins": ["5", "8"], "closed": ["P"]}, pins=WIRED), WIRED
+    ),
+    "behaviour.signal_kind_differs": lambda: powered(POWERED, {**POWERED, "kind": "duty_percent"}),
+    "behaviour.signal_value_differs": lambda: powered(POWERED, {**POWERED, "values": {"P": 9, "R": 2, "N": 3, "D": 4}}),
+    "behaviour.signal_end_differs": lambda: ground("case"),
+    "behaviour.contacts_not_stated": lambda: ask(A, but(A, contacts=None)),
+    "behaviour.pin_not_stated": lambda: ask(A, but(A, contacts=[START, BACKUP])),
+    "behaviour.pair_not_stated": lambda: ask(A, but(A, contacts=[START, {"pins": ["3", "4"]}, LADDER])),
+    "behaviour.signal_not_stated": lambda: powered(POWERED, None),
+    "behaviour.signal_kind_not_stated": lambda: powered(POWERED, {**POWERED, "kind": None}),
+    "behaviour.signal_value_not_stated": lambda: powered(POWERED, {**POWERED, "values": {"P": 1}}),
+    "behaviour.signal_end_not_stated": lambda: powered(POWERED, {**POWERED, "ground": None}),
+    "behaviour.moves_uncertain": lambda: ask(
+        A, switch("B", {"pins": ["3", "2"], "closed": ["P", "N"]}, {"pins": ["1", "4"]}, LADDER)
+    ),
+    "safety.path": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"], "closed": ["P", "N", "D"]}, BACKUP, LADDER])),
+    "safety.path_not_stated": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"]}, BACKUP, LADDER])),
+}
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_every_code_is_brought_about(code: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    verdict = given_up(monkeypatch) if code == "behaviour.search_given_up" else CASES[code]()
+    found = [reason for reason in verdict.checked if reason.code == code]
+    assert found, (code, [reason.code for reason in verdict.checked])
+    for reason in found:
+        holds_what_is_declared(reason)
+
+
+def test_no_case_is_left_over() -> None:
+    assert set(CASES) == set(CODES) - {"behaviour.search_given_up"}
+
+
+def test_every_reason_of_the_demo_book_holds_what_is_declared() -> None:
+    fitter = Fitter(load(ROOT).book)
+    reasons = {reason for seat in fitter.seats for one in fitter.candidates(seat) for reason in one.checked}
+    assert len(reasons) > 300
+    for reason in reasons:
+        holds_what_is_declared(reason)
+
+
+def holds_what_is_declared(reason: Reason) -> None:
+    """Types as declared, JSON that says the same, and a sentence with every place filled."""
+    detail = reason.detail
+    for name, declared in types_of(type(detail)).items():
+        assert is_a(getattr(detail, name), declared), (reason.code, name, getattr(detail, name), declared)
+    data = reason_data(reason)
+    assert json.loads(json.dumps(data)) == data
+    assert list(data) == ["check", "code", "subject", "parameters", "text"] and set(parameters(detail)) == set(data["parameters"])
+    words = reason_words(reason)
+    assert words and "{" not in words and "None" not in words and words == words.strip() and not words.endswith(".")
+    if reason.outcome is Outcome.MISSING and detail.rank > Rank.NOTHING:
+        assert reason.subject.side in (Side.ORIGINAL, Side.CANDIDATE, Side.BOTH) or reason.subject.names, "whom to ask"
+    hash(reason)
+
+
+def is_a(value: object, declared: Any) -> bool:
+    """Whether a value is of a declared type, tuples and records looked into."""
+    origin, inner = typing.get_origin(declared), typing.get_args(declared)
+    if origin in (types.UnionType, typing.Union):
+        return any(is_a(value, one) for one in inner)
+    if origin is tuple:
+        return isinstance(value, tuple) and not hasattr(value, "_fields") and all(is_a(one, inner[0]) for one in value)
+    if declared is type(None):
+        return value is None
+    if declared is float:
+        return isinstance(value, float | int) and not isinstance(value, bool)
+    if declared is int:
+        return isinstance(value, int) and not isinstance(value, bool)
+    if not isinstance(value, declared):
+        return False
+    return all(is_a(getattr(value, name), hint) for name, hint in typing.get_type_hints(declared).items()) if hasattr(declared, "_fields") else True
+
+
+def test_every_code_has_a_message_and_every_message_a_code() -> None:
+    assert list(catalogue().data["reasons"]) and set(catalogue().data["reasons"]) == set(CODES)
+
+
+def fields_of(declared: Any) -> dict[str, Any]:
+    """The records that a parameter is made of, by its type."""
+    found = [declared, *(two for one in typing.get_args(declared) for two in fields_of(one).values())]
+    return {str(one): one for one in found}
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_the_places_of_a_message_are_the_parameters_of_its_code(code: str) -> None:
+    """Every place is a parameter, or a field of one; every parameter is said, but for those that only other programs need."""
+    declared = types_of(CODES[code])
+    names = set(catalogue().data["names"]) | {"side"}
+    said = set()
+    for place in places_of(catalogue().data["reasons"][code]):
+        first, *rest = place.split(".")
+        assert first in declared or first in names, place
+        if rest:
+            records = [one for one in fields_of(declared[first]).values() if hasattr(one, "_fields")]
+            assert any(rest[0] in record._fields for record in records), place
+        said.add(first)
+    assert set(declared) <= said, set(declared) - said
+
+
+def test_a_code_and_its_name_say_which_check_it_belongs_to() -> None:
+    for code, declared in CODES.items():
+        assert code.split(".")[0] == declared.check and issubclass(declared, Detail) and (declared.__doc__ or "").strip()
+        assert (declared.rank > Rank.NOTHING) <= (declared.outcome is Outcome.MISSING), "only what is missing settles anything"
+
+
+def test_units_stand_in_the_names() -> None:
+    """A figure that is no count says what it is measured in."""
+    units = ("_mm", "_deg", "_volts", "_percent", "ohms")
+    exempt = {("behaviour.signal_value_differs", "tolerance")}
+    for code, declared in CODES.items():
+        for name, hint in types_of(declared).items():
+            if float in fields_of(hint).values():
+                assert name.endswith(units) or (code, name) in exempt, (code, name)
+    for record in vars(codes).values():
+        if hasattr(record, "_fields") and record is not codes.SignalValue:
+            for name, hint in typing.get_type_hints(record).items():
+                if float in fields_of(hint).values():
+                    assert name.endswith(units), (record, name)
+
+
+def test_enumerations_are_text_for_other_programs() -> None:
+    detail = codes.HazardPath(codes.Danger.STARTER, "1", "start_feed", "2", "start_out", ("D",))
+    assert parameters(detail)["danger"] == "starter_in_gear" and not isinstance(parameters(detail)["danger"], StrEnum)
+
+
+def test_a_book_of_nothing_has_no_reasons() -> None:
+    assert find_seats(book(connector("c", 2))) == ()

@@ -1,0 +1,93 @@
+"""The answer for one seat, as data: what can stand in, best first, and what there is to tell of each. The one place that derives it:
+terminal, pages, files for the browser and for other programs show what it says."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.interchange import Evidence, evidence, said
+from rangebook.fitting.provenance import Provenance, weakest
+from rangebook.fitting.seats import Seat
+from rangebook.fitting.supersession import End, chain_ends
+from rangebook.fitting.verdict import Verdict, VerdictKind
+from rangebook.reasons.reason import Reason
+
+
+class Group(StrEnum):
+    """What is done with a candidate, in the order in which they are shown: fitted; looked for on a shelf; measured; not fitted though it
+    would go on; left alone."""
+
+    FIT = "fit"
+    SHELF = "shelf"
+    UNKNOWN = "unknown"
+    WITHDRAWN = "withdrawn"
+    NO = "no"
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One part on a seat. ``unsaid`` is what was compared where it fits though no maker says so, else ``None``; ``known_from`` the weakest
+    source of all that the verdict was computed from."""
+
+    verdict: Verdict
+    group: Group
+    unsaid: Evidence | None
+    known_from: Provenance
+
+
+@dataclass(frozen=True, slots=True)
+class SeatAnswer:
+    """A seat with its candidates, best verdict first. ``ends`` is where the makers' chain from the seat's original leads, each end with its
+    verdict here, ``None`` where it is not in the book."""
+
+    seat: Seat
+    candidates: tuple[Candidate, ...]
+    ends: tuple[tuple[End, Verdict | None], ...]
+
+
+def seat_answer(fitter: Fitter, seat: Seat, verdicts: Iterable[Verdict] | None = None) -> SeatAnswer:
+    """The answer for a seat, or for some ``verdicts`` on it alone."""
+    judged = fitter.candidates(seat) if verdicts is None else verdicts
+    ends = tuple((end, fitter.verdict(seat, end.part) if end.part else None) for end in chain_ends(fitter.book, seat.original))
+    return SeatAnswer(seat, tuple(candidate(fitter, seat, one) for one in judged), ends)
+
+
+def candidate(fitter: Fitter, seat: Seat, verdict: Verdict) -> Candidate:
+    """What there is to tell of one verdict."""
+    unsaid = evidence(seat) if is_unsaid(fitter, seat, verdict) else None
+    return Candidate(verdict, group_of(verdict), unsaid, weakest(fitter.book, seat, verdict))
+
+
+def is_unsaid(fitter: Fitter, seat: Seat, verdict: Verdict) -> bool:
+    """Whether a part other than the seat's own fits it though no maker's chain leads from the one to the other, or back."""
+    part, original = verdict.part, seat.original
+    return verdict.fits and part.key != original.key and not said(fitter, original, part) and not said(fitter, part, original)
+
+
+def group_of(verdict: Verdict) -> Group:
+    """Where a verdict stands: what fits and is sold before what fits and is not, whatever the verdict among them."""
+    if verdict.kind is VerdictKind.UNKNOWN:
+        return Group.UNKNOWN
+    if not verdict.goes_on:
+        return Group.NO
+    if verdict.part.status == "withdrawn":
+        return Group.WITHDRAWN
+    return Group.FIT if verdict.part.status in ("current", None) else Group.SHELF
+
+
+def leading_reasons(verdict: Verdict) -> tuple[Reason, ...]:
+    """The two reasons that say most: what is against it, what to measure first, or behaviour and mount where it goes on."""
+    reasons = verdict.reasons
+    if verdict.goes_on:
+        first: dict[str, Reason] = {}
+        for reason in reasons:
+            first.setdefault(reason.check, reason)
+        chosen = [first[check] for check in ("behaviour", "mount", "mating") if check in first]
+    elif verdict.measure_first is not None:
+        chosen = [verdict.measure_first, *(reason for reason in reasons if reason is not verdict.measure_first)]
+    else:
+        chosen = list(reasons)
+    return tuple(chosen[:2])

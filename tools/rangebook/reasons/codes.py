@@ -1,0 +1,518 @@
+"""Every code that a reason can have: the one list. What each means stands in its docstring, what it holds in its fields.
+
+Units stand in the names: ``_mm``, ``_deg`` (anticlockwise about the shaft, looking at the plug side, latch up), ``_volts``, ``_percent``;
+ohms are ohms. ``positions`` are those of the lever, ``cavities`` those of the vehicle's plug, ``pins`` cavities of the part's housing.
+A code is never renamed and never means something else: other programs go by it.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import NamedTuple
+
+from rangebook.reasons.reason import Detail, Outcome, Rank, Side, declared
+
+FOR, AGAINST, MISSING = Outcome
+
+
+# Records that parameters are made of --------------------------------------------------------------------------------------
+
+
+class Terminal(NamedTuple):
+    """A cavity of the vehicle's plug with every circuit that it is known as; ``case`` is the housing."""
+
+    cavity: str
+    circuits: tuple[str, ...]
+
+
+class Between(NamedTuple):
+    """What is between two terminals: ``path`` is ``joined``, ``open``, ``ohms`` or ``unknown``; ``ohms`` to four figures."""
+
+    path: str
+    ohms: float | None
+
+
+class Difference(NamedTuple):
+    """What two parts do otherwise in some positions. ``tolerance_percent`` is how far apart two resistances may be; ``reading_unknown``
+    where the module might still read them right, but nothing is stated of how it reads."""
+
+    positions: tuple[str, ...]
+    original: Between
+    candidate: Between
+    tolerance_percent: float | None
+    reading_unknown: bool
+
+
+class Mistake(NamedTuple):
+    """A position that the module takes for another: surely, or only at the worst of both tolerances."""
+
+    position: str
+    taken_for: str
+    sure: bool
+
+
+class SignalValue(NamedTuple):
+    """What two powered outputs give in one position, in the unit of their kind."""
+
+    position: str
+    original: float
+    candidate: float
+
+
+class ShaftSize(NamedTuple):
+    """The hole for the shaft."""
+
+    shape: str
+    across_mm: float | None
+
+
+class Turn(NamedTuple):
+    """How far the switch can be turned for setting: ``left_deg``, and where its slots have more of their own ``of_deg``; ``scant``
+    where it may be too little to set it."""
+
+    left_deg: float
+    of_deg: float | None
+    scant: bool
+
+
+class SpacerApart(NamedTuple):
+    """Spacers at one bolt."""
+
+    at_deg: float
+    original_mm: float
+    candidate_mm: float
+
+
+class Bore(NamedTuple):
+    """A bolt's size and the one that a hole is made for."""
+
+    hole_for_mm: float
+    bolt_mm: float
+
+
+class Hole(NamedTuple):
+    """How wide a hole is, and how far from the shaft."""
+
+    hole_mm: float
+    at_mm: float
+
+
+class Move(NamedTuple):
+    """A wire from one cavity of the plug to another."""
+
+    old: str
+    new: str
+
+
+class Danger(StrEnum):
+    """What a path that must not be there does."""
+
+    STARTER = "starter_in_gear"
+    BACKUP = "backup_lamps_not_in_reverse"
+
+
+# Mount --------------------------------------------------------------------------------------------------------------------
+
+
+@declared("mount.came_with", FOR)
+class MountCameWith(Detail):
+    """It is the part that the vehicle was built with; how either bolts on is not stated and need not be."""
+
+
+@declared("mount.same", FOR)
+class SameMount(Detail):
+    """Both parts are of one family and have its mount of this name."""
+
+    mount: str
+    turn: Turn | None
+
+
+@declared("mount.fits", FOR)
+class MountFits(Detail):
+    """The shaft is the same and the holes take the bolts; ``bore`` where the holes are made for bolts of another size."""
+
+    shaft: ShaftSize
+    bolts: int
+    bore: Bore | None
+    turn: Turn
+
+
+@declared("mount.not_stated", MISSING, Rank.CHECK)
+class MountNotStated(Detail):
+    """How a part, or either of them, bolts on is not stated."""
+
+
+@declared("mount.shaft_not_stated", MISSING, Rank.CHECK)
+class ShaftNotStated(Detail):
+    """Shape or size of the hole for the shaft is not stated."""
+
+
+@declared("mount.bolts_not_stated", MISSING, Rank.CHECK)
+class BoltsNotStated(Detail):
+    """Where the bolt holes are is not stated."""
+
+
+@declared("mount.bolt_size_not_stated", MISSING, Rank.CHECK)
+class BoltSizeNotStated(Detail):
+    """How thick the original's bolts are, or how wide the candidate's holes, is not stated."""
+
+
+@declared("mount.spacer_not_stated", MISSING, Rank.CHECK)
+class SpacerNotStated(Detail):
+    """The spacers at these bolts (by their angle on the gearbox) are not stated for the subject, and so not known to be the same."""
+
+    at_deg: tuple[float, ...]
+
+
+@declared("mount.shaft_shape_differs", AGAINST)
+class ShaftShapeDiffers(Detail):
+    """The holes for the shaft have different shapes."""
+
+    original: ShaftSize
+    candidate: ShaftSize
+
+
+@declared("mount.shaft_size_differs", AGAINST)
+class ShaftSizeDiffers(Detail):
+    """The holes for the shaft are of one shape and of different sizes across."""
+
+    original_mm: float
+    candidate_mm: float
+
+
+@declared("mount.too_few_holes", AGAINST)
+class TooFewHoles(Detail):
+    """The gearbox has more bolts than the candidate has holes."""
+
+    bolts: int
+    holes: int
+
+
+@declared("mount.spacer_differs", AGAINST)
+class SpacerDiffers(Detail):
+    """The bolts stand right and the spacers are different."""
+
+    spacers: tuple[SpacerApart, ...]
+
+
+@declared("mount.mirror_image", AGAINST)
+class MirrorImage(Detail):
+    """The holes would take the bolts if the candidate were turned over."""
+
+
+@declared("mount.no_hole_for_bolt", AGAINST)
+class NoHoleForBolt(Detail):
+    """No hole is wide enough for a bolt that stands so far from the shaft."""
+
+    bolt_mm: float
+    at_mm: float
+    holes: tuple[Hole, ...]
+
+
+@declared("mount.holes_elsewhere", AGAINST)
+class HolesElsewhere(Detail):
+    """Each bolt finds a hole at its distance, but no turn about the shaft brings all together."""
+
+    bolts_deg: tuple[float, ...]
+    holes_deg: tuple[float, ...]
+
+
+# Mating -------------------------------------------------------------------------------------------------------------------
+
+
+@declared("mating.goes_on", FOR)
+class GoesOn(Detail):
+    """The plug goes on as it is: it is the ``same`` connector, or one that mates. ``title`` is the housing's."""
+
+    title: str
+    same: bool
+
+
+@declared("mating.kit_needed", FOR)
+class KitNeeded(Detail):
+    """The plug goes on with a kit: ``number`` and ``title`` are the kit's. ``seal`` is the rear seal that is used, by its number of holes,
+    ``None`` where there is none; ``fewest_wires`` is stated where some vehicles have fewer; ``blanks`` are the blanking plugs that are
+    used, ``blanks_to_order`` those that the bag lacks, ``None`` where what is in it is not stated; the rest is left over."""
+
+    number: str
+    title: str
+    seals_stated: bool
+    seal: int | None
+    fewest_wires: int | None
+    blanks: int
+    blanks_in_bag: int | None
+    blanks_to_order: int | None
+    seals_left: tuple[int, ...]
+    blanks_left: int
+
+
+@declared("mating.housing_not_stated", MISSING, Rank.ALL_THAT_FOLLOWS)
+class HousingNotStated(Detail):
+    """Which connector the candidate has is not stated."""
+
+
+@declared("mating.connector_not_in_book", MISSING, Rank.ALL_THAT_FOLLOWS)
+class ConnectorNotInBook(Detail):
+    """The connector that the candidate or the plug is said to have has no entry."""
+
+    connector: str
+
+
+@declared("mating.entry_not_read", MISSING, Rank.ALL_THAT_FOLLOWS)
+class EntryNotRead(Detail):
+    """No way onto the housing is known, and entries of connectors or kits that might hold one could not be read."""
+
+    files: tuple[str, ...]
+
+
+@declared("mating.no_way", AGAINST)
+class NoWay(Detail):
+    """The plug does not go on the candidate's housing, and no kit leads there."""
+
+    plug_title: str
+    housing_title: str
+
+
+@declared("mating.kit_lacks_wires", AGAINST)
+class KitLacksWires(Detail):
+    """Kits, by their numbers, that have no place for the wires in these cavities."""
+
+    numbers: tuple[str, ...]
+    cavities: tuple[str, ...]
+
+
+@declared("mating.kit_joins_wires", AGAINST)
+class KitJoinsWires(Detail):
+    """A kit sends several wires to one cavity."""
+
+    number: str
+    cavities: tuple[str, ...]
+    new: str
+
+
+@declared("mating.kit_lacks_seal", AGAINST)
+class KitLacksSeal(Detail):
+    """No rear seal of a kit has holes enough; ``seals`` are those that it has."""
+
+    number: str
+    title: str
+    wires: int
+    seals: tuple[int, ...]
+
+
+# Behaviour ----------------------------------------------------------------------------------------------------------------
+
+
+@declared("behaviour.came_with", FOR)
+class BehaviourCameWith(Detail):
+    """It is the part that the vehicle was built with, each wire in its place."""
+
+
+@declared("behaviour.agrees", FOR)
+class Agrees(Detail):
+    """Between each two wires, and each wire and the housing, both parts do the same in these positions. ``closed_paths`` and
+    ``resistances`` are how many of these were found and agree; ``ladder_apart`` where the ladder was judged by its reading instead."""
+
+    wires: int
+    positions: tuple[str, ...]
+    closed_paths: int
+    resistances: int
+    ladder_apart: bool
+
+
+@declared("behaviour.ladder_read_right", FOR)
+class LadderReadRight(Detail):
+    """The ladder's resistances differ, and the module still reads the same everywhere; at the worst of both tolerances so many volts
+    are left, in this position."""
+
+    cavities: tuple[str, ...]
+    margin_volts: float
+    position: str
+
+
+@declared("behaviour.moves_needed", FOR)
+class MovesNeeded(Detail):
+    """It agrees if these wires move, and no fewer will do. ``equal`` is in how many ways, ``or_more`` where they were not counted on."""
+
+    moves: tuple[Move, ...]
+    equal: int
+    or_more: bool
+
+
+@declared("behaviour.idle_pins", FOR)
+class IdlePins(Detail):
+    """Pins of the candidate that get no wire."""
+
+    pins: tuple[str, ...]
+
+
+@declared("behaviour.positions_lacking", AGAINST)
+class PositionsLacking(Detail):
+    """Positions that the lever has and the candidate has not; ``own`` are the candidate's."""
+
+    positions: tuple[str, ...]
+    own: tuple[str, ...]
+
+
+@declared("behaviour.differs", AGAINST)
+class Differs(Detail):
+    """Two terminals between which the two parts do not do the same."""
+
+    a: Terminal
+    b: Terminal
+    differences: tuple[Difference, ...]
+
+
+@declared("behaviour.ladder_misread", AGAINST)
+class LadderMisread(Detail):
+    """The module would take positions for others."""
+
+    cavities: tuple[str, ...]
+    mistakes: tuple[Mistake, ...]
+
+
+@declared("behaviour.supply_differs", AGAINST)
+class SupplyDiffers(Detail):
+    """A wire supplies the electronics of one part and not of the other; ``of`` is the one that it does."""
+
+    cavity: str
+    of: Side
+    not_of: Side
+
+
+@declared("behaviour.signal_of_one_only", AGAINST)
+class SignalOfOneOnly(Detail):
+    """One part gives a powered signal on a wire and the other surely none."""
+
+    cavity: str
+    of: Side
+    not_of: Side
+
+
+@declared("behaviour.signal_kind_differs", AGAINST)
+class SignalKindDiffers(Detail):
+    """The powered signals on a wire are of different kinds: ``volts``, ``duty_percent`` or ``frequency_hz``."""
+
+    cavity: str
+    original_kind: str
+    candidate_kind: str
+
+
+@declared("behaviour.signal_value_differs", AGAINST)
+class SignalValueDiffers(Detail):
+    """The powered signals on a wire are of one kind and not the same; values and ``tolerance`` are in its unit."""
+
+    cavity: str
+    kind: str
+    values: tuple[SignalValue, ...]
+    tolerance: float | None
+
+
+@declared("behaviour.signal_end_differs", AGAINST)
+class SignalEndDiffers(Detail):
+    """Supply or ground (``end``) of a powered output does not meet the same wire; ``None`` for a pin without a wire."""
+
+    cavity: str
+    end: str
+    original: str | None
+    candidate: str | None
+
+
+@declared("behaviour.contacts_not_stated", MISSING, Rank.COMPARISONS)
+class ContactsNotStated(Detail):
+    """What closes inside a part is not stated, nor, where ``pins_stated`` is false, which pins it has. ``pins`` are those to be metered
+    against each other and the housing."""
+
+    pins_stated: bool
+    pins: tuple[str, ...]
+    positions: tuple[str, ...]
+
+
+@declared("behaviour.pin_not_stated", MISSING, Rank.COMPARISONS)
+class PinNotStated(Detail):
+    """No contact and no signal says what a pin does."""
+
+    pin: str
+    positions: tuple[str, ...]
+
+
+@declared("behaviour.pair_not_stated", MISSING, Rank.COMPARISONS)
+class PairNotStated(Detail):
+    """What is between two terminals in these positions is not stated."""
+
+    a: Terminal
+    b: Terminal
+    positions: tuple[str, ...]
+
+
+@declared("behaviour.signal_not_stated", MISSING, Rank.COMPARISONS)
+class SignalNotStated(Detail):
+    """The other part (``of``) gives a powered signal on a wire; what the subject gives there is not stated."""
+
+    cavity: str
+    of: Side
+
+
+@declared("behaviour.signal_kind_not_stated", MISSING, Rank.COMPARISONS)
+class SignalKindNotStated(Detail):
+    """Of which kind the powered signal on a wire is, is not stated."""
+
+    cavity: str
+
+
+@declared("behaviour.signal_value_not_stated", MISSING, Rank.COMPARISONS)
+class SignalValueNotStated(Detail):
+    """What a powered output gives in these positions is not stated."""
+
+    cavity: str
+    positions: tuple[str, ...]
+
+
+@declared("behaviour.signal_end_not_stated", MISSING, Rank.COMPARISONS)
+class SignalEndNotStated(Detail):
+    """Which pin is supply or ground (``end``) of a powered output is not stated."""
+
+    cavity: str
+    end: str
+
+
+@declared("behaviour.moves_uncertain", MISSING)
+class MovesUncertain(Detail):
+    """As the wires lie it differs; with these moves it might agree. What is not stated has reasons of its own."""
+
+    moves: tuple[Move, ...]
+
+
+@declared("behaviour.search_given_up", MISSING)
+class SearchGivenUp(Detail):
+    """Whether moving wires would help was not settled; nothing can be measured for that."""
+
+    wires: int
+    steps: int
+
+
+# Safety -------------------------------------------------------------------------------------------------------------------
+
+
+@declared("safety.path", AGAINST)
+class HazardPath(Detail):
+    """A path from a feed to an output, by their circuits, in positions where it can hurt someone."""
+
+    danger: Danger
+    feed_cavity: str
+    feed: str
+    out_cavity: str
+    out: str
+    positions: tuple[str, ...]
+
+
+@declared("safety.path_not_stated", MISSING, Rank.COMPARISONS)
+class HazardNotStated(Detail):
+    """The same where it is not stated whether there is a path."""
+
+    danger: Danger
+    feed_cavity: str
+    feed: str
+    out_cavity: str
+    out: str
+    positions: tuple[str, ...]

@@ -1,0 +1,144 @@
+"""What stands in the book, and what is said of an answer, in words: the same on every page and in the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from rangebook.book.model import Application, Kit, Need
+from rangebook.electrics.relation import Relation
+from rangebook.fitting.interchange import Evidence
+from rangebook.fitting.provenance import Provenance
+from rangebook.fitting.verdict import VerdictKind
+from rangebook.reasons.codes import Danger, Move
+from rangebook.reasons.reason import Outcome
+from rangebook.words.catalogue import Words, catalogue
+from rangebook.words.lists import listed
+
+CAUTION: Words = catalogue().say("answer", "caution")
+"""Shown with every answer."""
+
+
+def verdict_words(kind: VerdictKind) -> Words:
+    """A verdict."""
+    return catalogue().say("verdict", kind)
+
+
+def verdict_short(kind: VerdictKind) -> Words:
+    """The same in one or two words."""
+    return catalogue().say("verdict_short", kind)
+
+
+def verdict_means(kind: VerdictKind) -> Words:
+    """What a verdict means, in sentences."""
+    return catalogue().say("verdict_means", kind)
+
+
+def outcome_words(outcome: Outcome) -> Words:
+    """What one reason comes to."""
+    return catalogue().say("outcome", outcome)
+
+
+def status_words(status: str | None) -> Words:
+    """What the status of a part means; ``None``: not stated. A status that is new to the catalogue is its own word."""
+    return _known("status", status)
+
+
+def status_short(status: str | None) -> Words:
+    """The same in two words."""
+    return _known("status_short", status)
+
+
+def group_words(group: str) -> Words:
+    """The heading under which candidates stand."""
+    return catalogue().say("group", group)
+
+
+def work_words(work: str) -> Words:
+    """What is to be found out of a part, or what the book lacks."""
+    return catalogue().say("work", work)
+
+
+def danger_words(danger: Danger) -> Words:
+    """What a path that must not be there does."""
+    return catalogue().say("shared", "danger", {"value": danger})
+
+
+def fact_words(fact: str) -> Words:
+    """A fact that a source stands for, or a verdict."""
+    return _known("fact", fact)
+
+
+def source_words(kind: str) -> Words:
+    """A kind of source."""
+    return _known("source", kind)
+
+
+def signal_words(kind: str | None) -> Words:
+    """What a meter is set to for a powered signal."""
+    return _known("signal_kind", kind)
+
+
+def _known(section: str, name: str | None) -> Words:
+    key = "none" if name is None else name
+    return catalogue().say(section, key) if catalogue().has(section, key) else Words(key)
+
+
+def relation_words(found: Relation) -> Words:
+    """``closed``, ``open``, so many ohms, or that it is not stated."""
+    return catalogue().say("shared", "between", {"path": found.path, "ohms": found.ohms})
+
+
+def moves_words(moves: Mapping[str, str]) -> Words:
+    """Wires that move, as ``3 -> 4, 4 -> 3``."""
+    return catalogue().say("answer", "moves", {"moves": moves_of(moves)})
+
+
+def moves_of(moves: Mapping[str, str]) -> tuple[Move, ...]:
+    """The same as the catalogue takes them."""
+    return tuple(Move(old, new) for old, new in moves.items())
+
+
+def unsaid_words(seen: Evidence) -> Words:
+    """How much was compared where a part fits and no maker says so."""
+    values = {"wires": seen.wires, "positions": seen.positions, "closed": seen.closed, "resistances": seen.resistances}
+    return catalogue().say("answer", "unsaid", values)
+
+
+def provenance_words(known: Provenance) -> Words:
+    """The weakest source of a verdict and what it is for, as ``hearsay, for the pins of TB-1, looked at 2019-03-02``."""
+    fact = fact_words(known.fact)
+    about = f"{fact} {known.of}" if known.fact in ("housing", "kit") else f"{fact} of {known.of}"
+    source = known.source
+    day = "" if source is None else f"looked at {source.on}" if source.on else "day not stated"
+    return catalogue().say("answer", "known_from", {"kind": source and source_words(source.kind), "about": about, "day": day})
+
+
+def application_words(application: Application, with_vehicle: bool = True) -> Words:
+    """One vehicle in one line, or what stands in it behind the vehicle's name."""
+    built = [
+        f"from {application.built_from}" if application.built_from else "",
+        f"to {application.built_to}" if application.built_to else "",
+    ]
+    when = " ".join(filter(None, ("built", *built))) if any(built) else ""
+    optional = f"some without a wire in {listed(application.optional_cavities, 'comma')}" if application.optional_cavities else ""
+    years = application.years or "(years not stated)"
+    head = f"{application.vehicle} {years}" if with_vehicle else years
+    return listed(filter(None, (head, when, application.engine, application.drive, application.gearbox, optional)), "comma")
+
+
+def need_words(need: Need, kits: Mapping[str, Kit]) -> Words:
+    """What a maker says has to be ordered too."""
+    say = catalogue().say
+    words: list[str] = []
+    if need.kit:
+        words.append(say("answer", "kit", {"number": kits[need.kit].number if need.kit in kits else need.kit}))
+    if need.seal:
+        words.append(say("answer", "rear_seal", {"seal": need.seal}))
+    if need.blanks:
+        words.append(say("answer", "blanks", {"blanks": need.blanks}))
+    return listed(filter(None, (*words, need.note)), "comma")
+
+
+def unit_words(kind: str | None) -> Words:
+    """The unit behind the figures of a powered signal."""
+    return catalogue().say("shared", "signal_unit", {"value": kind})
