@@ -374,8 +374,8 @@ CANNOT = [
     (b"", "is empty"),
     (b"\n\n", "is empty"),
     (b"a,b\n1,2\n", "none of the mapping's headings"),
-    (b"Part No.,Family\nZZ-9,tamblin-drum\n", "names columns that the file has not: 'Housing'"),
-    (HEADING.encode() + b",Part No.\n", "several columns called 'Part No.'"),
+    (b"Part No.,Family\nZZ-9,tamblin-drum\n", "names columns that the file has not: `Housing`"),
+    (HEADING.encode() + b",Part No.\n", "several columns called `Part No.`"),
     (HEADING.encode() + b"\nZZ-9,Gr\xf6\xdfe" + b"," * 11 + b"\n", "line 2: the byte 0xf6 is not UTF-8"),
     (HEADING.encode() + "\nZZ-8,Größe".encode() + b"," * 11 + b"\nZZ-9,\xf6" + b"," * 11, "encodings are mixed: line 2 is UTF-8, line 3"),
     (HEADING.encode("utf-16-le"), "looks like UTF-16"),
@@ -510,12 +510,14 @@ def test_pins_in_columns_and_what_is_the_same_in_every_row(book: Path, capsys: p
 
 
 def test_the_help_shows_a_mapping_that_is_one(capsys: pytest.CaptureFixture) -> None:
+    from rangebook.desk.importing.columns import columns_of
     from rangebook.desk.importing.mapping import read_mapping
+    from rangebook.schema.store import load_schemas
 
     with pytest.raises(SystemExit):
         main(["import", "--help"])
     shown = capsys.readouterr().out
     start = shown.index("    columns: ")
     text = "\n".join(line[4:] for line in shown[start : shown.index("\n\nA row with a vehicle")].split("\n"))
-    mapping = read_mapping("help", text.encode())
+    mapping = read_mapping("help", text.encode(), columns_of(load_schemas()))
     assert mapping.columns["number"] == "Part No." and mapping.new_family["positions"][0] == "P"

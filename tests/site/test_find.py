@@ -85,7 +85,7 @@ def test_the_exact_number_comes_before_those_that_hold_it(tab: Tab, site_url: st
     tab.page.goto(site_url)
     found = tab.page.evaluate(
         """async numbers => {
-            const m = await import('/book/search.js');
+            const m = await import('/book/shared/search.js');
             const list = m.numberList({families: [['f', 'F', numbers, 'c'.repeat(numbers.length)]], kits: []});
             const {exact, holding} = m.findNumbers(list, 'ab 12');
             return [exact.map(one => one.number), holding.map(one => one.number)];
@@ -325,7 +325,7 @@ def test_numbers_are_compared_as_everywhere_else(tab: Tab, site_url: str, loaded
     """The browser's way of comparing numbers against Python's."""
     tab.page.goto(site_url)
     texts = [*(part.number for part in loaded.book.parts), "a-b/c. d\t9", "é-1", "0563 17", "ß12", "x--..//  y"]
-    found = tab.page.evaluate("async texts => { const m = await import('/book/search.js'); return texts.map(m.normalise); }", texts)
+    found = tab.page.evaluate("async texts => { const m = await import('/book/shared/search.js'); return texts.map(m.normalise); }", texts)
     assert found == [normalise(text) for text in texts]
 
 
@@ -335,7 +335,7 @@ def test_how_far_two_numbers_are_apart(tab: Tab, site_url: str) -> None:
     pairs = [tuple("".join(chance.choice("AB12") for _ in range(chance.randint(0, 7))) for _ in range(2)) for _ in range(300)]
     tab.page.goto(site_url)
     found = tab.page.evaluate(
-        "async pairs => { const m = await import('/book/search.js'); return pairs.map(([a, b]) => m.distance(a, b, 3)); }", pairs
+        "async pairs => { const m = await import('/book/shared/search.js'); return pairs.map(([a, b]) => m.distance(a, b, 3)); }", pairs
     )
     assert found == [min(apart(a, b), 4) for a, b in pairs]
 

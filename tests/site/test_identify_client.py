@@ -102,7 +102,7 @@ def states_of(table: Table, chance: random.Random, walks: int) -> list[tuple[dic
 
 
 def agree(blank: Page, table: Table, states: list[tuple[dict[str, Any], bool]]) -> None:
-    said = blank.evaluate(ANSWER, [module("identify.js"), plainly(as_data(table)), plainly(states)])
+    said = blank.evaluate(ANSWER, [module("identify/narrow.js"), plainly(as_data(table)), plainly(states)])
     for (state, vehicle), browser_says in zip(states, said, strict=True):
         assert plainly(browser_says) == by_python(table, state, vehicle), state
 
@@ -197,7 +197,7 @@ def test_the_year_in_a_vin(blank: Page) -> None:
     said = blank.evaluate(
         "async ([source, tables, asked]) => { const {modelYear} = await import(source);"
         " return asked.map(([text, newest]) => modelYear(text, tables, newest)); }",
-        [module("vin.js"), tables(), asked],
+        [module("shared/vin.js"), tables(), asked],
     )
     assert {one["found"] for one in said} == set(tables()["words"])
     for (text, newest), one in zip(asked, said, strict=True):

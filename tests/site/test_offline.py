@@ -345,7 +345,7 @@ def test_the_manifest_and_its_icons(host: Host, phone: Tab, site_dir: Path) -> N
 
 def test_what_is_kept_stays_within_the_budget_however_large_the_book() -> None:
     def sizes(families: int) -> dict[str, int]:
-        found = {"index.html": 10_000, "book/find.js": 10_000, "data/numbers.json": 70 * families, "api/v1/parts.json": 10**9}
+        found = {"index.html": 10_000, "book/find/page.js": 10_000, "data/numbers.json": 70 * families, "api/v1/parts.json": 10**9}
         for at in range(families):
             found |= {f"data/answers/f{at}.json": 30_000, f"data/proof/f{at}.json": 40_000, f"switches/f{at}/index.html": 100_000}
         return found
@@ -354,7 +354,7 @@ def test_what_is_kept_stays_within_the_budget_however_large_the_book() -> None:
         size = sizes(families)
         kept = choose(size, [f"f{at}" for at in range(families)], [], budget=20_000_000)
         assert sum(size[path] for path in kept.paths) <= 20_000_000
-        assert {"index.html", "book/find.js", "data/numbers.json"} <= set(kept.paths)
+        assert {"index.html", "book/find/page.js", "data/numbers.json"} <= set(kept.paths)
         assert kept.families == min(families, 20_000_000 // 70_000 - (1 if families > 100 else 0)) or kept.families > 270
         assert not any(path.startswith("api/") for path in kept.paths)
         answers = {path.split("/")[2] for path in kept.paths if path.startswith("data/answers/")}

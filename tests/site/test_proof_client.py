@@ -21,7 +21,7 @@ from rangebook.site.computed import Computed
 from rangebook.site.data.proof import proofs
 from rangebook.site.model.proving import FAULTS, fault_kind
 
-CLIENT = Path(rangebook.site.__file__).parent / "client" / "prove_match.js"
+CLIENT = Path(rangebook.site.__file__).parent / "client" / "prove" / "match.js"
 INFINITE = "inf"
 MATCHED = "match.explain(sheet, taken.map(([line, at, ohms]) => [line, at, ohms === 'inf' ? Infinity : ohms]))"
 

@@ -234,7 +234,7 @@ def test_an_entry_that_goes_and_one_that_comes(serve: Callable[..., Served], sma
 def test_nothing_is_kept_on_the_device_while_one_writes(serve: Callable[..., Served]) -> None:
     address = serve("--port", "0").address
     assert "unregister" in fetch(f"{address}sw.js")[1]
-    assert "register(" not in fetch(f"{address}book/offline.js")[1]
+    assert "register(" not in fetch(f"{address}book/shell/offline.js")[1]
 
 
 def test_waiting_for_a_page_leads_nowhere_else(serve: Callable[..., Served]) -> None:

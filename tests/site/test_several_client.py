@@ -22,8 +22,8 @@ BOOK = {
 @pytest.fixture(scope="module")
 def blank(browser: Browser) -> Page:
     page = browser.new_page()
-    search = (CLIENT / "search.js").read_text("utf-8").replace("export ", "")
-    several = (CLIENT / "several.js").read_text("utf-8").replace('import { normalise } from "./search.js";', "").replace("export ", "")
+    search = (CLIENT / "shared/search.js").read_text("utf-8").replace("export ", "")
+    several = (CLIENT / "several/list.js").read_text("utf-8").replace('import { normalise } from "../shared/search.js";', "").replace("export ", "")
     page.add_script_tag(type="module", content=f"{search}\n{several}\nwindow.several = {{ readList, csv, numberList }};")
     page.wait_for_function("() => window.several")
     return page

@@ -442,7 +442,7 @@ def pairs(value: Any) -> Any:
 @given(value=VALUES)
 def test_it_writes_as_the_command_does(scripts: Page, value: Any) -> None:
     """Against `rangebook new`, whose text is read back in its own tests."""
-    code = f"async (given) => {{ {AS_MAPS} const m = await import('../book/write_yaml.js'); return m.lines('key', maps(given)); }}"
+    code = f"async (given) => {{ {AS_MAPS} const m = await import('../book/write/yaml.js'); return m.lines('key', maps(given)); }}"
     assert scripts.evaluate(code, pairs(value)) == yaml_text.lines("key", value)
 
 
@@ -459,7 +459,7 @@ def test_the_page_checks_as_the_linter_does(scripts: Page, loaded: Any) -> None:
                 cases.append((front["kind"], {one: value for one, value in front.items() if one != key}))
                 cases.append((front["kind"], {**front, key: [{"no": "such thing"}]}))
     code = f"""async (given) => {{ {AS_MAPS}
-        const m = await import('../book/write_check.js');
+        const m = await import('../book/write/check.js');
         const data = await (await fetch('../data/write.json')).json();
         const check = m.checkerOf(data.schemas);
         return given.map(([kind, front]) => check(kind, maps(front)).length === 0); }}"""

@@ -34,6 +34,7 @@ from rangebook.cli.writing import create
 from rangebook.desk.impact.report import FindingData, finding_changes
 from rangebook.desk.impact.states import amended
 from rangebook.desk.importing import mapping as mapping_module
+from rangebook.desk.importing.columns import columns_of
 from rangebook.desk.importing.mapping import ColumnMapping, MappingError, read_mapping
 from rangebook.desk.importing.plan import check_new_family
 from rangebook.desk.importing.run import Imported, take
@@ -41,6 +42,7 @@ from rangebook.desk.importing.table import DELIMITERS, Row, Table, TableError, f
 from rangebook.lint.finding import Severity
 from rangebook.lint.fixing.write import NotWrittenError, write
 from rangebook.lint.two_states import lint_both
+from rangebook.schema.store import load_schemas
 
 EXIT_NOT_ALL = 1
 EXIT_CANNOT = 2
@@ -48,14 +50,15 @@ EXIT_CANNOT = 2
 REASON, LINE = "not taken because", "line"
 """The columns that the side file has beside those of the file itself."""
 
-_EXAMPLE = (mapping_module.__doc__ or "").split("::\n\n", 1)[1].split("\n\nFields of a part", 1)[0]
+_EXAMPLE = (mapping_module.__doc__ or "").split("::\n\n", 1)[1].split("\n\nWhat a column can be", 1)[0]
 __doc__ = (__doc__ or "").format(example=textwrap.indent(textwrap.dedent(_EXAMPLE), "    "))
 
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``rangebook import``."""
     parser.add_argument("file", metavar="FILE", type=Path, help="the spreadsheet, saved as CSV")
-    parser.add_argument("--map", metavar="MAPPING", type=Path, required=True, help="which column is what")
+    can_be = ", ".join(columns_of(load_schemas(None)).names)
+    parser.add_argument("--map", metavar="MAPPING", type=Path, required=True, help=f"which column is what; a column can be: {can_be}")
     parser.add_argument("--encoding", metavar="NAME", help="the file's encoding (UTF-8, or what its byte order mark says)")
     parser.add_argument("--delimiter", metavar="NAME", help=f"{', '.join(DELIMITERS)}, or the sign itself (found out by the headings)")
     parser.add_argument("--dry-run", action="store_true", help="write nothing, show what would be written")
@@ -66,7 +69,7 @@ def run(args: argparse.Namespace) -> int:
     """0: all taken; 1: some rows were not; 2: could not run."""
     root = find_root(args.root)
     try:
-        mapping = read_mapping(str(args.map), args.map.read_bytes())
+        mapping = read_mapping(str(args.map), args.map.read_bytes(), columns_of(load_schemas(root)))
         delimiter = DELIMITERS.get(args.delimiter, args.delimiter)
         if delimiter is not None and (len(delimiter) != 1 or delimiter in '"\r\n'):
             raise TableError(f"--delimiter {args.delimiter}: expected {', '.join(DELIMITERS)}, or one sign")

@@ -38,16 +38,16 @@ from rangebook.desk.fit import NotInBook, find_part
 from rangebook.desk.impact.states import amended
 from rangebook.desk.importing.insertion import NotInsertedError
 from rangebook.desk.new.checking import file_of, id_from, is_open_place, problems_of, taken, unknown_names
-from rangebook.desk.new.compose import COPIED, Draft, compose, facts_like, part_lines
-from rangebook.desk.new.fields import Field, fields
+from rangebook.desk.new.compose import Draft, alike, compose, facts_like, part_lines
+from rangebook.desk.new.fields import fields
 from rangebook.desk.new.in_family import NoFamilyError, beside_the_part, find_family, part_fields, with_part
-from rangebook.desk.new.measuring import HOW
 from rangebook.desk.new.values import ValueTextError, merged, value_from
 from rangebook.desk.new.yaml_text import flow
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.fixing.write import NotWrittenError, write
 from rangebook.lint.two_states import lint_both
 from rangebook.schema.check import Checker
+from rangebook.schema.fields import Field
 from rangebook.schema.store import KINDS, Schemas, load_schemas
 
 EXIT_NOT_WRITTEN = 1
@@ -79,7 +79,7 @@ def add(parser: argparse.ArgumentParser) -> None:
                 "--same",
                 action="append",
                 default=[],
-                choices=COPIED,
+                choices=alike(schemas),
                 help="with --from-number: this has been seen to be the same on the new one; again for each",
             )
         sub.add_argument("--no-ask", action="store_true", help="ask nothing, also on a terminal")
@@ -220,14 +220,14 @@ def _draft(args: argparse.Namespace, book: Book, schemas: Schemas) -> Draft:
                 value = value_from(text, one, schemas)
             except ValueTextError as error:
                 raise Given(f"--{error}") from error
-            for words in unknown_names(one.key, value, book, schemas):
+            for words in unknown_names(one, value, book, schemas):
                 raise Given(f"--{one.key.replace('_', '-')}: {words}")
             draft.values[one.key] = merged(draft.values[one.key], value) if one.key in draft.values else value
     if getattr(args, "same", None) and not args.from_number:
         raise Given("--same says that something is as on another part: name that one with --from-number")
     if getattr(args, "from_number", None):
         part = _part(book, args.from_number)
-        facts = facts_like(book, part)
+        facts = facts_like(book, part, schemas)
         for key in args.same:
             if key not in facts:
                 raise Given(f"--same {key}: the book does not say it of {part.number}")
@@ -279,7 +279,7 @@ def _ask_same(one: Field, draft: Draft) -> bool:
 def _ask(one: Field, draft: Draft, checker: Checker, book: Book, schemas: Schemas) -> None:
     """Ask until there is an answer that will do, or none; lists and mappings of several things one after the other."""
     print(f"\n{paint(one.key, 'head')}: {one.description}")
-    for words in (one.expected, HOW.get((draft.kind, one.key))):
+    for words in (one.expected, one.how):
         if words:
             print(f"  {paint(words, 'why')}")
     several = one.node.get("type") in ("array", "object") and one.inner.get("type") == "object"
@@ -297,7 +297,7 @@ def _ask(one: Field, draft: Draft, checker: Checker, book: Book, schemas: Schema
             complain(str(error))
             continue
         whole = merged(draft.values[one.key], value) if one.key in draft.values else value
-        wrong = [*unknown_names(one.key, value, book, schemas), *_wrong(draft, one.key, whole, checker, schemas)]
+        wrong = [*unknown_names(one, value, book, schemas), *_wrong(draft, one.key, whole, checker, schemas)]
         if wrong:
             complain(wrong[0])
             continue

@@ -2,7 +2,7 @@
 
 To an editor ``2`` is a number and ``yes`` may be a word, where the reader of this book takes every scalar as the text that was
 typed and asks the schema. So here what may be text may be a number too, and yes and no may be words. It is made from the
-schema, which stays the one source of truth::
+schema, which stays the one source of truth, without the ``x-`` annotations, which an editor cannot read::
 
     .venv/bin/python -m rangebook.schema.editor          # writes schema/editor/ beside the schema
 """
@@ -33,7 +33,7 @@ def _eased(node: Any) -> Any:
         return [_eased(item) for item in node]
     if not isinstance(node, Mapping):
         return node
-    made = {key: _eased(value) for key, value in node.items()}
+    made = {key: _eased(value) for key, value in node.items() if not key.startswith("x-")}
     if node.get("type") == "string":
         made["type"] = ["string", "number"]  # its pattern still holds for what the editor takes for text
     elif node.get("type") == "boolean":

@@ -6,7 +6,6 @@ import re
 from collections.abc import Callable
 from typing import Any
 
-from rangebook.reading.located import Map, Seq
 from rangebook.schema.store import Schemas
 
 # JSON's own way of writing numbers, with an optional plus sign. `0123`, `.5` and `1_000` are not numbers.
@@ -25,6 +24,12 @@ def converter(schemas: Schemas, kind: str) -> Converter:
     """
     convert = _compile(schemas, schemas.of(kind), kind)
     return convert or (lambda value: value)
+
+
+def converted(schemas: Schemas, node: Any, home: str, value: Any) -> Any:
+    """One value the same way, by the node of the schema that speaks of it."""
+    convert = _compile(schemas, node, home)
+    return convert(value) if convert else value
 
 
 def _compile(schemas: Schemas, node: Any, home: str) -> Converter | None:
@@ -78,7 +83,7 @@ def _chain(parts: list[Converter]) -> Converter:
 
 def _items(item: Converter) -> Converter:
     def convert(value: Any) -> Any:
-        if isinstance(value, Seq):
+        if isinstance(value, list):
             for index, inner in enumerate(value):
                 value[index] = item(inner)
         return value
@@ -88,7 +93,7 @@ def _items(item: Converter) -> Converter:
 
 def _members(known: dict[str, Converter], other: Converter | None) -> Converter:
     def convert(value: Any) -> Any:
-        if isinstance(value, Map):
+        if isinstance(value, dict):
             for key, inner in value.items():
                 made = known.get(key, other)
                 if made:

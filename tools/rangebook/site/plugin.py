@@ -173,8 +173,9 @@ def begin_data(computed: Computed, site: Path) -> Shares:
 
 
 def static_files() -> list[tuple[str, Path]]:
-    """Address and place of our own style sheets and scripts."""
-    client = [*(_HOME / "client").glob("*.js"), *(_HOME / "client").glob("*.svg"), _HOME / "offline" / "offline.js"]
-    own = sorted([*(_HOME / "style").glob("*.css"), *client, STYLESHEET])
-    vendored = sorted((_HOME / "client" / "vendor").glob("*/*.js"))
-    return [(f"book/{path.name}", path) for path in own] + [(f"book/vendor/{path.parent.name}/{path.name}", path) for path in vendored]
+    """Address and place of our own style sheets and scripts: the rooms of ``client`` are folders in the site too, so that what a script
+    imports is found there by the same path."""
+    client = _HOME / "client"
+    scripts = [path for path in sorted(client.rglob("*")) if path.suffix in (".js", ".svg")]
+    styles = sorted([*(_HOME / "style").glob("*.css"), STYLESHEET])
+    return [(f"book/{path.name}", path) for path in styles] + [(f"book/{path.relative_to(client).as_posix()}", path) for path in scripts]

@@ -29,27 +29,21 @@ An example, with all that there can be::
       plugs: {six: {connector: wedge-14, wires: {1: {circuit: start_feed}}}}
     source: {kind: catalogue, detail: "our own list of 2025", by: counter, on: 2026-02-11}
 
-Fields of a part: ``number``, ``connector``, ``mount``, ``status``, ``stamped``, ``pins``, ``note``; of its successor ``superseded_by``,
-``since``, ``needs`` (a kit's id), ``succession_note``; of its vehicle ``vehicle``, ``years``, ``from``, ``to``, ``gearbox``, ``engine``,
-``drive``, ``plug``, ``came_with``; of its family ``family``, ``gearbox``.
+What a column can be is in :mod:`rangebook.desk.importing.columns`.
 """
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from rangebook.desk.importing.columns import Columns
 from rangebook.reading.located import Map, Mark
 from rangebook.reading.strict_yaml import Reading, parse
 from rangebook.reading.text import decode
+from rangebook.schema.words import nearest
 
-PART_FIELDS = ("number", "connector", "mount", "status", "stamped", "pins", "note")
-LINK_FIELDS = ("superseded_by", "since", "needs", "succession_note")
-VEHICLE_FIELDS = ("vehicle", "years", "from", "to", "gearbox", "engine", "drive", "plug", "came_with")
-FIELDS = (*PART_FIELDS, *LINK_FIELDS, *VEHICLE_FIELDS, "family")
-MAY_BE_SEVERAL = ("superseded_by", "vehicle", "stamped")
 KEYS = ("columns", "fixed", "values", "split", "notes", "ignore", "new_family", "source")
 
 
@@ -62,8 +56,10 @@ class MappingError(Exception):
 
 @dataclass(frozen=True)
 class ColumnMapping:
-    """``columns`` maps a field to its heading; ``pin_columns`` a cavity to its heading, where pins have a column each."""
+    """``can_be`` is what a column may be; ``columns`` maps a name of those to its heading; ``pin_columns`` a cavity to its heading, where
+    pins have a column each."""
 
+    can_be: Columns
     columns: Mapping[str, str]
     pin_columns: Mapping[str, str]
     fixed: Mapping[str, str]
@@ -80,7 +76,7 @@ class ColumnMapping:
         return tuple(dict.fromkeys([*self.columns.values(), *self.pin_columns.values(), *self.notes]))
 
 
-def read_mapping(name: str, data: bytes) -> ColumnMapping:
+def read_mapping(name: str, data: bytes, can_be: Columns) -> ColumnMapping:
     """Bytes of a mapping file called ``name`` -> mapping. Raises :class:`MappingError`."""
     text = decode(name, data)
     if not isinstance(text, str):
@@ -89,11 +85,12 @@ def read_mapping(name: str, data: bytes) -> ColumnMapping:
     if problems or front is None:
         first = problems[0]
         raise MappingError(f"{name}: line {first.mark.line}: {first.message}; {first.fix}")
-    for where, words in _wrong(front):
+    for where, words in _wrong(front, can_be):
         raise MappingError(f"{name}: line {where.line}: {words}")
     columns = dict(front["columns"])
     pins = columns.pop("pins") if isinstance(columns.get("pins"), dict) else {}
     return ColumnMapping(
+        can_be,
         columns,
         pins,
         front.get("fixed", {}),
@@ -111,7 +108,7 @@ def folded_cell(text: str) -> str:
     return " ".join(text.split()).casefold()
 
 
-def _wrong(front: Map) -> Iterator[tuple[Mark, str]]:
+def _wrong(front: Map, can_be: Columns) -> Iterator[tuple[Mark, str]]:
     for key in front:
         if key not in KEYS:
             yield front.key_mark(key), f"there is no key `{key}` in a mapping{_near(key, KEYS)}"
@@ -128,8 +125,8 @@ def _wrong(front: Map) -> Iterator[tuple[Mark, str]]:
     for key in ("columns", "fixed", "values", "split"):
         node = front.get(key, {})
         for field in node:
-            if field not in FIELDS:
-                yield node.key_mark(field), f"there is no field `{field}`{_near(field, FIELDS)}"
+            if field not in can_be.names:
+                yield node.key_mark(field), f"there is no field `{field}`{_near(field, can_be.names)}"
     for field, heading in columns.items():
         if not isinstance(heading, str) and not (field == "pins" and _is_texts(heading)):
             yield columns.value_mark(field), f"`{field}` has to be the heading of one column"
@@ -140,8 +137,8 @@ def _wrong(front: Map) -> Iterator[tuple[Mark, str]]:
         for field, value in node.items():
             if not isinstance(value, str) or not value:
                 yield node.value_mark(field), f"`{key}.{field}` has to be text"
-            elif key == "split" and field not in MAY_BE_SEVERAL:
-                yield node.key_mark(field), f"a row has one {field} only; what may be split is {', '.join(MAY_BE_SEVERAL)}"
+            elif key == "split" and field not in can_be.several:
+                yield node.key_mark(field), f"a row has one {field} only; what may be split is {', '.join(can_be.several)}"
             elif key == "fixed" and field in columns:
                 yield node.key_mark(field), f"`{field}` is under `columns` too: take it out of one of the two"
     for field, listed in front.get("values", {}).items():
@@ -162,5 +159,5 @@ def _is_texts(node: object) -> bool:
 
 
 def _near(word: str, known: Sequence[str]) -> str:
-    near = difflib.get_close_matches(word, known, n=1)
-    return f"; did you mean `{near[0]}`?" if near else f"; known: {', '.join(known)}"
+    near = nearest(word, known)
+    return f"; did you mean `{near}`?" if near else f"; known: {', '.join(known)}"

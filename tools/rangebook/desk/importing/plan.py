@@ -18,9 +18,9 @@ from rangebook.desk.importing.mapping import ColumnMapping, MappingError
 from rangebook.desk.importing.rows import RowError, RowFacts
 from rangebook.desk.new import yaml_text
 from rangebook.desk.new.checking import file_of, id_from, problems_of
-from rangebook.desk.new.fields import ordered
 from rangebook.reading.entry import read_entry
 from rangebook.schema.check import Checker
+from rangebook.schema.fields import ordered
 from rangebook.schema.store import Schemas
 
 FileBytes = Callable[[str], bytes]
@@ -218,13 +218,14 @@ class _Planner:
             if _plain(node[name]) != value:
                 raise RowError(f"{where} with `{name}` {_shown(_plain(node[name]))}, the row says {_shown(value)}: see which is right")
         for link in row.links:
-            stated = next((one for one in part.superseded_by if normalise(one.number) == normalise(link["number"])), None)
-            if stated is None:
+            at = next((at for at, one in enumerate(part.superseded_by) if normalise(one.number) == normalise(link["number"])), None)
+            if at is None:
                 raise RowError(f"{where} not superseded by {link['number']}: {_BY_HAND}")
-            needs = [need.kit for need in stated.needs or ()]
-            for name, there in (("since", stated.since), ("note", stated.note), ("needs", needs)):
-                if name in link and link[name] != there:
-                    said = f"`{name}` {_shown(there)}, the row says {_shown(link[name])}"
+            stated = part.superseded_by[at]
+            written = {**_plain(node["superseded_by"][at]), "needs": [need.kit for need in stated.needs or ()]}
+            for name, value in link.items():
+                if name != "number" and value != written.get(name):
+                    said = f"`{name}` {_shown(written.get(name))}, the row says {_shown(value)}"
                     raise RowError(f"{where} superseded by {stated.number} with {said}: see which is right")
 
     def _is_known_vehicle(self, vehicle: Mapping[str, Any], target: _Target) -> bool:
@@ -313,11 +314,11 @@ def _same_value(name: str, value: Any, other: Any) -> bool:
 
 
 def _plain(value: Any) -> Any:
-    """Without marks; numbers and truth values as the text that a cell has them in stay what they are."""
+    """Without marks."""
     if isinstance(value, dict):
         return {key: _plain(inner) for key, inner in value.items()}
     return [_plain(inner) for inner in value] if isinstance(value, list) else value
 
 
 def _shown(value: Any) -> str:
-    return yaml_text.flow(value) if value else "not stated"
+    return yaml_text.flow(value) if value not in (None, "", [], {}) else "not stated"

@@ -7,8 +7,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from rangebook.desk.importing.mapping import LINK_FIELDS, MAY_BE_SEVERAL, PART_FIELDS, VEHICLE_FIELDS, ColumnMapping, folded_cell
+from rangebook.desk.importing.columns import FAMILY, Columns
+from rangebook.desk.importing.mapping import ColumnMapping, folded_cell
 from rangebook.desk.importing.table import Row, Table
+from rangebook.schema.fields import Field, value_of
 
 _MANGLED = re.compile(r"[0-9](?:[.,][0-9]+)?E[+-]?[0-9]+\Z", re.IGNORECASE)
 _AS_TEXT = re.compile(r'="(.*)"\Z')
@@ -45,50 +47,46 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
     number = said.one("number")
     if number is None:
         raise RowError("the part number is missing")
-    for name in ("number", "superseded_by", "came_with"):
+    can_be = mapping.can_be
+    for name, one in can_be.by_name.items():
         for text in said.several(name):
-            if _MANGLED.match(text):
+            if one.node.get("x-cell") == "number" and _MANGLED.match(text):
                 raise RowError(f"{text!r} is a number as a spreadsheet program spoils it: format the column as text and type it anew")
     part: dict[str, Any] = {"number": number}
-    for name in PART_FIELDS[1:]:
+    for name, one in can_be.part.items():
         if name == "pins":
             value: Any = said.pins()
         elif name == "note":
             value = said.note()
         else:
-            value = list(said.several(name)) if name == "stamped" else said.one(name)
-        if value:
-            part[name] = value
-    return RowFacts(row.line, number, said.one("family"), said.one("gearbox"), part, tuple(_links(said)), tuple(_vehicles(said)))
+            value = said.value(name, one)
+        if value not in (None, "", [], {}):
+            part[one.key] = value
+    vehicles = tuple(_vehicles(said, can_be))
+    return RowFacts(row.line, number, said.one(FAMILY), said.one("gearbox"), part, tuple(_links(said, can_be)), vehicles)
 
 
-def _links(said: _Cells) -> Iterator[dict[str, Any]]:
-    numbers = list(said.several("superseded_by"))
-    more = {name: said.one(name) for name in LINK_FIELDS[1:]}
-    stated = [name for name, value in more.items() if value]
+def _links(said: _Cells, can_be: Columns) -> Iterator[dict[str, Any]]:
+    first, *others = can_be.link.items()
+    numbers = list(said.several(first[0]))
+    stated = {name: one for name, one in others if said.one(name) is not None}
     if stated and not numbers:
-        raise RowError(f"{stated[0]} is stated, but not by which number the part was superseded")
+        raise RowError(f"{next(iter(stated))} is stated, but not by which number the part was superseded")
     if "needs" in stated and len(numbers) > 1:
         raise RowError("it is not clear with which of the successors the kit is needed: give each a row of its own")
     for number in numbers:
-        link: dict[str, Any] = {"number": number}
-        if more["since"]:
-            link["since"] = more["since"]
-        if more["needs"]:
-            link["needs"] = [more["needs"]]
-        if more["succession_note"]:
-            link["note"] = more["succession_note"]
-        yield link
+        yield {first[1].key: number, **{one.key: said.value(name, one) for name, one in stated.items()}}
 
 
-def _vehicles(said: _Cells) -> Iterator[dict[str, Any]]:
-    stated = {name: value for name in VEHICLE_FIELDS[1:] if (value := said.one(name))}
-    vehicles = list(said.several("vehicle"))
+def _vehicles(said: _Cells, can_be: Columns) -> Iterator[dict[str, Any]]:
+    first, *others = can_be.vehicle.items()
+    stated = {name: one for name, one in others if said.one(name) is not None}
+    vehicles = list(said.several(first[0]))
     of_the_row = [name for name in stated if name not in ("gearbox", "came_with") and not said.is_fixed(name)]
     if of_the_row and not vehicles:
         raise RowError(f"{of_the_row[0]} is stated, but not the vehicle")
     for vehicle in vehicles:
-        yield {"vehicle": vehicle, **{name: stated[name] for name in VEHICLE_FIELDS[1:] if name in stated}}
+        yield {first[1].key: vehicle, **{one.key: said.value(name, one) for name, one in stated.items()}}
 
 
 class _Cells:
@@ -107,7 +105,8 @@ class _Cells:
 
     def _word(self, name: str, text: str) -> str:
         found = self._mapping.values.get(name, {}).get(folded_cell(text), text)
-        if name in ("years", "from", "to", "since"):
+        one = self._mapping.can_be.by_name.get(name)
+        if one is not None and one.node.get("x-cell") == "date":
             found = _SPACED_DASH.sub("-", found.translate(_DASHES))
         return found
 
@@ -123,9 +122,14 @@ class _Cells:
     def several(self, name: str) -> Iterator[str]:
         """The values of a field that may have several in one cell, each once."""
         text = self._raw(name)
-        by = self._mapping.split.get(name) if name in MAY_BE_SEVERAL else None
+        by = self._mapping.split.get(name)
         parts = [one.strip() for one in text.split(by)] if by else [text]
         yield from dict.fromkeys(self._word(name, one) for one in parts if one)
+
+    def value(self, name: str, one: Field) -> Any:
+        """A field's value as its key has it; ``None`` or an empty list where the cell is empty."""
+        value = list(self.several(name)) if one.several else self.one(name)
+        return value_of(self._mapping.can_be.schemas, one, value)
 
     def pins(self) -> dict[str, str]:
         """Cavity -> circuit."""

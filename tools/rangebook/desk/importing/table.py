@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import codecs
 import csv
-import difflib
 import io
 import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+
+from rangebook.schema.words import listed, nearest
 
 DELIMITERS = {"comma": ",", "semicolon": ";", "tab": "\t", "bar": "|"}
 """Names of the delimiters that are tried."""
@@ -155,7 +156,7 @@ def _delimiter(text: str, wanted: Sequence[str]) -> str:
     if best is None:
         first = text.strip().split("\n")[0].strip()
         raise TableError(
-            f"none of the mapping's headings ({_listed(wanted)}) is in the first line, {first[:120]!r}: check the mapping, or whether "
+            f"none of the mapping's headings ({listed(wanted, 20)}) is in the first line, {first[:120]!r}: check the mapping, or whether "
             "there are lines above the heading; take them out"
         )
     return best
@@ -178,14 +179,9 @@ def _check_heading(heading: Sequence[str], wanted: Sequence[str], delimiter: str
     if missing:
         words = []
         for one in missing:
-            near = difflib.get_close_matches(one, heading, n=1)
-            words.append(f"{one!r}" + (f" (there is {near[0]!r})" if near else ""))
-        raise TableError(f"the mapping names columns that the file has not: {', '.join(words)}; its columns are {_listed(heading)}")
+            near = nearest(one, heading)
+            words.append(f"`{one}`" + (f" (there is `{near}`)" if near else ""))
+        raise TableError(f"the mapping names columns that the file has not: {', '.join(words)}; its columns are {listed(heading, 20)}")
     twice = [one for one in wanted if counts[folded(one)] > 1]
     if twice:
-        raise TableError(f"the file has several columns called {_listed(twice)}: give each a name of its own")
-
-
-def _listed(words: Sequence[str]) -> str:
-    shown = ", ".join(repr(one) for one in words[:20])
-    return f"{shown} and {len(words) - 20} more" if len(words) > 20 else shown
+        raise TableError(f"the file has several columns called {listed(twice, 20)}: give each a name of its own")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
@@ -14,10 +13,9 @@ from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.files import FOLDERS
 from rangebook.reading.problem import Problem
 from rangebook.schema.check import Checker
+from rangebook.schema.fields import Field, named_in
 from rangebook.schema.store import Schemas
-
-CONNECTOR_KEYS = frozenset({"connector", "from", "to", "mates"})
-"""Keys that name connectors of the book."""
+from rangebook.schema.words import nearest_of
 
 _OPEN = re.compile(rf": {TODO}$")
 _ID = re.compile(r"[^a-z0-9]+")
@@ -46,32 +44,20 @@ def is_open_place(lines: list[str], line: int) -> bool:
     return 1 <= line <= len(lines) and _OPEN.search(lines[line - 1]) is not None
 
 
-def unknown_names(key: str, value: Any, book: Book, schemas: Schemas) -> Iterator[str]:
-    """What of one key's value the book or its lists do not know, in words: connectors, circuits."""
-    if key in CONNECTOR_KEYS:
-        for name in value if isinstance(value, list) else [value]:
-            if isinstance(name, str) and name not in book.connectors and name not in book.lost_ids:
-                more = _nearest(name, book.connectors)
-                yield f"there is no connector {name} in the book{more}; make it first with `rangebook new connector`, or leave {key} out"
-    if key == "pins" and isinstance(value, Mapping):
-        yield from _circuits(value.values(), schemas)
-    if key == "plugs" and isinstance(value, Mapping):
-        for plug in value.values():
-            if isinstance(plug, Mapping):
-                yield from unknown_names("connector", plug.get("connector"), book, schemas)
-                wires = plug.get("wires")
-                if isinstance(wires, Mapping):
-                    yield from _circuits((wire.get("circuit") for wire in wires.values() if isinstance(wire, Mapping)), schemas)
+def unknown_names(field: Field, value: Any, book: Book, schemas: Schemas) -> Iterator[str]:
+    """What of one key's value the book or its lists do not know, in words: connectors, kits, circuits."""
+    entries: Mapping[str, Mapping[str, Any]] = {"connector": book.connectors, "kit": book.kits}
+    for what, name in dict.fromkeys(named_in(schemas, field.node, field.home, value)):
+        if what == "circuit":
+            if name not in schemas.circuits:
+                yield f"there is no circuit {name} on the list{_near(name, schemas.circuits)}"
+        elif name not in entries[what] and name not in book.lost_ids:
+            more = _near(name, entries[what])
+            yield f"there is no {what} {name} in the book{more}; make it first with `rangebook new {what}`, or leave {field.key} out"
 
 
-def _circuits(names: Iterable[Any], schemas: Schemas) -> Iterator[str]:
-    for name in dict.fromkeys(names):
-        if isinstance(name, str) and name not in schemas.circuits:
-            yield f"there is no circuit {name} on the list{_nearest(name, schemas.circuits)}"
-
-
-def _nearest(name: str, known: Iterable[str]) -> str:
-    near = difflib.get_close_matches(name, list(known), n=3)
+def _near(name: str, known: Iterable[str]) -> str:
+    near = nearest_of(name, known)
     return f" (the nearest: {', '.join(near)})" if near else ""
 
 

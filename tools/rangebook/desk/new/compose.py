@@ -10,15 +10,12 @@ from typing import Any
 from rangebook.book.book import Book
 from rangebook.book.model import Part
 from rangebook.desk.new import yaml_text
-from rangebook.desk.new.fields import Field, fields, ordered
-from rangebook.desk.new.measuring import HOW
+from rangebook.desk.new.fields import fields
+from rangebook.schema.fields import Field, ordered
 from rangebook.schema.store import Schemas
 
 TODO = "TODO"
 """Stands where a value has to be. No kind of value that may be marked so is written in capitals of four letters."""
-
-COPIED = ("gearboxes", "positions", "mounts", "connector", "mount", "pins", "contacts", "signals")
-"""What one part can have like another."""
 
 
 @dataclass
@@ -32,15 +29,24 @@ class Draft:
     like_number: str | None = None
 
 
-def facts_like(book: Book, part: Part) -> dict[str, Any]:
+def facts_like(book: Book, part: Part, schemas: Schemas) -> dict[str, Any]:
     """The facts of a part of the book, and of its family as far as they concern it, as they stand in the entry."""
     family = book.family_of(part)
     front: Mapping[str, Any] = family.entry.front or {}
     node = front["parts"][part.path[1]]
-    found = {key: _plain(source[key]) for key in COPIED for source in (node, front) if key in source and key != "mounts"}
-    if part.mount in family.mounts:
-        found["mounts"] = {part.mount: _plain(front["mounts"][part.mount])}
-    return {key: found[key] for key in COPIED if key in found}
+    found: dict[str, Any] = {}
+    for key in alike(schemas):
+        source = node if key in node else front
+        if key == "mounts":
+            source = {key: {part.mount: front[key][part.mount]}} if part.mount in family.mounts else {}
+        if key in source:
+            found[key] = _plain(source[key])
+    return found
+
+
+def alike(schemas: Schemas) -> list[str]:
+    """What one part can have like another."""
+    return [one.key for one in fields(schemas, "switch") if one.alike]
 
 
 def _plain(value: Any) -> Any:
@@ -89,13 +95,12 @@ def _lines(draft: Draft, one: Field, schemas: Schemas, indent: int) -> list[str]
     if not one.asked:
         return []
     there = [f"{' ' * indent}{one.key}: {TODO}"] if one.required else []
-    return [*(line for text in _what_to_do(draft.kind, one) for line in yaml_text.comment(text, indent)), *there]
+    return [*(line for text in _what_to_do(one) for line in yaml_text.comment(text, indent)), *there]
 
 
-def _what_to_do(kind: str, one: Field) -> Iterator[str]:
+def _what_to_do(one: Field) -> Iterator[str]:
     yield f"{TODO} {one.key}: {one.description or one.expected}"
-    how = HOW.get((kind, one.key))
-    if how:
-        yield f"  how: {how}"
+    if one.how:
+        yield f"  how: {one.how}"
     if one.expected and one.description:
         yield f"  it looks like this: {one.expected}"

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 
 from rangebook.book.book import Book
 from rangebook.book.model import Family
 from rangebook.desk.importing.insertion import with_items
 from rangebook.desk.new.compose import Draft, part_lines
-from rangebook.desk.new.fields import Field, fields, ordered
+from rangebook.desk.new.fields import fields
+from rangebook.schema.fields import Field, ordered
 from rangebook.schema.store import Schemas
+from rangebook.schema.words import nearest_of
 
 
 class NoFamilyError(Exception):
@@ -25,7 +26,7 @@ def find_family(book: Book, name: str) -> Family:
             return family
     if wanted in book.lost_ids:
         raise NoFamilyError(f"the file of {wanted} cannot be read as it is: mend it first, `rangebook lint` says where")
-    near = difflib.get_close_matches(wanted, [*book.families, *(one.title for one in book.families.values())], n=3)
+    near = nearest_of(wanted, [*book.families, *(one.title for one in book.families.values())])
     nearest = f"; the nearest: {', '.join(near)}" if near else ""
     raise NoFamilyError(f"there is no family {name} in the book{nearest}; leave --in out to begin one")
 

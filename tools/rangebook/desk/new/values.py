@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from rangebook.desk.new.fields import Field, Node
 from rangebook.reading.strict_yaml import parse
+from rangebook.schema.fields import Field, Node
 from rangebook.schema.store import Schemas
 
 _TRUTH = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}

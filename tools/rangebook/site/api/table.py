@@ -1,7 +1,7 @@
 """The interchange table as CSV: one row for each part on each seat, also where it does not fit.
 
 Source for the form: RFC 4180 (commas, CRLF, quotation marks doubled). In front stands the mark that tells a spreadsheet that it is
-UTF-8, and no cell can be taken for a formula: the same as in ``client/several.js``.
+UTF-8, and no cell can be taken for a formula: the same as in ``client/several/list.js``.
 """
 
 from __future__ import annotations

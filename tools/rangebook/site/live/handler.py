@@ -83,7 +83,7 @@ def answer_of(shown: Shown, path: str) -> tuple[str, bytes] | None:
         return None
     if address == "live/live.js":
         return _JAVASCRIPT, _SCRIPT.read_bytes()
-    if address == "book/offline.js":
+    if address == "book/shell/offline.js":
         return _JAVASCRIPT, _NO_KEEPING
     if address == "sw.js":
         return _JAVASCRIPT, _NO_WORKER

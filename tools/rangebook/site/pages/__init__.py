@@ -22,7 +22,7 @@ class Page:
     ``source`` is the Markdown file that MkDocs is told of, and with it the page's address; ``markdown`` what it holds: an
     entry's prose, or nothing. ``template`` (under ``templates/``) is laid round the rendered Markdown, with what ``data``
     gives; without a template the Markdown is the whole page. ``client`` are style sheets and scripts that no other page loads, by
-    their names in ``style/`` and ``client/``.
+    their paths in ``style/`` and ``client/``.
     """
 
     source: str

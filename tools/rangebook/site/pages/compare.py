@@ -18,7 +18,7 @@ def pages(computed: Computed) -> Iterator[Page]:
         template="compare.html",
         data=compare_data,
         about="Two switches laid over each other on one vehicle's plug, wire by wire, with every difference marked.",
-        client=("compare.css", "compare_page.js"),
+        client=("compare.css", "compare/page.js"),
     )
 
 

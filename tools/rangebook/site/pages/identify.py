@@ -24,7 +24,7 @@ def pages(computed: Computed) -> Iterator[Page]:
         template="identify.html",
         data=lambda: identify_data(computed),
         about="No number on it? Say what you can see, tap the pins on the drawing, and the book says which switch it is.",
-        client=("identify.css", "identify_page.js"),
+        client=("identify.css", "identify/page.js"),
     )
 
 

@@ -23,7 +23,7 @@ def pages(computed: Computed) -> Iterator[Page]:
         template="job.html",
         data=job_data,
         about="One page to print: what to order, which wires to move, how to set it, how to prove it.",
-        client=("proof_table.css", "job.css", "job_page.js"),
+        client=("proof_table.css", "job.css", "job/page.js"),
     )
 
 

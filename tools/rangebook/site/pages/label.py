@@ -18,7 +18,7 @@ def pages(computed: Computed) -> Iterator[Page]:
         template="label.html",
         data=lambda: label_data(computed),
         about="Labels for the parts bin, with a code that leads to what fits.",
-        client=("job.css", "label_page.js"),
+        client=("job.css", "label/page.js"),
     )
 
 

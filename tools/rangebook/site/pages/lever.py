@@ -18,7 +18,7 @@ def pages(computed: Computed) -> Iterator[Page]:
         template="lever.html",
         data=lever_data,
         about="The schematic of a switch: slide the lever, see its contacts move, and see what a meter shows between any two pins.",
-        client=("lever.css", "lever_page.js"),
+        client=("lever.css", "lever/page.js"),
     )
 
 

@@ -35,7 +35,7 @@ def pages(computed: Computed) -> Iterator[Page]:
         title="Vehicles",
         template="vehicles.html",
         about="Every vehicle of the book, and what fits it.",
-        client=("identify.css", "vehicle_finder.js"),
+        client=("identify.css", "find/vehicles_page.js"),
     )
     finder = {"numbers_url": NUMBERS_URL, "names_url": NAMES_URL, "vin_url": VIN_URL}
     vehicles = [(one["name"], len(one["rows"]), one) for one in vehicles_listed(computed)]

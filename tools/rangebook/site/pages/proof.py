@@ -19,7 +19,7 @@ def pages(computed: Computed) -> Iterator[Page]:
         template="prove.html",
         data=proof_data,
         about="Which two pins to probe in each lever position and what to read; enter the readings, and see which contact is at fault.",
-        client=("proof_table.css", "prove.css", "prove_page.js"),
+        client=("proof_table.css", "prove.css", "prove/page.js"),
     )
 
 

@@ -18,7 +18,7 @@ def pages(computed: Computed) -> Iterator[Page]:
         template="several.html",
         data=several_data,
         about="Paste a list of numbers: a table of what to fit for each, to keep as a file.",
-        client=("several.css", "several_page.js"),
+        client=("several.css", "several/page.js"),
     )
 
 

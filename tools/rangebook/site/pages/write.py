@@ -20,7 +20,7 @@ def pages(computed: Computed) -> Iterator[Page]:
         template="write.html",
         data=lambda: _data(computed.repository),
         about="Fill in what you have seen; the entry is written for you, to add to the book.",
-        client=("identify.css", "write.css", "write_page.js"),
+        client=("identify.css", "write.css", "write/page.js"),
     )
 
 

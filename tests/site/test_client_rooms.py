@@ -1,0 +1,59 @@
+"""The browser's code is in rooms, each for what a person does. What a script imports lies beside it or in another room, and no circle
+leads back: neither among scripts nor among rooms."""
+
+from __future__ import annotations
+
+import posixpath
+import re
+from graphlib import TopologicalSorter
+from pathlib import Path
+
+import rangebook.site
+from rangebook.site.plugin import static_files
+
+CLIENT = Path(rangebook.site.__file__).parent / "client"
+IMPORT = re.compile(r"""(?:^import|\bfrom|\bimport\()\s*["'](\.[^"']+)["']""", re.MULTILINE)
+
+
+def scripts() -> dict[str, str]:
+    """Path in the client -> text, without what came from elsewhere."""
+    found = {path.relative_to(CLIENT).as_posix(): path.read_text("utf-8") for path in CLIENT.rglob("*.js")}
+    return {name: text for name, text in found.items() if not name.startswith("vendor/")}
+
+
+def imports(name: str, text: str) -> set[str]:
+    """The scripts that one asks for."""
+    return {posixpath.normpath(posixpath.join(posixpath.dirname(name), one)) for one in IMPORT.findall(text)}
+
+
+def room(name: str) -> str:
+    """The folder that a script is in."""
+    return name.partition("/")[0]
+
+
+def test_every_script_is_in_a_room() -> None:
+    assert len(scripts()) > 30
+    assert all("/" in name for name in scripts())
+
+
+def test_no_circle_among_scripts() -> None:
+    known = scripts()
+    graph = {name: imports(name, text) for name, text in known.items()}
+    missing = {one for wanted in graph.values() for one in wanted if not (CLIENT / one).is_file()}
+    assert not missing
+    list(TopologicalSorter(graph).static_order())  # raises CycleError
+
+
+def test_no_circle_among_rooms() -> None:
+    graph: dict[str, set[str]] = {}
+    for name, text in scripts().items():
+        graph.setdefault(room(name), set()).update({room(one) for one in imports(name, text)} - {room(name)})
+    assert len(graph) > 8
+    list(TopologicalSorter(graph).static_order())
+    assert graph["shared"] <= {"words"}, "what all rooms share needs none of them"
+
+
+def test_the_site_has_every_script_where_others_look_for_it() -> None:
+    served = {address for address, _ in static_files()}
+    assert {f"book/{name}" for name in scripts()} <= served
+    assert not {address for address in served if not address.endswith((".js", ".css", ".svg"))}

@@ -1,0 +1,65 @@
+"""What a column of a spreadsheet can be: the keys that can be taken from cells, each by the name that a mapping has for it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from rangebook.schema.fields import Field, fields_at
+from rangebook.schema.store import SchemaError, Schemas
+
+FAMILY = "family"
+"""The one column that is no key: what the list calls the family of the row's part."""
+
+
+@dataclass(frozen=True)
+class Columns:
+    """Name in a mapping -> key: of a part, of the link to its successor, of a vehicle."""
+
+    schemas: Schemas
+    part: Mapping[str, Field]
+    link: Mapping[str, Field]
+    vehicle: Mapping[str, Field]
+
+    @cached_property
+    def by_name(self) -> dict[str, Field]:
+        """All of them. Raises :class:`SchemaError` where two have one name."""
+        found = {**self.part, **self.link, **self.vehicle}
+        if len(found) < len(self.part) + len(self.link) + len(self.vehicle) or FAMILY in found:
+            raise SchemaError("switch.json: two keys have one name in an import: give one of them another with `x-import`")
+        return found
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Every name that a column may have in a mapping."""
+        return (*self.by_name, FAMILY)
+
+    @property
+    def several(self) -> tuple[str, ...]:
+        """Those of which one cell may hold several: lists, and what there may be several of beside a part."""
+        return tuple(name for name, one in self.by_name.items() if one in (self.successor, self.of_vehicle) or (one.several and one.plain))
+
+    @property
+    def successor(self) -> Field:
+        """The number that takes a part's place, which makes a link."""
+        return next(iter(self.link.values()))
+
+    @property
+    def of_vehicle(self) -> Field:
+        """The vehicle's name, which makes an application."""
+        return next(iter(self.vehicle.values()))
+
+
+def columns_of(schemas: Schemas) -> Columns:
+    """What the schema says, by ``x-import`` where it is stated, else of every plain key."""
+    return Columns(
+        schemas,
+        _taken(fields_at(schemas, "switch", "parts")),
+        _taken(fields_at(schemas, "switch", "parts", "superseded_by")),
+        _taken(fields_at(schemas, "switch", "applications")),
+    )
+
+
+def _taken(fields: Mapping[str, Field]) -> dict[str, Field]:
+    return {one.column: one for one in fields.values() if one.column}
