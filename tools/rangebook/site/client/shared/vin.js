@@ -2,9 +2,19 @@
 
 const LEFT_OUT = /[\s\-\u2010-\u2015\u2212]+/g;
 
-/** `{vin, years, found, why}`; `years` is empty where the VIN is refused. `newest` is the last model year that there can be. */
+/** @import { VinFound, VinTables } from "../types/data.js" */
+/** @typedef {{ vin: string, years: number[], found: VinFound, why: string }} VinYear */
+
+/**
+ * `years` is empty where the VIN is refused. `newest` is the last model year that there can be.
+ * @param {string} text
+ * @param {VinTables} tables
+ * @param {number | null} [newest]
+ * @returns {VinYear}
+ */
 export function modelYear(text, tables, newest = null) {
   const vin = text.replace(LEFT_OUT, "").toUpperCase();
+  /** @type {(found: VinFound, figures: Record<string, string | number>, years?: number[]) => VinYear} */
   const said = (found, figures, years = []) => ({ vin, years, found, why: filled(tables.words[found], figures) });
   const characters = [...vin];
   if (characters.length !== tables.weights.length) return said("length", { count: characters.length });
@@ -23,11 +33,12 @@ export function modelYear(text, tables, newest = null) {
   return said("later", { year: second, other: first, character: vin[9] }, [second]);
 }
 
-/** The check digit that belongs to 17 characters. */
+/** The check digit that belongs to 17 characters. @param {string} vin @param {VinTables} tables */
 export function checkDigit(vin, tables) {
   return tables.check[[...vin].reduce((sum, character, at) => sum + tables.values[character] * tables.weights[at], 0) % 11];
 }
 
+/** @param {string} words @param {Record<string, string | number>} figures */
 function filled(words, figures) {
-  return words.replace(/\{(\w+)\}/g, (_, name) => figures[name]);
+  return words.replace(/\{(\w+)\}/g, (_, name) => String(figures[name]));
 }
