@@ -160,7 +160,7 @@ function start(loaded) {
     choose({ make: "", model: "", year: "", gearbox: "" });
   });
   addEventListener("popstate", () => show(loaded));
-  listenForVin(vin, need(home, "[data-finder-vin]", HTMLElement), book.vin, (years) => choose({ year: years ? years.join(".") : "" }));
+  listenForVin(vin, need(home, "[data-finder-vin]", HTMLElement), (years) => choose({ year: years ? years.join(".") : "" }));
   home.hidden = false;
   return show(loaded);
 }

@@ -270,7 +270,7 @@ function vinBox(answer) {
   const button = h("button", { class: "button", type: "submit", disabled: true }, say("identify.vin.take"));
   /** @type {number[] | null} */
   let years = null;
-  listenForVin(input, says, book.vin, (found) => {
+  listenForVin(input, says, (found) => {
     years = found;
     button.disabled = !found;
   });

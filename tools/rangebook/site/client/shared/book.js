@@ -2,7 +2,7 @@
 
 import { findNumbers, nearestNumbers, numberList } from "./search.js";
 
-/** @import { Answers, Compared, IdentifyData, Levers, NameIndex, NumberIndex, Proofs, VinTables, WriteData } from "../types/data.js" */
+/** @import { Answers, Compared, IdentifyData, Levers, NameIndex, NumberIndex, Proofs, WriteData } from "../types/data.js" */
 /** @import { Numbered, NumberedPart } from "./search.js" */
 /** @typedef {ReturnType<typeof bookOf>} Book */
 
@@ -51,8 +51,6 @@ export function bookOf(home) {
     names: () => once(named("names"), (answer) => answer.json()),
     /** @returns {Promise<IdentifyData>} */
     table: () => once(named("table"), (answer) => answer.json()),
-    /** @returns {Promise<VinTables>} */
-    vin: () => once(named("vin"), (answer) => answer.json()),
     /** @returns {Promise<WriteData>} */
     write: () => once(named("book"), (answer) => answer.json()),
     /** @param {string} family @returns {Promise<Answers>} */
