@@ -35,7 +35,6 @@ WRITTEN = (
     ("data/numbers.json", "NumberIndex"),
     ("data/names.json", "NameIndex"),
     ("data/identify.json", "IdentifyData"),
-    ("data/vin.json", "VinTables"),
     ("data/write.json", "WriteData"),
     ("data/answers/", "Answers"),
     ("data/compare/", "Compared"),

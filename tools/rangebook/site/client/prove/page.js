@@ -9,7 +9,7 @@ import { expected, explain, fits, parseOhms } from "./match.js";
 import { proofTable } from "./table.js";
 
 /** @import { Child } from "../shared/dom.js" */
-/** @import { Expected, ProofPart, Proofs, Sheet } from "../types/data.js" */
+/** @import { Expected, ProofPart, Proofs, ReadingRules, Sheet } from "../types/data.js" */
 /** One reading to take; `mark` shows whether what was typed is right. @typedef {{ id: string, line: number, at: number, position: string, wanted: Expected, mark?: (text: string, ohms: number | null) => void }} Row */
 /** The drawing of the face, the pins in hand marked on it. @typedef {{ element: HTMLElement | null, point: (pins: string[]) => void }} Face */
 /** @typedef {Record<string, string>} Typed */
@@ -70,7 +70,7 @@ function sheetOf(data, part, key, sheet, again) {
     let left = 0;
     for (const row of rows) {
       const text = typed[row.id] ?? "";
-      const ohms = parseOhms(text);
+      const ohms = parseOhms(text, data.reading);
       if (text.trim() === "" || ohms === null) left += 1;
       else readings.push([row.line, row.at, ohms]);
       row.mark?.(text, ohms);
@@ -95,7 +95,7 @@ function sheetOf(data, part, key, sheet, again) {
       "section",
       { class: "position", "aria-label": lever },
       h("h2", {}, h("span", { class: "lever" }, h("span", {}, position)), " ", lever),
-      own.length ? own.map((row) => rowOf(sheet, row, typed[row.id] ?? "", told, drawing)) : h("p", { class: "soft" }, say("prove.not_stated")),
+      own.length ? own.map((row) => rowOf(data.reading, sheet, row, typed[row.id] ?? "", told, drawing)) : h("p", { class: "soft" }, say("prove.not_stated")),
     );
   });
   const clear = () => {
@@ -124,8 +124,8 @@ function sheetOf(data, part, key, sheet, again) {
   );
 }
 
-/** @param {Sheet} sheet @param {Row} row @param {string} text @param {(row: Row, text: string) => void} told @param {Face} drawing */
-function rowOf(sheet, row, text, told, drawing) {
+/** @param {ReadingRules} rules @param {Sheet} sheet @param {Row} row @param {string} text @param {(row: Row, text: string) => void} told @param {Face} drawing */
+function rowOf(rules, sheet, row, text, told, drawing) {
   const [a, b, names, says] = sheet.lines[row.line];
   const pair = say("pair", { a: end(a), b: end(b) });
   const at = say("prove.at", { pair, position: row.position });
@@ -153,7 +153,7 @@ function rowOf(sheet, row, text, told, drawing) {
   box.value = text;
   box.addEventListener("input", () => told(row, box.value));
   row.mark = (now, ohms) => {
-    const state = now.trim() === "" ? "" : ohms === null ? "unclear" : fits(row.wanted, ohms) ? "right" : "wrong";
+    const state = now.trim() === "" ? "" : ohms === null ? "unclear" : fits(row.wanted, ohms, rules) ? "right" : "wrong";
     element.dataset.state = state;
     verdict.textContent = state === "" ? "" : state === "wrong" ? say("prove.wrong", { expected: says[row.at] }) : say(`prove.${state}`);
     for (const one of states) one.element.setAttribute("aria-pressed", String(now === one.value));
@@ -168,7 +168,7 @@ function says(data, sheet, readings, left) {
   /** @param {string} state @param {Child[]} pieces */
   const told = (state, ...pieces) => ({ state, pieces: [h("p", { "data-state": state }, pieces)] });
   if (!read) return told("", say("prove.to_take", { count: all }));
-  const found = explain(sheet, readings);
+  const found = explain(sheet, readings, data.reading);
   const good = found.some(([kind]) => kind === "good");
   const causes = found.filter(([kind]) => kind !== "good").map((one) => cause(data, one));
   if (good && left) return told("open", phrase("prove.so_far", { lead: h("b", {}, say("prove.so_far.lead")), read, all }));

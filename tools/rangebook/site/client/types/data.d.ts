@@ -156,8 +156,19 @@ export interface Proofs {
   edition: string;
   family: FamilyHead;
   meter: string;
+  reading: ReadingRules;
   faults: Record<string, [what: string, todo: string]>;
   parts: Record<string, ProofPart>;
+}
+
+/** How what a meter shows is read, and when a path counts as closed or open. */
+export interface ReadingRules {
+  no_path: string[];
+  number: string;
+  unclear: string;
+  factors: Record<string, number>;
+  closed_below: number;
+  open_above: number;
 }
 
 export interface ProofPart {
@@ -256,18 +267,6 @@ export interface IdentifyWords {
   cannot_tell: string;
   none_of_these: string;
 }
-
-/** `data/vin.json` */
-export interface VinTables {
-  values: Record<string, number>;
-  weights: number[];
-  check: string;
-  codes: string;
-  first: number;
-  words: Record<VinFound, string>;
-}
-
-export type VinFound = "length" | "character" | "letter" | "check_digit" | "year_code" | "certain" | "later" | "either";
 
 /** `data/write.json`: the schemas are the files of the top folder `schema`, as they are. */
 export interface WriteData {
