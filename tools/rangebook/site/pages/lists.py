@@ -10,7 +10,6 @@ from typing import Any
 from rangebook.book.numbers import normalise
 from rangebook.site import urls
 from rangebook.site.computed import Computed
-from rangebook.site.data.identify import VIN_URL
 from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
 from rangebook.site.pages import Page
 from rangebook.words.book import application_words, status_words
@@ -37,7 +36,7 @@ def pages(computed: Computed) -> Iterator[Page]:
         about="Every vehicle of the book, and what fits it.",
         client=("identify.css", "find/vehicles_page.js"),
     )
-    finder = {"numbers_url": NUMBERS_URL, "names_url": NAMES_URL, "vin_url": VIN_URL}
+    finder = {"numbers_url": NUMBERS_URL, "names_url": NAMES_URL}
     vehicles = [(one["name"], len(one["rows"]), one) for one in vehicles_listed(computed)]
     yield from _in_pieces(first, cut(vehicles), lambda found: {"makes": by_make(found), **finder})
     yield from _in_pieces(
