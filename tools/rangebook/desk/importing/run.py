@@ -51,10 +51,11 @@ def take(loaded: Loaded, mapping: ColumnMapping, table: Table, bytes_of: FileByt
     outcomes: dict[int, Outcome] = {}
     facts: list[RowFacts] = []
     seen: dict[tuple[str, ...], int] = {}
+    same_as: dict[int, int] = {}
     for row in table.rows:
         first = seen.setdefault(tuple(cell.strip() for cell in row.cells), row.line)
         if first != row.line:
-            outcomes[row.line] = Outcome(row.line, "known", f"the same as line {first}")
+            same_as[row.line] = first
             continue
         try:
             facts.append(facts_of(row, table, mapping))
@@ -64,11 +65,10 @@ def take(loaded: Loaded, mapping: ColumnMapping, table: Table, bytes_of: FileByt
     for what, words in (("added", made.added), ("known", made.known), ("refused", {**made.refused, **against})):
         outcomes |= {line: Outcome(line, what, text) for line, text in words.items()}
     # What is the same as a row that was not taken was not taken either.
-    for line, one in list(outcomes.items()):
-        if one.words.startswith("the same as line "):
-            first = outcomes[int(one.words.removeprefix("the same as line "))]
-            if first.what == "refused":
-                outcomes[line] = Outcome(line, "refused", f"{one.words}: {first.words}")
+    for line, first in same_as.items():
+        same, there = f"the same as line {first}", outcomes[first]
+        refused = there.what == "refused"
+        outcomes[line] = Outcome(line, "refused", f"{same}: {there.words}") if refused else Outcome(line, "known", same)
     return Imported(made.files, tuple(outcomes[line] for line in sorted(outcomes)))
 
 

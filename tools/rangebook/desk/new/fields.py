@@ -41,7 +41,7 @@ class Field:
     @property
     def description(self) -> str:
         """What it is, in the schema's words."""
-        return self.node.get("description", "")
+        return str(self.node.get("description", ""))
 
     @property
     def expected(self) -> str:
