@@ -104,7 +104,7 @@ def install_debian_packages() -> None:
         return
     lines = (ROOT / "tools" / "debian.txt").read_text("utf-8").splitlines()
     ask = ["dpkg-query", "-W", "-f", "${Package} ${db:Status-Status}\n"]
-    there = subprocess.run(ask, stdout=subprocess.PIPE).stdout.decode("utf-8").splitlines()
+    there = subprocess.run(ask, stdout=subprocess.PIPE, check=False).stdout.decode("utf-8").splitlines()
     wanted = [name for name in (line.partition("#")[0].strip() for line in lines) if name and f"{name} installed" not in there]
     for words in (["update", "-qq"], ["install", "-qq", "-y", "--no-install-recommends", *wanted]) if wanted else ():
         must(["env", "DEBIAN_FRONTEND=noninteractive", "apt-get", *words], "Debian's packages could not be installed")

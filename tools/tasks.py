@@ -92,7 +92,7 @@ def become(program: str, *words: str) -> int:
     if os.name != "posix":
         return call(program, *words)
     os.chdir(ROOT)
-    os.execv(Path(sys.executable).with_name(program), [program, *words])
+    return os.execv(Path(sys.executable).with_name(program), [program, *words])
 
 
 def cannot(text: str) -> int:

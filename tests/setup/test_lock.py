@@ -93,7 +93,7 @@ def test_the_site_generator_stays_on_the_line_that_the_templates_are_written_for
 
 
 def test_copyleft_oracles_stay_in_the_tests(root: Path) -> None:
-    """obd is GPL: it may check the product, never be part of it."""
+    """The package obd is GPL: it may check the product, never be part of it."""
     assert "obd" in locked(root, "test")
     assert "obd" not in locked(root, "run")
 
