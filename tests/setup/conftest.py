@@ -20,7 +20,17 @@ def root() -> Path:
 @pytest.fixture
 def start() -> ModuleType:
     """``tools/start.py`` as a module, fresh for each test; loading it does nothing."""
-    spec = importlib.util.spec_from_file_location("start", ROOT / "tools" / "start.py")
+    return _loaded("start")
+
+
+@pytest.fixture
+def tasks() -> ModuleType:
+    """``tools/tasks.py`` in the same way."""
+    return _loaded("tasks")
+
+
+def _loaded(name: str) -> ModuleType:
+    spec = importlib.util.spec_from_file_location(name, ROOT / "tools" / f"{name}.py")
     assert spec and spec.loader
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)

@@ -29,14 +29,29 @@ def blocks(root: Path, document: str, language: str) -> list[str]:
 
 def test_the_two_commands_stand_first_and_are_one_line_each(root: Path) -> None:
     first, second = blocks(root, "README.md", "sh")[:2]
-    assert (first, second) == ("python3 tools/start.py\n", "python3 tools/start.py test\n")
+    assert (first, second) == ("python3 tools/start.py\n", "python3 tools/start.py test --apt\n")
 
 
-def test_ci_runs_the_very_command_of_the_readme(root: Path) -> None:
+def test_ci_runs_the_checks_and_the_very_command_of_the_readme(root: Path) -> None:
     command = blocks(root, "README.md", "sh")[1].strip()
     runs = [line for line in (root / ".ci" / "run").read_text("utf-8").splitlines() if "start.py" in line]
-    assert runs == [f"exec {command} < /dev/null"]
+    assert runs == [
+        "python3 tools/start.py check --apt < /dev/null || status=$?",
+        f"{command} --coverage < /dev/null || status=$?",
+    ]
     assert subprocess.run(["bash", "-n", str(root / ".ci" / "run")], timeout=60).returncode == 0
+
+
+@pytest.mark.parametrize("failing", ["check", "test"])
+def test_ci_fails_where_either_fails(root: Path, tmp_path: Path, failing: str) -> None:
+    """Really run, with a start script that only says what it was asked."""
+    (tmp_path / ".ci").mkdir()
+    (tmp_path / "tools").mkdir()
+    (tmp_path / ".ci" / "run").write_bytes((root / ".ci" / "run").read_bytes())
+    (tmp_path / "tools" / "start.py").write_text(f"import sys; print(*sys.argv[1:]); sys.exit(3 * (sys.argv[1] == {failing!r}))", "utf-8")
+    ran = subprocess.run(["bash", str(tmp_path / ".ci" / "run")], capture_output=True, text=True, timeout=60)
+    assert ran.returncode == 3
+    assert ran.stdout.splitlines() == ["check --apt", "test --apt --coverage"], "one go shows all that is wrong"
 
 
 @pytest.mark.parametrize("document", DOCUMENTS)

@@ -28,8 +28,13 @@ def test_the_hooks_run_commands_that_there_are_for_files_that_matter() -> None:
 
 
 @pytest.fixture(scope="module")
-def steps() -> list[dict]:
-    return yaml.safe_load(WORKFLOW.read_text("utf-8"))["jobs"]["book"]["steps"]
+def jobs() -> dict[str, dict]:
+    return yaml.safe_load(WORKFLOW.read_text("utf-8"))["jobs"]
+
+
+@pytest.fixture(scope="module")
+def steps(jobs: dict[str, dict]) -> list[dict]:
+    return jobs["book"]["steps"]
 
 
 def test_the_workflow_runs_commands_that_there_are(steps: list[dict]) -> None:
@@ -41,10 +46,16 @@ def test_the_workflow_runs_commands_that_there_are(steps: list[dict]) -> None:
 def test_it_installs_from_the_lock_with_the_python_that_the_project_asks_for(steps: list[dict]) -> None:
     install = next(step["run"] for step in steps if "--require-hashes" in step.get("run", ""))
     files = re.findall(r"--requirement (\S+)", install)
-    assert files == ["tools/lock/build.txt", "tools/lock/run.txt"] and all((ROOT / file).is_file() for file in files)
+    assert files == ["tools/lock/build.txt", "tools/lock/pylock.run.toml"] and all((ROOT / file).is_file() for file in files)
     version = next(step["with"]["python-version"] for step in steps if "setup-python" in step.get("uses", ""))
     assert f'requires-python = ">={version}"' in (ROOT / "pyproject.toml").read_text("utf-8")
 
 
-def test_nothing_from_a_pull_request_is_put_into_a_shell_line(steps: list[dict]) -> None:
-    assert not [step for step in steps if "${{" in step.get("run", "")]
+def test_the_program_passes_what_ci_asks_elsewhere(jobs: dict[str, dict]) -> None:
+    program = jobs["program"]
+    assert program["container"].startswith("debian:"), "as bare as .ci/run expects"
+    assert program["steps"][-1]["run"] == "bash .ci/run"
+
+
+def test_nothing_from_a_pull_request_is_put_into_a_shell_line(jobs: dict[str, dict]) -> None:
+    assert not [step for job in jobs.values() for step in job["steps"] if "${{" in step.get("run", "")]

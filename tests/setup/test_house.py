@@ -1,8 +1,13 @@
-"""Data flows one way through the folders of the package, as DEVELOPERS.md draws it."""
+"""The rooms of the package are those that DEVELOPERS.md draws, and what is imported is asked for.
+
+That data flows one way through the rooms, and that nothing outside the site knows its generator, is held by the import contracts in
+pyproject.toml: `python3 tools/start.py check` runs them.
+"""
 
 from __future__ import annotations
 
 import ast
+import re
 import sys
 import tomllib
 from collections.abc import Iterator
@@ -11,22 +16,11 @@ from pathlib import Path
 import pytest
 from packaging.requirements import Requirement
 
-MAY_USE = {
-    "reading": set(),
-    "schema": {"reading"},
-    "book": {"reading", "schema"},
-    "electrics": {"book"},
-    "mounting": {"book"},
-    "fitting": {"book", "electrics", "mounting"},
-    "lint": {"reading", "schema", "book", "electrics", "mounting", "fitting"},
-    "desk": {"reading", "schema", "book", "electrics", "mounting", "fitting"},
-    "site": {"reading", "schema", "book", "electrics", "mounting", "fitting", "lint", "desk"},
-    "cli": {"reading", "schema", "book", "electrics", "mounting", "fitting", "lint", "desk", "site"},
-}
-"""Folder -> the folders that it may import from, beside itself."""
 
-GENERATOR = {"mkdocs", "material", "markdown", "jinja2"}
-"""What only the site may know of."""
+def contracts(root: Path) -> dict[str, dict]:
+    """The import contracts by their id."""
+    tools = tomllib.loads((root / "pyproject.toml").read_text("utf-8"))["tool"]
+    return {one["id"]: one for one in tools["importlinter"]["contracts"]}
 
 
 def imported(file: Path) -> Iterator[str]:
@@ -40,30 +34,23 @@ def imported(file: Path) -> Iterator[str]:
             yield from (f"{module}.{alias.name}" for alias in node.names)
 
 
-@pytest.mark.parametrize("folder", MAY_USE)
-def test_a_folder_imports_only_from_those_before_it(root: Path, folder: str) -> None:
-    files = list((root / "tools" / "rangebook" / folder).rglob("*.py"))
-    assert files
-    for file in files:
-        for name in imported(file):
-            top, *rest = name.split(".")
-            if top == "rangebook" and rest and rest[0] in MAY_USE:
-                assert rest[0] == folder or rest[0] in MAY_USE[folder], f"{file.relative_to(root)} imports {name}"
-
-
-@pytest.mark.parametrize("folder", sorted(set(MAY_USE) - {"site"}))
-def test_the_generator_can_be_replaced(root: Path, folder: str) -> None:
-    for file in (root / "tools" / "rangebook" / folder).rglob("*.py"):
-        for name in imported(file):
-            assert name.split(".")[0] not in GENERATOR, f"{file.relative_to(root)} imports {name}"
-
-
-def test_every_folder_is_in_the_drawing(root: Path) -> None:
+def test_the_rooms_drawn_are_those_that_the_contract_holds_in_order(root: Path) -> None:
     package = root / "tools" / "rangebook"
     folders = {path.name for path in package.iterdir() if (path / "__init__.py").is_file()}
-    assert folders == set(MAY_USE)
     line = next(line for line in (root / "DEVELOPERS.md").read_text("utf-8").splitlines() if "reading ->" in line)
-    assert {name.strip() for part in line.split("->") for name in part.split(",")} == folders
+    drawn = [set(re.findall(r"\w+", part)) for part in line.split("->")]
+    assert set().union(*drawn) == folders
+    held = contracts(root)["one-way"]
+    assert held["exhaustive"] and held["containers"] == ["rangebook"]
+    rooms = [set(re.findall(r"\w+", layer)) & folders for layer in reversed(held["layers"])]
+    assert [room for room in rooms if room] == drawn
+
+
+def test_the_modules_that_may_know_the_generator_are_those_listed_under_leaving_it(root: Path) -> None:
+    (_, text) = (root / "DEVELOPERS.md").read_text("utf-8").split("## Leaving Material")
+    listed = set(re.findall(r"`tools/(rangebook/[\w/]+)[.]py`", text.split("\n## ")[0]))
+    allowed = {one.split(" -> ")[0].replace(".", "/") for one in contracts(root)["generator"]["ignore_imports"]}
+    assert allowed and allowed <= listed
 
 
 DISTRIBUTION = {"yaml": "pyyaml", "PIL": "pillow"}

@@ -5,12 +5,14 @@
 set -eu
 cd "$(dirname "$0")/../.."
 lock() {
-    file=tools/lock/$1.txt
+    file=tools/lock/$1
     shift
     uv pip compile --universal --python-version 3.11 --generate-hashes --quiet \
         --custom-compile-command "sh tools/lock/renew.sh" --output-file "$file" "$@" > /dev/null
 }
-# `test` holds all of `run`, and `run` all of `build`, in the same versions.
-lock build --group build "$@"
-lock run pyproject.toml --group build --constraint tools/lock/build.txt "$@"
-lock test pyproject.toml --group build --group test --constraint tools/lock/run.txt "$@"
+# What installs stands in the older format: the pip that comes with a Python cannot read the standard one yet.
+lock build.txt --group build "$@"
+lock pylock.test.toml pyproject.toml --constraint tools/lock/build.txt --group build --group test --group check "$@"
+# What is in a file already is kept where it can be: so the smaller one has the versions of the larger.
+cp tools/lock/pylock.test.toml tools/lock/pylock.run.toml
+lock pylock.run.toml pyproject.toml --constraint tools/lock/build.txt --group build

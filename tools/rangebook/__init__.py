@@ -7,4 +7,4 @@ Data flows one way through the folders of this package::
 Entries state what can be seen or measured; every verdict is computed from them.
 """
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"

@@ -16,6 +16,7 @@ from rangebook.reading.entry import Entry
 from rangebook.reading.photos import photo_path
 
 _Item = TypeVar("_Item")
+_Key = TypeVar("_Key")
 _NUMBER_LINE = re.compile(r"\bnumber:\s*[\"']?([^\"',}\n]+)")
 
 
@@ -89,10 +90,14 @@ class Book:
         return frozenset(normalise(found) for entry in self.lost for found in _NUMBER_LINE.findall(entry.source))
 
     @cached_property
+    def items(self) -> tuple[Family | Connector | Kit, ...]:
+        """What each entry was made into: families, then connectors, then kits."""
+        return (*self.families.values(), *self.connectors.values(), *self.kits.values())
+
+    @cached_property
     def photo_files(self) -> tuple[str, ...]:
         """Where each picture that an entry states has to be, from the root."""
-        owners = (*self.families.values(), *self.connectors.values(), *self.kits.values())
-        stated = [(one.entry.file, one.photos) for one in owners if one.photos]
+        stated = [(one.entry.file, one.photos) for one in self.items if one.photos]
         stated += [(self.families[part.family].entry.file, part.photos) for part in self.parts if part.photos]
         return tuple(photo_path(file, photo.file) for file, photos in stated for photo in photos)
 
@@ -105,8 +110,8 @@ class Book:
         return self.families[part.family]
 
 
-def _grouped(pairs: Iterable[tuple[str | None, _Item]]) -> Mapping:
-    found: dict[str | None, list[_Item]] = {}
+def _grouped(pairs: Iterable[tuple[_Key, _Item]]) -> Mapping[_Key, tuple[_Item, ...]]:
+    found: dict[_Key, list[_Item]] = {}
     for key, item in pairs:
         found.setdefault(key, []).append(item)
     return MappingProxyType({key: tuple(items) for key, items in found.items()})

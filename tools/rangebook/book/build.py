@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
@@ -35,9 +35,16 @@ from rangebook.reading.entry import Entry
 
 _NOTHING: Mapping[str, Any] = MappingProxyType({})
 
+
 # A book says the same few things over and over; one object for each keeps it small.
-_same = lru_cache(maxsize=10_000)(tuple)
-_as_set = lru_cache(maxsize=10_000)(frozenset)
+@lru_cache(maxsize=10_000)
+def _same(values: tuple[str, ...]) -> tuple[str, ...]:
+    return values
+
+
+@lru_cache(maxsize=10_000)
+def _as_set(values: tuple[str, ...]) -> frozenset[str]:
+    return frozenset(values)
 
 
 Item = Family | Connector | Kit
@@ -48,7 +55,8 @@ def item(entry: Entry) -> Item | None:
     """What an entry says; ``None`` where it has problems or could not be read."""
     if entry.problems or entry.head is None:
         return None
-    return _MAKERS[entry.head["kind"]](entry)
+    make: Callable[[Entry], Item] = _MAKERS[entry.head["kind"]]
+    return make(entry)
 
 
 def connector(entry: Entry) -> Connector:
@@ -116,12 +124,12 @@ def family(entry: Entry) -> Family:
     )
 
 
-_MAKERS = {"switch": family, "connector": connector, "kit": kit}
+_MAKERS: Mapping[str, Callable[[Entry], Family | Connector | Kit]] = {"switch": family, "connector": connector, "kit": kit}
 
 
 def allowances(entry: Entry) -> tuple[Allowance, ...]:
     """The findings that an entry of any kind says may stand; empty where it says so in a way that cannot be read."""
-    stated = (entry.head or {}).get("allow", ())
+    stated: object = entry.head.get("allow") if entry.head else None
     if not isinstance(stated, list):
         return ()
     return tuple(
@@ -193,7 +201,7 @@ def _contact(node: Mapping[str, Any], path: Path) -> Contact:
     return Contact(
         a,
         b,
-        None if closed is None else _as_set(listed),
+        None if listed is None else _as_set(listed),
         None if ohms is None else MappingProxyType({at: None if value == "open" else value for at, value in ohms.items()}),
         node.get("tolerance_percent"),
         path,

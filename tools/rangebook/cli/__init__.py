@@ -55,7 +55,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     argv = sys.argv[1:] if argv is None else list(argv)
     args = parser(argv[:1] if argv and argv[0] in COMMANDS else tuple(COMMANDS)).parse_args(argv)
     try:
-        return args.run(args)
+        return int(args.run(args))
     except (SchemaError, NoRootError) as error:
         complain(str(error))
         return EXIT_CANNOT

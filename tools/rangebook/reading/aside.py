@@ -14,7 +14,7 @@ import threading
 from collections.abc import Callable
 from multiprocessing.connection import Connection
 from types import MappingProxyType
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 _Result = TypeVar("_Result")
 
@@ -66,9 +66,9 @@ def _pickled(value: object) -> memoryview:
     return buffer.getbuffer()
 
 
-def _apart(view: MappingProxyType) -> tuple:
+def _apart(view: MappingProxyType[Any, Any]) -> tuple[Callable[[dict[Any, Any]], object], tuple[dict[Any, Any]]]:
     return _as_view, (dict(view),)
 
 
-def _as_view(mapping: dict) -> MappingProxyType:
+def _as_view(mapping: dict[Any, Any]) -> MappingProxyType[Any, Any]:
     return MappingProxyType(mapping)

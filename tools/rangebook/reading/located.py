@@ -26,7 +26,7 @@ class Place(Protocol):
     column: int
 
 
-class Map(dict):
+class Map(dict[str, Any]):
     """A mapping with, for each key, the places of the key and of its value, which count from the file's line ``first_line``."""
 
     __slots__ = ("key_places", "value_places", "first_line", "mark")
@@ -56,7 +56,7 @@ class Map(dict):
         return some
 
 
-class Seq(list):
+class Seq(list[Any]):
     """A list with the place of each of its items."""
 
     __slots__ = ("item_places", "first_line", "mark")
@@ -87,7 +87,7 @@ def mark_at(root: Map | Seq, path: Sequence[str | int], *, key: bool = False) ->
     last = len(path) - 1
     for depth, step in enumerate(path):
         if isinstance(here, Map):
-            if step not in here:
+            if not isinstance(step, str) or step not in here:
                 return mark
             mark = here.key_mark(step) if key and depth == last else here.value_mark(step)
         elif isinstance(here, Seq):

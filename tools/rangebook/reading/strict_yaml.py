@@ -8,7 +8,7 @@ because it makes an entry mean something else than it seems to say.
 from __future__ import annotations
 
 from sys import intern
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import yaml
 from yaml.events import (
@@ -80,6 +80,10 @@ def parse(file: str, front: str, first_line: int = 2, reads: Reading = FRONT_MAT
         return None, builder.problems
 
 
+Event = Any
+"""One of libyaml's events. They are told apart by class, for speed, which no type checker follows."""
+
+
 class _Builder:
     def __init__(self, file: str, first_line: int, reads: Reading) -> None:
         self.file = file
@@ -108,7 +112,7 @@ class _Builder:
             raise _Stop
         return root
 
-    def _add(self, rule: str, event: yaml.Event, message: str, fix: str) -> None:
+    def _add(self, rule: str, event: Event, message: str, fix: str) -> None:
         self._add_at(rule, self._mark(event), message, fix)
 
     def _add_at(self, rule: str, mark: Mark, message: str, fix: str) -> None:
@@ -116,11 +120,11 @@ class _Builder:
         if len(self.problems) >= MAX_PROBLEMS:
             raise _Stop
 
-    def _mark(self, event: yaml.Event) -> Mark:
+    def _mark(self, event: Event) -> Mark:
         at = event.start_mark
         return Mark(at.line + self.first_line, at.column + 1)
 
-    def _value(self, event: yaml.Event, depth: int) -> Map | Seq | str:
+    def _value(self, event: Event, depth: int) -> Map | Seq | str:
         kind = event.__class__
         if kind is ScalarEvent:
             if event.anchor is not None or event.tag is not None:
@@ -136,7 +140,7 @@ class _Builder:
             raise _Stop
         raise _Stop  # pragma: no cover - no other event can stand for a value
 
-    def _refuse(self, event: yaml.Event) -> None:
+    def _refuse(self, event: Event) -> None:
         if event.anchor is not None:
             self._add("yaml-feature", event, f"an anchor, `&{event.anchor}`, stands here", "leave it out and write each value in full")
         if event.tag is not None:
@@ -147,7 +151,7 @@ class _Builder:
                 "leave it out; the schema says what is a number; quote a text that begins with `!`",
             )
 
-    def _enter(self, event: yaml.Event, depth: int) -> Mark:
+    def _enter(self, event: Event, depth: int) -> Mark:
         if depth > MAX_DEPTH:
             self._add("yaml-syntax", event, f"nested more than {MAX_DEPTH} deep", "no entry needs that; look for a bracket too many")
             raise _Stop
@@ -155,7 +159,7 @@ class _Builder:
             self._refuse(event)
         return self._mark(event)
 
-    def _sequence(self, event: yaml.Event, depth: int) -> Seq:
+    def _sequence(self, event: Event, depth: int) -> Seq:
         seq = Seq(self._enter(event, depth), self.first_line)
         get, places = self.next, seq.item_places
         while True:
@@ -165,7 +169,7 @@ class _Builder:
             places.append(event.start_mark)
             seq.append(self._value(event, depth))
 
-    def _mapping(self, event: yaml.Event, depth: int) -> Map:
+    def _mapping(self, event: Event, depth: int) -> Map:
         mapping = Map(self._enter(event, depth), self.first_line)
         get, key_places, value_places = self.next, mapping.key_places, mapping.value_places
         while True:

@@ -39,12 +39,12 @@ class Field:
     @property
     def label(self) -> str:
         """What people call it."""
-        return self.node.get("x-label") or self.key.replace("_", " ").capitalize()
+        return str(self.node.get("x-label") or self.key.replace("_", " ").capitalize())
 
     @property
     def description(self) -> str:
         """What it is."""
-        return self.node.get("description", "")
+        return str(self.node.get("description", ""))
 
     @property
     def expected(self) -> str:
@@ -58,7 +58,7 @@ class Field:
     @property
     def how(self) -> str:
         """How somebody finds it out with the thing on the bench."""
-        return self.node.get("x-how", "")
+        return str(self.node.get("x-how", ""))
 
     @property
     def asked(self) -> bool:

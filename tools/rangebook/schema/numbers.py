@@ -51,9 +51,9 @@ def _compile(schemas: Schemas, node: Any, home: str) -> Converter | None:
         item = _compile(schemas, node.get("items"), home)
         return _items(item) if item else None
     if kind == "object":
-        known = {key: _compile(schemas, value, home) for key, value in node.get("properties", {}).items()}
+        made = {key: _compile(schemas, value, home) for key, value in node.get("properties", {}).items()}
+        known = {key: converter for key, converter in made.items() if converter}
         other = _compile(schemas, node.get("additionalProperties"), home)
-        known = {key: made for key, made in known.items() if made}
         return _members(known, other) if known or other else None
     return None
 

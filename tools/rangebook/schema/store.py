@@ -52,7 +52,8 @@ class Schemas:
 
     def of(self, kind: str) -> Mapping[str, Any]:
         """The schema of one kind of entry, its references not resolved."""
-        return self.files[kind]
+        found: Mapping[str, Any] = self.files[kind]
+        return found
 
     def resolve(self, node: Mapping[str, Any], home: str) -> tuple[Mapping[str, Any], str]:
         """Follow a node's ``$ref`` once or more; what stands beside the reference is laid over what it leads to.

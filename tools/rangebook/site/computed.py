@@ -25,7 +25,7 @@ class Computed:
         self.loaded = loaded
         self.book: Book = loaded.book
         self.fitter = fitter or Fitter(loaded.book)
-        self.drawn: dict[tuple, Any] = {}
+        self.drawn: dict[tuple[object, ...], Any] = {}
         """Drawings by what they show."""
         self.site_url = ""
         """Where the site is published, from ``mkdocs.yml``; empty where that is not known. Set before any page is made."""
@@ -33,7 +33,7 @@ class Computed:
         """What changed when, as git has it. Set before any page is made."""
         self.repository = Repository()
         """Where the book's files can be edited, from ``mkdocs.yml``. Set before any page is made."""
-        self._candidates: dict[tuple, tuple[Verdict, ...]] = {}
+        self._candidates: dict[tuple[object, ...], tuple[Verdict, ...]] = {}
 
     @cached_property
     def edition(self) -> Edition:
@@ -57,7 +57,7 @@ class Computed:
         return MappingProxyType({plug: tuple(seats) for plug, seats in found.items()})
 
     @cached_property
-    def _seat_of(self) -> Mapping[tuple, Seat]:
+    def _seat_of(self) -> Mapping[tuple[str, tuple[str | int, ...]], Seat]:
         return MappingProxyType({(seat.family.id, one.path): seat for seat in self.fitter.seats for one in seat.applications})
 
     def seat_of(self, family: Family, application: Application) -> Seat | None:

@@ -41,11 +41,9 @@ def _dates(loaded: Loaded) -> Iterator[str]:
 
 def _sources(loaded: Loaded) -> Iterator[Source]:
     book = loaded.book
-    for family in book.families.values():
-        yield from family.sources
-        for part in family.parts:
-            yield from part.sources
-            for link in part.superseded_by:
-                yield from link.sources
-    for owner in (*book.connectors.values(), *book.kits.values()):
+    for part in book.parts:
+        yield from part.sources
+        for link in part.superseded_by:
+            yield from link.sources
+    for owner in book.items:
         yield from owner.sources

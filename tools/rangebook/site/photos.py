@@ -16,7 +16,7 @@ from typing import Any
 
 from PIL import Image, ImageOps
 
-from rangebook.book.model import Photo
+from rangebook.book.model import Family, Photo
 from rangebook.reading.entry import Entry
 from rangebook.reading.photos import FORMATS, photo_path
 from rangebook.site.computed import Computed
@@ -86,12 +86,10 @@ def _picture(bare: Image.Image, width: int) -> Picture:
 def all_pictures(computed: Computed) -> Iterator[Shown]:
     """Every picture of the book, families first."""
     book = computed.book
-    for family in book.families.values():
-        yield from shown(computed, family.entry, family.photos)
-        for part in family.parts:
-            yield from shown(computed, family.entry, part.photos)
-    for owner in (*book.connectors.values(), *book.kits.values()):
-        yield from shown(computed, owner.entry, owner.photos)
+    for one in book.items:
+        yield from shown(computed, one.entry, one.photos)
+        for part in one.parts if isinstance(one, Family) else ():
+            yield from shown(computed, one.entry, part.photos)
 
 
 def picture_files(computed: Computed) -> dict[str, bytes]:

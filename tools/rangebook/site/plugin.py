@@ -9,6 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
@@ -40,7 +41,11 @@ _NOT_PUBLISHED = ("sitemap.xml", ".map")
 """Of the theme's files: a map for search engines would carry the day of the build, and those of its scripts are a megabyte."""
 
 
-class RangebookPlugin(BasePlugin):
+class NoSettings(Config):
+    """The plugin has none: what a book may choose stands in ``mkdocs.yml``."""
+
+
+class RangebookPlugin(BasePlugin[NoSettings]):
     """Book -> pages. ``computed`` is set by whoever has the book already; else it is read from beside ``docs_dir``."""
 
     computed: Computed | None = None

@@ -66,7 +66,7 @@ class Handler(SimpleHTTPRequestHandler):
             self.send_header(name, value)
         super().end_headers()
 
-    def list_directory(self, path: Any) -> None:  # type: ignore[override]
+    def list_directory(self, path: Any) -> None:
         """No lists of files."""
         self.send_error(404)
 

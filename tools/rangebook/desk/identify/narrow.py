@@ -142,13 +142,13 @@ def part_agrees(table: Table, row: Row, name: str, value: Any) -> bool:
         face = table.faces[row.face]
         if name == "pins":
             return face.id == value["face"] and (row.pins is None or pattern_agrees(face, row.pins, row.pins, value))
-        return value == (len(face.cavities) if name == "cavities" else getattr(face, "id" if name == "face" else name))
+        return bool(value == (len(face.cavities) if name == "cavities" else getattr(face, "id" if name == "face" else name)))
     stated = None if row.mounting is None else getattr(table.mountings[row.mounting], name)
     if stated is None:
         return True
     if name == "across_mm":
         return value != OTHER and same_size(stated, value)
-    return value == stated
+    return bool(value == stated)
 
 
 def same_size(one: float, other: float) -> bool:

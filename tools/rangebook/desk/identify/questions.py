@@ -97,7 +97,7 @@ def ask(table: Table, state: State, narrowed: Narrowed, name: str) -> Question |
     elif kind == "yes_no":
         values = (True, False)
     else:
-        values = sorted({_value(table, name, one) for two in seen.values() for one in two.answers})  # type: ignore[type-var]
+        values = sorted({_value(table, name, one) for two in seen.values() for one in two.answers})
     answers = tuple((value, answer_words(table, name, value)) for value in values)
     count = len(seen)
     return Question(name, question_words(name), kind, answers, face, families / count, parts / count)

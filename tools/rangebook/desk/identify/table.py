@@ -16,7 +16,7 @@ from functools import cached_property
 from typing import NamedTuple, TypeVar
 
 from rangebook.book.book import Book
-from rangebook.book.model import Application, Family, Part
+from rangebook.book.model import Application, Connector, Family, Part
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.fitting.verdict import Verdict
@@ -159,7 +159,7 @@ class _Making:
 
     def _faces(self) -> Mapping[str, Face]:
         """Id of a connector -> its face."""
-        alike: dict[tuple, list] = {}
+        alike: dict[tuple[str, tuple[tuple[str | None, ...], ...]], list[Connector]] = {}
         for one in sorted(self.book.connectors.values(), key=lambda one: (len(one.id), one.id)):
             alike.setdefault((one.outline, one.rows), []).append(one)
         found = {}
@@ -171,7 +171,9 @@ class _Making:
     def row(self, part: Part, fitter: Fitter) -> Row:
         family, mount = self.book.family_of(part), mount_of(self.book, part)
         face = self.face_of.get(part.connector or "")
-        mounting = mount and Mounting(len(mount.bolts) or None, mount.shaft and mount.shaft.shape, mount.shaft and mount.shaft.across_mm)
+        shaft = mount.shaft if mount else None
+        shape, across = (shaft.shape, shaft.across_mm) if shaft else (None, None)
+        mounting = Mounting(len(mount.bolts) or None, shape, across) if mount else None
         return Row(
             part.number,
             self.families[part.family],
@@ -192,12 +194,11 @@ class _Making:
 
     def _place(self, seat: Seat, verdict: Verdict | None) -> Place:
         """A seat as it is with the part on it; ``verdict`` is ``None`` for the part that it came with."""
-        connector, moves = seat.plug.connector, {}
+        connector = seat.plug.connector
+        moves: Mapping[str, str] = verdict.moves if verdict else {}
         for needed in verdict.needs if verdict else ():
             if needed.kit:
                 connector = self.book.kits[needed.kit].new
-        if verdict:
-            moves = verdict.moves
         sure = [moves.get(cavity, cavity) for cavity in seat.plug.wires if cavity not in seat.optional]
         every = [moves.get(cavity, cavity) for cavity in seat.plug.wires]
         face = self.face_of.get(connector)

@@ -208,7 +208,8 @@ class _Planner:
 
     def _compare_with_book(self, row: RowFacts, part: Part) -> None:
         family = self.book.family_of(part)
-        node: Mapping[str, Any] = (family.entry.front or {})["parts"][part.path[1]]
+        assert family.entry.front is not None
+        node: Mapping[str, Any] = family.entry.front["parts"][part.path[1]]
         where = f"{family.entry.file} has {part.number}"
         for name, value in row.part.items():
             if name == "number":
@@ -252,7 +253,7 @@ class _Planner:
                 self.refused[line] = f"{target.file}: {error}; add it by hand"
             return
         self.files[target.file] = data
-        before = (target.family.entry.front or {}) if target.family else {}
+        before: Mapping[str, Any] = (target.family.entry.front or {}) if target.family else {}
         for index, lines in enumerate(target.part_lines.values(), len(before.get("parts", ()))):
             self.origin[target.file, "parts", index] = tuple(lines)
         for index, lines in enumerate(target.vehicle_lines, len(before.get("applications", ()))):
@@ -263,7 +264,8 @@ class _Planner:
         if self.mapping.source:
             node["sources"] = [dict(self.mapping.source)]
         top = self.schemas.of("switch")
-        return ordered(self.schemas, top["properties"]["parts"]["items"], "switch", node)
+        part_node: dict[str, Any] = ordered(self.schemas, top["properties"]["parts"]["items"], "switch", node)
+        return part_node
 
     def _new_entry(self, target: _Target, parts: Sequence[Mapping[str, Any]]) -> bytes:
         front = {
@@ -304,13 +306,13 @@ def _with_links(part: Mapping[str, Any], links: Sequence[Mapping[str, Any]]) -> 
 
 
 def _same_number(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
-    return normalise(one["number"]) == normalise(other["number"])
+    return bool(normalise(one["number"]) == normalise(other["number"]))
 
 
 def _same_value(name: str, value: Any, other: Any) -> bool:
     if name == "came_with" and isinstance(other, str):
-        return normalise(value) == normalise(other)
-    return value == other
+        return bool(normalise(value) == normalise(other))
+    return bool(value == other)
 
 
 def _plain(value: Any) -> Any:

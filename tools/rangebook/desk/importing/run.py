@@ -48,14 +48,13 @@ class Imported:
 def take(loaded: Loaded, mapping: ColumnMapping, table: Table, bytes_of: FileBytes, new_errors: NewErrors) -> Imported:
     """Take as many rows as can be. Writes nothing."""
     outcomes: dict[int, Outcome] = {}
-    same_as: dict[int, int] = {}
     facts: list[RowFacts] = []
     seen: dict[tuple[str, ...], int] = {}
+    same_as: dict[int, int] = {}
     for row in table.rows:
         first = seen.setdefault(tuple(cell.strip() for cell in row.cells), row.line)
         if first != row.line:
             same_as[row.line] = first
-            outcomes[row.line] = Outcome(row.line, "known", f"the same as line {first}")
             continue
         try:
             facts.append(facts_of(row, table, mapping))
@@ -66,9 +65,9 @@ def take(loaded: Loaded, mapping: ColumnMapping, table: Table, bytes_of: FileByt
         outcomes |= {line: Outcome(line, what, text) for line, text in words.items()}
     # What is the same as a row that was not taken was not taken either.
     for line, first in same_as.items():
-        one = outcomes[first]
-        if one.what == "refused":
-            outcomes[line] = Outcome(line, "refused", f"the same as line {first}: {one.words}")
+        same, there = f"the same as line {first}", outcomes[first]
+        refused = there.what == "refused"
+        outcomes[line] = Outcome(line, "refused", f"{same}: {there.words}") if refused else Outcome(line, "known", same)
     return Imported(made.files, tuple(outcomes[line] for line in sorted(outcomes)))
 
 

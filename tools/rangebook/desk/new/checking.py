@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from rangebook.book.book import Book
+from rangebook.book.model import Connector, Family, Kit
 from rangebook.book.numbers import normalise
 from rangebook.desk.new.compose import TODO
 from rangebook.reading.entry import Entry, read_entry
@@ -63,7 +64,12 @@ def _near(name: str, known: Iterable[str]) -> str:
 
 def taken(kind: str, values: Mapping[str, Any], book: Book) -> Iterator[str]:
     """What the new thing has that another one has already, in words: its id, its number."""
-    index = {"switch": book.families, "connector": book.connectors, "kit": book.kits}[kind]
+    indexes: Mapping[str, Mapping[str, Family | Connector | Kit]] = {
+        "switch": book.families,
+        "connector": book.connectors,
+        "kit": book.kits,
+    }
+    index = indexes[kind]
     name, number = values.get("id"), values.get("number")
     if isinstance(name, str) and name in index:
         yield f"{name} is the id of {index[name].entry.file} already: choose another with --id"

@@ -10,7 +10,7 @@ import json
 import re
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
+from typing import Any, TypeGuard
 
 WIDEST = 120
 """Characters of a mapping on one line; a longer one gets a line for each of its keys."""
@@ -94,7 +94,7 @@ def _depth(value: object) -> int:
     return 0
 
 
-def _is_list(value: object) -> bool:
+def _is_list(value: object) -> TypeGuard[Sequence[object]]:
     return isinstance(value, Sequence) and not isinstance(value, str | bytes)
 
 

@@ -20,7 +20,7 @@ class Api:
     def __init__(self, computed: Computed) -> None:
         self.computed = computed
         self._book = computed.book
-        self._answers: dict[tuple, list[dict[str, Any]]] = {}
+        self._answers: dict[tuple[object, ...], list[dict[str, Any]]] = {}
         self._kits_to: dict[str, list[str]] = {}
         for kit in computed.book.kits.values():
             self._kits_to.setdefault(kit.new, []).append(kit.id)

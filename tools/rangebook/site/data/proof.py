@@ -44,7 +44,7 @@ def _part(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
 def _sheet(one: ProofWords) -> dict[str, Any]:
     """``rows`` holds each row of readings once; ``known`` are ``[kind, ends, place of a row for each line]``."""
     rows: dict[Row, int] = {}
-    kept: list[list] = []
+    kept: list[list[Any]] = []
 
     def place(row: Row) -> int:
         at = rows.setdefault(row, len(kept))

@@ -132,7 +132,8 @@ class _Chain:
         for step in steps:
             self.y += 10
             x, inner, bend = _rail(column), _rail(column + 1), self.y + 4
-            turn = ["M", x, above, "V", bend - 10, "Q", x, bend, x + 10, bend, "H", inner - 10, "Q", inner, bend, inner, bend + 10, "V"]
+            turn: list[str | float] = ["M", x, above, "V", bend - 10, "Q", x, bend, x + 10, bend]
+            turn += ["H", inner - 10, "Q", inner, bend, inner, bend + 10, "V"]
             self._step(step, column + 1, path(turn))
 
     def _step(self, step: _Step, column: int, rail: str) -> None:

@@ -352,14 +352,15 @@ def _draw_flats(group: Element, shape: str, across: float) -> None:
         radius = across / 1.75
         flat = radius - across
         rise = math.sqrt(radius**2 - flat**2)
-        arc = ["A", radius, radius, 0, 1, 1, flat, rise]
+        arc: list[str | float] = ["A", radius, radius, 0, 1, 1, flat, rise]
         add(group, "path", "rb-hole-ground", d=path(["M", flat, -rise, *arc, "Z"]))
         add(group, "path", "rb-hole-line", d=path(["M", flat, rise, "V", -rise]))
         add(group, "path", "rb-hole-line rb-not-stated", d=path(["M", flat, -rise, *arc]))
         return
     radius = across * 0.68 if shape == "double-flat" else across
     rise = math.sqrt(radius**2 - half**2)
-    top, bottom = ["A", radius, radius, 0, 0, 1, half, -rise], ["A", radius, radius, 0, 0, 1, -half, rise]
+    top: list[str | float] = ["A", radius, radius, 0, 0, 1, half, -rise]
+    bottom: list[str | float] = ["A", radius, radius, 0, 0, 1, -half, rise]
     add(group, "path", "rb-hole-ground", d=path(["M", -half, -rise, *top, "V", rise, *bottom, "Z"]))
     add(group, "path", "rb-hole-line", d=path(["M", -half, rise, "V", -rise, "M", half, -rise, "V", rise]))
     add(group, "path", "rb-hole-line rb-not-stated", d=path(["M", -half, -rise, *top, "M", half, rise, *bottom]))

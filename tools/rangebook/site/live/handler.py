@@ -101,7 +101,7 @@ def answer_of(shown: Shown, path: str) -> tuple[str, bytes] | None:
 def with_live(handler: type[Any], shown: Shown) -> type[Any]:
     """A handler of files that answers these as well."""
 
-    class Live(handler):
+    class Live(handler):  # type: ignore[misc] # which class serves files is the caller's choice
         def do_GET(self) -> None:  # noqa: N802 (the library's name)
             """A file, or what is made of one."""
             found = answer_of(shown, self.path)

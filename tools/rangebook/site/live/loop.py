@@ -38,7 +38,7 @@ class Loop:
         self._say, self._complain, self._tell = say, complain, tell
         self._now: Now | None = None
         self._writer: PageWriter | None = None
-        self._builder: subprocess.Popen | None = None
+        self._builder: subprocess.Popen[bytes] | None = None
         self._log = site.with_name("build.log")
 
     def against(self, file: str) -> Sequence[Finding]:

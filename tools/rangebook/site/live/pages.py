@@ -20,7 +20,7 @@ from rangebook.site.data.every import of_a_family
 from rangebook.site.folder import Folder
 from rangebook.site.live.state import Now
 from rangebook.site.pages.every import every_page
-from rangebook.site.plugin import settle
+from rangebook.site.plugin import RangebookPlugin, settle
 from rangebook.site.repository import repository
 
 
@@ -43,6 +43,7 @@ class PageWriter:
         has not got (an entry that cannot be read) stay as they are; the others are given back."""
         computed = Computed(now.loaded, now.fitter)
         plugin = self._config.plugins["rangebook"]
+        assert isinstance(plugin, RangebookPlugin)
         plugin.computed = computed
         plugin.pages = {page.source: page for page in every_page(computed)}
         computed.site_url = self._config.site_url or ""

@@ -137,7 +137,7 @@ def _where(sheet: Sheet) -> str:
     return f"Through the wires of the plug {names}, the far ends unplugged"
 
 
-def row_tokens(row: Row) -> list:
+def row_tokens(row: Row) -> list[int | list[float | None] | None]:
     """A row for the browser: 1 closed, 0 open, ``None`` not known, ``[ohms, tolerance in percent]``."""
     return [_token(one) for one in row]
 

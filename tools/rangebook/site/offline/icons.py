@@ -32,7 +32,8 @@ def icon(side: int, purpose: str = "any") -> bytes:
         shrink = 0.8
 
     def place(x: float, y: float) -> tuple[float, float]:
-        return tuple((_UNITS / 2 + (value - _UNITS / 2) * shrink) * scale for value in (x, y))
+        middle = _UNITS / 2
+        return (middle + (x - middle) * shrink) * scale, (middle + (y - middle) * shrink) * scale
 
     draw.rectangle((*place(4, 14.5), *place(28, 17.5)), fill=GATE)
     for x in (7, 25):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from typing import Any
 
 from rangebook.book.model import Connector, Terminal
@@ -23,7 +24,7 @@ def pages(computed: Computed) -> Iterator[Page]:
             title=connector.title,
             template="connector.html",
             markdown=connector.entry.prose,
-            data=lambda connector=connector: connector_data(computed, connector),
+            data=partial(connector_data, computed, connector),
             about=f"{connector.title}: its face from both sides, and who uses it.",
         )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from typing import Any
 
 from markupsafe import Markup
@@ -34,7 +35,7 @@ def pages(computed: Computed) -> Iterator[Page]:
             title=family.title,
             template="family.html",
             markdown=family.entry.prose,
-            data=lambda family=family: family_data(computed, family),
+            data=partial(family_data, computed, family),
             about=f"{family.title}: parts, pin-outs, what closes where, and what fits in place of what.",
         )
 
@@ -179,7 +180,7 @@ def _application(computed: Computed, family: Family, one: Application) -> dict[s
         "gearbox": one.gearbox or "not stated",
         "more": "; ".join(filter(None, more)),
         "plug": one.plug,
-        "plug_anchor": f"Plug-{urls.anchor(one.plug)}" if one.plug in family.plugs else None,
+        "plug_anchor": f"Plug-{urls.anchor(one.plug)}" if one.plug and one.plug in family.plugs else None,
         "came_with": part.number if part else one.came_with,
         "came_with_url": urls.part_url(part) if part else None,
         "seat_anchor": urls.seat_anchor(seat) if seat else None,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from typing import Any
 
 from rangebook.lint.examples import BASE, base_book
@@ -30,7 +31,7 @@ def pages(computed: Computed) -> Iterator[Page]:
             title=f"Entry: {schemas.of(kind)['title'].lower()}",
             shell=Shell.HANDBOOK,
             template="format.html",
-            data=lambda kind=kind: format_data(schemas, kind),
+            data=partial(format_data, schemas, kind),
             about=schemas.of(kind)["description"],
         )
     yield Page(

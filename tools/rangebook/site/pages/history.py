@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import PurePosixPath
 from typing import Any
 
+from rangebook.book.model import Connector, Family, Kit
 from rangebook.reading.git import Commit
 from rangebook.site import urls
 from rangebook.site.computed import Computed
@@ -57,11 +58,11 @@ def _row(computed: Computed, file: str, how: str) -> dict[str, Any]:
     """One entry: with its title and the way to its page where the book has it now, else by its file."""
     path = PurePosixPath(file)
     book, stem = computed.book, path.stem
-    indexes = {
+    indexes: Mapping[str, tuple[Mapping[str, Family | Connector | Kit], Callable[[str], str]]] = {
         "switches": (book.families, urls.family_url),
         "connectors": (book.connectors, urls.connector_url),
         "kits": (book.kits, urls.kit_url),
     }
     index, url = indexes[path.parent.name]
-    owner = index.get(stem)  # type: ignore[attr-defined]
+    owner = index.get(stem)
     return {"how": how_words(how), "title": owner.title if owner else f"{path.parent.name}/{stem}", "url": url(stem) if owner else None}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from typing import Any
 
 from rangebook.book.model import Connector, Kit
@@ -22,7 +23,7 @@ def pages(computed: Computed) -> Iterator[Page]:
             title=f"{kit.number} {kit.title}",
             template="kit.html",
             markdown=kit.entry.prose,
-            data=lambda kit=kit: kit_data(computed, kit),
+            data=partial(kit_data, computed, kit),
             about=f"Kit {kit.number}, {kit.title}: where each wire goes, what is in the bag, and which vehicles need it.",
         )
 
@@ -30,7 +31,7 @@ def pages(computed: Computed) -> Iterator[Page]:
 def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
     """What the page of a kit shows."""
     old, new = computed.book.connectors.get(kit.old), computed.book.connectors.get(kit.new)
-    used: dict[tuple, dict[str, Any]] = {}
+    used: dict[tuple[object, ...], dict[str, Any]] = {}
     for seat, verdict in computed.kit_use.get(kit.id, ()):
         row = used.setdefault(
             seat.key,

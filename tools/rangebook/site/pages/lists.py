@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any
 
 from rangebook.book.numbers import normalise
@@ -84,7 +85,8 @@ def _in_pieces(whole: Page, pieces: list[Piece], data: Callable[[list[Any]], Map
     ways = [{"first": one.first, "last": one.last, "url": f"{stem}/{at}/"} for at, one in enumerate(pieces, 1)]
     yield replace(whole, data=lambda: {**data([]), "pieces": ways, "piece": None})
     for at, one in enumerate(pieces):
-        around = {
+        around: dict[str, Any] = {
+            "pieces": [],
             "piece": ways[at],
             "whole": {"title": whole.title, "url": whole.url},
             "before": ways[at - 1] if at else None,
@@ -96,8 +98,12 @@ def _in_pieces(whole: Page, pieces: list[Piece], data: Callable[[list[Any]], Map
             title=f"{whole.title}: {one.first} to {one.last}",
             about=f"{whole.title} of the book, from {one.first} to {one.last}.",
             client=(),
-            data=lambda one=one, around=around: {**data(one.items), "pieces": [], **around},
+            data=partial(_piece_data, data, one.items, around),
         )
+
+
+def _piece_data(data: Callable[[list[Any]], Mapping[str, Any]], items: list[Any], around: Mapping[str, Any]) -> Mapping[str, Any]:
+    return {**data(items), **around}
 
 
 def natural(text: str) -> list[tuple[int, int, str]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator, Mapping
+from functools import partial
 from typing import Any
 
 from rangebook.lint.registry import all_rules
@@ -41,7 +42,7 @@ def pages(computed: Computed) -> Iterator[Page]:
             title=rule.name,
             shell=Shell.HANDBOOK,
             template="rule.html",
-            data=lambda rule=rule: rule_data(rule),
+            data=partial(rule_data, rule),
             about=rule.title,
         )
 
