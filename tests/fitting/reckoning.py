@@ -122,7 +122,8 @@ def random_part(rng: random.Random, number: str = "A-1", pins: int | None = None
         if rng.random() < 0.6:
             contacts.append({"pins": [a, b], "closed": sorted(rng.sample(POSITIONS, rng.randint(1, 3)))})
         else:
-            ohms = {position: rng.choice([0, "open", 200, 430, 910, 1800, 3900, 9100]) for position in POSITIONS}
+            # No value is ten times another: in parallel they would differ from one alone by 10 percent to the digit, a tie.
+            ohms = {position: rng.choice([0, "open", 200, 430, 820, 1800, 3900, 9100]) for position in POSITIONS}
             contacts.append({"pins": [a, b], "ohms": ohms, **({"tolerance_percent": rng.choice([1, 5, 20])} if rng.random() < 0.7 else {})})
     touched = {end for contact in contacts for end in contact["pins"]}
     circuits = {pin: "range_signal" if pin in touched else "not_connected" for pin in populated}
