@@ -26,9 +26,9 @@ from playwright.sync_api import Page, sync_playwright
 from generate import generate, write
 from rangebook.book.load import load
 from rangebook.book.numbers import normalise
-from rangebook.site.build import build_site
-from rangebook.site.gate import checked
-from rangebook.site.serve import listen
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
+from rangebook.site.live.serve import listen
 
 FLAGS = (
     *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),

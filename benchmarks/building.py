@@ -37,7 +37,7 @@ from lxml import html
 from generate import generate, write
 from rangebook.book.load import load
 from rangebook.site.api import table
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
 from rangebook.site.pages.every import every_page
 
 OURS, BARE = "ours", "bare"

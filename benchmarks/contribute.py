@@ -26,9 +26,9 @@ from pathlib import Path
 from playwright.sync_api import sync_playwright
 
 from rangebook.cli import main as rangebook
-from rangebook.site.build import build_site
-from rangebook.site.gate import checked
-from rangebook.site.serve import listen
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
+from rangebook.site.live.serve import listen
 
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT))

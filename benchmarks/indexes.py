@@ -19,9 +19,9 @@ from collections.abc import Iterator
 from generate import generate
 from rangebook.book.load import load_texts
 from rangebook.book.numbers import normalise
-from rangebook.site.compact import compact
-from rangebook.site.computed import Computed
 from rangebook.site.data import identify, index
+from rangebook.site.facts.computed import Computed
+from rangebook.site.shared.compact import compact
 
 
 def packed(text: str) -> int:

@@ -23,9 +23,9 @@ from urllib.parse import quote
 from playwright.sync_api import Browser, Request, sync_playwright
 
 from generate import generate, write
-from rangebook.site.build import build_site
-from rangebook.site.gate import checked
-from rangebook.site.serve import listen
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
+from rangebook.site.live.serve import listen
 
 ROOT = Path(__file__).resolve().parents[1]
 FLAGS = ("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking")

@@ -12,8 +12,8 @@ from rangebook.book.model import Bolt, Mount, Shaft
 from rangebook.mounting.arcs import around, both, width
 from rangebook.mounting.fit import MountFit, fit_mounts, half_travel
 from rangebook.reasons.codes import (
-    BoltsNotStated,
     BoltSizeNotStated,
+    BoltsNotStated,
     MountNotStated,
     ShaftNotStated,
     SpacerDiffers,

@@ -18,9 +18,9 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_
 from rangebook.book.load import Loaded, load
 from rangebook.fitting.fitter import Fitter
 from rangebook.lint.examples import base_book
-from rangebook.site.build import build_site
-from rangebook.site.gate import checked
-from rangebook.site.serve import listen
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
+from rangebook.site.live.serve import listen
 
 ROOT = Path(__file__).resolve().parents[2]
 PHONE = {"width": 390, "height": 844}

@@ -15,7 +15,7 @@ from playwright.sync_api import Page
 from tests.site.conftest import DESK, PHONE, Tab
 
 from rangebook.fitting.fitter import Fitter
-from rangebook.site import urls
+from rangebook.site.shared import urls
 
 STATES: dict[str, tuple[str, str]] = {
     "find": ("", "[data-find-start]"),

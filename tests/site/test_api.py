@@ -184,8 +184,8 @@ def test_no_cell_is_a_formula(text: str) -> None:
 
 def test_a_number_with_odd_characters_has_an_address_of_its_own(small_book: Path) -> None:
     """A part's number may hold what no file name should: it gets its own file all the same, and nothing outside the folder is written."""
-    from rangebook.site.build import build_site
-    from rangebook.site.gate import checked
+    from rangebook.site.generator.build import build_site
+    from rangebook.site.generator.gate import checked
 
     entry = next((small_book / "entries" / "switches").glob("*.md"))
     text = entry.read_text("utf-8")

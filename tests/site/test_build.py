@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 
 from rangebook.cli import main
-from rangebook.site.build import BadTargetError, NotBuiltError, build_site, mind_target
-from rangebook.site.gate import NotCleanError, checked
-from rangebook.site.swap import beside, put_in_place
+from rangebook.site.generator.build import BadTargetError, NotBuiltError, build_site, mind_target
+from rangebook.site.generator.gate import NotCleanError, checked
+from rangebook.site.output.swap import beside, put_in_place
 
 
 def tree(folder: Path) -> dict[str, str]:

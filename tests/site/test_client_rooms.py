@@ -9,7 +9,7 @@ from graphlib import TopologicalSorter
 from pathlib import Path
 
 import rangebook.site
-from rangebook.site.plugin import static_files
+from rangebook.site.generator.plugin import static_files
 
 CLIENT = Path(rangebook.site.__file__).parent / "client"
 IMPORT = re.compile(r"""(?:^import|\bfrom|\bimport\()\s*["'](\.[^"']+)["']""", re.MULTILINE)

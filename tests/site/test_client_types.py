@@ -17,10 +17,10 @@ import pytest
 
 from generate import generate
 from rangebook.book.load import Loaded, load_texts
-from rangebook.site.compact import compact
-from rangebook.site.computed import Computed
 from rangebook.site.data.every import of_a_family, of_the_book
+from rangebook.site.facts.computed import Computed
 from rangebook.site.offline.write import about
+from rangebook.site.shared.compact import compact
 
 ROOT = Path(__file__).resolve().parents[2]
 TOOLS = ROOT / "node_modules" / ".bin"

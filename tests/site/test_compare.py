@@ -20,9 +20,9 @@ from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, Path, Relation
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.overlay import marks
 from rangebook.fitting.verdict import VerdictKind
-from rangebook.site.computed import Computed
 from rangebook.site.data.compare import compares
-from rangebook.site.urls import seat_key
+from rangebook.site.facts.computed import Computed
+from rangebook.site.shared.urls import seat_key
 from rangebook.words.book import verdict_words
 
 SEAT = "tamblin-lever/late-thirteen-TB12415"

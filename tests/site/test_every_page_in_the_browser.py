@@ -16,7 +16,7 @@ from tests.site.conftest import DESK, PHONE, Tab
 
 from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
-from rangebook.site import urls
+from rangebook.site.shared import urls
 
 KINDS = {
     "find": "",

@@ -25,10 +25,10 @@ import pytest
 from tests.site.test_build import entry_of, left_over, tree
 
 from rangebook.cli import main
-from rangebook.site import build as building
-from rangebook.site.build import NotBuiltError, build_site
-from rangebook.site.gate import checked
-from rangebook.site.serve import rebuild
+from rangebook.site.generator import build as building
+from rangebook.site.generator.build import NotBuiltError, build_site
+from rangebook.site.generator.gate import checked
+from rangebook.site.live.serve import rebuild
 
 MOMENTS = 14
 """At so many moments, spread over the time that a build takes, one is killed."""

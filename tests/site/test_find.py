@@ -17,10 +17,10 @@ from rangebook.book.model import Part, Source
 from rangebook.book.numbers import normalise
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
-from rangebook.site import urls
-from rangebook.site.computed import Computed
 from rangebook.site.data.answers import answers
+from rangebook.site.facts.computed import Computed
 from rangebook.site.model.known import known_words
+from rangebook.site.shared import urls
 from rangebook.words.reasons import reason_words
 
 SPELLINGS: list[Callable[[str], str]] = [

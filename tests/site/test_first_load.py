@@ -12,9 +12,9 @@ from tests.site.conftest import Tab
 from generate import generate
 from rangebook.book.load import Loaded, load_texts
 from rangebook.fitting.fitter import Fitter
-from rangebook.site.compact import compact
-from rangebook.site.computed import Computed
 from rangebook.site.data import index
+from rangebook.site.facts.computed import Computed
+from rangebook.site.shared.compact import compact
 
 MOST_BYTES = 100_000
 MOST_INDEX_BYTES = 12_000

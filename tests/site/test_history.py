@@ -20,9 +20,9 @@ from tests.committing import git as git_in
 
 from rangebook.reading import git
 from rangebook.reading.git import Commit
-from rangebook.site.build import build_site
-from rangebook.site.gate import checked
-from rangebook.site.history import FEED_URL, feed, read_history
+from rangebook.site.facts.history import FEED_URL, feed, read_history
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
 
 ATOM = "{http://www.w3.org/2005/Atom}"
 FAMILY = "entries/switches/tamblin-gate.md"

@@ -18,9 +18,9 @@ from rangebook.book.load import Loaded
 from rangebook.book.model import CASE, Part
 from rangebook.desk.prove import parse_ohms
 from rangebook.fitting.fitter import Fitter
-from rangebook.site.computed import Computed
 from rangebook.site.data.lever import levers
-from rangebook.site.urls import seat_key
+from rangebook.site.facts.computed import Computed
+from rangebook.site.shared.urls import seat_key
 
 ALL_READINGS = """() => {
     const found = [];

@@ -15,14 +15,14 @@ from tests.site.conftest import PHONE, Tab
 
 from generate import generate, write
 from rangebook.book.load import Loaded, load, load_texts
-from rangebook.site import urls
-from rangebook.site.build import build_site
-from rangebook.site.computed import Computed
-from rangebook.site.gate import checked
+from rangebook.site.facts.computed import Computed
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
+from rangebook.site.live.serve import Server, listen
 from rangebook.site.pages.identify import identify_data
 from rangebook.site.pages.lists import MOST, cut
-from rangebook.site.render import render
-from rangebook.site.serve import Server, listen
+from rangebook.site.shared import urls
+from rangebook.site.shared.render import render
 
 
 @given(st.lists(st.integers(0, 40)), st.integers(1, 60))

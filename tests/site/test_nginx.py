@@ -23,10 +23,10 @@ from playwright.sync_api import expect
 from tests.site.conftest import ROOT, Tab
 
 from rangebook.book.load import Loaded
-from rangebook.site.build import build_site
-from rangebook.site.gate import checked
-from rangebook.site.policy import HEADERS
-from rangebook.site.swap import beside, put_in_place
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
+from rangebook.site.output.swap import beside, put_in_place
+from rangebook.site.shared.policy import HEADERS
 
 NGINX = shutil.which("nginx") or (shutil.which("/usr/sbin/nginx") or "")
 SHIPPED = ROOT / "tools" / "hosting" / "nginx.conf"

@@ -26,11 +26,11 @@ from playwright.sync_api import Page, expect
 from tests.site.conftest import Tab
 
 from rangebook.book.load import Loaded
-from rangebook.site.build import build_site
-from rangebook.site.gate import checked
+from rangebook.site.facts.photos import PHOTOS_URL
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
+from rangebook.site.live.serve import Handler
 from rangebook.site.offline.keeping import choose
-from rangebook.site.photos import PHOTOS_URL
-from rangebook.site.serve import Handler
 
 PATIENCE_MS = 30_000
 

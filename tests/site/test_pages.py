@@ -17,8 +17,9 @@ from scipy import constants
 from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
 from rangebook.lint.registry import all_rules
-from rangebook.site import codes, urls
-from rangebook.site.measures import MM_PER_INCH, NM_PER_LBF_FT, millimetres, torque
+from rangebook.site.facts import codes
+from rangebook.site.shared import urls
+from rangebook.site.shared.measures import MM_PER_INCH, NM_PER_LBF_FT, millimetres, torque
 from rangebook.words.book import verdict_short, verdict_words
 from rangebook.words.reasons import reason_words
 

@@ -22,10 +22,10 @@ from tests.site.conftest import Tab
 
 from rangebook.book.load import load
 from rangebook.schema.store import load_schemas
-from rangebook.site.build import build_site
-from rangebook.site.gate import Checked
-from rangebook.site.policy import CONTENT_SECURITY_POLICY
-from rangebook.site.serve import listen
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import Checked
+from rangebook.site.live.serve import listen
+from rangebook.site.shared.policy import CONTENT_SECURITY_POLICY
 
 TEXTS = [
     "<script>rb()</script>",

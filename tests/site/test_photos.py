@@ -18,10 +18,10 @@ from tests.site.conftest import Tab
 
 from rangebook.book.load import Loaded, load
 from rangebook.lint.examples import example_book
-from rangebook.site import photos
-from rangebook.site.build import build_site
-from rangebook.site.computed import Computed
-from rangebook.site.gate import checked
+from rangebook.site.facts import photos
+from rangebook.site.facts.computed import Computed
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
 
 EXIFTOOL = pytest.mark.skipif(not shutil.which("exiftool"), reason="libimage-exiftool-perl is not here")
 SECRET = "Hollis Garage, bay 4"
@@ -150,7 +150,7 @@ def test_what_is_kept_offline_stays_within_the_budget(shop: Path, monkeypatch: p
 
 
 def test_a_picture_that_is_gone_keeps_the_book_from_being_built(shop: Path) -> None:
-    from rangebook.site.gate import NotCleanError
+    from rangebook.site.generator.gate import NotCleanError
 
     (shop / "entries/kits/photos/oval-9-renewal/b.png").unlink()
     with pytest.raises(NotCleanError, match=r"there is no entries/kits/photos/oval-9-renewal/b\.png"):

@@ -17,8 +17,8 @@ from rangebook.electrics.diagnosis import Reading, diagnose
 from rangebook.electrics.relation import JOINED
 from rangebook.electrics.relation import Path as Way
 from rangebook.fitting.fitter import Fitter
-from rangebook.site.computed import Computed
 from rangebook.site.data.proof import proofs
+from rangebook.site.facts.computed import Computed
 from rangebook.site.model.proving import FAULTS, fault_kind
 
 CLIENT = Path(rangebook.site.__file__).parent / "client" / "prove" / "match.js"

@@ -13,9 +13,9 @@ from tests.site.conftest import Tab
 
 from rangebook.book.load import load
 from rangebook.lint.examples import base_book
-from rangebook.site.build import build_site
-from rangebook.site.gate import Checked
-from rangebook.site.serve import listen
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import Checked
+from rangebook.site.live.serve import listen
 
 PAYLOADS = [
     "<script>document.title='run'</script>",

@@ -23,12 +23,12 @@ from rangebook.electrics.relation import JOINED, OPEN, Relation
 from rangebook.electrics.relation import Path as Way
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.verdict import VerdictKind
-from rangebook.site.build import build_site
-from rangebook.site.gate import checked
-from rangebook.site.measures import torque
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
+from rangebook.site.live.serve import listen
 from rangebook.site.model.answer import Group, group_of
-from rangebook.site.serve import listen
-from rangebook.site.urls import seat_key
+from rangebook.site.shared.measures import torque
+from rangebook.site.shared.urls import seat_key
 
 TEXT = {JOINED: "0.2", OPEN: "OL"}
 

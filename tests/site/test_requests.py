@@ -26,9 +26,9 @@ from tests.site.conftest import DESK, Tab, launch
 from rangebook.book.load import Loaded
 from rangebook.book.model import Part
 from rangebook.fitting.fitter import Fitter
-from rangebook.site.build import build_site
-from rangebook.site.gate import checked
-from rangebook.site.serve import Handler
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
+from rangebook.site.live.serve import Handler
 
 PATIENCE_MS = 30_000
 

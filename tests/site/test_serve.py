@@ -162,7 +162,7 @@ def test_a_port_that_is_taken(serve: Callable[..., Served], small_book: Path, ca
 
 
 def test_the_next_port_that_is_free(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    from rangebook.site.serve import listen
+    from rangebook.site.live.serve import listen
 
     with socket.socket() as other:
         other.bind(("127.0.0.1", 0))

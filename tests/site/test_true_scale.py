@@ -17,7 +17,7 @@ import pytest
 from tests.site.conftest import Tab
 
 from rangebook.book.load import Loaded
-from rangebook.site import urls
+from rangebook.site.shared import urls
 
 POPPLER = pytest.mark.skipif(not shutil.which("pdftocairo"), reason="poppler-utils is not here")
 MM_PER_POINT = 25.4 / 72

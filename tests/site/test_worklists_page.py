@@ -11,9 +11,9 @@ from rangebook.book.load import Loaded
 from rangebook.desk import worklists
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.verdict import VerdictKind
-from rangebook.site.build import build_site
-from rangebook.site.computed import Computed
-from rangebook.site.gate import checked
+from rangebook.site.facts.computed import Computed
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
 from rangebook.site.pages import worklists as page
 
 

@@ -22,13 +22,13 @@ from tests.site.test_accessibility import violations
 
 from rangebook.book.load import Loaded
 from rangebook.cli import main
-from rangebook.desk.new import yaml_text
+from rangebook.desk.writing import yaml_text
 from rangebook.reading.entry import read_entry
 from rangebook.schema.check import Checker
 from rangebook.schema.store import load_schemas
-from rangebook.site.build import build_site
-from rangebook.site.gate import checked
-from rangebook.site.repository import Repository, repository
+from rangebook.site.facts.repository import Repository, repository
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
 
 
 @pytest.fixture

@@ -24,7 +24,7 @@ from rangebook.desk.impact.states import two_states
 from rangebook.desk.worklists import measurements
 from rangebook.fitting.fitter import Fitter
 from rangebook.schema.store import load_schemas
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import shown_seat
 from rangebook.site.pages.worklists import worklists_data
 from rangebook.words.catalogue import Catalogue, catalogue

@@ -19,9 +19,9 @@ from urllib.parse import urlencode
 from PIL import Image
 from playwright.sync_api import Page, sync_playwright
 
-from rangebook.site.build import build_site
-from rangebook.site.gate import checked
-from rangebook.site.serve import listen
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
+from rangebook.site.live.serve import listen
 
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parents[1]

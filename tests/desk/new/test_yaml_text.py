@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rangebook.desk.new import yaml_text
+from rangebook.desk.writing import yaml_text
 from rangebook.reading.strict_yaml import parse
 
 TEXT = st.text(st.characters(blacklist_categories=("Cs", "Cc", "Zl", "Zp"), blacklist_characters="\ufeff\ufffe\uffff"), max_size=30)

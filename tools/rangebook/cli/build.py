@@ -24,8 +24,8 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """0: built; 1: not built, there are errors; 2: could not run."""
     # MkDocs takes a while to come up, and the other commands have no use for it.
-    from rangebook.site.build import BadTargetError, NotBuiltError, build_site
-    from rangebook.site.gate import NotCleanError, checked
+    from rangebook.site.generator.build import BadTargetError, NotBuiltError, build_site
+    from rangebook.site.generator.gate import NotCleanError, checked
 
     garbage.none_at_exit()
     root = find_root(args.root)

@@ -37,7 +37,7 @@ from rangebook.lint.two_states import lint_both
 from rangebook.reading import garbage, git
 from rangebook.reading.files import read_all
 from rangebook.schema.store import Schemas, load_schemas
-from rangebook.site.urls import connector_url, family_url, kit_url
+from rangebook.site.shared.urls import connector_url, family_url, kit_url
 
 EXIT_CANNOT = 2
 

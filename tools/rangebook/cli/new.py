@@ -36,13 +36,13 @@ from rangebook.cli.terminal import complain, paint
 from rangebook.cli.writing import create
 from rangebook.desk.fit import NotInBook, find_part
 from rangebook.desk.impact.states import amended
-from rangebook.desk.importing.insertion import NotInsertedError
 from rangebook.desk.new.checking import file_of, id_from, is_open_place, problems_of, taken, unknown_names
 from rangebook.desk.new.compose import Draft, alike, compose, facts_like, part_lines
 from rangebook.desk.new.fields import fields
 from rangebook.desk.new.in_family import NoFamilyError, beside_the_part, find_family, part_fields, with_part
 from rangebook.desk.new.values import ValueTextError, merged, value_from
-from rangebook.desk.new.yaml_text import flow
+from rangebook.desk.writing.insertion import NotInsertedError
+from rangebook.desk.writing.yaml_text import flow
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.fixing.write import NotWrittenError, write
 from rangebook.lint.two_states import lint_both

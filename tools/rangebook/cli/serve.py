@@ -24,7 +24,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """0: ended by the person; 2: could not run."""
-    from rangebook.site.serve import PortTakenError, serve
+    from rangebook.site.live.serve import PortTakenError, serve
 
     root = find_root(args.root)
     if args.port is not None and not 0 <= args.port <= 65535:

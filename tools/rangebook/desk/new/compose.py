@@ -9,8 +9,8 @@ from typing import Any
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part
-from rangebook.desk.new import yaml_text
 from rangebook.desk.new.fields import fields
+from rangebook.desk.writing import yaml_text
 from rangebook.schema.fields import Field, ordered
 from rangebook.schema.store import Schemas
 

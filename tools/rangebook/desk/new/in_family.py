@@ -6,9 +6,9 @@ from collections.abc import Iterable
 
 from rangebook.book.book import Book
 from rangebook.book.model import Family
-from rangebook.desk.importing.insertion import with_items
 from rangebook.desk.new.compose import Draft, part_lines
 from rangebook.desk.new.fields import fields
+from rangebook.desk.writing.insertion import with_items
 from rangebook.schema.fields import Field, ordered
 from rangebook.schema.store import Schemas
 from rangebook.schema.words import nearest_of

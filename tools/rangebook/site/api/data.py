@@ -9,9 +9,9 @@ from typing import Any
 from rangebook.book.model import Application, Connector, Contact, Family, Kit, Need, Part, Plug, Signal, Source, Succession
 from rangebook.desk.fit import candidate_data
 from rangebook.fitting.seats import Seat
-from rangebook.site import urls as pages
 from rangebook.site.api import urls
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
+from rangebook.site.shared import urls as pages
 
 
 class Api:

@@ -13,8 +13,8 @@ from collections.abc import Iterable, Iterator
 
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
-from rangebook.site import urls
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
+from rangebook.site.shared import urls
 from rangebook.words.book import application_words
 from rangebook.words.reasons import reason_words
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rangebook.site.urls import anchor
+from rangebook.site.shared.urls import anchor
 
 ROOT = "api/v1/"
 INDEX = f"{ROOT}index.json"

@@ -8,7 +8,7 @@ from pathlib import Path
 from rangebook.book.model import Family
 from rangebook.site.api import table, urls
 from rangebook.site.api.data import Api, vehicles
-from rangebook.site.folder import Folder
+from rangebook.site.output.folder import Folder
 
 SCHEMAS = Path(__file__).parent / "schemas"
 

@@ -6,11 +6,11 @@ from typing import Any
 
 from rangebook.book.model import Family, Part
 from rangebook.fitting.seats import Seat
-from rangebook.site import urls
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import SeatShown, Shown, shown_seat
 from rangebook.site.model.chain import chains
 from rangebook.site.model.setting import setting
+from rangebook.site.shared import urls
 
 
 def answers(computed: Computed, family: Family) -> dict[str, Any]:

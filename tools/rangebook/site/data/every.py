@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
-from rangebook.site import photos, urls
-from rangebook.site.compact import compact
-from rangebook.site.computed import Computed
 from rangebook.site.data import answers, compare, identify, index, lever, proof, write
+from rangebook.site.facts import photos
+from rangebook.site.facts.computed import Computed
+from rangebook.site.shared import urls
+from rangebook.site.shared.compact import compact
 
 
 def of_the_book(computed: Computed) -> Iterator[tuple[str, str]]:

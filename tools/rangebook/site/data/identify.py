@@ -9,10 +9,10 @@ from collections.abc import Iterator
 
 from rangebook.desk.identify.data import as_data
 from rangebook.desk.identify.table import make_table
-from rangebook.site import urls
-from rangebook.site.compact import compact
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
 from rangebook.site.model.faces import face
+from rangebook.site.shared import urls
+from rangebook.site.shared.compact import compact
 
 IDENTIFY_URL = "data/identify.json"
 

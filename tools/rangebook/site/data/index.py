@@ -8,8 +8,8 @@ from rangebook.book.model import Application
 from rangebook.desk.answer import Group
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.reasons.reason import Outcome
-from rangebook.site import urls
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
+from rangebook.site.shared import urls
 from rangebook.words.book import application_words, group_words, outcome_words, status_words, verdict_words
 
 NUMBERS_URL = "data/numbers.json"

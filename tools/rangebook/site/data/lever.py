@@ -10,13 +10,13 @@ from rangebook.electrics.bundles import contact_ohms
 from rangebook.electrics.meter import meter_rows
 from rangebook.electrics.relation import Path, Relation
 from rangebook.fitting.seats import Seat
-from rangebook.site import urls
-from rangebook.site.computed import Computed
 from rangebook.site.drawings.contacts import ohms_words
 from rangebook.site.drawings.wire_colours import wire_colour
+from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import vehicle_words
 from rangebook.site.model.proving import METER, proof_words, relation_words
 from rangebook.site.pages.parts import signal_rows
+from rangebook.site.shared import urls
 
 OPEN, CLOSED, NOT_STATED = 0, 1, 2
 """What a contact does, in the file; a resistance stands there as the figure that is written on the drawing."""

@@ -7,11 +7,11 @@ from typing import Any
 from rangebook.book.model import Family, Part
 from rangebook.desk.prove import reading_rules
 from rangebook.electrics.diagnosis import Row
-from rangebook.site import urls
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.qr import code_of
 from rangebook.site.model.proving import FAULTS, METER, ProofWords, fault_kind, proof_words, row_tokens
 from rangebook.site.pages.parts import signal_rows
-from rangebook.site.qr import code_of
+from rangebook.site.shared import urls
 
 
 def proofs(computed: Computed, family: Family) -> dict[str, Any]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from rangebook.book.model import Connector, Family
-from rangebook.site.compact import compact
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
+from rangebook.site.shared.compact import compact
 
 WRITE_URL = "data/write.json"
 

@@ -13,7 +13,7 @@ from urllib.parse import parse_qs, unquote, urlsplit
 
 from rangebook.lint.finding import Finding
 from rangebook.reading.files import FOLDERS
-from rangebook.site.render import render
+from rangebook.site.shared.render import render
 
 WAIT_SECONDS = 20.0
 """So long a page that has not changed is asked to wait for an answer."""

@@ -15,9 +15,9 @@ from rangebook.lint.run import has_errors
 from rangebook.reading import garbage
 from rangebook.reading.files import FOLDERS, read_bytes
 from rangebook.schema.store import SchemaError
-from rangebook.site.live.pages import PageWriter
+from rangebook.site.generator.single_page import PageWriter
 from rangebook.site.live.state import Now, read_now, with_files
-from rangebook.site.state import State, changed, state
+from rangebook.site.output.state import State, changed, state
 
 LOOK_EVERY_SECONDS = 0.3
 SETTLED_SECONDS = 0.1

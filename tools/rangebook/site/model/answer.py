@@ -15,10 +15,10 @@ from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict, VerdictKind
 from rangebook.reasons.codes import IdlePins
 from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
-from rangebook.site import urls
-from rangebook.site.computed import Computed
 from rangebook.site.drawings.wire_colours import wire_colour
+from rangebook.site.facts.computed import Computed
 from rangebook.site.model.known import known_words
+from rangebook.site.shared import urls
 from rangebook.words.book import application_words, provenance_words, status_words, unsaid_words, verdict_short, verdict_words
 from rangebook.words.lists import counted, listed, sentence
 from rangebook.words.reasons import reason_words

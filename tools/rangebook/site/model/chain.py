@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from rangebook.book.model import Part, Succession
 from rangebook.fitting.supersession import End, chain_ends
-from rangebook.site import urls
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
+from rangebook.site.shared import urls
 from rangebook.words.book import need_words, status_words, verdict_short, verdict_words
 
 

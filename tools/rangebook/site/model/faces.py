@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from markupsafe import Markup
 
 from rangebook.book.model import Connector, Wire
-from rangebook.site.computed import Computed
 from rangebook.site.drawings.connector_face import Side, face_svg
+from rangebook.site.facts.computed import Computed
 
 
 def face(

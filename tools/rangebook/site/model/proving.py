@@ -9,8 +9,8 @@ from rangebook.desk.proof_sheets import Sheet, sheets
 from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Explanation, Row
 from rangebook.electrics.relation import Path, Relation
 from rangebook.fitting.seats import Seat
-from rangebook.site.computed import Computed
-from rangebook.site.measures import ohms
+from rangebook.site.facts.computed import Computed
+from rangebook.site.shared.measures import ohms
 from rangebook.words.lists import listed
 
 METER = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rangebook.book.model import Family
-from rangebook.site.measures import torque
+from rangebook.site.shared.measures import torque
 
 
 def setting(family: Family) -> dict[str, Any]:

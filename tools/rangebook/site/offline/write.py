@@ -9,12 +9,12 @@ import os
 from pathlib import Path
 from typing import Any
 
-from rangebook.site.compact import compact
-from rangebook.site.computed import Computed
-from rangebook.site.edition import Edition
+from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.edition import Edition
+from rangebook.site.facts.photos import offline as pictures
 from rangebook.site.offline.icons import ICONS, icon_files
 from rangebook.site.offline.keeping import Kept, choose
-from rangebook.site.photos import offline as pictures
+from rangebook.site.shared.compact import compact
 
 WORKER_URL = "sw.js"
 LIST_URL = "offline.json"

@@ -7,12 +7,12 @@ from functools import partial
 from typing import Any
 
 from rangebook.book.model import Connector, Terminal
-from rangebook.site import urls
-from rangebook.site.computed import Computed
-from rangebook.site.measures import millimetres
+from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.photos import shown
 from rangebook.site.model.faces import face
 from rangebook.site.pages import Page
-from rangebook.site.photos import shown
+from rangebook.site.shared import urls
+from rangebook.site.shared.measures import millimetres
 from rangebook.words.book import status_words
 
 

@@ -12,18 +12,19 @@ from rangebook.book.model import Application, Family, Mount, Plug
 from rangebook.desk.answer import Group
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import VerdictKind
-from rangebook.site import codes, urls
-from rangebook.site.computed import Computed
 from rangebook.site.drawings.chain import chain_svg
 from rangebook.site.drawings.mount_pattern import mount_svg
 from rangebook.site.drawings.wire_colours import swatch_svg, wire_colour
-from rangebook.site.measures import millimetres
+from rangebook.site.facts import codes
+from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.photos import shown
 from rangebook.site.model.answer import SeatShown, shown_seat
 from rangebook.site.model.faces import face
 from rangebook.site.model.setting import setting
 from rangebook.site.pages import Page
 from rangebook.site.pages.parts import part_sheet
-from rangebook.site.photos import shown
+from rangebook.site.shared import urls
+from rangebook.site.shared.measures import millimetres
 from rangebook.words.book import group_words, status_short, verdict_short
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from rangebook.lint.examples import BASE, base_book
 from rangebook.schema.store import KINDS, Schemas
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page, Shell
 
 _TYPES = {

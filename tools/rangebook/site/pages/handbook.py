@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from importlib.resources import files
 
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page, Shell
 
 TEXTS = {

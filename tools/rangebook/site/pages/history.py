@@ -8,10 +8,10 @@ from typing import Any
 
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.reading.git import Commit
-from rangebook.site import urls
-from rangebook.site.computed import Computed
-from rangebook.site.history import FEED_URL, MOST, anchor_of, how_words
+from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.history import FEED_URL, MOST, anchor_of, how_words
 from rangebook.site.pages import Page
+from rangebook.site.shared import urls
 
 
 def pages(computed: Computed) -> Iterator[Page]:

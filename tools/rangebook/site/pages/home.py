@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from rangebook.fitting.verdict import VerdictKind
-from rangebook.site.computed import Computed
 from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
+from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
 from rangebook.words.book import verdict_means, verdict_words
 

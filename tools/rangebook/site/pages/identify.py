@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from rangebook.site import urls
-from rangebook.site.computed import Computed
 from rangebook.site.data.identify import IDENTIFY_URL
 from rangebook.site.data.index import NUMBERS_URL
+from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
 from rangebook.site.pages.lists import MOST
+from rangebook.site.shared import urls
 from rangebook.words.lists import counted
 
 IDENTIFY_PAGE = "identify/"

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from rangebook.site.computed import Computed
 from rangebook.site.data.index import NUMBERS_URL
+from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
 
 

@@ -9,10 +9,10 @@ from functools import partial
 from typing import Any
 
 from rangebook.book.numbers import normalise
-from rangebook.site import urls
-from rangebook.site.computed import Computed
 from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
+from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
+from rangebook.site.shared import urls
 from rangebook.words.book import application_words, status_words
 
 MOST = 250

@@ -6,12 +6,12 @@ from typing import Any
 
 from rangebook.book.model import CASE, Contact, Family, Part, Signal
 from rangebook.electrics.bundles import contact_ohms
-from rangebook.site import urls
-from rangebook.site.computed import Computed
-from rangebook.site.measures import ohms
+from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.photos import shown
 from rangebook.site.model.chain import computed_words, step
 from rangebook.site.model.faces import face
-from rangebook.site.photos import shown
+from rangebook.site.shared import urls
+from rangebook.site.shared.measures import ohms
 from rangebook.words.book import signal_words, status_short, status_words
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Rule
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page, Shell
 
 _SEVERITY = {

@@ -8,9 +8,9 @@ from typing import Any
 from rangebook.book.model import Connector, Family, Kit, Part
 from rangebook.desk import worklists
 from rangebook.desk.worklists import Absent, Measurement
-from rangebook.site import urls
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
+from rangebook.site.shared import urls
 from rangebook.words.book import fact_words, status_short, work_words
 from rangebook.words.lists import listed, sentence
 from rangebook.words.reasons import reason_words_with

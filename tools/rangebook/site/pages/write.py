@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from rangebook.site.computed import Computed
 from rangebook.site.data.index import NUMBERS_URL
 from rangebook.site.data.write import WRITE_URL
+from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.repository import Repository
 from rangebook.site.pages import Page
-from rangebook.site.repository import Repository
 
 
 def pages(computed: Computed) -> Iterator[Page]:

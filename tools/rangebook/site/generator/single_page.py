@@ -14,14 +14,14 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page as MkDocsPage
 
-from rangebook.site.build import configuration
-from rangebook.site.computed import Computed
 from rangebook.site.data.every import of_a_family
-from rangebook.site.folder import Folder
+from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.repository import repository
+from rangebook.site.generator.build import configuration
+from rangebook.site.generator.plugin import RangebookPlugin, settle
 from rangebook.site.live.state import Now
+from rangebook.site.output.folder import Folder
 from rangebook.site.pages.every import every_page
-from rangebook.site.plugin import RangebookPlugin, settle
-from rangebook.site.repository import repository
 
 
 class PageWriter:

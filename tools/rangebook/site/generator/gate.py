@@ -9,7 +9,7 @@ from rangebook.book.load import Loaded, load
 from rangebook.lint.finding import Finding
 from rangebook.lint.reports import text
 from rangebook.lint.run import has_errors, lint
-from rangebook.site.state import State, state
+from rangebook.site.output.state import State, state
 
 
 class NotCleanError(Exception):

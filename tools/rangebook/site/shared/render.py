@@ -10,7 +10,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
 from markupsafe import Markup
 
-from rangebook.site import urls
+from rangebook.site.shared import urls
 from rangebook.words.book import CAUTION, fact_words, outcome_words, source_words
 from rangebook.words.lists import counted, listed, sentence
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
-from rangebook.desk.new import yaml_text
+from rangebook.desk.writing import yaml_text
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.located import Map, Seq
 

@@ -18,12 +18,12 @@ from pathlib import Path
 from typing import Any
 
 from rangebook.schema.store import SchemaError
-from rangebook.site.build import NotBuiltError, build_site
-from rangebook.site.gate import NotCleanError, checked
+from rangebook.site.generator.build import NotBuiltError, build_site
+from rangebook.site.generator.gate import NotCleanError, checked
 from rangebook.site.live.handler import Shown, with_live
 from rangebook.site.live.loop import Loop
-from rangebook.site.policy import HEADERS
-from rangebook.site.state import state
+from rangebook.site.output.state import state
+from rangebook.site.shared.policy import HEADERS
 
 HOST = "127.0.0.1"
 _TRIED_PORTS = 20

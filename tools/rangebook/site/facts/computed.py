@@ -13,9 +13,9 @@ from rangebook.book.model import Application, Family, Part, Plug
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
-from rangebook.site.edition import Edition, edition_of
-from rangebook.site.history import History
-from rangebook.site.repository import Repository
+from rangebook.site.facts.edition import Edition, edition_of
+from rangebook.site.facts.history import History
+from rangebook.site.facts.repository import Repository
 
 
 class Computed:

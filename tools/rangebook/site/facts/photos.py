@@ -19,7 +19,7 @@ from PIL import Image, ImageOps
 from rangebook.book.model import Family, Photo
 from rangebook.reading.entry import Entry
 from rangebook.reading.photos import FORMATS, photo_path
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
 
 PHONE_PX = 480
 DESK_PX = 1280

@@ -16,11 +16,11 @@ from mkdocs.exceptions import MkDocsException
 
 from rangebook.lint.finding import Finding
 from rangebook.schema.store import shipped
-from rangebook.site.computed import Computed
 from rangebook.site.data.index import NUMBERS_URL
-from rangebook.site.gate import Checked
-from rangebook.site.state import changed, state
-from rangebook.site.swap import beside, put_in_place
+from rangebook.site.facts.computed import Computed
+from rangebook.site.generator.gate import Checked
+from rangebook.site.output.state import changed, state
+from rangebook.site.output.swap import beside, put_in_place
 
 _LINK = re.compile(r"Doc file '(?P<file>[^']+)' contains an? (?:absolute |unrecognized relative )?link '(?P<link>[^']+)'")
 

@@ -13,7 +13,7 @@ from urllib.parse import quote, urlencode
 import segno
 
 from rangebook.book.model import Part
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
 
 QUIET_ZONE = 4
 """Modules of white round a code. Source: ISO/IEC 18004, four (from memory)."""

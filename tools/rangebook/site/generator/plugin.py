@@ -18,24 +18,24 @@ from mkdocs.structure.pages import Page as MkDocsPage
 
 from rangebook.reading import garbage
 from rangebook.schema.store import shipped
-from rangebook.site import photos
 from rangebook.site.api.data import Api
 from rangebook.site.api.write import write_book, write_family, write_whole_table
-from rangebook.site.computed import Computed
 from rangebook.site.data.every import of_a_family, of_the_book
 from rangebook.site.drawings import STYLESHEET
-from rangebook.site.folder import Folder
-from rangebook.site.gate import NotCleanError, checked
-from rangebook.site.history import FEED_URL, feed, read_history
+from rangebook.site.facts import photos
+from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.history import FEED_URL, feed, read_history
+from rangebook.site.facts.repository import repository
+from rangebook.site.generator.gate import NotCleanError, checked
 from rangebook.site.offline.write import write_offline
+from rangebook.site.output.folder import Folder
+from rangebook.site.output.shares import Shares
 from rangebook.site.pages import Page, Shell
 from rangebook.site.pages.every import HANDBOOK_NAV, every_page
-from rangebook.site.policy import IN_THE_PAGE
-from rangebook.site.render import render
-from rangebook.site.repository import repository
-from rangebook.site.shares import Shares
+from rangebook.site.shared.policy import IN_THE_PAGE
+from rangebook.site.shared.render import render
 
-_HOME = Path(__file__).parent
+_HOME = Path(__file__).parents[1]
 
 _NOT_PUBLISHED = ("sitemap.xml", ".map")
 """Of the theme's files: a map for search engines would carry the day of the build, and those of its scripts are a megabyte."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from rangebook.site.compact import compact
+from rangebook.site.shared.compact import compact
 
 
 class Folder:
