@@ -15,13 +15,15 @@ MAY_USE = {
     "reading": set(),
     "schema": {"reading"},
     "book": {"reading", "schema"},
-    "electrics": {"book"},
-    "mounting": {"book"},
-    "fitting": {"book", "electrics", "mounting"},
-    "lint": {"reading", "schema", "book", "electrics", "mounting", "fitting"},
-    "desk": {"reading", "schema", "book", "electrics", "mounting", "fitting"},
-    "site": {"reading", "schema", "book", "electrics", "mounting", "fitting", "lint", "desk"},
-    "cli": {"reading", "schema", "book", "electrics", "mounting", "fitting", "lint", "desk", "site"},
+    "reasons": set(),
+    "electrics": {"book", "reasons"},
+    "mounting": {"book", "reasons"},
+    "fitting": {"book", "reasons", "electrics", "mounting"},
+    "words": {"book", "reasons", "electrics", "mounting", "fitting"},
+    "lint": {"reading", "schema", "book", "reasons", "electrics", "mounting", "fitting", "words"},
+    "desk": {"reading", "schema", "book", "reasons", "electrics", "mounting", "fitting", "words"},
+    "site": {"reading", "schema", "book", "reasons", "electrics", "mounting", "fitting", "words", "lint", "desk"},
+    "cli": {"reading", "schema", "book", "reasons", "electrics", "mounting", "fitting", "words", "lint", "desk", "site"},
 }
 """Folder -> the folders that it may import from, beside itself."""
 
