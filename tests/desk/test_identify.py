@@ -15,8 +15,8 @@ from rangebook.book.load import load
 from rangebook.desk.identify.narrow import OTHER, TOGETHER, NotUnderstoodError, families_of, mirrored, narrow, turn
 from rangebook.desk.identify.questions import ABOUT_THE_VEHICLE, LOOKED_AT, MEASURED, Question, ask, next_question
 from rangebook.desk.identify.table import Table, make_table
-from rangebook.words.catalogue import catalogue
 from rangebook.fitting.fitter import Fitter
+from rangebook.words.catalogue import catalogue
 
 ROOT = Path(__file__).parents[2]
 
@@ -381,7 +381,9 @@ def test_the_vehicle_is_asked_for_last_and_only_where_it_may_be() -> None:
         ),
     )
     question = next_question(table, {})
-    assert question is not None and question.id == "gearbox" and question.answers == (("Tamblin f", "Tamblin f"), ("Tamblin g", "Tamblin g"))
+    assert (
+        question is not None and question.id == "gearbox" and question.answers == (("Tamblin f", "Tamblin f"), ("Tamblin g", "Tamblin g"))
+    )
     assert next_question(table, {}, vehicle=False) is None
     following = next_question(table, {"gearbox": None})
     assert following is not None and following.id == "vehicle"

@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tests.desk.impact.editing import edited
 
 from rangebook.book.book import Book
 from rangebook.book.load import load_texts
@@ -13,6 +12,7 @@ from rangebook.fitting.judge import judge, original_goes_on
 from rangebook.fitting.seats import find_seats
 from rangebook.fitting.verdict import VerdictKind, settle
 from rangebook.reasons.reason import Check
+from tests.desk.impact.editing import edited
 
 ROOT = Path(__file__).resolve().parents[2]
 FILES = {f"entries/{path.parent.name}/{path.name}": path.read_bytes() for path in sorted((ROOT / "entries").rglob("*.md"))}

@@ -12,8 +12,8 @@ from rangebook.book.model import Bolt, Mount, Shaft
 from rangebook.mounting.arcs import around, both, width
 from rangebook.mounting.fit import MountFit, fit_mounts, half_travel
 from rangebook.reasons.codes import (
-    BoltsNotStated,
     BoltSizeNotStated,
+    BoltsNotStated,
     MountNotStated,
     ShaftNotStated,
     SpacerDiffers,
@@ -24,6 +24,7 @@ from rangebook.reasons.reason import Detail, Side
 
 def codes(fit: MountFit) -> list[str]:
     return [reason.code for reason in fit.reasons]
+
 
 SHAFT = Shaft("double-flat", 9.5)
 

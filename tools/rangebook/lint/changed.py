@@ -7,6 +7,7 @@ from collections.abc import Container, Sequence
 
 from rangebook.lint.finding import Finding
 
+
 def answerable(findings: Sequence[Finding], before: Sequence[Finding], files: Container[str]) -> list[Finding]:
     """Of the findings of today those in touched ``files``, and those elsewhere that there were not ``before``.
 

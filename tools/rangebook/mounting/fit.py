@@ -15,8 +15,8 @@ from functools import lru_cache
 from rangebook.book.model import Bolt, Mount, Shaft
 from rangebook.mounting.arcs import EVERYWHERE, Intervals, around, both, width
 from rangebook.reasons.codes import (
-    BoltsNotStated,
     BoltSizeNotStated,
+    BoltsNotStated,
     Bore,
     Hole,
     HolesElsewhere,
