@@ -15,8 +15,8 @@ from rangebook.book.load import load
 from rangebook.desk.identify.narrow import OTHER, TOGETHER, NotUnderstoodError, families_of, mirrored, narrow, turn
 from rangebook.desk.identify.questions import ABOUT_THE_VEHICLE, LOOKED_AT, MEASURED, Question, ask, next_question
 from rangebook.desk.identify.table import Table, make_table
-from rangebook.desk.identify.words import FACTS, QUESTIONS
 from rangebook.fitting.fitter import Fitter
+from rangebook.words.catalogue import catalogue
 
 ROOT = Path(__file__).parents[2]
 
@@ -418,8 +418,8 @@ def test_what_is_no_answer_is_refused_in_plain_words(shelf: Table, state: dict[s
 
 
 def test_every_question_has_its_words() -> None:
-    assert set(QUESTIONS) == {*LOOKED_AT, *MEASURED, *ABOUT_THE_VEHICLE, "stamped:"}
-    assert set(FACTS) == {*QUESTIONS, TOGETHER}
+    assert set(catalogue().data["identify_question"]) == {*LOOKED_AT, *MEASURED, *ABOUT_THE_VEHICLE, "stamped:"}
+    assert set(catalogue().data["identify_fact"]) == {*catalogue().data["identify_question"], TOGETHER}
 
 
 def test_the_same_book_gives_the_same_questions(demo: Table) -> None:

@@ -25,6 +25,7 @@ from rangebook.reasons.reason import Detail, Side
 def codes(fit: MountFit) -> list[str]:
     return [reason.code for reason in fit.reasons]
 
+
 SHAFT = Shaft("double-flat", 9.5)
 
 

@@ -45,7 +45,9 @@ def switch(number: str, *contacts: dict[str, Any], pins: Mapping[str, str] = PIN
 A = switch("A", START, BACKUP, LADDER)
 
 
-def ask(original: dict[str, Any], candidate: dict[str, Any], wires: Any = PINS, *more: Any, of: str = "c", fam: Any = None, reads: Any = None) -> Verdict:
+def ask(
+    original: dict[str, Any], candidate: dict[str, Any], wires: Any = PINS, *more: Any, of: str = "c", fam: Any = None, reads: Any = None
+) -> Verdict:
     facts = {"plugs": {"p": plug(wires, of=of, **(reads or {}))}, "applications": [application("p", original["number"])], **(fam or {})}
     listed = [original] if original is candidate else [original, candidate]
     made, seat, parts = seat_and_parts(connector("c", 8), *more, family("f", listed, **facts))
@@ -141,9 +143,15 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "mating.kit_lacks_seal": lambda: with_kit(seals=[4, 5]),
     "behaviour.came_with": lambda: ask(A, A),
     "behaviour.agrees": lambda: ask(A, but(A)),
-    "behaviour.ladder_read_right": lambda: ask(A, but(A, contacts=[START, BACKUP, {**LADDER, "ohms": {"P": 4300, "R": 2000, "N": 1100, "D": 560}}]), reads=READS),
-    "behaviour.ladder_misread": lambda: ask(A, but(A, contacts=[START, BACKUP, {**LADDER, "ohms": {"P": 2000, "R": 4300, "N": 1100, "D": 620}}]), reads=READS),
-    "behaviour.moves_needed": lambda: ask(A, switch("B", {"pins": ["3", "2"], "closed": ["P", "N"]}, {"pins": ["1", "4"], "closed": ["R"]}, LADDER)),
+    "behaviour.ladder_read_right": lambda: ask(
+        A, but(A, contacts=[START, BACKUP, {**LADDER, "ohms": {"P": 4300, "R": 2000, "N": 1100, "D": 560}}]), reads=READS
+    ),
+    "behaviour.ladder_misread": lambda: ask(
+        A, but(A, contacts=[START, BACKUP, {**LADDER, "ohms": {"P": 2000, "R": 4300, "N": 1100, "D": 620}}]), reads=READS
+    ),
+    "behaviour.moves_needed": lambda: ask(
+        A, switch("B", {"pins": ["3", "2"], "closed": ["P", "N"]}, {"pins": ["1", "4"], "closed": ["R"]}, LADDER)
+    ),
     "behaviour.idle_pins": lambda: ask(A, switch("B", START, BACKUP, LADDER, pins={**PINS, "7": "not_connected"})),
     "behaviour.positions_lacking": lambda: ask(A, but(A), fam={"applications": [application("p", "A", lever=["P", "R", "N", "D", "S"])]}),
     "behaviour.differs": lambda: ask(A, but(A, contacts=[START, {"pins": ["3", "4"], "closed": ["D"]}, LADDER])),
@@ -161,9 +169,7 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "behaviour.signal_kind_not_stated": lambda: powered(POWERED, {**POWERED, "kind": None}),
     "behaviour.signal_value_not_stated": lambda: powered(POWERED, {**POWERED, "values": {"P": 1}}),
     "behaviour.signal_end_not_stated": lambda: powered(POWERED, {**POWERED, "ground": None}),
-    "behaviour.moves_uncertain": lambda: ask(
-        A, switch("B", {"pins": ["3", "2"], "closed": ["P", "N"]}, {"pins": ["1", "4"]}, LADDER)
-    ),
+    "behaviour.moves_uncertain": lambda: ask(A, switch("B", {"pins": ["3", "2"], "closed": ["P", "N"]}, {"pins": ["1", "4"]}, LADDER)),
     "safety.path": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"], "closed": ["P", "N", "D"]}, BACKUP, LADDER])),
     "safety.path_not_stated": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"]}, BACKUP, LADDER])),
 }
@@ -220,7 +226,11 @@ def is_a(value: object, declared: Any) -> bool:
         return isinstance(value, int) and not isinstance(value, bool)
     if not isinstance(value, declared):
         return False
-    return all(is_a(getattr(value, name), hint) for name, hint in typing.get_type_hints(declared).items()) if hasattr(declared, "_fields") else True
+    return (
+        all(is_a(getattr(value, name), hint) for name, hint in typing.get_type_hints(declared).items())
+        if hasattr(declared, "_fields")
+        else True
+    )
 
 
 def test_every_code_has_a_message_and_every_message_a_code() -> None:

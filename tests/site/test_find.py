@@ -220,7 +220,10 @@ def test_an_answer_says_where_it_is_known_from_and_when_it_was_looked_at(tab: Ta
 
 def test_not_known_says_what_to_measure_first(tab: Tab, site_url: str, fitter: Fitter) -> None:
     seat, verdict = next(
-        (seat, one) for seat in fitter.seats for one in fitter.candidates(seat) if one.measure_first and "meter" in reason_words(one.measure_first)
+        (seat, one)
+        for seat in fitter.seats
+        for one in fitter.candidates(seat)
+        if one.measure_first and "meter" in reason_words(one.measure_first)
     )
     tab.page.goto(seat_url(site_url, seat))
     expect(tab.page.locator("[data-later]")).to_have_count(0)

@@ -18,6 +18,7 @@ from tests.site.conftest import DESK, PHONE, Tab
 
 from rangebook.book.load import Loaded
 from rangebook.book.model import Part
+from rangebook.desk.answer import Group, group_of
 from rangebook.desk.proof_sheets import sheets
 from rangebook.electrics.relation import JOINED, OPEN, Relation
 from rangebook.electrics.relation import Path as Way
@@ -26,7 +27,6 @@ from rangebook.fitting.verdict import VerdictKind
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
 from rangebook.site.live.serve import listen
-from rangebook.site.model.answer import Group, group_of
 from rangebook.site.shared.measures import torque
 from rangebook.site.shared.urls import seat_key
 

@@ -32,12 +32,12 @@ def test_the_first_line_is_the_measurement_that_settles_most(content: lxml.html.
     shown = rows(content, "Measure")
     assert len(shown) == len(found) > 3
     for one, line in zip(found, shown, strict=True):
-        assert line.startswith(one.part.number)
+        assert line.startswith(one.name)
         assert (f"{len(one.settles)} answer" if one.settles else "none alone") in line
     unknown = sum(one.kind is VerdictKind.UNKNOWN for seat in fitter.seats for one in fitter.candidates(seat))
     said = " ".join(content.get_element_by_id("Measure").text_content().split())
     assert f"{unknown} answers are not known" in said
-    assert f"of {found[0].part.number}. It settles {len(found[0].settles)} answers." in said
+    assert f"of {found[0].name}. It settles {len(found[0].settles)} answers." in said
 
 
 def test_every_list_has_its_lines(content: lxml.html.HtmlElement, loaded: Loaded) -> None:

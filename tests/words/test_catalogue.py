@@ -54,7 +54,14 @@ def test_a_name_can_be_given_another_one_also_inside_a_shared_message() -> None:
 
 @pytest.mark.parametrize(
     ("message", "values"),
-    [("{b}", {}), ("{b|nothing}", {"b": 1}), ("{b}", {"b": None}), ("{b}", {"b": ("x",)}), ({"select": "b", "x": ""}, {"b": "y"}), ({}, {})],
+    [
+        ("{b}", {}),
+        ("{b|nothing}", {"b": 1}),
+        ("{b}", {"b": None}),
+        ("{b}", {"b": ("x",)}),
+        ({"select": "b", "x": ""}, {"b": "y"}),
+        ({}, {}),
+    ],
 )
 def test_what_cannot_be_said_is_an_error_and_no_odd_text(message: Any, values: dict[str, Any]) -> None:
     with pytest.raises(CatalogueError):

@@ -32,7 +32,21 @@ from rangebook.words.reasons import reason_words
 
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = ROOT / "tools" / "rangebook"
-TEXTS = {"text", "says", "why", "what", "words", "unsaid", "stands_on", "known", "checks", "moves_why", "idle_words", "short", "status_words"}
+TEXTS = {
+    "text",
+    "says",
+    "why",
+    "what",
+    "words",
+    "unsaid",
+    "stands_on",
+    "known",
+    "checks",
+    "moves_why",
+    "idle_words",
+    "short",
+    "status_words",
+}
 """Keys whose values are for people."""
 
 
@@ -80,14 +94,26 @@ def decided() -> list[Any]:
     told.append(without_texts(json.loads(json.dumps(worklists_data(computed)))))
     for seat in fitter.seats:
         answer = seat_answer(fitter, seat)
-        told.append([(one.verdict.part.number, one.group, one.unsaid, one.known_from, leading_reasons(one.verdict)) for one in answer.candidates])
-        told.append([(one.number, one.verdict, one.group, one.orders and len(one.orders), one.idle) for one in shown_seat(computed, seat).candidates])
+        told.append(
+            [(one.verdict.part.number, one.group, one.unsaid, one.known_from, leading_reasons(one.verdict)) for one in answer.candidates]
+        )
+        told.append(
+            [
+                (one.number, one.verdict, one.group, one.orders and len(one.orders), one.idle)
+                for one in shown_seat(computed, seat).candidates
+            ]
+        )
     for part in loaded.book.parts[:20]:
         told.append(without_texts(as_data(fit(fitter, part.number))))
     for seed in (3, 8):
         states = two_states(ROOT, files.items(), edited(files, seed, 3).items(), schemas, schemas)
         report = impact(states, "", "", (), ())
-        told.append([(one.heading, one.folded, [[(two.number, two.seat.key) for two in group.changes] for group in one.groups]) for one in sections(report)])
+        told.append(
+            [
+                (one.heading, one.folded, [[(two.number, two.seat.key) for two in group.changes] for group in one.groups])
+                for one in sections(report)
+            ]
+        )
         told.append([(page.kind, page.id, page.why) for page in report.pages])
     return told
 
@@ -151,17 +177,24 @@ def offences(tree: ast.AST, makers: frozenset[str]) -> Iterator[int]:
         )
         made: Callable[[ast.AST], bool] = lambda node, known=known: is_made(node, makers, known)  # noqa: E731
         for node in ast.walk(function):
-            if isinstance(node, ast.Compare) and any(map(made, (node.left, *node.comparators))):
+            if any(map(made, gone_by(node))):
                 yield node.lineno
-            elif isinstance(node, ast.Subscript) and (made(node.value) or made(node.slice)):
-                yield node.lineno
-            elif isinstance(node, ast.Match) and made(node.subject):
-                yield node.lineno
-            elif isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
-                if node.func.attr in TAKEN_APART and made(node.func.value):
-                    yield node.lineno
-                elif node.func.attr in SEARCHED and any(map(made, node.args)):
-                    yield node.lineno
+
+
+def gone_by(node: ast.AST) -> Iterator[ast.AST]:
+    """What an expression compares, looks up, looks into or cuts."""
+    match node:
+        case ast.Compare():
+            yield from (node.left, *node.comparators)
+        case ast.Subscript():
+            yield from (node.value, node.slice)
+        case ast.Match():
+            yield node.subject
+        case ast.Call(func=ast.Attribute(attr=name, value=value)):
+            if name in TAKEN_APART:
+                yield value
+            if name in SEARCHED:
+                yield from node.args
 
 
 def test_no_module_compares_searches_or_splits_words() -> None:

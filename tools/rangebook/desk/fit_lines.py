@@ -104,5 +104,3 @@ def _chain(end: End, kits: Mapping[str, Kit]) -> str:
 
 def _with(needs: tuple[Need, ...], kits: Mapping[str, Kit]) -> str:
     return f" (with {'; '.join(need_words(need, kits) for need in needs)})" if needs else ""
-
-

@@ -46,8 +46,7 @@ def compare_signals(
         one, other = signal_at(original, original_pins[terminal]), signal_at(candidate, candidate_pins[terminal])
         if one and other:
             found += [
-                SignalDisagreement(terminal, reason)
-                for reason in _compare(terminal, one, other, original_pins, candidate_pins, positions)
+                SignalDisagreement(terminal, reason) for reason in _compare(terminal, one, other, original_pins, candidate_pins, positions)
             ]
         elif one or other:
             part, pins = (candidate, candidate_pins) if one else (original, original_pins)

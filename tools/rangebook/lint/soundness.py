@@ -10,7 +10,6 @@ from collections import Counter
 from collections.abc import Iterable
 
 from rangebook.book import build
-from rangebook.book.book import Book
 from rangebook.book.model import Family, Kit, Part, Path
 from rangebook.fitting.judge import original_goes_on
 from rangebook.fitting.mating import ways

@@ -41,5 +41,3 @@ class Nearest:
 def meant(near: str | None, otherwise: str) -> str:
     """The remedy for an unknown name: the nearest one if there is one, and what else to do."""
     return f"did you mean {near}? If not, {otherwise}" if near else otherwise
-
-

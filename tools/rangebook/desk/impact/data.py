@@ -51,7 +51,9 @@ def as_data(report: Impact, urls: Urls) -> dict[str, Any]:
         "gone": [asdict(one) for one in report.gone],
         "chains": [_chain(one) for one in report.chains],
         "findings": {"came": [dict(one) for one in report.came], "went": [dict(one) for one in report.went]},
-        "pages": [{"kind": one.kind, "id": one.id, "url": urls[one.kind](one.id), "why": list(map(cause_words, one.why))} for one in report.pages],
+        "pages": [
+            {"kind": one.kind, "id": one.id, "url": urls[one.kind](one.id), "why": list(map(cause_words, one.why))} for one in report.pages
+        ],
     }
 
 

@@ -104,7 +104,9 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
         if section.folded:
             yield list(_folded(heading_words(section.heading), [list(_group(group)) for group in section.groups]))
     if report.pages:
-        pages = [[f"- {escape(urls[page.kind](page.id))} \u2013 {escape('; '.join(map(cause_words, page.why[:3])))}"] for page in report.pages]
+        pages = [
+            [f"- {escape(urls[page.kind](page.id))} \u2013 {escape('; '.join(map(cause_words, page.why[:3])))}"] for page in report.pages
+        ]
         yield list(_folded("Pages touched", pages))
 
 

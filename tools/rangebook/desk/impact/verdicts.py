@@ -69,7 +69,8 @@ class Side:
 
 
 class Differs(StrEnum):
-    """What of a verdict differs: the verdict itself (``word``); with the same verdict what has to be ordered or moved (``order``); only ``reasons``."""
+    """What of a verdict differs: the verdict itself (``word``); with the same verdict what has to be ordered or moved (``order``);
+    only ``reasons``."""
 
     WORD = "word"
     ORDER = "order"

@@ -113,4 +113,6 @@ def _are_one(context: Context, one: Family, other: Family, seats: dict[str, list
     trials = [(seats.get(a.id, ()), b.parts) for a, b in ((one, other), (other, one))]
     if not any(taken for taken, _ in trials):
         return False
-    return all(context.fitter.verdict(seat, part).kind is VerdictKind.STRAIGHT for taken, parts in trials for seat in taken for part in parts)
+    return all(
+        context.fitter.verdict(seat, part).kind is VerdictKind.STRAIGHT for taken, parts in trials for seat in taken for part in parts
+    )

@@ -150,8 +150,7 @@ class Api:
         answers = self._answers.get(seat.key)
         if answers is None:
             answers = self._answers[seat.key] = [
-                {**candidate_data(verdict), "status": verdict.part.status, "url": urls.part(verdict.part.key)}
-                for verdict in self.computed.candidates(seat)
+                {**candidate_data(verdict), "url": urls.part(verdict.part.key)} for verdict in self.computed.candidates(seat)
             ]
         return {
             "id": pages.seat_key(seat),

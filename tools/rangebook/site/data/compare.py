@@ -71,7 +71,9 @@ def _part(computed: Computed, seat: Seat, laid: Laid) -> dict[str, Any]:
     if part.key != seat.original.key:
         own = {one: one for one in seat.terminals}
         apart = compare_signals(seat.original, own, part, {**place, CASE: CASE}, laid.positions)
-        facts["powered"] = [{"terminal": one.terminal, "outcome": str(one.reason.outcome), "text": reason_words(one.reason)} for one in apart]
+        facts["powered"] = [
+            {"terminal": one.terminal, "outcome": str(one.reason.outcome), "text": reason_words(one.reason)} for one in apart
+        ]
     return facts
 
 

@@ -129,11 +129,11 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         vehicles=tuple(vehicle_words(one) for one in seat.applications),
         optional=seat.optional,
         known=known_words(seat.family.sources),
-        candidates=tuple(shown(computed, seat, one) for one in sorted(answer.candidates, key=lambda one: _ORDER[one.group])),
+        candidates=tuple(shown_candidate(computed, seat, one) for one in sorted(answer.candidates, key=lambda one: _ORDER[one.group])),
     )
 
 
-def shown(computed: Computed, seat: Seat, found: Candidate) -> Shown:
+def shown_candidate(computed: Computed, seat: Seat, found: Candidate) -> Shown:
     """One candidate in words."""
     verdict = found.verdict
     part = verdict.part

@@ -23,6 +23,7 @@ from rangebook.site.pages import (
     lists,
     not_kept,
     proof,
+    reasons,
     rules,
     several,
     worklists,
@@ -50,6 +51,7 @@ _MODULES = (
     handbook,
     format,
     rules,
+    reasons,
 )
 
 
@@ -74,6 +76,12 @@ HANDBOOK_NAV = [
     },
     {"The linter's rules": "handbook/rules/index.md"},
     {"Publishing it": "handbook/hosting.md"},
-    {"For other programs": "handbook/programs.md"},
+    {
+        "For other programs": [
+            {"The files": "handbook/programs.md"},
+            {"What reasons mean": "handbook/reasons.md"},
+            {"What changed in them": "handbook/api-changes.md"},
+        ]
+    },
 ]
 """The handbook's table of contents, all that the theme's navigation ever holds: it is rendered on each page that has it."""

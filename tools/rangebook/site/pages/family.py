@@ -66,15 +66,12 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
 def matrix(family: Family, seats: list[SeatShown]) -> Mapping[str, Any]:
     """What came off against what fits: columns are the family's parts and every other part that is not a plain no somewhere."""
     columns: dict[str, dict[str, str]] = {
-        part.key: {"number": part.number, "url": urls.part_url(part), "status": status_short(part.status)}
-        for part in family.parts
+        part.key: {"number": part.number, "url": urls.part_url(part), "status": status_short(part.status)} for part in family.parts
     }
     for seat in seats:
         for one in seat.candidates:
             if one.verdict is not VerdictKind.NO:
-                columns.setdefault(
-                    one.key, {"number": one.number, "url": one.url, "status": status_short(one.status)}
-                )
+                columns.setdefault(one.key, {"number": one.number, "url": one.url, "status": status_short(one.status)})
     rows = []
     for seat in seats:
         by_key = {one.key: one for one in seat.candidates}

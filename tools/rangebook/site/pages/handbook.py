@@ -15,6 +15,7 @@ TEXTS = {
     "hosting": "Publishing it",
     "programs": "For other programs",
     "impact": "What a change does",
+    "api-changes": "Changes for other programs",
 }
 """File under ``handbook/`` without its ending -> title."""
 

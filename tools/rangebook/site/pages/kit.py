@@ -7,9 +7,10 @@ from functools import partial
 from typing import Any
 
 from rangebook.book.model import Connector, Kit
+from rangebook.desk.answer import candidate
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
-from rangebook.site.model.answer import candidate, vehicle_words
+from rangebook.site.model.answer import shown_candidate, vehicle_words
 from rangebook.site.model.faces import face
 from rangebook.site.pages import Page
 from rangebook.site.shared import urls
@@ -45,7 +46,7 @@ def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
                 "candidates": [],
             },
         )
-        row["candidates"].append(candidate(computed, seat, verdict))
+        row["candidates"].append(shown_candidate(computed, seat, candidate(computed.fitter, seat, verdict)))
     return {
         "kit": kit,
         "old": _side(old, kit.old),

@@ -28,9 +28,7 @@ def environment() -> Environment:
     )
     env.filters.update(facts=facts, to=to, counted=counted, listed=listed, sentence=sentence, anchor=urls.anchor, pieces=pieces)
     env.filters.update(outcome_words=outcome_words, source_words=source_words)
-    env.globals.update(
-        CAUTION=CAUTION, connector_url=urls.connector_url, family_url=urls.family_url, kit_url=urls.kit_url
-    )
+    env.globals.update(CAUTION=CAUTION, connector_url=urls.connector_url, family_url=urls.family_url, kit_url=urls.kit_url)
     return env
 
 
