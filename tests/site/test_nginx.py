@@ -184,13 +184,14 @@ def test_what_never_changes_is_kept_for_a_year(nginx: str, site_dir: Path) -> No
         path = next(site_dir.glob(pattern)).relative_to(site_dir).as_posix()
         assert ask(nginx + path).headers["cache-control"] == "public, max-age=31536000, immutable", path
     # What has no hash of its bytes in its name is asked about again.
-    for path in ("book/find/page.js", "data/vin.json", "api/v1/parts.json", "assets/javascripts/lunr/min/lunr.de.min.js"):
+    for path in ("book/find/page.js", "data/identify.json", "api/v1/parts.json", "assets/javascripts/lunr/min/lunr.de.min.js"):
         assert ask(nginx + path).headers["cache-control"] == "no-cache", path
 
 
 def test_texts_come_compressed(nginx: str, site_dir: Path) -> None:
     """Smaller, and the same once unpacked; a browser that cannot unpack gets it plain; pictures are left alone."""
-    for path in ("", "data/numbers.json", "book/tokens.css", "book/find/page.js", "api/v1/interchange.csv", "data/faces/wedge-14.svg", "sw.js"):
+    plain = ("", "data/numbers.json", "book/tokens.css", "book/find/page.js", "api/v1/interchange.csv", "data/faces/wedge-14.svg", "sw.js")
+    for path in plain:
         plain, packed = ask(nginx + path), ask(nginx + path, **{"Accept-Encoding": "gzip"})
         assert "content-encoding" not in plain.headers
         assert packed.headers["content-encoding"] == "gzip", path

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page
 import rangebook.site
 from rangebook.book.load import Loaded
 from rangebook.desk.proof_sheets import sheets
-from rangebook.desk.prove import bench_pins, parse_ohms
+from rangebook.desk.prove import bench_pins, parse_ohms, reading_rules
 from rangebook.electrics.diagnosis import Reading, diagnose
 from rangebook.electrics.relation import JOINED
 from rangebook.electrics.relation import Path as Way
@@ -23,13 +23,14 @@ from rangebook.site.model.proving import FAULTS, fault_kind
 
 CLIENT = Path(rangebook.site.__file__).parent / "client" / "prove" / "match.js"
 INFINITE = "inf"
-MATCHED = "match.explain(sheet, taken.map(([line, at, ohms]) => [line, at, ohms === 'inf' ? Infinity : ohms]))"
+MATCHED = "match.explain(sheet, taken.map(([line, at, ohms]) => [line, at, ohms === 'inf' ? Infinity : ohms]), rules)"
 
 
 @pytest.fixture(scope="module")
 def blank(browser: Browser) -> Page:
     page = browser.new_page()
-    page.add_script_tag(type="module", content=f"{CLIENT.read_text('utf-8')}\nwindow.match = {{ parseOhms, explain, expected }};")
+    rules = f"window.rules = {json.dumps(reading_rules())};"
+    page.add_script_tag(type="module", content=f"{CLIENT.read_text('utf-8')}\n{rules}\nwindow.match = {{ parseOhms, explain, expected }};")
     page.wait_for_function("() => window.match")
     return page
 
@@ -125,7 +126,7 @@ def test_numbers_as_people_write_them(blank: Page) -> None:
     texts += ["".join(rng.choices("0123456789.,kKMmOL Ωohm", k=rng.randint(1, 7))) for _ in range(3000)]
     wanted = [parse_ohms(text) for text in texts]
     said = blank.evaluate(
-        "(texts) => texts.map((text) => { const one = match.parseOhms(text); return one === Infinity ? 'inf' : one; })", texts
+        "(texts) => texts.map((text) => { const one = match.parseOhms(text, rules); return one === Infinity ? 'inf' : one; })", texts
     )
     assert said == [INFINITE if one == float("inf") else one for one in wanted]
     # From memory, common practice: k is a thousand and M a million; a small m is a thousandth.

@@ -23,7 +23,8 @@ BOOK = {
 def blank(browser: Browser) -> Page:
     page = browser.new_page()
     search = (CLIENT / "shared/search.js").read_text("utf-8").replace("export ", "")
-    several = (CLIENT / "several/list.js").read_text("utf-8").replace('import { normalise } from "../shared/search.js";', "").replace("export ", "")
+    several = (CLIENT / "several/list.js").read_text("utf-8")
+    several = several.replace('import { normalise } from "../shared/search.js";', "").replace("export ", "")
     page.add_script_tag(type="module", content=f"{search}\n{several}\nwindow.several = {{ readList, csv, numberList }};")
     page.wait_for_function("() => window.several")
     return page

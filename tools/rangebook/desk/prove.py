@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from rangebook.book.model import CASE, Part
 from rangebook.desk.fit import find_part
@@ -80,24 +81,38 @@ def apart(fitter: Fitter, number: str, other: str) -> tuple[Part, Part, Telling 
 
 
 _READING = re.compile(r"\s*(\w+)\s*[-:]\s*(\w+)\s+(\w+)\s*[ =]\s*(.+?)\s*\Z")
-_OHMS = re.compile(r"\s*([0-9]{1,12}(?:[.,][0-9]{0,12})?|[.,][0-9]{1,12})\s*([kKM]?)\s*(?:[oO][hH][mM][sS]?|[\u03a9\u2126])?\s*\Z")
-_NO_PATH = frozenset({"open", "ol", "o.l", "o.l.", "0l", "inf", "∞"})
+_OHMS = re.compile(r"\s*([0-9]{1,12}(?:[.,][0-9]{0,12})?|[.,][0-9]{1,12})\s*([kKM]?)\s*(?:[oO][hH][mM][sS]?|[\u03a9\u2126])?\s*")
+_NO_PATH = ("open", "ol", "o.l", "o.l.", "0l", "inf", "∞")
 _THOUSANDS = re.compile(r"\s*[0-9]{1,3},[0-9]{3}(?![0-9.,])")
+_FACTORS = {"": 1.0, "k": 1e3, "K": 1e3, "M": 1e6}
+
+
+def reading_rules() -> dict[str, Any]:
+    """How what a meter shows is read, and when a path counts as closed or open, as JSON data for the browser: texts for no path, the
+    patterns of a number and of one that some would read otherwise, factors by their letters, and two limits in ohms."""
+    return {
+        "no_path": list(_NO_PATH),
+        "number": _OHMS.pattern,
+        "unclear": _THOUSANDS.pattern,
+        "factors": _FACTORS,
+        "closed_below": CLOSED_BELOW_OHMS,
+        "open_above": OPEN_ABOVE_OHMS,
+    }
 
 
 def parse_ohms(text: str) -> float | None:
-    """What a meter shows -> ohms, infinite for no path, ``None`` where it cannot be understood. The browser reads it the same way.
+    """What a meter shows -> ohms, infinite for no path, ``None`` where it cannot be understood.
 
     ``4.3k``, ``4,3 k``, ``0.2``, ``2 M``, ``OL``. Refused: a small m, which is a thousandth and not a million, and ``1,200``, which is
     1.2 to some and 1200 to others.
     """
     if text.strip().lower() in _NO_PATH:
         return float("inf")
-    found = _OHMS.match(text)
+    found = _OHMS.fullmatch(text)
     if not found or _THOUSANDS.match(text):
         return None
     value, factor = found.groups()
-    return float(value.replace(",", ".")) * {"": 1.0, "k": 1e3, "K": 1e3, "M": 1e6}[factor]
+    return float(value.replace(",", ".")) * _FACTORS[factor]
 
 
 def parse_reading(text: str, part: Part, positions: Sequence[str]) -> Reading:

@@ -1,4 +1,4 @@
-"""What the browser goes by to find out which switch is in the hand, and which model year a VIN stands for.
+"""What the browser goes by to find out which switch is in the hand.
 
 It narrows a table that was made here; what fits in place of the part that is found stands in the answers of its family.
 """
@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.vin import tables
 from rangebook.desk.identify.data import as_data
 from rangebook.desk.identify.table import make_table
 from rangebook.site import urls
@@ -16,7 +15,6 @@ from rangebook.site.computed import Computed
 from rangebook.site.model.faces import face
 
 IDENTIFY_URL = "data/identify.json"
-VIN_URL = "data/vin.json"
 
 
 def face_url(face_id: str) -> str:
@@ -26,11 +24,9 @@ def face_url(face_id: str) -> str:
 
 def files(computed: Computed) -> Iterator[tuple[str, str]]:
     """Address and text of every file: the table of :mod:`rangebook.desk.identify`, its seats named as in the answers and with the
-    titles of the families; the figures of :mod:`rangebook.book.vin`; and every face, bare, looking into the switch: what is in
-    its cavities is for the reader to tap."""
+    titles of the families; and every face, bare, looking into the switch: what is in its cavities is for the reader to tap."""
     table = make_table(computed.fitter, urls.seat_key)
     titles = [computed.book.families[family].title for family in table.families]
     yield IDENTIFY_URL, compact({"edition": computed.edition.mark, **as_data(table), "titles": titles})
-    yield VIN_URL, compact(tables())
     for one in table.faces:
         yield face_url(one.id), str(face(computed, computed.book.connectors[one.id], "switch"))

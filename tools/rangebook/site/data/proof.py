@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rangebook.book.model import Family, Part
+from rangebook.desk.prove import reading_rules
 from rangebook.electrics.diagnosis import Row
 from rangebook.site import urls
 from rangebook.site.computed import Computed
@@ -19,6 +20,7 @@ def proofs(computed: Computed, family: Family) -> dict[str, Any]:
         "edition": computed.edition.mark,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
         "meter": METER,
+        "reading": reading_rules(),
         "faults": FAULTS,
         "parts": {part.key: _part(computed, family, part) for part in family.parts},
     }

@@ -11,8 +11,8 @@ if (was) {
   if (path === location.pathname) scrollTo({ top, behavior: "instant" });
 }
 
-async function watch() {
-  const seen = meta.content;
+/** @param {string} seen */
+async function watch(seen) {
   for (;;) {
     try {
       const query = new URLSearchParams({ page: location.pathname, seen });
@@ -29,4 +29,4 @@ async function watch() {
   }
 }
 
-if (meta) watch();
+if (meta instanceof HTMLMetaElement) watch(meta.content);

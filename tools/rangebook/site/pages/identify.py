@@ -7,7 +7,7 @@ from typing import Any
 
 from rangebook.site import urls
 from rangebook.site.computed import Computed
-from rangebook.site.data.identify import IDENTIFY_URL, VIN_URL
+from rangebook.site.data.identify import IDENTIFY_URL
 from rangebook.site.data.index import NUMBERS_URL
 from rangebook.site.pages import Page
 from rangebook.site.pages.lists import MOST
@@ -35,4 +35,4 @@ def identify_data(computed: Computed) -> Mapping[str, Any]:
     for one in sorted(connectors, key=lambda one: (len(one.cavities), one.title)):
         words = counted(len(one.cavities), "cavity", "cavities")
         outlines.setdefault(one.outline, []).append({"title": one.title, "about": words, "url": urls.connector_url(one.id)})
-    return {"table_url": IDENTIFY_URL, "vin_url": VIN_URL, "numbers_url": NUMBERS_URL, "outlines": dict(sorted(outlines.items()))}
+    return {"table_url": IDENTIFY_URL, "numbers_url": NUMBERS_URL, "outlines": dict(sorted(outlines.items()))}

@@ -11,7 +11,6 @@ from rangebook.book.numbers import normalise
 from rangebook.desk.fit_words import application_words
 from rangebook.site import urls
 from rangebook.site.computed import Computed
-from rangebook.site.data.identify import VIN_URL
 from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
 from rangebook.site.pages import Page
 from rangebook.site.words import STATUS
@@ -38,7 +37,7 @@ def pages(computed: Computed) -> Iterator[Page]:
         about="Every vehicle of the book, and what fits it.",
         client=("identify.css", "find/vehicles_page.js"),
     )
-    finder = {"numbers_url": NUMBERS_URL, "names_url": NAMES_URL, "vin_url": VIN_URL}
+    finder = {"numbers_url": NUMBERS_URL, "names_url": NAMES_URL}
     vehicles = [(one["name"], len(one["rows"]), one) for one in vehicles_listed(computed)]
     yield from _in_pieces(first, cut(vehicles), lambda found: {"makes": by_make(found), **finder})
     yield from _in_pieces(

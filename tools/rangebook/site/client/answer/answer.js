@@ -1,192 +1,220 @@
 // One answer, shown. Every verdict, its order and its words were computed when the site was built.
 
-import { counted, fold, h, listed, mark } from "../shared/dom.js";
+import { badge, fold, h, mark } from "../shared/dom.js";
+import { listed, phrase, say } from "../shared/say.js";
 import { besideLink, nextSteps } from "./next_steps.js";
 import { sendLink } from "./send_link.js";
 
+/** @import { Answers, Candidate, Chain, Group, Order, PartAnswer, SeatAnswer, Setting, StatusLetter, Words } from "../types/data.js" */
+/** @import { Child } from "../shared/dom.js" */
+/**
+ * Where an answer is shown: the words of the index, the seat that was chosen, the way to a page, to a seat's own answer, and what a click
+ * on that does (nothing: the link is followed).
+ * @typedef {{ words: Words, to: (url: string) => string, seat: string | null, link: (seat: string | null) => string, go?: (seat: string | null) => (event: MouseEvent) => void }} View
+ */
+/** Where to go from one candidate. @typedef {View & { steps: (one: Candidate) => Child }} SeatView */
+
 const SHOWN_VEHICLES = 4;
 
+/** @param {string} text */
 const capital = (text) => text[0].toUpperCase() + text.slice(1);
 
-/** A part that came off: what it is, where the maker's chain leads, and the answer, or one line for each plug to choose from. */
+/** The letter that a status has in the indexes. @param {string | undefined} status @returns {StatusLetter} */
+export const letterOf = (status) => /** @type {StatusLetter} */ (status ? status[0] : "?");
+
+/**
+ * A part that came off: what it is, where the maker's chain leads, and the answer, or one line for each plug to choose from.
+ * @param {PartAnswer} part
+ * @param {Answers} data
+ * @param {View} view
+ * @returns {Child}
+ */
 export function partAnswer(part, data, view) {
   const all = part.seats ?? [];
   const chosen = all.filter(([key]) => key === view.seat);
   const seats = all.length === 1 ? all : chosen;
+  const family = h("a", { href: view.to(part.url) }, data.family.title);
   return [
     h(
       "div",
       { class: "answer__head" },
       h("h2", { class: "number" }, part.number),
-      h("p", {}, capital(view.words.status[part.status ? part.status[0] : "?"]), ". ", h("a", { href: view.to(part.url) }, data.family.title)),
+      h("p", {}, phrase("answer.head", { status: capital(view.words.status[letterOf(part.status)]), family })),
       part.note && h("p", { class: "note" }, part.note),
     ),
-    !part.seats &&
-      h(
-        "p",
-        { class: "box" },
-        "No vehicle in the book is known to take this part, so nothing can be said about what fits in its place. ",
-        h("a", { href: view.to(part.url) }, "What is known of the part"),
-      ),
+    !part.seats && h("p", { class: "box" }, phrase("answer.no_vehicle", { link: h("a", { href: view.to(part.url) }, say("answer.no_vehicle.link")) })),
     all.length > 1 && chooser(part, data, view, chosen.length > 0),
     seats.map(([key, how]) => seatAnswer(key, data, view, how === "fits" ? part.number : null)),
     part.chains && chainSection(part.chains, view),
   ];
 }
 
-/** The answer for one vehicle's plug. `fittedInstead` is the number that came off where another one was built in. */
+/**
+ * The answer for one vehicle's plug. `fittedInstead` is the number that came off where another one was built in.
+ * @param {string} key
+ * @param {Answers} data
+ * @param {View} plainView
+ * @param {string | null} [fittedInstead]
+ */
 export function seatAnswer(key, data, plainView, fittedInstead = null) {
   const seat = data.seats[key];
+  /** @type {SeatView} */
   const view = {
     ...plainView,
     steps: (one) => [nextSteps(one, key, fittedInstead ?? seat.came_with, plainView), one.number !== seat.came_with && besideLink(one, key, seat.came_with, plainView)],
   };
+  /** @param {Group} group */
   const of = (group) => seat.candidates.filter((one) => one.group === group);
+  /** @param {Group} group */
+  const heading = (group) => say("answer.group", { group: view.words.group[group], count: of(group).length });
   const [first, ...more] = of("fit");
   const shelf = of("shelf");
-  const unknown = of("unknown");
+  const plug = phrase("answer.plug", { plug: seat.plug, count: seat.wires, title: seat.plug_title, number: h("span", { class: "number" }, seat.came_with) });
   return h(
     "section",
     { class: "seat", "data-seat": key },
     vehicleList(seat),
-    h(
-      "p",
-      { class: "seat__facts" },
-      `Plug ${seat.plug}, ${counted(seat.wires, "wire")} (${seat.plug_title}). Built with `,
-      h("span", { class: "number" }, seat.came_with),
-      fittedInstead ? `; ${fittedInstead} fits there too and may have been put in later.` : ".",
-    ),
+    h("p", { class: "seat__facts" }, fittedInstead ? phrase("answer.plug.instead", { plug, number: fittedInstead }) : phrase("answer.plug.end", { plug })),
     first
       ? [h("h3", { class: "group" }, view.words.group.fit), choice(first, view)]
-      : h("p", { class: "box box--unknown" }, mark("unknown"), ` Nothing that is sold today is known to fit here.${shelf.length ? " Look for one that is on a shelf:" : ""}`),
-    others(more, `${more.length} more that would do`, view),
-    others(shelf, `${view.words.group.shelf} (${shelf.length})`, view, !first),
-    others(unknown, `${view.words.group.unknown} (${unknown.length})`, view, !first && !shelf.length),
-    others(of("withdrawn"), `${view.words.group.withdrawn} (${of("withdrawn").length})`, view),
-    others(of("no"), `${view.words.group.no} (${of("no").length})`, view),
-    setLine(data.settings?.[seat.family], seat, view),
-    h("p", { class: "soft" }, `The vehicle's plug is known from: ${seat.known}.`),
-    h("p", {}, h("a", { href: view.to(seat.url) }, "The whole page of this family")),
+      : h("p", { class: "box box--unknown" }, mark("unknown"), " ", say(shelf.length ? "answer.nothing.shelf" : "answer.nothing")),
+    others(more, say("answer.more", { count: more.length }), view),
+    others(shelf, heading("shelf"), view, !first),
+    others(of("unknown"), heading("unknown"), view, !first && !shelf.length),
+    others(of("withdrawn"), heading("withdrawn"), view),
+    others(of("no"), heading("no"), view),
+    setLine(data.settings[seat.family], seat, view),
+    h("p", { class: "soft" }, say("answer.known", { known: seat.known })),
+    h("p", {}, h("a", { href: view.to(seat.url) }, say("answer.page"))),
     sendLink(view.link(key), seat.vehicles[0]),
   );
 }
 
+/** @param {SeatAnswer} seat */
 function vehicleList(seat) {
+  /** @param {string} text */
   const line = (text) => h("li", {}, text);
   const shown = seat.vehicles.slice(0, SHOWN_VEHICLES);
   const more = seat.vehicles.slice(SHOWN_VEHICLES);
   return [
     h("ul", { class: "vehicles vehicles--head" }, shown.map(line)),
-    more.length > 0 && fold({}, `and ${counted(more.length, "more vehicle")}`, () => h("ul", { class: "vehicles" }, more.map(line))),
+    more.length > 0 && fold({}, say("count.more_vehicles", { count: more.length }), () => h("ul", { class: "vehicles" }, more.map(line))),
   ];
 }
 
-/** Where the answer hangs on the vehicle: one line for each plug, with the first thing to fit in it, to be opened. */
+/**
+ * Where the answer hangs on the vehicle: one line for each plug, with the first thing to fit in it, to be opened.
+ * @param {PartAnswer} part
+ * @param {Answers} data
+ * @param {View} view
+ * @param {boolean} chosen
+ */
 function chooser(part, data, view, chosen) {
   const all = part.seats ?? [];
   if (chosen) {
-    return h("p", {}, h("a", { class: "chip", href: view.link(null), onclick: view.go(null) }, `All ${all.length} plugs that it goes in`));
+    return h("p", {}, h("a", { class: "chip", href: view.link(null), onclick: view.go?.(null) }, say("answer.all_plugs", { count: all.length })));
   }
   return h(
     "section",
     {},
-    h("h3", {}, `It goes in vehicles with ${all.length} different plugs. Which one is it?`),
-    h("ul", { class: "rows rows--one" }, all.map(([key, how]) => h("li", {}, short(key, how, part, data, view)))),
+    h("h3", {}, say("answer.which_plug", { count: all.length })),
+    h("ul", { class: "rows rows--one" }, all.map(([key, how]) => h("li", {}, short(key, how === "fits" ? part.number : null, data, view)))),
   );
 }
 
-function short(key, how, part, data, view) {
+/** @param {string} key @param {string | null} fittedInstead @param {Answers} data @param {View} view */
+function short(key, fittedInstead, data, view) {
   const seat = data.seats[key];
   const first = seat.candidates.find((one) => one.group === "fit");
   const kits = (first?.orders ?? []).map((order) => order.number);
   const rest = seat.vehicles.length - 2;
+  const wires = { count: seat.wires, title: seat.plug_title };
   return h(
     "a",
-    { class: "row row--answer", href: view.link(key), onclick: view.go(key), "data-seat": key },
+    { class: "row row--answer", href: view.link(key), onclick: view.go?.(key), "data-seat": key },
     seat.vehicles.slice(0, 2).map((line) => h("strong", {}, line)),
-    rest > 0 && h("span", {}, `and ${counted(rest, "more vehicle")}`),
-    h("span", {}, `${counted(seat.wires, "wire")}, ${seat.plug_title}`, how === "fits" && `; built with ${seat.came_with}, and ${part.number} fits there`),
+    rest > 0 && h("span", {}, say("count.more_vehicles", { count: rest })),
+    h("span", {}, fittedInstead ? say("answer.row.fits", { ...wires, came_with: seat.came_with, number: fittedInstead }) : say("answer.row", wires)),
     first
       ? h(
           "span",
           { class: "row__pick" },
           h("b", { class: "number" }, first.number),
-          h("span", { class: `badge badge--${first.verdict}` }, mark(first.verdict), view.words.verdict[first.verdict]),
-          kits.length > 0 && h("b", {}, `with kit ${listed(kits)}`),
+          badge(first.verdict, view.words.verdict[first.verdict]),
+          kits.length > 0 && h("b", {}, say("answer.row.kit", { kits: listed(kits) })),
         )
-      : h("span", { class: "row__pick" }, h("span", { class: "badge badge--unknown" }, mark("unknown"), "nothing sold today is known to fit")),
+      : h("span", { class: "row__pick" }, badge("unknown", say("answer.row.nothing"))),
   );
 }
 
+/** @param {Candidate[]} candidates @param {string} heading @param {SeatView} view @param {boolean} [open] */
 function others(candidates, heading, view, open = false) {
   if (!candidates.length) return null;
   return fold({ class: "others", open }, heading, () => candidates.map((one) => choice(one, view)));
 }
 
+/** @param {Candidate} one @param {SeatView} view */
 function choice(one, view) {
   return h(
     "div",
     { class: "choice", "data-candidate": one.number, "data-verdict": one.verdict },
     h("p", { class: "choice__number" }, h("a", { href: view.to(one.url) }, one.number)),
-    h("span", { class: `badge badge--${one.verdict}` }, mark(one.verdict), view.words.verdict[one.verdict]),
+    badge(one.verdict, view.words.verdict[one.verdict]),
     h("p", { class: "soft" }, [one.family, one.status_words].filter(Boolean).join("; ")),
-    h(
-      "div",
-      { class: "choice__why" },
-      one.verdict === "unknown" && h("p", {}, h("strong", {}, "Measure first:")),
-      (one.why ?? []).map((line) => h("p", {}, `${line}.`)),
-    ),
-    one.unsaid && h("p", { class: "soft" }, `${one.unsaid}.`),
-    (one.orders ?? []).map((order) =>
-      h(
-        "div",
-        { class: "need" },
-        h("strong", {}, "Order with it: kit ", order.url ? h("a", { class: "number", href: view.to(order.url) }, order.number) : h("span", { class: "number" }, order.number)),
-        `${order.title ?? ""}. `,
-        order.uses ? `${order.uses}.` : "",
-      ),
-    ),
+    h("div", { class: "choice__why" }, one.verdict === "unknown" && h("p", {}, h("strong", {}, say("answer.measure"))), (one.why ?? []).map((text) => h("p", {}, say("sentence", { text })))),
+    one.unsaid && h("p", { class: "soft" }, say("sentence", { text: one.unsaid })),
+    (one.orders ?? []).map((order) => orderOf(order, view)),
     one.moves && moves(one),
-    one.idle &&
-      h(
-        "p",
-        { class: "need need--idle" },
-        `${one.idle.length === 1 ? "Pin" : "Pins"} ${listed(one.idle)} ${one.idle.length === 1 ? "stays" : "stay"} without a wire, and that is right.`,
-      ),
+    one.idle && h("p", { class: "need need--idle" }, idleWords(one.idle)),
     one.note && h("p", { class: "note" }, one.note),
-    view.steps?.(one),
-    h("p", { class: "soft choice__known" }, `Known from: ${one.known}. The answer is known no better than: ${one.stands_on}.`),
-    fold({}, "Everything that was checked", () => checks(one, view)),
+    view.steps(one),
+    h("p", { class: "soft choice__known" }, say("answer.stands_on", { known: one.known, stands_on: one.stands_on })),
+    fold({}, say("answer.checks"), () => checks(one, view)),
   );
 }
 
+/** @param {Order} order @param {View} view */
+function orderOf(order, view) {
+  const number = order.url ? h("a", { class: "number", href: view.to(order.url) }, order.number) : h("span", { class: "number" }, order.number);
+  return h("div", { class: "need" }, h("strong", {}, phrase("answer.order", { number })), orderWords(order));
+}
+
+/** What a kit is, and what of it is used. @param {Order} order */
+export const orderWords = (order) => [say("answer.order.title", { title: order.title ?? "" }), order.uses ? say("sentence", { text: order.uses }) : ""].join("");
+
+/** Which pins stay without a wire. @param {string[]} pins */
+export const idleWords = (pins) => say("answer.idle", { count: pins.length, pins: listed(pins) });
+
+/** @param {Candidate} one */
 function moves(one) {
   return h(
     "div",
     { class: "need need--move" },
-    h("strong", {}, "Wires"),
-    `${one.moves_why}.`,
-    fold({}, "Wire by wire", () =>
-      h("ul", { class: "moves" }, one.moves.map((move) => h("li", {}, h("strong", { class: "inline" }, `${move.old} → ${move.new}`), ` ${move.colour}, ${move.circuit}`))),
+    h("strong", {}, say("answer.wires")),
+    say("sentence", { text: one.moves_why ?? "" }),
+    fold({}, say("answer.wires.each"), () =>
+      h("ul", { class: "moves" }, (one.moves ?? []).map((move) => h("li", {}, h("strong", { class: "inline" }, say("answer.move", { old: move.old, new: move.new })), " ", say("answer.move.what", { colour: move.colour, circuit: move.circuit })))),
     ),
   );
 }
 
+/** @param {Candidate} one @param {View} view */
 function checks(one, view) {
   return h(
     "ul",
     { class: "checks" },
     (one.checks ?? []).map(([says, check, text]) =>
-      h("li", { class: `check check--${says}` }, h("span", { class: "sr-only" }, `${view.words.says[says]}: `), h("strong", {}, check), ` ${text}`),
+      h("li", { class: `check check--${says}` }, h("span", { class: "sr-only" }, say("answer.check", { says: view.words.says[says] })), h("strong", {}, check), " ", text),
     ),
   );
 }
 
+/** @param {Chain[]} chains @param {View} view */
 function chainSection(chains, view) {
   return h(
     "section",
     {},
-    h("h3", {}, "What the maker says"),
+    h("h3", {}, say("answer.chain")),
     chains.map((chain) => [
       h(
         "ol",
@@ -196,8 +224,8 @@ function chainSection(chains, view) {
             "li",
             {},
             step.url ? h("a", { class: "number", href: view.to(step.url) }, step.number) : h("span", { class: "number" }, step.number),
-            step.since ? ` since ${step.since}` : "",
-            step.needs ? `, with ${step.needs.join("; ")}` : "",
+            step.since && say("answer.chain.since", { since: step.since }),
+            step.needs && say("answer.chain.needs", { needs: step.needs.join("; ") }),
           ),
         ),
       ),
@@ -206,15 +234,17 @@ function chainSection(chains, view) {
   );
 }
 
+/** @param {Setting | undefined} setting @param {SeatAnswer} seat @param {View} view */
 function setLine(setting, seat, view) {
   if (!setting) return null;
-  const parts = [setting.method, setting.torque && `Torque ${setting.torque}.`].filter(Boolean);
+  const parts = [setting.method, setting.torque && say("answer.set.torque", { torque: setting.torque })].filter(Boolean);
   if (!parts.length && !setting.set_in) return null;
-  const page = seat.url.split("#")[0];
+  const how = parts.join(" ");
+  const link = h("a", { href: `${view.to(seat.url.split("#")[0])}#Setting` }, say("answer.set.link"));
   return h(
     "div",
     { class: "set" },
-    h("p", {}, h("strong", {}, setting.set_in ? `Set it in ${setting.set_in}: ` : "Setting it: "), parts.join(" "), " ", h("a", { href: `${view.to(page)}#Setting` }, "How to prove it")),
-    (setting.cautions ?? []).length > 0 && h("ul", { class: "cautions" }, setting.cautions.map((one) => h("li", {}, one))),
+    h("p", {}, setting.set_in ? phrase("answer.set.in", { position: setting.set_in, how, link }) : phrase("answer.set", { how, link })),
+    (setting.cautions ?? []).length > 0 && h("ul", { class: "cautions" }, (setting.cautions ?? []).map((one) => h("li", {}, one))),
   );
 }

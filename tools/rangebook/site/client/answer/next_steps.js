@@ -1,29 +1,43 @@
 // Where to go from an answer: the sheet to take along, and how the part is proved.
 
 import { h } from "../shared/dom.js";
+import { say } from "../shared/say.js";
+
+/** @import { Candidate } from "../types/data.js" */
+/** @typedef {{ to: (url: string) => string }} Way */
 
 const GOES_ON = new Set(["straight", "with_parts", "rewire"]);
 
-/** The address of the job sheet, from the top of the site. `seat` is `family/seat`, `off` the number that came off. */
+/** Whether a candidate may be fitted. @param {Pick<Candidate, "verdict" | "group">} one */
+export const mayBeFitted = (one) => GOES_ON.has(one.verdict) && one.group !== "withdrawn";
+
+/**
+ * The address of the job sheet, from the top of the site. `seat` is `family/seat`, `off` the number that came off.
+ * @param {string} seat
+ * @param {string} fit
+ * @param {string} off
+ */
 export function jobUrl(seat, fit, off) {
   return `job/?${new URLSearchParams({ seat, fit, off })}`;
 }
 
-/** Links for one candidate, or null where it must not be fitted. */
+/** Links for one candidate, or null where it must not be fitted. @param {Candidate} one @param {string} seat @param {string} off @param {Way} view */
 export function nextSteps(one, seat, off, view) {
-  if (!GOES_ON.has(one.verdict) || one.group === "withdrawn") return null;
+  if (!mayBeFitted(one)) return null;
+  const query = new URLSearchParams({ part: one.number, seat });
   return h(
     "p",
     { class: "steps noprint" },
-    h("a", { class: "button", href: view.to(jobUrl(seat, one.number, off)) }, "Job sheet"),
+    h("a", { class: "button", href: view.to(jobUrl(seat, one.number, off)) }, say("answer.link.job")),
     " ",
-    h("a", { class: "button button--quiet", href: view.to(`prove/?${new URLSearchParams({ part: one.number, seat })}`) }, "Prove it"),
+    h("a", { class: "button button--quiet", href: view.to(`prove/?${query}`) }, say("answer.link.prove")),
     " ",
-    h("a", { class: "button button--quiet", href: view.to(`lever/?${new URLSearchParams({ part: one.number, seat })}`) }, "Slide the lever"),
+    h("a", { class: "button button--quiet", href: view.to(`lever/?${query}`) }, say("answer.link.lever")),
   );
 }
 
-/** A link to a candidate laid over the part that the vehicle came with, wire by wire. */
+/** A link to a candidate laid over the part that the vehicle came with, wire by wire. @param {Candidate} one @param {string} seat @param {string} cameWith @param {Way} view */
 export function besideLink(one, seat, cameWith, view) {
-  return h("p", { class: "noprint" }, h("a", { href: view.to(`compare/?${new URLSearchParams({ a: cameWith, b: one.number, seat })}`) }, `Lay it over ${cameWith}, wire by wire`));
+  const query = new URLSearchParams({ a: cameWith, b: one.number, seat });
+  return h("p", { class: "noprint" }, h("a", { href: view.to(`compare/?${query}`) }, say("answer.link.compare", { number: cameWith })));
 }

@@ -1,26 +1,37 @@
 // The link to an answer, to be sent to a colleague: by what the device has for that, or copied.
 
 import { h } from "../shared/dom.js";
+import { say } from "../shared/say.js";
 
-/** A box with the whole address, a button that copies it, and one that sends it where the device can. */
+/** A box with the whole address, a button that copies it, and one that sends it where the device can. @param {string} href @param {string} about */
 export function sendLink(href, about) {
   const address = new URL(href, location.href).href;
   const says = h("span", { class: "send__says", role: "status", "aria-live": "polite" });
-  const box = h("input", { class: "send__box", type: "text", readonly: true, value: address, "aria-label": "Link to this answer" });
+  const box = h("input", { class: "send__box", type: "text", readonly: true, value: address, "aria-label": say("send.box") });
   const copy = async () => {
-    says.textContent = (await copied(address, box)) ? "Copied" : "Copy it from the box";
+    says.textContent = say((await copied(address, box)) ? "send.copied" : "send.by_hand");
   };
   // Asked for when it is pressed: a browser may have it and yet refuse this address.
   const send = () => navigator.share({ title: document.title, text: about, url: address }).catch(() => {});
   return h(
     "details",
     { class: "send noprint" },
-    h("summary", {}, "Send this answer"),
+    h("summary", {}, say("send.head")),
     box,
-    h("p", {}, h("button", { class: "button button--quiet", type: "button", onclick: copy, "data-copy": true }, "Copy the link"), " ", navigator.share && h("button", { class: "button button--quiet", type: "button", onclick: send }, "Send"), " ", says),
+    h(
+      "p",
+      {},
+      h("button", { class: "button button--quiet", type: "button", onclick: copy, "data-copy": true }, say("send.copy")),
+      " ",
+      // Not every browser has it, whatever the types say.
+      "share" in navigator && h("button", { class: "button button--quiet", type: "button", onclick: send }, say("send.send")),
+      " ",
+      says,
+    ),
   );
 }
 
+/** @param {string} text @param {HTMLInputElement} box */
 async function copied(text, box) {
   try {
     await navigator.clipboard.writeText(text);

@@ -1,44 +1,38 @@
 // The find page: what is typed, what is found, and the address that an answer can be sent by.
 
 import { partAnswer, seatAnswer } from "../answer/answer.js";
-import { counted, h } from "../shared/dom.js";
-import { findNames, findNumbers, findVehicles, nearestNumbers, normalise, numberList, vehicleLines } from "../shared/search.js";
+import { bookOf, familyOfSeat } from "../shared/book.js";
+import { elsewhere, h, need } from "../shared/dom.js";
+import { notLoaded } from "../shared/one_part.js";
+import { phrase, say } from "../shared/say.js";
+import { findNames, findNumbers, findVehicles, nearestNumbers, normalise, vehicleLines } from "../shared/search.js";
+
+/** @import { Child } from "../shared/dom.js" */
+/** @import { Line, Numbered, NumberedPart } from "../shared/search.js" */
+/** @import { View } from "../answer/answer.js" */
+/** What to show, and the same in one sentence for those who hear it. @typedef {{ pieces: Child, said: string }} Found */
+/** @typedef {Awaited<ReturnType<typeof load>>} Loaded */
 
 const MOST_ROWS = 24;
 const AHEAD = 2;
 
-const home = document.querySelector("[data-find]");
-const box = home.querySelector("#q");
-const form = home.querySelector("[data-find-form]");
-const place = home.querySelector("[data-find-answer]");
-const status = home.querySelector("[data-find-status]");
-const start = document.querySelector("[data-find-start]");
+const home = need(document, "[data-find]", HTMLElement);
+const box = need(home, "#q", HTMLInputElement);
+const form = need(home, "[data-find-form]", HTMLFormElement);
+const place = need(home, "[data-find-answer]", HTMLElement);
+const status = need(home, "[data-find-status]", HTMLElement);
+const start = need(document, "[data-find-start]", HTMLElement);
+const book = bookOf(home);
+const { to } = book;
 
-const to = (url) => `${home.dataset.base}/${url}`;
-const load = async (url) => {
-  const answer = await fetch(url);
-  if (!answer.ok) throw new Error(`${url}: ${answer.status}`);
-  return answer.json();
-};
-
-const kept = new Map();
-/** A file, asked for once; one that failed is asked for again. */
-function once(url) {
-  if (!kept.has(url)) {
-    const asked = load(url);
-    asked.catch(() => kept.delete(url));
-    kept.set(url, asked);
-  }
-  return kept.get(url);
+async function load() {
+  const [index, names, numbers] = await Promise.all([book.index(), book.names(), book.numbers()]);
+  return { index, names, numbers, lines: vehicleLines(names, index) };
 }
 
-const ready = () =>
-  Promise.all([once(home.dataset.numbers), once(home.dataset.names)]).then(([index, names]) => {
-    ready.value ??= { index, names, numbers: numberList(index), lines: vehicleLines(names, index) };
-    return ready.value;
-  });
-
-const answersOf = (family) => once(to(`data/answers/${family}.json`));
+/** @type {Loaded | null} */
+let loaded = null;
+const ready = async () => (loaded ??= await load());
 
 /** What is asked for: the text in the box, and the seat that was chosen (`family/seat`), if any. */
 function asked() {
@@ -46,6 +40,7 @@ function asked() {
   return { text: query.get("q") ?? "", seat: query.get("seat") };
 }
 
+/** @param {string} text @param {string | null} [seat] */
 function addressOf(text, seat) {
   const query = new URLSearchParams();
   if (text) query.set("q", text);
@@ -54,9 +49,10 @@ function addressOf(text, seat) {
   return search ? `?${search}` : location.pathname;
 }
 
+/** @param {string} text @param {string | null} [seat] @returns {(event: MouseEvent) => void} */
 function go(text, seat = null) {
   return (event) => {
-    if (event.ctrlKey || event.metaKey || event.shiftKey || event.button > 0) return;
+    if (elsewhere(event)) return;
     event.preventDefault();
     history.pushState(null, "", addressOf(text, seat));
     box.value = text;
@@ -86,156 +82,160 @@ async function show() {
     status.textContent = found.said;
   } catch {
     if (mine !== turn) return;
-    status.textContent = "The book could not be loaded.";
-    place.replaceChildren(
-      h("p", { class: "box" }, "The book could not be loaded. Is there a connection? ", h("button", { class: "button", type: "button", onclick: show }, "Try again")),
-    );
+    status.textContent = say("load.failed.short");
+    place.replaceChildren(notLoaded(say("load.failed"), show));
   }
 }
 
-/** `{pieces, said}`: what to show, and the same in one sentence for those who hear it. */
-async function answer(book, text, seat) {
-  const { exact, holding } = findNumbers(book.numbers, text);
-  const view = viewOf(book, text, seat);
-  const parts = exact.filter((one) => one.kind === "part");
+/** @param {Loaded} known @param {string} text @param {string | null} seat @returns {Promise<Found>} */
+async function answer(known, text, seat) {
+  const { exact, holding } = findNumbers(known.numbers, text);
+  const view = viewOf(known, text, seat);
+  const [part] = exact.filter((one) => one.kind === "part");
   askAhead(exact.length ? exact : holding);
-  if (parts.length) {
-    const [pieces, said] = await partPieces(parts[0], view);
+  if (part) {
+    const { pieces, said } = await partPieces(part, view);
     return { pieces: [pieces, moreNumbers(exact.slice(1).concat(holding), view)], said };
   }
   if (seat) {
-    const data = await answersOf(seat.split("/")[0]);
+    const data = await book.answers(familyOfSeat(seat));
     if (data.seats[seat]) {
-      const back = h("p", {}, h("a", { class: "chip", href: addressOf(text), onclick: go(text) }, `All that is found for “${text}”`));
-      return { pieces: [back, seatAnswer(seat, data, view)], said: `What fits ${data.seats[seat].vehicles[0]}.` };
+      const back = h("p", {}, h("a", { class: "chip", href: addressOf(text), onclick: go(text) }, say("find.all_for", { text })));
+      return { pieces: [back, seatAnswer(seat, data, view)], said: say("find.what_fits", { vehicle: data.seats[seat].vehicles[0] }) };
     }
   }
-  return names(book, text, view, exact.concat(holding));
+  return names(known, text, view, exact.concat(holding));
 }
 
-/** What can only be one of few families is asked for while it is still being typed. */
+/** What can only be one of few families is asked for while it is still being typed. @param {Numbered[]} numbers */
 function askAhead(numbers) {
-  const families = new Set(numbers.filter((one) => one.kind === "part").map((one) => one.family));
-  if (families.size <= AHEAD) for (const family of families) answersOf(family).catch(() => {});
+  const families = new Set(numbers.flatMap((one) => (one.kind === "part" ? [one.family] : [])));
+  if (families.size <= AHEAD) for (const family of families) book.answers(family).catch(() => {});
 }
 
-async function names(book, text, view, numbers) {
-  const vehicles = findVehicles(book.lines, text);
-  const named = findNames(book.names, book.index, text);
+/** @param {Loaded} known @param {string} text @param {View} view @param {Numbered[]} numbers @returns {Promise<Found>} */
+async function names(known, text, view, numbers) {
+  const vehicles = findVehicles(known.lines, text);
+  const named = findNames(known.names, known.index, text);
   // A gearbox stands in every line of its vehicles: they are listed under it, unless their names say it too.
   const lines = named.gearboxes.length ? vehicles.byName : vehicles.all;
   const nothingElse = !lines.length && !named.gearboxes.length && !named.families.length && !named.connectors.length;
   if (numbers.length === 1 && nothingElse && numbers[0].kind === "part") {
-    const [pieces, said] = await partPieces(numbers[0], view);
-    return { pieces: [h("p", { class: "box" }, `The only number with “${text}” in it:`), pieces], said };
+    const { pieces, said } = await partPieces(numbers[0], view);
+    return { pieces: [h("p", { class: "box" }, say("find.only", { text })), pieces], said };
   }
-  const seats = new Set(lines.map((line) => line.seat && `${line.family}/${line.seat}`));
-  if (lines.length && seats.size === 1 && !seats.has(null) && !numbers.length && !named.gearboxes.length) {
-    const [key] = seats;
-    const data = await answersOf(key.split("/")[0]);
-    return { pieces: [seatAnswer(key, data, view)], said: `What fits ${lines[0].vehicle}.` };
+  const [key, ...more] = new Set(lines.map((line) => line.seat && `${line.family}/${line.seat}`));
+  if (key && !more.length && !numbers.length && !named.gearboxes.length) {
+    const data = await book.answers(familyOfSeat(key));
+    return { pieces: [seatAnswer(key, data, view)], said: say("find.what_fits", { vehicle: lines[0].vehicle }) };
   }
   const groups = [
     numberRows(numbers, view),
-    vehicleRows("Which one is it?", lines, view),
-    ...named.gearboxes.map(([gearbox]) => gearboxRows(book, gearbox, vehicles.all, view)),
-    pageRows("Switch families", named.families.map((one) => [one.title, "the whole page", `switches/${one.id}/`])),
-    pageRows("Connectors", named.connectors.map(([title, url, cavities]) => [title, counted(cavities, "cavity", "cavities"), url])),
-  ].filter(Boolean);
+    vehicleRows(lines),
+    ...named.gearboxes.map(([gearbox, families]) => gearboxRows(known, gearbox, families, vehicles.all)),
+    pageRows(say("find.families"), named.families.map((one) => [one.title, say("find.whole_page"), `switches/${one.id}/`])),
+    pageRows(say("find.connectors"), named.connectors.map(([title, url, count]) => [title, say("find.cavities", { count }), url])),
+  ].filter((one) => one !== null);
   if (groups.length) {
-    return { pieces: groups, said: `${counted(numbers.length, "number")}, ${counted(lines.length, "vehicle line")} found.` };
+    return { pieces: groups, said: say("find.found", { numbers: say("count.numbers", { count: numbers.length }), lines: say("count.lines", { count: lines.length }) }) };
   }
-  return nothing(book, text, view);
+  return nothing(known, text, view);
 }
 
-function nothing(book, text, view) {
-  const near = nearestNumbers(book.numbers, text);
-  const key = normalise(text);
-  const short = key.length < 4;
+/** @param {Loaded} known @param {string} text @param {View} view @returns {Found} */
+function nothing(known, text, view) {
+  const near = nearestNumbers(known.numbers, text);
+  const short = normalise(text).length < 4;
   return {
-    said: `${text} is not in the book.`,
+    said: say("find.missing.said", { number: text }),
     pieces: [
       h(
         "div",
         { class: "box", "data-not-in-book": true },
-        h("h2", {}, `“${text}” is not in the book`),
-        h(
-          "p",
-          {},
-          short
-            ? "Type at least four characters of a number, or a vehicle or gearbox."
-            : "Read the number once more: O and 0, I and 1, B and 8 are easily mixed up. Or look by the vehicle or the gearbox.",
-        ),
-        !short && h("p", {}, "If it is in your hand and spelled right: ", h("a", { href: to("write/") }, "write it down"), "."),
+        h("h2", {}, say("find.missing", { number: text })),
+        h("p", {}, say(short ? "find.missing.short" : "find.missing.again")),
+        !short && h("p", {}, phrase("find.missing.write", { link: h("a", { href: to("write/") }, say("find.missing.write.link")) })),
       ),
-      near.length > 0 && [h("h2", {}, "The nearest numbers in it"), h("p", { class: "soft" }, "None of these is the number that you typed."), rowsOf(near, view, "nearest")],
+      near.length > 0 && [h("h2", {}, say("find.nearest")), h("p", { class: "soft" }, say("find.nearest.not")), rowsOf(near, view, "nearest")],
     ],
   };
 }
 
+/** @param {NumberedPart} one @param {View} view @returns {Promise<Found>} */
 async function partPieces(one, view) {
-  const data = await answersOf(one.family);
+  const data = await book.answers(one.family);
   const part = data.parts[one.key];
-  const seats = part.seats ?? [];
-  return [partAnswer(part, data, view), `${part.number}: ${counted(seats.length, "plug")} in the book.`];
+  return { pieces: partAnswer(part, data, view), said: say("find.plugs", { number: part.number, count: (part.seats ?? []).length }) };
 }
 
-function viewOf(book, text, seat) {
-  return { words: book.index.words, to, seat, link: (key) => addressOf(text, key), go: (key) => go(text, key) };
+/** @param {Loaded} known @param {string} text @param {string | null} seat @returns {View} */
+function viewOf(known, text, seat) {
+  return { words: known.index.words, to, seat, link: (key) => addressOf(text, key), go: (key) => go(text, key) };
 }
 
+/** @param {Numbered[]} list @param {View} view */
 function moreNumbers(list, view) {
-  return list.length ? h("details", {}, h("summary", {}, `${counted(list.length, "other number")} with the same characters in it`), rowsOf(list, view, "more")) : null;
+  return list.length ? h("details", {}, h("summary", {}, say("find.others", { count: list.length })), rowsOf(list, view, "more")) : null;
 }
 
+/** @param {Numbered[]} list @param {View} view */
 function numberRows(list, view) {
-  return list.length ? h("section", {}, h("h2", {}, "Numbers"), rowsOf(list, view, "holding")) : null;
+  return list.length ? h("section", {}, h("h2", {}, say("find.numbers")), rowsOf(list, view, "holding")) : null;
 }
 
+/** @param {Numbered[]} list @param {View} view @param {string} how */
 function rowsOf(list, view, how) {
-  const rows = list.slice(0, MOST_ROWS).map((one) =>
-    h(
+  const rows = list.slice(0, MOST_ROWS).map((one) => {
+    const number = h("strong", { class: "number" }, one.number);
+    return h(
       "li",
       {},
-      h(
-        "a",
-        one.kind === "kit" ? { class: "row", href: to(one.url), "data-how": how } : { class: "row", href: addressOf(one.number), onclick: go(one.number), "data-how": how },
-        h("strong", { class: "number" }, one.number),
-        h("span", {}, one.kind === "kit" ? `Kit: ${one.title}` : `${one.title}; ${view.words.status[one.status]}`),
-      ),
-    ),
-  );
+      one.kind === "kit"
+        ? h("a", { class: "row", href: to(one.url), "data-how": how }, number, h("span", {}, say("find.kit", { title: one.title })))
+        : h("a", { class: "row", href: addressOf(one.number), onclick: go(one.number), "data-how": how }, number, h("span", {}, say("find.part", { title: one.title, status: statusWords(one, view) }))),
+    );
+  });
   return [h("ul", { class: "rows" }, rows), rest(list.length)];
 }
 
-function vehicleRows(heading, lines, view) {
-  if (!lines.length) return null;
-  return h("section", {}, h("h2", {}, heading), h("ul", { class: "rows" }, lines.slice(0, MOST_ROWS).map((line) => vehicleRow(line, view))), rest(lines.length));
+/** @param {NumberedPart} one @param {View} view */
+function statusWords(one, view) {
+  /** @type {Record<string, string>} */
+  const words = view.words.status;
+  return words[one.status];
 }
 
+/** @param {Line[]} lines */
+function vehicleRows(lines) {
+  if (!lines.length) return null;
+  return h("section", {}, h("h2", {}, say("find.which")), h("ul", { class: "rows" }, lines.slice(0, MOST_ROWS).map(vehicleRow)), rest(lines.length));
+}
+
+/** @param {Line} line */
 function vehicleRow(line) {
   const words = [h("strong", {}, line.vehicle), h("span", {}, line.rest)];
   if (!line.seat) {
-    return h("li", {}, h("a", { class: "row", href: to(`switches/${line.family}/#Vehicles`) }, words, h("span", {}, "Its plug or its part is not in the book: nothing can be said yet.")));
+    return h("li", {}, h("a", { class: "row", href: to(`switches/${line.family}/#Vehicles`) }, words, h("span", {}, say("find.no_seat"))));
   }
   const key = `${line.family}/${line.seat}`;
   return h("li", {}, h("a", { class: "row", href: addressOf(box.value.trim(), key), onclick: go(box.value.trim(), key), "data-vehicle": line.vehicle }, words));
 }
 
-function gearboxRows(book, gearbox, lines, view) {
+/** @param {Loaded} known @param {string} gearbox @param {number[]} at @param {Line[]} lines */
+function gearboxRows(known, gearbox, at, lines) {
   const own = lines.filter((line) => line.gearbox === gearbox);
-  const at = book.names.gearboxes.find(([name]) => name === gearbox)[1];
-  const families = at.map((one) => book.index.families[one]);
+  const families = at.map((one) => known.index.families[one]);
   return h(
     "section",
     {},
-    h("h2", {}, `Gearbox ${gearbox}`),
-    own.length > 0 && [h("h3", {}, "Which vehicle is it in?"), h("ul", { class: "rows" }, own.slice(0, MOST_ROWS).map((line) => vehicleRow(line, view))), rest(own.length)],
-    h("h3", {}, "Its switches"),
-    h("ul", { class: "rows" }, families.map(([id, title]) => h("li", {}, h("a", { class: "row", href: to(`switches/${id}/`) }, h("strong", {}, title), h("span", {}, "the whole page"))))),
+    h("h2", {}, say("find.gearbox", { gearbox })),
+    own.length > 0 && [h("h3", {}, say("find.gearbox.vehicles")), h("ul", { class: "rows" }, own.slice(0, MOST_ROWS).map(vehicleRow)), rest(own.length)],
+    h("h3", {}, say("find.gearbox.switches")),
+    h("ul", { class: "rows" }, families.map(([id, title]) => h("li", {}, h("a", { class: "row", href: to(`switches/${id}/`) }, h("strong", {}, title), h("span", {}, say("find.whole_page")))))),
   );
 }
 
+/** @param {string} heading @param {[title: string, about: string, url: string][]} rows */
 function pageRows(heading, rows) {
   if (!rows.length) return null;
   return h(
@@ -247,21 +247,24 @@ function pageRows(heading, rows) {
   );
 }
 
+/** @param {number} count */
 function rest(count) {
-  return count > MOST_ROWS ? h("p", { class: "soft" }, `And ${count - MOST_ROWS} more: type more of it.`) : null;
+  return count > MOST_ROWS ? h("p", { class: "soft" }, say("find.rest", { count: count - MOST_ROWS })) : null;
 }
 
 box.addEventListener("input", () => {
   history.replaceState(null, "", addressOf(box.value));
   show();
 });
-form.addEventListener("submit", (event) => {
+form.addEventListener("submit", async (event) => {
   event.preventDefault();
   history.replaceState(null, "", addressOf(box.value, asked().seat));
-  show().then(() => place.querySelector("a.row, .choice__number a")?.focus({ preventScroll: true }));
+  await show();
+  const found = place.querySelector("a.row, .choice__number a");
+  if (found instanceof HTMLElement) found.focus({ preventScroll: true });
 });
 for (const example of document.querySelectorAll("[data-find-example]")) {
-  example.addEventListener("click", go(example.dataset.findExample));
+  if (example instanceof HTMLElement) example.addEventListener("click", go(example.dataset.findExample ?? ""));
 }
 addEventListener("popstate", () => {
   box.value = asked().text;

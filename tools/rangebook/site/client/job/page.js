@@ -1,49 +1,66 @@
 // The job sheet: one answer, with everything that has to be in the hand while it is done, on paper.
 
-import { bookOf, familyOf } from "../shared/book.js";
-import { counted, h, listed, mark } from "../shared/dom.js";
+import { idleWords, orderWords } from "../answer/answer.js";
+import { mayBeFitted } from "../answer/next_steps.js";
 import { proofTable } from "../prove/table.js";
+import { bookOf, familyOf, familyOfSeat } from "../shared/book.js";
+import { badge, h, mark, need } from "../shared/dom.js";
 import { qr } from "../shared/qr.js";
+import { phrase, say } from "../shared/say.js";
 
-const home = document.querySelector("[data-job]");
-const place = home.querySelector("[data-job-place]");
-const rest = home.querySelector("[data-job-rest]");
-const printer = home.querySelector("[data-job-print]");
+/** @import { Answers, Candidate, Code, Move, ProofPart, Proofs, SeatAnswer, Setting, Words } from "../types/data.js" */
+/** @import { Child } from "../shared/dom.js" */
+/** @import { NumberedPart } from "../shared/search.js" */
+/** One answer with all that belongs to it; `part` is the key of the part that is fitted. @typedef {{ data: Answers, seat: SeatAnswer, one: Candidate, off: NumberedPart | null, key: string, proof: Proofs, part: string, words: Words }} Job */
+
+const home = need(document, "[data-job]", HTMLElement);
+const place = need(home, "[data-job-place]", HTMLElement);
+const rest = need(home, "[data-job-rest]", HTMLElement);
+const printer = need(home, "[data-job-print]", HTMLElement);
 const book = bookOf(home);
-const GOES_ON = new Set(["straight", "with_parts", "rewire"]);
 
 async function show() {
   const query = new URLSearchParams(location.search);
   const [key, fit, off] = ["seat", "fit", "off"].map((name) => query.get(name) ?? "");
   if (!key || !fit) {
-    refuse("Look up what came off first; each answer has its job sheet.");
+    refuse(say("job.look_up"));
     return;
   }
   try {
     const numbers = await book.numbers();
     const found = familyOf(numbers, fit);
-    const data = await book.answers(key.split("/")[0]).catch(() => null);
+    const data = await book.answers(familyOfSeat(key)).catch(() => null);
     const seat = data?.seats[key];
     const one = seat?.candidates.find((candidate) => found && candidate.number === found.number);
-    if (!found || !seat || !one) refuse("This answer is not in the book any more. Look it up again.");
-    else if (!GOES_ON.has(one.verdict) || one.group === "withdrawn") refuse(`${one.number} is not to be fitted here, so there is no job sheet for it.`, one);
-    else sheet({ data, seat, one, off: familyOf(numbers, off) ?? familyOf(numbers, seat.came_with), key, proof: await book.proof(found.family), part: found.key, words: (await book.index()).words });
+    if (!data || !found || !seat || !one) refuse(say("job.gone"));
+    else if (!mayBeFitted(one)) refuse(say("job.not_to_fit", { number: one.number }), one);
+    else await sheet({ data, seat, one, off: familyOf(numbers, off) ?? familyOf(numbers, seat.came_with), key, proof: await book.proof(found.family), part: found.key, words: (await book.index()).words });
   } catch {
-    refuse("The book could not be loaded. Is there a connection?");
+    refuse(say("load.failed"));
   }
 }
 
+/** @param {string} text @param {Candidate} [one] */
 function refuse(text, one) {
   place.replaceChildren(
-    h("div", { class: `box ${one ? "box--unknown" : ""}`, "data-job-refused": true }, h("p", {}, one && mark(one.verdict), " ", text), (one?.why ?? []).map((line) => h("p", {}, `${line}.`)), h("p", {}, h("a", { href: book.to("") }, "To the find box"))),
+    h(
+      "div",
+      { class: `box ${one ? "box--unknown" : ""}`, "data-job-refused": true },
+      h("p", {}, one && mark(one.verdict), " ", text),
+      (one?.why ?? []).map((line) => h("p", {}, say("sentence", { text: line }))),
+      h("p", {}, h("a", { href: book.to("") }, say("job.find"))),
+    ),
   );
 }
 
+/** @param {Job} job */
 async function sheet({ data, seat, one, off, key, proof, part, words }) {
-  const setting = data.settings?.[seat.family];
   const code = off ? (await book.proof(off.family)).parts[off.key].code : null;
+  const cameOff = off?.number ?? seat.came_with;
   // What is left of the address is enough to come back to this very answer.
-  const back = new URL(book.to(`?${new URLSearchParams({ q: off?.number ?? seat.came_with, seat: key })}`), location.href).href;
+  const back = new URL(book.to(`?${new URLSearchParams({ q: cameOff, seat: key })}`), location.href).href;
+  const orders = one.orders ?? [];
+  const number = h("b", { class: "number" }, one.number);
   place.replaceChildren(
     h(
       "div",
@@ -51,62 +68,76 @@ async function sheet({ data, seat, one, off, key, proof, part, words }) {
       h(
         "dl",
         { class: "job__facts" },
-        fact("Came off", h("span", { class: "number" }, off?.number ?? seat.came_with)),
-        fact("Vehicle", seat.vehicles.length > 1 ? h("span", {}, "one of: ", seat.vehicles.join("; ")) : seat.vehicles[0]),
-        fact("Plug", `${seat.plug}, ${counted(seat.wires, "wire")} (${seat.plug_title})`),
-        fact("Fit", [h("span", { class: "number job__fit" }, one.number), " ", h("span", { class: `badge badge--${one.verdict}` }, mark(one.verdict), words.verdict[one.verdict])]),
+        fact(say("job.came_off"), h("span", { class: "number" }, cameOff)),
+        fact(say("job.vehicle"), seat.vehicles.length > 1 ? h("span", {}, say("job.one_of", { vehicles: seat.vehicles.join("; ") })) : seat.vehicles[0]),
+        fact(say("job.plug"), say("job.plug.what", { plug: seat.plug, count: seat.wires, title: seat.plug_title })),
+        fact(say("job.fit"), [h("span", { class: "number job__fit" }, one.number), " ", badge(one.verdict, words.verdict[one.verdict])]),
       ),
-      code && h("figure", { class: "job__code" }, qr(code, `QR code: ${code.says}`), h("figcaption", {}, code.address ? "Back to the answer" : `Holds ${code.says}`)),
+      code && figureOf(code),
     ),
-    section("Order", [
+    section(say("job.order"), [
       h(
         "ul",
         { class: "ticks" },
-        h("li", {}, "Switch ", h("b", { class: "number" }, one.number), one.status_words ? ` (${one.status_words})` : ""),
-        (one.orders ?? []).map((order) => h("li", {}, "Kit ", h("b", { class: "number" }, order.number), ` ${order.title ?? ""}. `, order.uses ? `${order.uses}.` : "")),
+        h("li", {}, one.status_words ? phrase("job.switch.status", { number, status: one.status_words }) : phrase("job.switch", { number })),
+        orders.map((order) => h("li", {}, phrase("job.kit", { number: h("b", { class: "number" }, order.number), what: orderWords(order) }))),
       ),
-      !(one.orders ?? []).length && h("p", {}, "Nothing else."),
+      !orders.length && h("p", {}, say("job.nothing_else")),
     ]),
-    section("Before it goes on", [
-      one.moves
-        ? [
-            h("p", {}, `Wires: ${one.moves_why}.`),
-            h("table", { class: "job__moves" }, h("thead", {}, h("tr", {}, ["From", "To", "Colour", "What it is for", "Done"].map((word) => h("th", { scope: "col" }, word)))), h("tbody", {}, one.moves.map((move) => h("tr", {}, h("th", { scope: "row" }, move.old), h("td", {}, h("b", {}, move.new)), h("td", {}, move.colour), h("td", {}, move.circuit), h("td", {}, h("span", { class: "blank__box" })))))),
-          ]
-        : h("p", {}, "No wire is moved."),
-      one.idle && h("p", {}, `${one.idle.length === 1 ? "Pin" : "Pins"} ${listed(one.idle)} ${one.idle.length === 1 ? "stays" : "stay"} without a wire, and that is right.`),
+    section(say("job.before"), [
+      one.moves ? [h("p", {}, say("job.wires", { moves: one.moves_why ?? "" })), movesTable(one.moves)] : h("p", {}, say("job.no_wire")),
+      one.idle && h("p", {}, idleWords(one.idle)),
       one.note && h("p", { class: "note" }, one.note),
     ]),
     proofSection(proof, proof.parts[part]),
-    section("Fit and set it", [
-      setting && (setting.set_in || setting.method || setting.torque)
-        ? [
-            h("dl", { class: "job__facts" }, setting.set_in && fact("Set in", setting.set_in), setting.torque && fact("Torque", setting.torque)),
-            setting.method && h("p", {}, setting.method),
-          ]
-        : h("p", {}, "How it is set is not in the book: go by the vehicle maker's service information."),
-      (setting?.cautions ?? []).length > 0 && h("ul", { class: "cautions" }, setting.cautions.map((line) => h("li", {}, line))),
-    ]),
+    section(say("job.set"), settingOf(data.settings[seat.family])),
   );
   rest.hidden = false;
   printer.hidden = false;
-  rest.append(h("p", { class: "job__link" }, "This answer: ", h("a", { href: back }, back), ` · edition ${data.edition}`));
+  rest.append(h("p", { class: "job__link" }, phrase("job.link", { link: h("a", { href: back }, back), edition: data.edition })));
 }
 
+/** @param {string} name @param {Child} value */
 const fact = (name, value) => h("div", {}, h("dt", {}, name), h("dd", {}, value));
+/** @param {string} heading @param {Child} pieces */
 const section = (heading, pieces) => h("section", {}, h("h2", {}, heading), pieces);
 
+/** @param {Code} code */
+function figureOf(code) {
+  return h("figure", { class: "job__code" }, qr(code, say("code.label", { says: code.says })), h("figcaption", {}, code.address ? say("code.back") : say("code.holds", { says: code.says })));
+}
+
+/** @param {Move[]} moves */
+function movesTable(moves) {
+  const head = [say("job.from"), say("job.to"), say("job.colour"), say("job.circuit"), say("job.done")];
+  return h(
+    "table",
+    { class: "job__moves" },
+    h("thead", {}, h("tr", {}, head.map((word) => h("th", { scope: "col" }, word)))),
+    h("tbody", {}, moves.map((move) => h("tr", {}, h("th", { scope: "row" }, move.old), h("td", {}, h("b", {}, move.new)), h("td", {}, move.colour), h("td", {}, move.circuit), h("td", {}, h("span", { class: "blank__box" }))))),
+  );
+}
+
+/** @param {Setting} [setting] @returns {Child} */
+function settingOf(setting = {}) {
+  const { set_in, method, torque, cautions = [] } = setting;
+  return [
+    set_in || method || torque
+      ? [h("dl", { class: "job__facts" }, set_in && fact(say("job.set_in"), set_in), torque && fact(say("job.torque"), torque)), method && h("p", {}, method)]
+      : h("p", {}, say("job.set.unknown")),
+    cautions.length > 0 && h("ul", { class: "cautions" }, cautions.map((line) => h("li", {}, line))),
+  ];
+}
+
+/** @param {Proofs} proof @param {ProofPart} part */
 function proofSection(proof, part) {
   const [bench] = part.sheets;
-  if (!bench.lines.length && !part.signals.length) return section("Prove it on the bench", h("p", {}, "Nothing to prove it by is in the book: ", bench.notes.join(" ")));
-  return section("Prove it on the bench", [
+  const heading = say("job.prove");
+  if (!bench.lines.length && !part.signals.length) return section(heading, h("p", {}, say("job.prove.nothing", { notes: bench.notes.join(" ") })));
+  return section(heading, [
     bench.lines.length > 0 && [
       h("p", {}, proof.meter),
-      h(
-        "div",
-        { class: "scroll", tabindex: "0", role: "region", "aria-label": "What to read on the bench" },
-        proofTable(bench),
-      ),
+      h("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": say("job.prove.table") }, proofTable(bench)),
     ],
     bench.notes.length > 0 && h("ul", {}, bench.notes.map((note) => h("li", {}, note))),
   ]);

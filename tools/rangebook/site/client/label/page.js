@@ -1,12 +1,16 @@
 // Labels for the parts bin: one part, or every part of a family.
 
+import { letterOf } from "../answer/answer.js";
 import { bookOf, familyOf } from "../shared/book.js";
-import { h } from "../shared/dom.js";
+import { h, need } from "../shared/dom.js";
 import { qr } from "../shared/qr.js";
+import { say } from "../shared/say.js";
 
-const home = document.querySelector("[data-label]");
-const place = home.querySelector("[data-label-place]");
-const printer = home.querySelector("[data-label-print]");
+/** @import { ProofPart, Proofs, Status, Words } from "../types/data.js" */
+
+const home = need(document, "[data-label]", HTMLElement);
+const place = need(home, "[data-label-place]", HTMLElement);
+const printer = need(home, "[data-label-print]", HTMLElement);
 const book = bookOf(home);
 
 async function show() {
@@ -17,33 +21,34 @@ async function show() {
   try {
     const found = asked ? familyOf(await book.numbers(), asked) : null;
     if (asked && !found) {
-      place.replaceChildren(h("p", { class: "box", "data-not-in-book": true }, `“${asked}” is not in the book.`));
+      place.replaceChildren(h("p", { class: "box", "data-not-in-book": true }, say("label.missing", { number: asked })));
       return;
     }
-    const id = found?.family ?? family;
+    const id = found?.family ?? family ?? "";
     const [proof, answers] = await Promise.all([book.proof(id), book.answers(id)]);
     const words = (await book.index()).words.status;
     const keys = found ? [found.key] : Object.keys(proof.parts);
     place.replaceChildren(...keys.map((key) => label(proof, proof.parts[key], answers.parts[key].status, words)));
     printer.hidden = false;
   } catch {
-    place.replaceChildren(h("p", { class: "box" }, "The book could not be loaded. Is there a connection?"));
+    place.replaceChildren(h("p", { class: "box" }, say("load.failed")));
   }
 }
 
+/** @param {Proofs} proof @param {ProofPart} part @param {Status | undefined} status @param {Words["status"]} words */
 function label(proof, part, status, words) {
   const { code } = part;
   return h(
     "div",
     { class: "label", "data-number": part.number },
-    qr(code, `QR code: ${code.says}`),
+    qr(code, say("code.label", { says: code.says })),
     h(
       "div",
       { class: "label__words" },
       h("p", { class: "number label__number" }, part.number),
       h("p", {}, proof.family.title),
-      status !== "current" && h("p", { class: "label__status" }, words[status ? status[0] : "?"]),
-      h("p", { class: "label__small" }, code.address ? "Scan: what fits, what else to order" : "The code holds the number"),
+      status !== "current" && h("p", { class: "label__status" }, words[letterOf(status)]),
+      h("p", { class: "label__small" }, say(code.address ? "label.scan" : "label.number")),
     ),
   );
 }

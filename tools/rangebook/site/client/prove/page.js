@@ -1,59 +1,60 @@
 // The proof sheet: which two pins to probe in each position, what to read, and what the readings tell.
 
 import { bookOf } from "../shared/book.js";
-import { counted, h, listed } from "../shared/dom.js";
-import { end, showPart } from "../shared/one_part.js";
-import { proofTable } from "./table.js";
+import { h, need } from "../shared/dom.js";
+import { cavitiesOf, drawingOf } from "../shared/drawing.js";
+import { end, retitle, showPart } from "../shared/one_part.js";
+import { listed, phrase, say } from "../shared/say.js";
 import { expected, explain, fits, parseOhms } from "./match.js";
+import { proofTable } from "./table.js";
+
+/** @import { Child } from "../shared/dom.js" */
+/** @import { Expected, ProofPart, Proofs, ReadingRules, Sheet } from "../types/data.js" */
+/** One reading to take; `mark` shows whether what was typed is right. @typedef {{ id: string, line: number, at: number, position: string, wanted: Expected, mark?: (text: string, ohms: number | null) => void }} Row */
+/** The drawing of the face, the pins in hand marked on it. @typedef {{ element: HTMLElement | null, point: (pins: string[]) => void }} Face */
+/** @typedef {Record<string, string>} Typed */
 
 const MOST_CAUSES = 4;
 
-const home = document.querySelector("[data-prove]");
-const place = home.querySelector("[data-prove-place]");
-const result = home.querySelector("[data-prove-result]");
-const form = home.querySelector("[data-prove-form]");
-const head = home.querySelector("[data-prove-head]");
+const home = need(document, "[data-prove]", HTMLElement);
+const place = need(home, "[data-prove-place]", HTMLElement);
+const result = need(home, "[data-prove-result]", HTMLElement);
+const form = need(home, "[data-prove-form]", HTMLElement);
+const head = need(home, "[data-prove-head]", HTMLElement);
 const book = bookOf(home);
 const query = new URLSearchParams(location.search);
 
+/** @param {Proofs} data @param {string} key */
 function sheetsOf(data, key) {
   const part = data.parts[key];
   head.replaceChildren(h("span", { class: "number" }, part.number));
-  document.title = `${part.number}: prove it · ${document.title.split(" · ").at(-1)}`;
+  retitle(say("prove.title", { number: part.number }));
   const seat = query.get("seat");
   // From an answer only that vehicle's plug is of use. The part in the hand comes first.
   const shown = part.sheets.filter((sheet) => !seat || !sheet.seats.length || sheet.seats.includes(seat));
-  let chosen = 0;
   const body = h("div", {});
-  const tabs = shown.map((sheet, at) =>
-    h(
-      "button",
-      {
-        class: "chip",
-        type: "button",
-        onclick: () => {
-          chosen = at;
-          open();
-        },
-      },
-      sheet.short,
-    ),
-  );
-  const open = () => {
-    tabs.forEach((tab, at) => tab.setAttribute("aria-pressed", String(at === chosen)));
-    body.replaceChildren(sheetOf(data, part, key, shown[chosen]));
+  /** @param {number} chosen */
+  const open = (chosen) => {
+    tabs.forEach((tab, at) => {
+      tab.setAttribute("aria-pressed", String(at === chosen));
+    });
+    body.replaceChildren(sheetOf(data, part, key, shown[chosen], () => open(chosen)));
   };
+  const tabs = shown.map((sheet, at) => h("button", { class: "chip", type: "button", onclick: () => open(at) }, sheet.short));
+  const number = encodeURIComponent(part.number);
   place.replaceChildren(
-    h("p", {}, h("a", { href: book.to(part.url) }, data.family.title), " · ", h("a", { href: book.to(`lever/?part=${encodeURIComponent(part.number)}`) }, "Slide the lever"), " · ", h("a", { href: book.to(`?q=${encodeURIComponent(part.number)}`) }, "What fits in its place")),
-    tabs.length > 1 ? h("div", { class: "chips prove__where noprint", role: "group", "aria-label": "Where do you measure?" }, tabs) : "",
+    h("p", {}, h("a", { href: book.to(part.url) }, data.family.title), " · ", h("a", { href: book.to(`lever/?part=${number}`) }, say("answer.link.lever")), " · ", h("a", { href: book.to(`?q=${number}`) }, say("part.what_fits"))),
+    tabs.length > 1 ? h("div", { class: "chips prove__where noprint", role: "group", "aria-label": say("prove.where") }, tabs) : "",
     body,
   );
-  open();
+  open(0);
 }
 
-function sheetOf(data, part, key, sheet) {
+/** @param {Proofs} data @param {ProofPart} part @param {string} key @param {Sheet} sheet @param {() => void} again */
+function sheetOf(data, part, key, sheet, again) {
   const store = `rangebook-proof:${data.edition}:${key}:${part.sheets.indexOf(sheet)}`;
   const typed = kept(store);
+  /** @type {Row[]} */
   const rows = [];
   for (const [at, position] of sheet.positions.entries()) {
     for (const line of sheet.lines.keys()) {
@@ -64,22 +65,23 @@ function sheetOf(data, part, key, sheet) {
   const drawing = face(part);
   const paper = h("div", { class: "prove__paper" });
   const tell = () => {
+    /** @type {[number, number, number][]} */
     const readings = [];
-    let unread = 0;
-    let unclear = 0;
+    let left = 0;
     for (const row of rows) {
       const text = typed[row.id] ?? "";
-      const ohms = parseOhms(text);
-      if (text.trim() === "") unread += 1;
-      else if (ohms === null) unclear += 1;
+      const ohms = parseOhms(text, data.reading);
+      if (text.trim() === "" || ohms === null) left += 1;
       else readings.push([row.line, row.at, ohms]);
       row.mark?.(text, ohms);
     }
     paper.replaceChildren(proofTable(sheet, (line, at) => typed[`${line}/${at}`] ?? ""));
     result.hidden = rows.length === 0;
-    result.replaceChildren(...says(data, sheet, readings, unread, unclear));
-    result.dataset.state = result.firstElementChild?.dataset.state ?? "";
+    const { state, pieces } = says(data, sheet, readings, left);
+    result.replaceChildren(...pieces);
+    result.dataset.state = state;
   };
+  /** @param {Row} row @param {string} text */
   const told = (row, text) => {
     if (text) typed[row.id] = text;
     else delete typed[row.id];
@@ -88,16 +90,17 @@ function sheetOf(data, part, key, sheet) {
   };
   const pieces = sheet.positions.map((position, at) => {
     const own = rows.filter((row) => row.at === at);
+    const lever = say("prove.lever", { position });
     return h(
       "section",
-      { class: "position", "aria-label": `Lever in ${position}` },
-      h("h2", {}, h("span", { class: "lever" }, h("span", {}, position)), ` Lever in ${position}`),
-      own.length ? own.map((row) => rowOf(sheet, row, typed[row.id] ?? "", told, drawing)) : h("p", { class: "soft" }, "What to read here is not stated in the book."),
+      { class: "position", "aria-label": lever },
+      h("h2", {}, h("span", { class: "lever" }, h("span", {}, position)), " ", lever),
+      own.length ? own.map((row) => rowOf(data.reading, sheet, row, typed[row.id] ?? "", told, drawing)) : h("p", { class: "soft" }, say("prove.not_stated")),
     );
   });
   const clear = () => {
     keep(store, {});
-    place.querySelector(`.chip[aria-pressed="true"]`)?.click() ?? sheetsOf(data, key);
+    again();
   };
   queueMicrotask(tell);
   return h(
@@ -107,124 +110,122 @@ function sheetOf(data, part, key, sheet) {
     sheet.lines.length > 0
       ? [
           h("p", {}, data.meter),
-          h("p", { class: "soft" }, "It proves the contacts, one fault at a time. It does not prove the insulation between them."),
+          h("p", { class: "soft" }, say("prove.single")),
           drawing.element && sheet.seats.length === 0 && h("div", { class: "rb-scroll prove__face" }, drawing.element),
         ]
-      : h("p", { class: "box box--unknown" }, "Nothing can be proved here with a meter."),
+      : h("p", { class: "box box--unknown" }, say("prove.nothing")),
     sheet.notes.length > 0 && h("ul", { class: "box box--unknown prove__notes" }, sheet.notes.map((note) => h("li", {}, note))),
-    sheet.lines.length > 0 && [h("div", { class: "noprint" }, pieces), paper, h("p", { class: "noprint" }, h("button", { class: "button button--quiet", type: "button", onclick: clear }, "Clear the readings"), " ", h("button", { class: "button button--quiet", type: "button", onclick: () => print() }, "Print"))],
+    sheet.lines.length > 0 && [
+      h("div", { class: "noprint" }, pieces),
+      paper,
+      h("p", { class: "noprint" }, h("button", { class: "button button--quiet", type: "button", onclick: clear }, say("prove.clear")), " ", h("button", { class: "button button--quiet", type: "button", onclick: () => print() }, say("prove.print"))),
+    ],
     part.signals.length > 0 && powered(part),
   );
 }
 
-function rowOf(sheet, row, text, told, drawing) {
+/** @param {ReadingRules} rules @param {Sheet} sheet @param {Row} row @param {string} text @param {(row: Row, text: string) => void} told @param {Face} drawing */
+function rowOf(rules, sheet, row, text, told, drawing) {
   const [a, b, names, says] = sheet.lines[row.line];
-  const pair = `${end(a)} – ${end(b)}`;
-  const what = `${pair}, lever in ${row.position}`;
-  const box = h("input", { class: "reading__box", type: "text", inputmode: "decimal", autocomplete: "off", autocapitalize: "off", spellcheck: "false", size: "7", "aria-label": `Ohms read at ${what}`, placeholder: "ohms" });
-  const button = (word, value) =>
-    h(
-      "button",
-      {
-        class: "reading__state",
-        type: "button",
-        "aria-label": `${word}: ${what}`,
-        onclick: () => {
-          box.value = box.value === value ? "" : value;
-          told(row, box.value);
-        },
-      },
-      word,
-    );
+  const pair = say("pair", { a: end(a), b: end(b) });
+  const at = say("prove.at", { pair, position: row.position });
+  const box = h("input", { class: "reading__box", type: "text", inputmode: "decimal", autocomplete: "off", autocapitalize: "off", spellcheck: "false", size: "7", "aria-label": say("prove.ohms_at", { at }), placeholder: say("prove.ohms") });
+  /** @param {string} word @param {string} value */
+  const button = (word, value) => {
+    const press = () => {
+      box.value = box.value === value ? "" : value;
+      told(row, box.value);
+    };
+    return { value, element: h("button", { class: "reading__state", type: "button", "aria-label": say("prove.button", { word, at }), onclick: press }, word) };
+  };
   // A meter that beeps or shows next to nothing stands for a closed contact, OL for an open one.
-  const states = [
-    [button("Closed", "0"), "0"],
-    [button("Open", "OL"), "OL"],
-  ];
+  const states = [button(say("prove.closed"), "0"), button(say("prove.open"), "OL")];
   const verdict = h("p", { class: "reading__says" });
   const element = h(
     "div",
     { class: "reading", "data-line": row.line, "data-at": row.at },
     h("p", { class: "reading__pair" }, h("b", {}, pair), " ", h("span", { class: "reading__want" }, says[row.at])),
     h("p", { class: "soft reading__names" }, names),
-    h("div", { class: "reading__tell" }, states.map(([one]) => one), box),
+    h("div", { class: "reading__tell" }, states.map((one) => one.element), box),
     verdict,
   );
   element.addEventListener("focusin", () => drawing.point([a, b]));
   box.value = text;
   box.addEventListener("input", () => told(row, box.value));
   row.mark = (now, ohms) => {
-    const blank = now.trim() === "";
-    const state = blank ? "" : ohms === null ? "unclear" : fits(row.wanted, ohms) ? "right" : "wrong";
+    const state = now.trim() === "" ? "" : ohms === null ? "unclear" : fits(row.wanted, ohms, rules) ? "right" : "wrong";
     element.dataset.state = state;
-    verdict.textContent = { "": "", right: "✓ as it should be", wrong: `✗ should be ${says[row.at]}`, unclear: "? write 0.3, 4.3k, 2M or OL" }[state];
-    for (const [one, value] of states) one.setAttribute("aria-pressed", String(now === value));
+    verdict.textContent = state === "" ? "" : state === "wrong" ? say("prove.wrong", { expected: says[row.at] }) : say(`prove.${state}`);
+    for (const one of states) one.element.setAttribute("aria-pressed", String(now === one.value));
   };
   return element;
 }
 
-/** The last word, in one sentence and the causes. */
-function says(data, sheet, readings, unread, unclear) {
-  const all = readings.length + unread + unclear;
-  if (!readings.length) return [h("p", { "data-state": "" }, `${counted(all, "reading")} to take.`)];
-  const found = explain(sheet, readings);
+/** The last word, in one sentence and the causes. @param {Proofs} data @param {Sheet} sheet @param {[number, number, number][]} readings @param {number} left */
+function says(data, sheet, readings, left) {
+  const read = readings.length;
+  const all = read + left;
+  /** @param {string} state @param {Child[]} pieces */
+  const told = (state, ...pieces) => ({ state, pieces: [h("p", { "data-state": state }, pieces)] });
+  if (!read) return told("", say("prove.to_take", { count: all }));
+  const found = explain(sheet, readings, data.reading);
   const good = found.some(([kind]) => kind === "good");
-  const causes = found.filter(([kind]) => kind !== "good");
-  const left = unread + unclear;
-  if (good && left) return [h("p", { "data-state": "open" }, h("b", {}, "So far as it should be."), ` ${readings.length} of ${all} read.`)];
-  if (good && !causes.length && sheet.sure) return [h("p", { "data-state": "good" }, h("b", {}, "Good."), ` All ${all} readings are as they should be.`)];
+  const causes = found.filter(([kind]) => kind !== "good").map((one) => cause(data, one));
+  if (good && left) return told("open", phrase("prove.so_far", { lead: h("b", {}, say("prove.so_far.lead")), read, all }));
+  if (good && !causes.length && sheet.sure) return told("good", phrase("prove.good", { lead: h("b", {}, say("prove.good.lead")), all }));
   if (good) {
-    const but = sheet.notes.length ? "what is listed above stays unproved" : `these readings would not show this either: ${causes.slice(0, MOST_CAUSES).map((one) => cause(data, one)[0]).join("; ")}`;
-    return [h("p", { "data-state": "open" }, h("b", {}, "As it should be, as far as can be read here"), `; ${but}.`)];
+    const lead = h("b", {}, say("prove.partly.lead"));
+    const faults = causes.slice(0, MOST_CAUSES).map((one) => one.what).join("; ");
+    return told("open", sheet.notes.length ? phrase("prove.partly.listed", { lead }) : phrase("prove.partly.faults", { lead, faults }));
   }
-  if (!causes.length) return [h("p", { "data-state": "bad" }, h("b", {}, "Not good."), " No single fault explains these readings. Measure again; if they stand, there is more than one fault, or it is another part. Do not fit it.")];
-  const more = left ? ` ${counted(left, "reading")} left to tell more.` : "";
+  const lead = h("b", {}, say("prove.bad"));
+  if (!causes.length) return told("bad", phrase("prove.bad.none", { lead }));
+  const more = left ? say("prove.bad.left", { count: left }) : "";
   const [first, ...others] = causes;
-  if (!others.length) {
-    const [what, todo] = cause(data, first);
-    return [h("p", { "data-state": "bad" }, h("b", {}, `Not good: ${what}.`), ` ${todo}`, more)];
-  }
-  return [
-    h("p", { "data-state": "bad" }, h("b", {}, "Not good."), ` ${counted(causes.length, "fault")} would explain it:`, more),
-    h("ul", {}, causes.slice(0, MOST_CAUSES).map((one) => h("li", {}, cause(data, one).join(". "))), causes.length > MOST_CAUSES && h("li", {}, `and ${causes.length - MOST_CAUSES} more: take the other readings.`)),
-  ];
+  if (!others.length) return told("bad", h("b", {}, say("prove.bad.one", { fault: first.what })), " ", first.todo, more);
+  const { state, pieces } = told("bad", phrase("prove.bad.count", { lead, count: causes.length, more }));
+  const rest = causes.length - MOST_CAUSES;
+  return { state, pieces: [...pieces, h("ul", {}, causes.slice(0, MOST_CAUSES).map((one) => h("li", {}, say("prove.cause", { fault: one.what, todo: one.todo }))), rest > 0 && h("li", {}, say("prove.bad.rest", { count: rest })))] };
 }
 
+/** A fault in words: what it is, and what to do. @param {Proofs} data @param {Sheet["known"][number]} fault */
 function cause(data, [kind, ends]) {
-  return data.faults[kind].map((text) => text.replace(/\{(\d)\}/g, (_, at) => end(ends[at])));
+  const [what, todo] = data.faults[kind].map((text) => text.replace(/\{(\d)\}/g, (_, at) => end(ends[Number(at)])));
+  return { what, todo };
 }
 
-/** Powered outputs: what to measure, as a table; nothing to enter. */
+/** Powered outputs: what to measure, as a table; nothing to enter. @param {ProofPart} part */
 function powered(part) {
   return h(
     "section",
     {},
-    h("h2", {}, "Under power"),
-    h("p", {}, "Fed as on the vehicle, everything plugged in. Probe from the back of the plug; do not pierce a wire."),
+    h("h2", {}, say("prove.power")),
+    h("p", {}, say("prove.power.how")),
     h(
       "div",
-      { class: "scroll", tabindex: "0", role: "region", "aria-label": "What to measure under power" },
+      { class: "scroll", tabindex: "0", role: "region", "aria-label": say("prove.power.table") },
       h(
         "table",
         { class: "behaviour" },
-        h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "At"), part.positions.map((position) => h("th", { scope: "col" }, position)))),
+        h("thead", {}, h("tr", {}, h("th", { scope: "col" }, say("prove.power.at")), part.positions.map((position) => h("th", { scope: "col" }, position)))),
         h("tbody", {}, part.signals.map(([pin, name, unit, ends, values]) => h("tr", {}, h("th", { scope: "row" }, h("span", { class: "ends" }, pin), h("span", { class: "soft" }, listed([name, unit, ends].filter(Boolean)))), values.map((value) => h("td", { class: "state state--ohms" }, value))))),
       ),
     ),
   );
 }
 
-/** The face of the part's connector, the two pins of the row in hand marked on it. */
+/** The face of the part's connector, the two pins of the row in hand marked on it. @param {ProofPart} part @returns {Face} */
 function face(part) {
-  const holder = h("div", { "aria-hidden": "true" });
   if (!part.face) return { element: null, point() {} };
+  const holder = h("div", { "aria-hidden": "true" });
+  /** @type {string[]} */
   let points = [];
   const paint = () => {
-    for (const one of holder.querySelectorAll("[data-cavity]")) one.classList.toggle("is-probed", points.includes(one.dataset.cavity));
+    for (const one of cavitiesOf(holder)) one.element.classList.toggle("is-probed", points.includes(one.label));
   };
   book.face(part.face).then(
     (text) => {
-      holder.replaceChildren(document.importNode(new DOMParser().parseFromString(text, "image/svg+xml").documentElement, true));
+      holder.replaceChildren(drawingOf(text));
       paint();
     },
     () => {},
@@ -238,14 +239,16 @@ function face(part) {
   };
 }
 
+/** @param {string} name @returns {Typed} */
 function kept(name) {
   try {
-    return JSON.parse(localStorage.getItem(name)) ?? {};
+    return JSON.parse(localStorage.getItem(name) ?? "{}") ?? {};
   } catch {
     return {};
   }
 }
 
+/** @param {string} name @param {Typed} value */
 function keep(name, value) {
   try {
     if (Object.keys(value).length) localStorage.setItem(name, JSON.stringify(value));
@@ -255,4 +258,4 @@ function keep(name, value) {
   }
 }
 
-showPart({ book, form, place, what: "The proof sheet", load: book.proof, draw: sheetsOf });
+showPart({ book, form, place, failed: say("prove.failed"), load: book.proof, draw: sheetsOf });

@@ -2,13 +2,20 @@
 
 import { h } from "../shared/dom.js";
 import { end } from "../shared/one_part.js";
+import { say } from "../shared/say.js";
 
-/** One line for each probe pair, one column for each position. `read(line, at)` is what was read already, if anything. */
+/** @import { Sheet } from "../types/data.js" */
+
+/**
+ * One line for each probe pair, one column for each position. `read(line, at)` is what was read already, if anything.
+ * @param {Sheet} sheet
+ * @param {(line: number, at: number) => string} [read]
+ */
 export function proofTable(sheet, read = () => "") {
   return h(
     "table",
     { class: "proof" },
-    h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "Probe"), sheet.positions.map((position) => h("th", { scope: "col" }, position)))),
+    h("thead", {}, h("tr", {}, h("th", { scope: "col" }, say("prove.probe")), sheet.positions.map((position) => h("th", { scope: "col" }, position)))),
     h(
       "tbody",
       {},
@@ -16,7 +23,7 @@ export function proofTable(sheet, read = () => "") {
         h(
           "tr",
           {},
-          h("th", { scope: "row" }, `${end(a)} – ${end(b)}`, h("span", { class: "soft" }, names)),
+          h("th", { scope: "row" }, say("pair", { a: end(a), b: end(b) }), h("span", { class: "soft" }, names)),
           says.map((word, at) => {
             const text = read(line, at);
             return h("td", {}, h("span", {}, word), h("span", { class: `blank__box${text ? " blank__box--read" : ""}` }, text));

@@ -1,20 +1,28 @@
 // A pasted list of numbers, and what to fit for each, as the answers have it.
 
-import { bookOf, nearest } from "../shared/book.js";
-import { counted, h, mark } from "../shared/dom.js";
 import { jobUrl } from "../answer/next_steps.js";
+import { bookOf, nearest } from "../shared/book.js";
+import { badge, h, need } from "../shared/dom.js";
+import { say } from "../shared/say.js";
 import { csv, readList } from "./list.js";
+
+/** @import { VerdictWord, Words } from "../types/data.js" */
+/** @import { Numbered } from "../shared/search.js" */
+/** @import { Wanted } from "./list.js" */
+/** One row of the answer; `verdict` is null where there is none. @typedef {{ typed: string, number: string, vehicles: string[], seats: string[], fit: string, verdict: VerdictWord | null, says: string, orders: string, wires: string, note: string }} Row */
 
 const MOST_NUMBERS = 2000;
 const AT_ONCE = 6;
-const HEAD = ["Typed", "Number", "For", "Fit", "Verdict", "Order with it", "Wires", "Note"];
+const MOST_ASIDE = 40;
+const SHOWN = 3;
+const HEAD = [say("several.typed"), say("several.number"), say("several.for"), say("several.fit"), say("several.verdict"), say("several.orders"), say("several.wires"), say("several.note")];
 
-const home = document.querySelector("[data-several]");
-const form = home.querySelector("[data-several-form]");
-const list = form.querySelector("textarea");
-const place = home.querySelector("[data-several-place]");
-const status = home.querySelector("[data-several-status]");
-const file = home.querySelector("[data-several-file]");
+const home = need(document, "[data-several]", HTMLElement);
+const form = need(home, "[data-several-form]", HTMLElement);
+const list = need(form, "textarea", HTMLTextAreaElement);
+const place = need(home, "[data-several-place]", HTMLElement);
+const status = need(home, "[data-several-status]", HTMLElement);
+const file = need(home, "[data-several-file]", HTMLAnchorElement);
 const book = bookOf(home);
 
 let turn = 0;
@@ -31,76 +39,78 @@ async function show() {
     const words = (await book.index()).words;
     const { wanted, aside } = readList(list.value, numbers);
     const taken = wanted.slice(0, MOST_NUMBERS);
-    const families = [...new Set(taken.filter((one) => one.kind === "part").map((one) => one.family))];
+    const families = [...new Set(taken.flatMap((one) => (one.kind === "part" ? [one.family] : [])))];
     for (let at = 0; at < families.length; at += AT_ONCE) {
-      status.textContent = `Looking up ${counted(taken.length, "number")} …`;
+      status.textContent = say("several.looking", { count: taken.length });
       await Promise.all(families.slice(at, at + AT_ONCE).map((family) => book.answers(family)));
       if (mine !== turn) return;
     }
     const rows = (await Promise.all(taken.map((one) => rowsOf(one, numbers, words)))).flat();
     if (mine !== turn) return;
-    const missing = taken.filter((one) => one.kind === "missing").length;
-    const unclear = taken.filter((one) => one.kind === "unclear").length;
-    status.textContent = [
-      `${counted(taken.length, "number")} read`,
-      missing && `${missing} not in the book`,
-      unclear && `${unclear} not clear`,
-      wanted.length > taken.length && `the last ${wanted.length - taken.length} left out: at most ${MOST_NUMBERS} at once`,
-    ]
-      .filter(Boolean)
-      .join("; ")
-      .concat(". Where a number has more than one row, go by the vehicle.");
-    place.replaceChildren(rows.length ? table(rows, words) : "", aside.length ? h("p", { class: "several__aside" }, `Left aside: ${aside.slice(0, 40).join(" ")}${aside.length > 40 ? " …" : ""}`) : "");
+    status.textContent = sumOf(taken, wanted.length - taken.length);
+    const passed = `${aside.slice(0, MOST_ASIDE).join(" ")}${aside.length > MOST_ASIDE ? " …" : ""}`;
+    place.replaceChildren(rows.length ? table(rows) : "", aside.length ? h("p", { class: "several__aside" }, say("several.aside", { words: passed })) : "");
     if (rows.length) offer(rows);
   } catch {
-    if (mine === turn) status.textContent = "The book could not be loaded. Is there a connection?";
+    if (mine === turn) status.textContent = say("load.failed");
   }
 }
 
-/** One row for each different answer: vehicles that get the same thing share one. */
+/** What came of it in one sentence. @param {Wanted[]} taken @param {number} over */
+function sumOf(taken, over) {
+  const missing = taken.filter((one) => one.kind === "missing").length;
+  const unclear = taken.filter((one) => one.kind === "unclear").length;
+  const parts = [
+    say("several.read", { count: taken.length }),
+    missing && say("several.missing", { count: missing }),
+    unclear && say("several.unclear", { count: unclear }),
+    over > 0 && say("several.left_out", { count: over, most: MOST_NUMBERS }),
+  ];
+  return say("several.sum", { sum: parts.filter(Boolean).join("; ") });
+}
+
+/** One row for each different answer: vehicles that get the same thing share one. @param {Wanted} one @param {Numbered[]} numbers @param {Words} words @returns {Promise<Row[]>} */
 async function rowsOf(one, numbers, words) {
-  const base = { typed: one.typed, number: "", for: "", fit: "", verdict: "", says: "", orders: "", wires: "", note: "" };
+  /** @type {Row} */
+  const base = { typed: one.typed, number: "", vehicles: [], seats: [], fit: "", verdict: null, says: "", orders: "", wires: "", note: "" };
   if (one.kind === "missing") {
     const near = nearest(numbers, one.typed).slice(0, 3).map((other) => other.number);
-    return [{ ...base, says: "not in the book", note: near.length ? `nearest in it: ${near.join(", ")}` : "" }];
+    return [{ ...base, says: say("several.says.missing"), note: near.length ? say("several.says.near", { numbers: near.join(", ") }) : "" }];
   }
-  if (one.kind === "unclear") return [{ ...base, says: "not clear", note: `a quantity, or the end of ${one.number}? Write it without spaces.` }];
-  if (one.kind === "kit") return [{ ...base, number: one.number, says: "a kit", note: one.title }];
+  if (one.kind === "unclear") return [{ ...base, says: say("several.says.unclear"), note: say("several.says.unclear.why", { number: one.number }) }];
+  if (one.kind === "kit") return [{ ...base, number: one.number, says: say("several.says.kit"), note: one.title }];
   const data = await book.answers(one.family);
   const part = data.parts[one.key];
   const known = { ...base, number: part.number };
-  const note = part.status === "withdrawn" ? words.status.w : "";
-  if (!part.seats?.length) return [{ ...known, verdict: "unknown", says: "not known", note: "no vehicle in the book is known to take it" }];
+  if (!part.seats?.length) return [{ ...known, verdict: "unknown", says: say("several.says.unknown"), note: say("several.says.unknown.why") }];
+  /** @type {Map<string, Row>} */
   const rows = new Map();
   for (const [key] of part.seats) {
     const seat = data.seats[key];
     const first = seat.candidates.find((candidate) => candidate.group === "fit");
-    const orders = (first?.orders ?? []).map((order) => [order.number, order.uses].filter(Boolean).join(": ")).join("; ");
+    const orders = (first?.orders ?? []).map((order) => (order.uses ? say("several.order", { number: order.number, uses: order.uses }) : order.number)).join("; ");
     const wires = first?.moves_why ?? "";
     const id = JSON.stringify([first?.number, first?.verdict, orders, wires]);
-    const row = rows.get(id);
-    if (row) {
-      row.vehicles.push(...seat.vehicles);
-      row.seats.push(key);
-      continue;
-    }
-    rows.set(id, {
+    const row = rows.get(id) ?? {
       ...known,
-      vehicles: [...seat.vehicles],
-      seats: [key],
+      vehicles: [],
+      seats: [],
       fit: first?.number ?? "",
       verdict: first?.verdict ?? "unknown",
-      says: first ? words.verdict[first.verdict] : "nothing sold today is known to fit",
+      says: first ? words.verdict[first.verdict] : say("answer.row.nothing"),
       orders,
       wires,
-      note,
-    });
+      note: part.status === "withdrawn" ? words.status.w : "",
+    };
+    row.vehicles.push(...seat.vehicles);
+    row.seats.push(key);
+    rows.set(id, row);
   }
-  return [...rows.values()].map((row) => ({ ...row, for: row.vehicles.join("; ") }));
+  return [...rows.values()];
 }
 
-const SHOWN = 3;
-function table(rows, words) {
+/** @param {Row[]} rows */
+function table(rows) {
   return h(
     "table",
     { class: "stack several__table" },
@@ -113,27 +123,29 @@ function table(rows, words) {
           "tr",
           { "data-found": row.number ? "yes" : "no" },
           h("th", { scope: "row" }, row.typed),
-          h("td", { "data-label": "Number" }, row.number && h("a", { class: "number", href: book.to(`?q=${encodeURIComponent(row.number)}`) }, row.number)),
-          h("td", { "data-label": "For" }, short(row.vehicles ?? [])),
-          h("td", { "data-label": "Fit" }, row.fit && (row.seats.length === 1 ? h("a", { class: "number", href: book.to(jobUrl(row.seats[0], row.fit, row.number)) }, row.fit) : h("span", { class: "number" }, row.fit))),
-          h("td", { "data-label": "Verdict" }, row.verdict ? h("span", { class: `badge badge--${row.verdict}` }, mark(row.verdict), row.says) : row.says),
-          h("td", { "data-label": "With it" }, row.orders),
-          h("td", { "data-label": "Wires" }, row.wires),
-          h("td", { "data-label": "Note" }, row.note),
+          h("td", { "data-label": say("several.number") }, row.number && h("a", { class: "number", href: book.to(`?q=${encodeURIComponent(row.number)}`) }, row.number)),
+          h("td", { "data-label": say("several.for") }, short(row.vehicles)),
+          h("td", { "data-label": say("several.fit") }, row.fit && (row.seats.length === 1 ? h("a", { class: "number", href: book.to(jobUrl(row.seats[0], row.fit, row.number)) }, row.fit) : h("span", { class: "number" }, row.fit))),
+          h("td", { "data-label": say("several.verdict") }, row.verdict ? badge(row.verdict, row.says) : row.says),
+          h("td", { "data-label": say("several.orders.short") }, row.orders),
+          h("td", { "data-label": say("several.wires") }, row.wires),
+          h("td", { "data-label": say("several.note") }, row.note),
         ),
       ),
     ),
   );
 }
 
+/** @param {string[]} vehicles */
 function short(vehicles) {
-  return vehicles.length > SHOWN ? `${vehicles.slice(0, SHOWN).join("; ")}; and ${vehicles.length - SHOWN} more` : vehicles.join("; ");
+  return vehicles.length > SHOWN ? say("several.more", { vehicles: vehicles.slice(0, SHOWN).join("; "), count: vehicles.length - SHOWN }) : vehicles.join("; ");
 }
 
-let made = null;
+let made = "";
+/** @param {Row[]} rows */
 function offer(rows) {
   if (made) URL.revokeObjectURL(made);
-  const text = csv([HEAD, ...rows.map((row) => [row.typed, row.number, row.for, row.fit, row.says, row.orders, row.wires, row.note])]);
+  const text = csv([HEAD, ...rows.map((row) => [row.typed, row.number, row.vehicles.join("; "), row.fit, row.says, row.orders, row.wires, row.note])]);
   made = URL.createObjectURL(new Blob([text], { type: "text/csv;charset=utf-8" }));
   file.href = made;
   file.hidden = false;

@@ -2,41 +2,84 @@
 
 import { findNumbers, nearestNumbers, numberList } from "./search.js";
 
-/** `{to, numbers, answers, proof, lever, compare, face}` of the site whose top `home.dataset.base` leads to. */
+/** @import { Answers, Compared, IdentifyData, Levers, NameIndex, NumberIndex, Proofs, WriteData } from "../types/data.js" */
+/** @import { Numbered, NumberedPart } from "./search.js" */
+/** @typedef {ReturnType<typeof bookOf>} Book */
+
+/** A file; what it holds is held to its type by a test. @param {string} url */
+async function fetched(url) {
+  const answer = await fetch(url);
+  if (!answer.ok) throw new Error(`${url}: ${answer.status}`);
+  return answer;
+}
+
+/**
+ * The book of the site whose top `home.dataset.base` leads to. A file that failed is asked for again.
+ * @param {HTMLElement} home
+ */
 export function bookOf(home) {
+  /** @param {string} url */
   const to = (url) => `${home.dataset.base}/${url}`;
+  /** @type {Map<string, Promise<unknown>>} */
   const asked = new Map();
-  const once = (url, as) => {
-    if (!asked.has(url)) {
-      const got = fetch(url).then((answer) => {
-        if (!answer.ok) throw new Error(`${url}: ${answer.status}`);
-        return answer[as]();
-      });
-      got.catch(() => asked.delete(url));
-      asked.set(url, got);
-    }
-    return asked.get(url);
+  /**
+   * @template T
+   * @param {string} url
+   * @param {(answer: Response) => Promise<T>} read
+   * @returns {Promise<T>}
+   */
+  const once = (url, read) => {
+    const before = asked.get(url);
+    // What was put in for an address is of the type that is asked for there.
+    if (before) return /** @type {Promise<T>} */ (before);
+    const got = fetched(url).then(read);
+    got.catch(() => asked.delete(url));
+    asked.set(url, got);
+    return got;
   };
-  const index = () => once(home.dataset.numbers, "json");
+  /** @type {(name: string) => string} */
+  const named = (name) => home.dataset[name] ?? "";
+  /** @returns {Promise<NumberIndex>} */
+  const index = () => once(named("numbers"), (answer) => answer.json());
+  /** @type {Numbered[] | null} */
   let list = null;
   return {
     to,
     index,
     numbers: async () => (list ??= numberList(await index())),
-    answers: (family) => once(to(`data/answers/${family}.json`), "json"),
-    proof: (family) => once(to(`data/proof/${family}.json`), "json"),
-    lever: (family) => once(to(`data/lever/${family}.json`), "json"),
-    compare: (family) => once(to(`data/compare/${family}.json`), "json"),
-    face: (connector) => once(to(`data/faces/${connector}.svg`), "text"),
+    /** @returns {Promise<NameIndex>} */
+    names: () => once(named("names"), (answer) => answer.json()),
+    /** @returns {Promise<IdentifyData>} */
+    table: () => once(named("table"), (answer) => answer.json()),
+    /** @returns {Promise<WriteData>} */
+    write: () => once(named("book"), (answer) => answer.json()),
+    /** @param {string} family @returns {Promise<Answers>} */
+    answers: (family) => once(to(`data/answers/${family}.json`), (answer) => answer.json()),
+    /** @param {string} family @returns {Promise<Proofs>} */
+    proof: (family) => once(to(`data/proof/${family}.json`), (answer) => answer.json()),
+    /** @param {string} family @returns {Promise<Levers>} */
+    lever: (family) => once(to(`data/lever/${family}.json`), (answer) => answer.json()),
+    /** @param {string} family @returns {Promise<Compared>} */
+    compare: (family) => once(to(`data/compare/${family}.json`), (answer) => answer.json()),
+    /** @param {string} connector */
+    face: (connector) => once(to(`data/faces/${connector}.svg`), (answer) => answer.text()),
   };
 }
 
-/** The part with this number in any spelling, as `{family, key, number, ...}`, or null. */
+/**
+ * The part with this number in any spelling, or null.
+ * @param {Numbered[]} numbers
+ * @param {string} text
+ * @returns {NumberedPart | null}
+ */
 export function familyOf(numbers, text) {
   return findNumbers(numbers, text).exact.find((one) => one.kind === "part") ?? null;
 }
 
-/** The parts whose numbers look most like one that is not in the book. */
+/** The parts whose numbers look most like one that is not in the book. @param {Numbered[]} numbers @param {string} text */
 export function nearest(numbers, text) {
   return nearestNumbers(numbers, text).filter((one) => one.kind === "part");
 }
+
+/** The family that a seat is of. @param {string} seat */
+export const familyOfSeat = (seat) => seat.split("/")[0];

@@ -1,70 +1,109 @@
 // Building pieces of a page. Text is only ever set as text, so nothing that stands in an entry can become markup.
 
-const SVG = "http://www.w3.org/2000/svg";
+import { s } from "./drawing.js";
 
-/** An element with attributes and children; `null`, `false` and `""` among the children are left out. */
+/** @import { VerdictWord } from "../types/data.js" */
+/** @typedef {Node | string | number | false | null | undefined} Leaf */
+/** @typedef {Leaf | readonly Child[]} Child */
+/** @typedef {string | number | boolean | null | undefined} Plain */
+/**
+ * Attributes by their names; those that begin with `on` are listened to.
+ * @typedef {{ onclick?: (event: MouseEvent) => unknown, onsubmit?: (event: SubmitEvent) => unknown, onchange?: (event: Event) => unknown, [name: string]: Plain | ((event: never) => unknown) }} Attributes
+ */
+
+/**
+ * The element that a page has to have.
+ * @template {Element} T
+ * @param {ParentNode} within
+ * @param {string} selector
+ * @param {new () => T} kind
+ * @returns {T}
+ */
+export function need(within, selector, kind) {
+  const found = within.querySelector(selector);
+  if (found instanceof kind) return found;
+  throw new Error(`missing: ${selector}`);
+}
+
+/** @param {readonly Child[]} children @returns {(Node | string)[]} */
+export function flat(children) {
+  /** @type {(Node | string)[]} */
+  const found = [];
+  for (const child of children) {
+    if (child instanceof Node) found.push(child);
+    else if (typeof child === "object" && child !== null) found.push(...flat(child));
+    else if (child !== null && child !== undefined && child !== false && child !== "") found.push(String(child));
+  }
+  return found;
+}
+
+/**
+ * An element with attributes and children; `null`, `false` and `""` among the children are left out.
+ * @template {keyof HTMLElementTagNameMap} T
+ * @param {T} tag
+ * @param {Attributes} [attributes]
+ * @param {Child[]} children
+ * @returns {HTMLElementTagNameMap[T]}
+ */
 export function h(tag, attributes = {}, ...children) {
   const element = document.createElement(tag);
   for (const [name, value] of Object.entries(attributes)) {
     if (value === null || value === undefined || value === false) continue;
-    if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
-    else element.setAttribute(name, value === true ? "" : value);
+    // Which event it is told of, the name says: the browser calls it with no other.
+    if (typeof value === "function") element.addEventListener(name.slice(2), /** @type {EventListener} */ (value));
+    else element.setAttribute(name, value === true ? "" : String(value));
   }
-  element.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false && child !== ""));
+  element.append(...flat(children));
   return element;
 }
 
+/** @type {Set<() => void>} */
 const waiting = new Set();
-const idle = globalThis.requestIdleCallback ?? ((work) => setTimeout(work, 50));
+/** @param {(time?: IdleDeadline) => void} work */
+const whenIdle = (work) => ("requestIdleCallback" in globalThis ? requestIdleCallback(work, { timeout: 1000 }) : setTimeout(work, 50));
 
 /**
  * A folded piece whose inside is built when there is time for it, or when it is opened: what is asked for is shown first. Until
  * then it carries `data-later`.
+ * @param {Attributes} attributes
+ * @param {Child} summary
+ * @param {() => Child} inside
  */
 export function fold(attributes, summary, inside) {
   const element = h("details", attributes, h("summary", {}, summary));
   const fill = () => {
     if (!waiting.delete(fill)) return;
     element.removeAttribute("data-later");
-    element.append(...[inside()].flat(Infinity).filter(Boolean));
+    element.append(...flat([inside()]));
   };
   waiting.add(fill);
   if (attributes.open) fill();
   else {
     element.setAttribute("data-later", "");
     element.addEventListener("toggle", fill);
-    if (waiting.size === 1) idle(fillSome, { timeout: 1000 });
+    if (waiting.size === 1) whenIdle(fillSome);
   }
   return element;
 }
 
+/** @param {IdleDeadline} [time] */
 function fillSome(time) {
   for (const fill of [...waiting]) {
-    if (time?.timeRemaining && !time.didTimeout && time.timeRemaining() < 4) break;
+    if (time && !time.didTimeout && time.timeRemaining() < 4) break;
     fill();
   }
-  if (waiting.size) idle(fillSome, { timeout: 1000 });
+  if (waiting.size) whenIdle(fillSome);
 }
 
-addEventListener("beforeprint", () => [...waiting].forEach((fill) => fill()));
+addEventListener("beforeprint", () => {
+  for (const fill of [...waiting]) fill();
+});
 
-/** The mark of a verdict: its shape. The words stand beside it. */
-export function mark(verdict) {
-  const svg = document.createElementNS(SVG, "svg");
-  svg.setAttribute("class", "mark");
-  svg.setAttribute("aria-hidden", "true");
-  const use = document.createElementNS(SVG, "use");
-  use.setAttribute("href", `#v-${verdict}`);
-  svg.append(use);
-  return svg;
-}
+/** The mark of a verdict: its shape. The words stand beside it. @param {VerdictWord} verdict */
+export const mark = (verdict) => s("svg", { class: "mark", "aria-hidden": "true" }, s("use", { href: `#v-${verdict}` }));
 
-/** `1 wire`, `7 wires`. */
-export function counted(count, one, many = `${one}s`) {
-  return `${count} ${count === 1 ? one : many}`;
-}
+/** The mark of a verdict and its words. @param {VerdictWord} verdict @param {string} words */
+export const badge = (verdict, words) => h("span", { class: `badge badge--${verdict}` }, mark(verdict), words);
 
-/** `a`, `a and b`, `a, b and c`. */
-export function listed(words) {
-  return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words.at(-1)}`;
-}
+/** Whether a link is to be opened elsewhere: then a script keeps out of it. @param {MouseEvent} event */
+export const elsewhere = (event) => event.ctrlKey || event.metaKey || event.shiftKey || event.button > 0;

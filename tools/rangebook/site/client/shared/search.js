@@ -1,17 +1,27 @@
 // Finding numbers and names. Pure functions of the two index files; nothing here knows of the page, and nothing judges.
 
+/** @import { NameIndex, NumberIndex } from "../types/data.js" */
+/** @typedef {{ key: string, number: string, kind: "part", family: string, title: string, status: string, counts?: Uint8Array }} NumberedPart */
+/** @typedef {{ key: string, number: string, kind: "kit", title: string, url: string, counts?: Uint8Array }} NumberedKit */
+/** @typedef {NumberedPart | NumberedKit} Numbered */
+/**
+ * One line of a vehicle, made ready to be searched; 0 where no year is stated.
+ * @typedef {{ vehicle: string, rest: string, first: number, last: number, gearbox: string, family: string, seat: string | null, name: string, all: string }} Line
+ */
+
 const LEFT_OUT = /[\s\-./\u2010-\u2015\u2212]+/g;
 const YEAR = /^(19[5-9]\d|20\d\d)$/;
 const INNER = 4;
 const NEAREST = 5;
 
-/** A number as it is compared: case, spaces, hyphens (also those that a word processor makes), dots and slashes taken out. */
+/** A number as it is compared: case, spaces, hyphens (also those that a word processor makes), dots and slashes taken out. @param {string} text */
 export function normalise(text) {
   return text.replace(LEFT_OUT, "").toUpperCase();
 }
 
-/** Every number of the index as `{key, number, kind, ...}`, parts before kits. */
+/** Every number of the index, parts before kits. @param {NumberIndex} index */
 export function numberList(index) {
+  /** @type {Numbered[]} */
   const list = [];
   for (const [family, title, numbers, statuses] of index.families) {
     numbers.forEach((number, at) => {
@@ -22,10 +32,16 @@ export function numberList(index) {
   return list;
 }
 
-/** `{exact, holding}`: the numbers that are the text, and those that hold it (from four characters on), shortest first. */
+/**
+ * The numbers that are the text, and those that hold it (from four characters on), shortest first.
+ * @param {Numbered[]} list
+ * @param {string} text
+ */
 export function findNumbers(list, text) {
   const key = normalise(text);
+  /** @type {Numbered[]} */
   const exact = [];
+  /** @type {Numbered[]} */
   const holding = [];
   if (key) {
     for (const one of list) {
@@ -33,21 +49,23 @@ export function findNumbers(list, text) {
       else if (key.length >= INNER && one.key.includes(key)) holding.push(one);
     }
   }
+  /** @param {Numbered} one */
   const starts = (one) => (one.key.startsWith(key) ? 0 : 1);
   holding.sort((a, b) => starts(a) - starts(b) || a.key.length - b.key.length || (a.key < b.key ? -1 : 1));
   return { exact, holding };
 }
 
-/** The numbers that look most like a text that is not one: those that it holds, then those fewest changes away. */
+/** The numbers that look most like a text that is not one: those that it holds, then those fewest changes away. @param {Numbered[]} list @param {string} text */
 export function nearestNumbers(list, text) {
   const key = normalise(text);
   if (key.length < 3) return [];
   const most = Math.max(2, Math.floor(key.length / 3));
   const letters = countsOf(key);
+  /** @type {[number, Numbered][]} */
   const found = [];
   for (const one of list) {
     if (one.key.length >= INNER && key.includes(one.key)) found.push([0, one]);
-    else if (Math.abs(one.key.length - key.length) <= most && lettersApart(letters, (one.counts ??= countsOf(one.key))) <= most) {
+    else if (Math.abs(one.key.length - key.length) <= most && lettersApart(letters, lettersOf(one)) <= most) {
       const steps = distance(key, one.key, most);
       if (steps <= most) found.push([steps, one]);
     }
@@ -58,14 +76,20 @@ export function nearestNumbers(list, text) {
 
 const BINS = 32;
 
-/** How often each character is in a text; characters that share a place only make two texts look more alike than they are. */
+/** How often each character is in a text; characters that share a place only make two texts look more alike than they are. @param {string} text */
 function countsOf(text) {
   const counts = new Uint8Array(BINS);
   for (let at = 0; at < text.length; at++) counts[text.charCodeAt(at) % BINS] += 1;
   return counts;
 }
 
-/** At least so many changes are two texts apart, whatever the order of their characters. */
+/** The same of a number, counted once. @param {Numbered} one */
+function lettersOf(one) {
+  one.counts ??= countsOf(one.key);
+  return one.counts;
+}
+
+/** At least so many changes are two texts apart, whatever the order of their characters. @param {Uint8Array} one @param {Uint8Array} other */
 function lettersApart(one, other) {
   let more = 0;
   let less = 0;
@@ -77,8 +101,14 @@ function lettersApart(one, other) {
   return Math.max(more, less);
 }
 
-/** How many letters have to be changed, put in, taken out or let change places; `most + 1` where it is more than `most`. */
+/**
+ * How many letters have to be changed, put in, taken out or let change places; `most + 1` where it is more than `most`.
+ * @param {string} a
+ * @param {string} b
+ * @param {number} most
+ */
 export function distance(a, b, most) {
+  /** @type {number[] | null} */
   let before = null;
   let leastBefore = 0;
   let last = Array.from({ length: b.length + 1 }, (_, at) => at);
@@ -101,8 +131,9 @@ export function distance(a, b, most) {
   return Math.min(last[b.length], most + 1);
 }
 
-/** Every line of a vehicle as `{vehicle, rest, first, last, gearbox, family, seat}`, made ready to be searched. */
+/** Every line of a vehicle. @param {NameIndex} names @param {NumberIndex} index */
 export function vehicleLines(names, index) {
+  /** @type {Line[]} */
   const lines = [];
   for (const [vehicle, rows] of names.vehicles) {
     for (const [rest, first, last, gearbox, family, seat] of rows) {
@@ -126,21 +157,27 @@ export function vehicleLines(names, index) {
 /**
  * The lines that every word of the text is in, at the start of a word or three characters of it anywhere; a year must lie
  * in the model years. `byName` are those whose name alone has all the words.
+ * @param {Line[]} lines
+ * @param {string} text
+ * @returns {{ all: Line[], byName: Line[] }}
  */
 export function findVehicles(lines, text) {
   const words = text.toLowerCase().split(/\s+/).filter(Boolean);
   const years = words.filter((word) => YEAR.test(word)).map(Number);
   const rest = words.filter((word) => !YEAR.test(word));
   if (!rest.length) return { all: [], byName: [] };
+  /** @param {string} where */
   const says = (where) => rest.every((word) => where.includes(` ${word}`) || (word.length >= 3 && where.includes(word)));
-  const within = (line) => years.every((year) => line.first && year >= line.first && (!line.last || year <= line.last));
+  /** @param {Line} line */
+  const within = (line) => years.every((year) => line.first > 0 && year >= line.first && (!line.last || year <= line.last));
   const all = lines.filter((line) => says(line.all) && within(line));
   return { all, byName: all.filter((line) => says(line.name)) };
 }
 
-/** Gearboxes, families and connectors that every word of the text is in. */
+/** Gearboxes, families and connectors that every word of the text is in. @param {NameIndex} names @param {NumberIndex} index @param {string} text */
 export function findNames(names, index, text) {
   const words = text.toLowerCase().split(/\s+/).filter(Boolean);
+  /** @param {string[]} where */
   const says = (...where) => {
     const joined = ` ${where.join(" ").toLowerCase()}`;
     return words.length > 0 && words.every((word) => joined.includes(` ${word}`) || (word.length >= 3 && joined.includes(word)));

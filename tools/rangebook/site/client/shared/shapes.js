@@ -1,7 +1,10 @@
 // Small pictures for answers that are a shape: outlines of connectors, and holes for the selector shaft.
 
-const SVG = "http://www.w3.org/2000/svg";
+import { s } from "./drawing.js";
 
+/** @typedef {["rect" | "circle" | "path", Record<string, string | number>][]} Shape */
+
+/** @type {Record<string, Shape>} */
 const OUTLINES = {
   oval: [["rect", { x: 3, y: 13, width: 42, height: 22, rx: 11 }]],
   rectangular: [["rect", { x: 3, y: 13, width: 42, height: 22, rx: 3 }]],
@@ -16,6 +19,7 @@ const spline = () =>
     return `${(24 + radius * Math.cos((at * Math.PI) / 16)).toFixed(1)} ${(24 + radius * Math.sin((at * Math.PI) / 16)).toFixed(1)}`;
   }).join("L");
 
+/** @type {Record<string, Shape>} */
 const HOLES = {
   "double-flat": [["path", { d: "M9.8 12h28.4a18.600 18.600 0 0 1 0 24H9.800a18.600 18.600 0 0 1 0-24z" }]],
   "single-flat": [["path", { d: "M9.8 12h28.4a18.600 18.600 0 1 1-28.400 0z" }]],
@@ -25,18 +29,10 @@ const HOLES = {
   tongue: [["rect", { x: 4, y: 18, width: 40, height: 12, rx: 1.5 }]],
 };
 
-/** The picture of an answer, or null where it has none. */
+/** The picture of an answer, or null where it has none. @param {string} id @param {unknown} value */
 export function picture(id, value) {
-  const shapes = { outline: OUTLINES, shaft: HOLES }[id]?.[value];
+  const known = id === "outline" ? OUTLINES : id === "shaft" ? HOLES : {};
+  const shapes = known[String(value)];
   if (!shapes) return null;
-  const svg = document.createElementNS(SVG, "svg");
-  svg.setAttribute("viewBox", "0 0 48 48");
-  svg.setAttribute("class", `shape shape--${id}`);
-  svg.setAttribute("aria-hidden", "true");
-  for (const [tag, attributes] of shapes) {
-    const shape = document.createElementNS(SVG, tag);
-    for (const [name, number] of Object.entries(attributes)) shape.setAttribute(name, number);
-    svg.append(shape);
-  }
-  return svg;
+  return s("svg", { viewBox: "0 0 48 48", class: `shape shape--${id}`, "aria-hidden": "true" }, ...shapes.map(([tag, attributes]) => s(tag, attributes)));
 }

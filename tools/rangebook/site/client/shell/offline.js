@@ -1,34 +1,42 @@
 // Asks the browser to keep the book on the device, says whether it does, and tells of a new edition. Nothing is replaced under the
 // reader's hands: the page stays what it is until it is loaded again.
 
+import { figure, say } from "../shared/say.js";
+
+/** @import { EditionFile } from "../types/data.js" */
+
 const top = new URL("../../", import.meta.url);
-const mark = document.querySelector('meta[name="book-edition"]')?.content ?? "";
+const meta = document.querySelector('meta[name="book-edition"]');
+const mark = meta instanceof HTMLMetaElement ? meta.content : "";
 const kept = document.querySelector("[data-kept]");
 const bar = document.querySelector("[data-newer]");
 const workers = navigator.serviceWorker;
 
-function say(text, state) {
-  if (!kept) return;
+/** @param {string} text @param {"all" | "some" | "coming" | "not"} state */
+function tell(text, state) {
+  if (!(kept instanceof HTMLElement)) return;
   kept.textContent = text;
   kept.dataset.kept = state;
   kept.hidden = false;
 }
 
+/** @param {string} words */
 function tellOfNewer(words) {
-  if (!bar) return;
-  bar.querySelector("[data-newer-words]").textContent = words;
+  if (!(bar instanceof HTMLElement)) return;
+  bar.querySelector("[data-newer-words]")?.replaceChildren(words);
   bar.hidden = false;
 }
 
-bar?.querySelector("[data-newer-load]").addEventListener("click", () => location.reload());
-bar?.querySelector("[data-newer-later]").addEventListener("click", () => {
-  bar.hidden = true;
+bar?.querySelector("[data-newer-load]")?.addEventListener("click", () => location.reload());
+bar?.querySelector("[data-newer-later]")?.addEventListener("click", () => {
+  if (bar instanceof HTMLElement) bar.hidden = true;
 });
 
 /** Without a worker the server is asked, now and then, which edition it has. */
 async function askServer() {
   try {
     const answer = await fetch(new URL("edition.json", top), { cache: "no-store" });
+    /** @type {EditionFile | null} */
     const now = answer.ok ? await answer.json() : null;
     if (now && now.mark !== mark) tellOfNewer(now.words);
   } catch {
@@ -38,18 +46,20 @@ async function askServer() {
 
 const WORKER = new URL("sw.js", top).href;
 
+/** @param {MessageEvent} event */
 function heard({ data, source }) {
   // A book that lies below another one is first opened under the other one's worker: that has nothing to say of it.
-  if (source?.scriptURL !== WORKER) return;
+  if (!(source instanceof ServiceWorker) || source.scriptURL !== WORKER) return;
   if (data?.book === "edition" && data.mark !== mark) tellOfNewer(data.words);
-  if (data?.book === "edition" || data?.book !== "kept") return;
+  if (data?.book !== "kept") return;
   if (data.newer) tellOfNewer(data.words);
-  if (data.families === data.of) say("The whole book is on this device and works without a connection.", "all");
-  else if (data.of) say(`On this device, for the time without a connection: the find box and ${data.families.toLocaleString("en")} of ${data.of.toLocaleString("en")} switch families; other pages once you have opened them.`, "some");
+  if (data.families === data.of) tell(say("offline.all"), "all");
+  else if (data.of) tell(say("offline.some", { families: figure(data.families), of: figure(data.of) }), "some");
 }
 
 function greet() {
-  if (workers.controller?.scriptURL === WORKER) workers.controller.postMessage({ book: "hello", mark });
+  const { controller } = workers;
+  if (controller?.scriptURL === WORKER) controller.postMessage({ book: "hello", mark });
 }
 
 async function keep() {
@@ -60,22 +70,22 @@ async function keep() {
   try {
     const registration = await workers.register(WORKER, { scope: top.pathname, updateViaCache: "none" });
     if (!registration.active) {
-      say("Being put on this device, for the time without a connection …", "coming");
-      registration.installing?.addEventListener("statechange", (event) => {
-        if (event.target.state === "redundant" && !registration.active) say("The book could not be put on this device: it needs a connection.", "not");
+      tell(say("offline.coming"), "coming");
+      const worker = registration.installing;
+      worker?.addEventListener("statechange", () => {
+        if (worker.state === "redundant" && !registration.active) tell(say("offline.not"), "not");
       });
     }
-    const look = () => document.visibilityState === "visible" && registration.update().catch(() => {});
-    document.addEventListener("visibilitychange", look);
-    addEventListener("focus", look);
+    nowAndThen(() => registration.update().catch(() => {}));
   } catch {
-    say("The book could not be put on this device: it needs a connection.", "not");
-    askNowAndThen();
+    tell(say("offline.not"), "not");
+    nowAndThen(askServer);
   }
 }
 
-function askNowAndThen() {
-  const look = () => document.visibilityState === "visible" && askServer();
+/** Whenever the page is looked at again. @param {() => unknown} work */
+function nowAndThen(work) {
+  const look = () => document.visibilityState === "visible" && work();
   document.addEventListener("visibilitychange", look);
   addEventListener("focus", look);
 }
@@ -85,6 +95,6 @@ if (workers && isSecureContext) {
   if (document.readyState === "complete") keep();
   else addEventListener("load", keep);
 } else {
-  say("Here the book needs a connection: a browser keeps it on the device only if it comes by https.", "not");
-  askNowAndThen();
+  tell(say("offline.no_https"), "not");
+  nowAndThen(askServer);
 }

@@ -19,10 +19,10 @@
 
   addEventListener("DOMContentLoaded", () => {
     const button = document.querySelector("[data-theme-switch]");
-    if (!button) return;
-    const words = button.querySelector("[data-theme-words]");
+    const words = button?.querySelector("[data-theme-words]");
+    if (!(button instanceof HTMLElement) || !(words instanceof HTMLElement)) return;
     const say = () => {
-      words.textContent = isDark() ? "Light" : "Dark";
+      words.textContent = (isDark() ? words.dataset.light : words.dataset.dark) ?? "";
     };
     button.hidden = false;
     button.addEventListener("click", () => {

@@ -1,43 +1,56 @@
 // What the schema has against an entry: the very files that the linter checks with, and their own words for what is expected.
 
+import { say } from "../shared/say.js";
 import { Validator } from "../vendor/json-schema/index.js";
 
-const TOLD = new Set(["required", "pattern", "enum", "const", "type", "minLength", "maxLength", "minItems", "maxItems", "minProperties", "maxProperties", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum", "additionalProperties"]);
+/** @import { SchemaNode, WriteData } from "../types/data.js" */
+/** @import { Front, Value } from "./fields.js" */
+/** @typedef {WriteData["schemas"]} Schemas */
+/** @typedef {Exclude<keyof Schemas, "common">} Kind */
+/** What is against a value: where it is, whether it is not there, and what is expected. @typedef {{ path: string[], missing: boolean, expected: string }} Against */
 
-/** `(kind, front) -> [{path, missing, expected}]`; `schemas` are the files by name. A front is a Map of Maps, arrays, texts, numbers and truth values. */
+const TOLD = new Set(["required", "pattern", "enum", "const", "type", "minLength", "maxLength", "minItems", "maxItems", "minProperties", "maxProperties", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum"]);
+
+/** What checks an entry of one kind. @param {Schemas} schemas @returns {(kind: Kind, front: Front) => Against[]} */
 export function checkerOf(schemas) {
+  /** @type {Map<Kind, Validator>} */
   const made = new Map();
+  /** @param {Kind} kind */
   const of = (kind) => {
-    if (!made.has(kind)) {
-      const validator = new Validator(schemas[kind], "2020-12", false);
-      validator.addSchema(schemas.common);
-      made.set(kind, validator);
-    }
-    return made.get(kind);
+    const before = made.get(kind);
+    if (before) return before;
+    const validator = new Validator(schemas[kind], "2020-12", false);
+    validator.addSchema(schemas.common);
+    made.set(kind, validator);
+    return validator;
   };
   return (kind, front) => {
+    /** @type {Map<string, Against>} */
     const found = new Map();
     for (const error of of(kind).validate(plain(front)).errors) {
       if (!TOLD.has(error.keyword)) continue;
       const path = error.instanceLocation.replace(/^#\/?/, "").split("/").filter(Boolean).map((one) => one.replaceAll("~1", "/").replaceAll("~0", "~"));
-      if (error.keyword === "required") {
-        const key = /"([^"]+)"/.exec(error.error)?.[1] ?? "";
-        tell(found, schemas, kind, [...path, key], true);
-      } else if (error.keyword !== "additionalProperties") tell(found, schemas, kind, path, false);
+      const missing = error.keyword === "required";
+      if (missing) path.push(/"([^"]+)"/.exec(error.error)?.[1] ?? "");
+      found.set(path.join("/"), { path, missing, expected: expectedAt(schemas, kind, path) });
     }
     return [...found.values()];
   };
 }
 
-function tell(found, schemas, kind, path, missing) {
+/** @param {Schemas} schemas @param {Kind} kind @param {string[]} path */
+function expectedAt(schemas, kind, path) {
   const node = nodeAt(schemas, kind, path);
-  const expected = node?.enum ? `one of ${node.enum.join(", ")}` : (node?.["x-expected"] ?? "").replaceAll("`", "");
-  found.set(path.join("/"), { path, missing, expected });
+  return node?.enum ? say("write.one_of", { values: node.enum.join(", ") }) : (node?.["x-expected"] ?? "").replaceAll("`", "");
 }
 
-/** The schema of the value at the end of a path, references followed. */
+/** The schema of the value at the end of a path, references followed. @param {Schemas} schemas @param {Kind} kind @param {string[]} path */
 function nodeAt(schemas, kind, path) {
+  /** @type {Record<string, SchemaNode>} */
+  const files = schemas;
+  /** @type {string} */
   let home = kind;
+  /** @param {SchemaNode | undefined} node */
   const follow = (node) => {
     let over = {};
     while (node?.$ref) {
@@ -45,7 +58,7 @@ function nodeAt(schemas, kind, path) {
       over = { ...beside, ...over };
       const [file, pointer] = $ref.split("#");
       home = file.replace(/\.json$/, "") || home;
-      node = pointer.split("/").filter(Boolean).reduce((at, step) => at?.[step], schemas[home]);
+      node = at(files[home], pointer.split("/").filter(Boolean));
     }
     return node && { ...node, ...over };
   };
@@ -54,7 +67,15 @@ function nodeAt(schemas, kind, path) {
   return node;
 }
 
-/** Maps as plain objects. */
+/** What lies below a schema, by a pointer's steps; what is pointed at is a schema. @param {SchemaNode} node @param {string[]} steps @returns {SchemaNode | undefined} */
+function at(node, steps) {
+  const [step, ...rest] = steps;
+  if (step === undefined) return node;
+  const inner = node[step];
+  return typeof inner === "object" && inner !== null ? at(/** @type {SchemaNode} */ (inner), rest) : undefined;
+}
+
+/** Maps as plain objects. @param {Value} value @returns {unknown} */
 export function plain(value) {
   if (value instanceof Map) return Object.fromEntries([...value].map(([key, inner]) => [key, plain(inner)]));
   return Array.isArray(value) ? value.map(plain) : value;

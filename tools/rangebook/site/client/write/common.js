@@ -1,24 +1,31 @@
 // What several kinds of entry are asked alike: the file's name, the source, and a housing to tap.
 
 import { h } from "../shared/dom.js";
+import { say } from "../shared/say.js";
 import { tapFace } from "../shared/tap_face.js";
-import { group, held, pick, row, slug, stated, text } from "./fields.js";
+import { group, held, pick, recordOf, row, slug, stated, text, textsOf } from "./fields.js";
 
+/** @import { Field, Front, Stating, Value } from "./fields.js" */
+/** @import { Known } from "./form.js" */
+
+/** @type {[string, string][]} */
 const SOURCES = [
-  ["seen", "I had it in my hand and measured it"],
-  ["wiring-diagram", "the maker's wiring diagram"],
-  ["service-manual", "the maker's service manual"],
-  ["bulletin", "a bulletin of the maker"],
-  ["catalogue", "a parts catalogue"],
-  ["hearsay", "somebody said so"],
+  ["seen", say("write.source.seen")],
+  ["wiring-diagram", say("write.source.wiring")],
+  ["service-manual", say("write.source.manual")],
+  ["bulletin", say("write.source.bulletin")],
+  ["catalogue", say("write.source.catalogue")],
+  ["hearsay", say("write.source.hearsay")],
 ];
 
-/** The name of the file, which follows the title until somebody types another. */
+/** The name of the file, which follows the title until somebody types another. @param {Field<HTMLInputElement, string>} title @param {() => void} changed */
 export function named(title, changed) {
-  const id = text("Name of the file", { help: "Small letters, digits and hyphens. It follows from the name above." });
+  const id = text(say("write.id"), { help: say("write.id.help") });
   const proposed = () => slug(title.input.value);
   let own = false;
-  id.input.addEventListener("input", () => (own = id.input.value !== "" && id.input.value !== proposed()));
+  id.input.addEventListener("input", () => {
+    own = id.input.value !== "" && id.input.value !== proposed();
+  });
   title.input.addEventListener("input", () => {
     if (!own) id.input.value = proposed();
     changed();
@@ -27,38 +34,58 @@ export function named(title, changed) {
 }
 
 export function sources() {
-  const kind = pick("How do you know?", SOURCES, { none: "not stated" });
-  const detail = text("Which sheet, or how it was measured", { help: "As in: new in box, metered in every position." });
-  const by = text("Who looked", { help: "A name or a workshop." });
-  const on = text("The day", { type: "date", max: new Date().toISOString().slice(0, 10) });
+  const kind = pick(say("write.source"), SOURCES, { none: say("write.not_stated") });
+  const detail = text(say("write.source.detail"), { help: say("write.source.detail.help") });
+  const by = text(say("write.source.by"), { help: say("write.source.by.help") });
+  const on = text(say("write.source.on"), { type: "date", max: new Date().toISOString().slice(0, 10) });
+  /** @returns {Front[] | undefined} */
   const value = () => {
     const one = stated(["kind", kind.value()], ["detail", detail.value()], ["by", by.value()], ["on", on.value()]);
     return one && [one];
   };
-  return { element: group("Where it is known from", row(kind, detail, by, on)), value, ...held({ kind, detail, by, on }) };
+  return { element: group(say("write.source.group"), row(kind, detail, by, on)), value, ...held({ kind, detail, by, on }) };
 }
 
 /**
- * A housing to tap, and for each tapped cavity what it is for: `make(cavity)` gives the piece that asks. `words` are `{label, yes, no,
- * help, others}`. `open()` are the cavities of which nothing was said yet, none where nothing at all was.
+ * A housing to tap, and for each tapped cavity what it is for: `make(cavity)` gives the piece that asks. `words` are what the housing and
+ * its cavities are called, `first` and `help` what to do, `others` the button that leaves the rest empty. `open()` are the cavities of
+ * which nothing was said yet, none where nothing at all was.
+ * @template {Value} T
+ * @param {Known} book
+ * @param {{ label: string, yes: string, no: string, first: string, help: string, others: string }} words
+ * @param {(cavity: string) => Stating<T>} make
+ * @param {() => void} changed
  */
 export function face(book, words, make, changed) {
   const place = h("div", {});
   const list = h("div", { class: "write__row" });
+  /** @type {Map<string, Stating<T>>} */
   const asked = new Map();
+  /** @type {ReturnType<typeof tapFace> | null} */
   let tapped = null;
   let shown = Promise.resolve();
   let turn = 0;
   const said = () => tapped?.value() ?? { yes: [], no: [] };
-  const open = () => (said().yes.length || said().no.length ? tapped.labels.filter((one) => !said().yes.includes(one) && !said().no.includes(one)) : []);
-  const others = h("button", { type: "button", class: "button button--quiet", onclick: () => (tapped.set({ yes: said().yes, no: tapped.labels.filter((one) => !said().yes.includes(one)) }), ask()) }, words.others);
+  const untold = () => (tapped?.labels ?? []).filter((one) => !said().yes.includes(one) && !said().no.includes(one));
+  const open = () => (said().yes.length || said().no.length ? untold() : []);
+  const rest = () => {
+    const { yes, no } = said();
+    tapped?.set({ yes, no: [...no, ...untold()] });
+    ask();
+  };
+  const others = h("button", { type: "button", class: "button button--quiet", onclick: rest }, words.others);
   function ask() {
     const { yes } = said();
     for (const one of [...asked.keys()]) if (!yes.includes(one)) asked.delete(one);
-    for (const one of yes) if (!asked.has(one)) asked.set(one, make(one));
-    list.replaceChildren(...yes.map((one) => asked.get(one).element));
+    const pieces = yes.map((one) => {
+      const piece = asked.get(one) ?? make(one);
+      asked.set(one, piece);
+      return piece.element;
+    });
+    list.replaceChildren(...pieces);
     changed();
   }
+  /** @param {string | undefined} name */
   async function draw(name) {
     const mine = ++turn;
     tapped = null;
@@ -70,16 +97,20 @@ export function face(book, words, make, changed) {
       try {
         drawing = await book.face(name);
       } catch {
-        if (mine === turn) place.replaceChildren(h("p", { class: "box" }, "The drawing of this housing could not be loaded. Go to where there is a signal and choose the housing again."));
-        return changed();
+        if (mine === turn) place.replaceChildren(h("p", { class: "box" }, say("write.face.failed")));
+        changed();
+        return;
       }
-      if (mine !== turn) return undefined;
-      tapped = tapFace(drawing, { ...words, mixed: "not said yet" }, {}, ask);
+      if (mine !== turn) return;
+      tapped = tapFace(drawing, { ...words, mixed: say("write.face.untold") }, {}, ask);
       place.replaceChildren(h("p", { class: "soft" }, words.help), h("div", { class: "rb-scroll write__face" }, tapped.element), others);
     } else place.replaceChildren(h("p", { class: "soft" }, words.first));
-    return changed();
+    changed();
   }
-  const show = (name) => (shown = draw(name));
+  /** @param {string | undefined} name */
+  const show = (name) => {
+    shown = draw(name);
+  };
   show("");
   const cavities = () => said().yes;
   return {
@@ -87,14 +118,17 @@ export function face(book, words, make, changed) {
     show,
     cavities,
     open,
+    /** @returns {[cavity: string, value: T | undefined][]} */
     value: () => cavities().map((one) => [one, asked.get(one)?.value()]),
     state: () => ({ ...said(), asked: Object.fromEntries([...asked].map(([name, one]) => [name, one.state()])) }),
+    /** @param {unknown} state */
     restore: async (state) => {
       await shown;
       if (!tapped) return;
-      tapped.set(state);
+      const was = recordOf(state);
+      tapped.set({ yes: textsOf(was.yes), no: textsOf(was.no) });
       ask();
-      for (const [name, one] of Object.entries(state.asked ?? {})) await asked.get(name)?.restore(one);
+      for (const [name, one] of Object.entries(recordOf(was.asked))) await asked.get(name)?.restore(one);
     },
   };
 }

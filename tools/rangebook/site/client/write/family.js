@@ -1,97 +1,115 @@
 // What is asked of a new family of switches: its first part, how it bolts on, and one vehicle's plug.
 
 import { h } from "../shared/dom.js";
+import { say } from "../shared/say.js";
 import { face, named } from "./common.js";
-import { group, held, pick, row, same, several, split, stated, text } from "./fields.js";
+import { figure, group, held, pick, row, same, several, split, stated, text } from "./fields.js";
 import { part } from "./part.js";
+
+/** @import { Front } from "./fields.js" */
+/** @import { Form, Known } from "./form.js" */
 
 const SHAFTS = ["double-flat", "single-flat", "square", "splined", "round", "tongue"];
 
+/** @param {Known} book @param {() => void} changed @returns {Form} */
 export function family(book, changed) {
-  const title = text("What people call it", { help: "As in: Tamblin four-speed lever switch." });
+  const title = text(say("write.title"), { help: say("write.family.title.help") });
   const id = named(title, changed);
-  const gearboxes = text("Gearboxes", { help: "With commas between." });
-  const lever = text("Lever positions, in their order", { help: "As the lever goes through them: P R N D 2 1.", autocapitalize: "characters" });
+  const gearboxes = text(say("write.family.gearboxes"), { help: say("write.family.gearboxes.help") });
+  const lever = text(say("write.family.lever"), { help: say("write.family.lever.help"), autocapitalize: "characters" });
   const order = () => [...new Set(split(lever.value()?.toUpperCase(), /[,;\s]+/))];
-  const shape = pick("Hole for the shaft", same(SHAFTS));
-  const size = text("Across the flats or the hole, mm", { number: true });
-  const bolts = several({ item: "Bolt", add: "Add a bolt", take: "Take this bolt out" }, bolt, changed);
+  const shape = pick(say("write.family.shape"), same(SHAFTS));
+  const size = figure(say("write.family.size"));
+  const bolts = several({ item: (at) => say("write.family.bolt", { at }), add: say("write.family.bolt.add"), take: say("write.family.bolt.take") }, bolt, changed);
   const mount = () => stated(["shaft", stated(["shape", shape.value()], ["across_mm", size.value()])], ["bolts", bolts.value()]);
   const made = part(book, { positions: order, mounts: [], mount: () => (mount() ? "mount" : undefined) }, changed);
   lever.input.addEventListener("input", () => made.refresh());
-  const housing = pick("The vehicle's plug", book.connectors.map((one) => [one.id, one.title]));
+  const housing = pick(say("write.family.plug"), book.connectors.map((one) => [one.id, one.title]));
   const wires = face(
     book,
     {
-      label: "The plug: tap each cavity that carries a wire",
-      yes: "a wire",
-      no: "no wire",
-      first: "Choose the plug first.",
-      help: "Drawn as the switch has it, latch up; seen from the wires it is the mirror image. Tap once: it carries a wire. Twice: it carries none.",
-      others: "All the others carry no wire",
+      label: say("write.family.face"),
+      yes: say("write.family.face.yes"),
+      no: say("write.family.face.no"),
+      first: say("write.family.face.first"),
+      help: say("write.family.face.help"),
+      others: say("write.family.face.others"),
     },
-    wire(book),
+    (cavity) => wire(book, cavity),
     changed,
   );
   housing.input.addEventListener("change", () => wires.show(housing.value()));
-  const vehicle = text("Vehicle", { help: "Make, model, engine." });
-  const years = text("Model years", { help: "As in: 2003-2008." });
-  const plug = () => (housing.value() && wires.cavities().length ? new Map([["connector", housing.value()], ["wires", new Map(wires.value())]]) : undefined);
+  const vehicle = text(say("write.family.vehicle"), { help: say("write.family.vehicle.help") });
+  const years = text(say("write.family.years"), { help: say("write.family.years.help") });
+  const plug = () => {
+    const connector = housing.value();
+    if (!connector || !wires.cavities().length) return undefined;
+    /** @type {Front} */
+    const found = new Map();
+    return found.set("connector", connector).set("wires", new Map(wires.value().map(([cavity, one]) => [cavity, one ?? new Map()])));
+  };
   return {
     elements: [
-      group("The family", row(title, id, gearboxes, lever)),
-      group("How it bolts on", h("p", { class: "soft" }, "Plug side towards you, latch up. Angles count anticlockwise; begin anywhere, only the angles between the bolts matter."), row(shape, size), bolts.element),
-      ...made.elements.slice(0, -1),
-      group("The vehicle's side", row(housing, vehicle, years), wires.element),
-      made.elements.at(-1),
+      group(say("write.family.group"), row(title, id, gearboxes, lever)),
+      group(say("write.family.mount"), h("p", { class: "soft" }, say("write.family.mount.help")), row(shape, size), bolts.element),
+      ...made.elements,
+      group(say("write.family.side"), row(housing, vehicle, years), wires.element),
+      made.source,
     ],
     value: () => {
       const boxes = split(gearboxes.value());
       const one = vehicle.value() && stated(["vehicle", vehicle.value()], ["years", years.value()], ["gearbox", boxes[0]], ["plug", plug() && "plug"], ["came_with", made.number.value()]);
+      const bolted = mount();
+      const wired = plug();
       return stated(
         ["kind", "switch"],
         ["id", id.value()],
         ["title", title.value()],
         ["gearboxes", boxes],
         ["positions", order()],
-        ["mounts", mount() && new Map([["mount", mount()]])],
+        ["mounts", bolted && new Map([["mount", bolted]])],
         ["parts", [made.value() ?? new Map()]],
-        ["plugs", plug() && new Map([["plug", plug()]])],
-        ["applications", one && [one]],
+        ["plugs", wired && new Map([["plug", wired]])],
+        ["applications", one ? [one] : undefined],
       );
     },
     numbers: () => [made.number.value()],
     left: () => [
-      !gearboxes.value() && "the gearbox",
-      !mount() && "how it bolts on",
+      !gearboxes.value() && say("write.left.gearbox"),
+      !mount() && say("write.left.mount"),
       ...made.left(),
-      !plug() && "the vehicle's plug and its wires",
-      !vehicle.value() && "a vehicle that it came in",
+      !plug() && say("write.left.plug"),
+      !vehicle.value() && say("write.left.vehicle"),
     ],
-    wrong: () => [...made.wrong(), ...(wires.open().length && wires.cavities().length ? [`Wires: say of ${wires.open().join(", ")} whether there is a wire`] : [])],
+    wrong: () => [...made.wrong(), wires.open().length > 0 && wires.cavities().length > 0 && say("write.family.wires.open", { cavities: wires.open().join(", ") })],
     ...held({ title, id, gearboxes, lever, shape, size, bolts, made, housing, vehicle, years, wires }),
     file: (front) => `switches/${front.get("id") ?? ""}`,
   };
 }
 
 function bolt() {
-  const asked = {
-    at_mm: text("From the middle of the shaft, mm", { number: true }),
-    at_deg: text("Angle, degrees", { number: true, help: "To the middle of the slot, if it has one." }),
-    bolt_mm: text("Bolt, mm", { number: true }),
-    hole_mm: text("Hole or slot, mm wide", { number: true }),
-    slot_deg: text("Slot, degrees", { number: true, help: "Empty for a plain hole." }),
-    spacer_mm: text("Spacer below it, mm", { number: true, help: "0 where there is none." }),
+  const at = figure(say("write.family.at"));
+  const angle = figure(say("write.family.angle"), { help: say("write.family.angle.help") });
+  const thick = figure(say("write.family.bolt.mm"));
+  const hole = figure(say("write.family.hole"));
+  const slot = figure(say("write.family.slot"), { help: say("write.family.slot.help") });
+  const spacer = figure(say("write.family.spacer"), { help: say("write.family.spacer.help") });
+  return {
+    element: row(at, angle, thick, hole, slot, spacer),
+    /** @returns {Front} */
+    value: () => stated(["at_mm", at.value()], ["at_deg", angle.value()], ["bolt_mm", thick.value()], ["hole_mm", hole.value()], ["slot_deg", slot.value()], ["spacer_mm", spacer.value()]) ?? new Map(),
+    ...held({ at_mm: at, at_deg: angle, bolt_mm: thick, hole_mm: hole, slot_deg: slot, spacer_mm: spacer }),
   };
-  return { element: row(...Object.values(asked)), value: () => stated(...Object.entries(asked).map(([name, one]) => [name, one.value()])) ?? new Map(), ...held(asked) };
 }
 
-const wire = (book) => (cavity) => {
-  const circuit = pick(`Wire ${cavity} is for`, book.circuits, { none: "not known" });
-  const colour = text(`Colour of wire ${cavity}`, { help: "As in RD, or BUWH.", autocapitalize: "characters" });
+/** @param {Known} book @param {string} cavity */
+function wire(book, cavity) {
+  const circuit = pick(say("write.family.wire", { cavity }), book.circuits);
+  const colour = text(say("write.family.colour", { cavity }), { help: say("write.family.colour.help"), autocapitalize: "characters" });
   return {
     element: h("div", { class: "write__pair" }, circuit.element, colour.element),
+    /** @returns {Front} */
     value: () => stated(["circuit", circuit.value()], ["colour", colour.value()?.toUpperCase()]) ?? new Map(),
     ...held({ circuit, colour }),
   };
-};
+}

@@ -1,40 +1,55 @@
 // What is asked of a plug renewal kit.
 
 import { h } from "../shared/dom.js";
+import { say } from "../shared/say.js";
 import { named, sources } from "./common.js";
-import { group, held, pick, row, same, split, stated, text } from "./fields.js";
+import { figure, group, held, pick, recordOf, row, same, split, stated, text } from "./fields.js";
 
+/** @import { Form, Known } from "./form.js" */
+
+/** @param {Known} book @param {() => void} changed @returns {Form} */
 export function kit(book, changed) {
-  const number = text("Number of the kit", { help: "As it is printed." });
-  const title = text("What people call it", { help: "As in: plug renewal, old oval to fourteen-way wedge." });
+  const number = text(say("write.kit.number"), { help: say("write.kit.number.help") });
+  const title = text(say("write.title"), { help: say("write.kit.title.help") });
   const id = named(title, changed);
+  /** @type {[string, string][]} */
   const housings = book.connectors.map((one) => [one.id, one.title]);
-  const from = pick("Plug that is cut off", housings, { none: "choose" });
-  const to = pick("Plug that is supplied", housings, { none: "choose" });
+  const from = pick(say("write.kit.from"), housings, { none: say("write.choose") });
+  const to = pick(say("write.kit.to"), housings, { none: say("write.choose") });
   const place = h("div", { class: "write__row" });
+  /** @type {{ old: string, where: ReturnType<typeof pick> }[]} */
   let wires = [];
+  /** @param {string | undefined} name */
   const cavities = (name) => book.connectors.find((one) => one.id === name)?.cavities ?? [];
-  const alike = h("button", { type: "button", class: "button button--quiet", onclick: () => (wires.forEach(([old, one]) => one.value() ?? one.restore(old)), changed()) }, "Each wire to the same label, as I have seen it");
+  const toAlike = () => {
+    for (const { old, where } of wires) if (!where.value()) where.restore(old);
+    changed();
+  };
+  const alike = h("button", { type: "button", class: "button button--quiet", onclick: toAlike }, say("write.kit.alike"));
   function ask() {
     const there = cavities(to.value());
-    wires = there.length ? cavities(from.value()).map((old) => [old, pick(`Wire from ${old} goes to`, same(there), { none: "not said" })]) : [];
-    place.replaceChildren(...(wires.length ? wires.map(([, one]) => one.element) : [h("p", { class: "soft" }, "Choose both plugs first.")]));
-    alike.hidden = !wires.some(([old]) => there.includes(old));
+    wires = there.length ? cavities(from.value()).map((old) => ({ old, where: pick(say("write.kit.wire", { cavity: old }), same(there), { none: say("write.kit.wire.none") }) })) : [];
+    place.replaceChildren(...(wires.length ? wires.map((one) => one.where.element) : [h("p", { class: "soft" }, say("write.kit.plugs_first"))]));
+    alike.hidden = !wires.some(({ old }) => there.includes(old));
   }
   for (const one of [from, to]) one.input.addEventListener("change", ask);
   ask();
   const moves = {
-    state: () => Object.fromEntries(wires.map(([old, one]) => [old, one.state()])),
-    restore: (states) => wires.forEach(([old, one]) => states[old] && one.restore(states[old])),
+    state: () => Object.fromEntries(wires.map(({ old, where }) => [old, where.state()])),
+    /** @param {unknown} state */
+    restore: (state) => {
+      const states = recordOf(state);
+      for (const { old, where } of wires) if (states[old]) where.restore(states[old]);
+    },
   };
-  const seals = text("Rear seals in the bag", { help: "Each by its number of wire holes, as in: 6, 7, 8. Empty: none, or not known." });
-  const blanks = text("Blanking plugs in the bag", { number: true, help: "How many." });
+  const seals = text(say("write.kit.seals"), { help: say("write.kit.seals.help") });
+  const blanks = figure(say("write.kit.blanks"), { help: say("write.kit.blanks.help") });
   const source = sources();
   return {
     elements: [
-      group("The kit", row(number, title, id, from, to)),
-      group("Where each wire goes", h("p", { class: "soft" }, "From the kit's own sheet, or from the kit in your hand. A wire that has no place in the new plug stays at “not said”."), alike, place),
-      group("What is in the bag", row(seals, blanks)),
+      group(say("write.kit.group"), row(number, title, id, from, to)),
+      group(say("write.kit.moves"), h("p", { class: "soft" }, say("write.kit.moves.help")), alike, place),
+      group(say("write.kit.bag"), row(seals, blanks)),
       source.element,
     ],
     value: () =>
@@ -45,23 +60,26 @@ export function kit(book, changed) {
         ["title", title.value()],
         ["from", from.value()],
         ["to", to.value()],
-        ["moves", stated(...wires.map(([old, one]) => [old, one.value()]))],
-        ["seals", seals.value() === undefined ? undefined : split(String(seals.value())).map((one) => (/^\d+$/.test(one) ? Number(one) : one))],
+        ["moves", stated(...wires.map(({ old, where }) => pairOf(old, where.value())))],
+        ["seals", split(seals.value()).map((one) => (/^\d+$/.test(one) ? Number(one) : one))],
         ["blanks", blanks.value()],
         ["sources", source.value()],
       ),
     numbers: () => [number.value()],
     left: () => [
-      wires.length > 0 && wires.every(([, one]) => !one.value()) && "where any wire goes",
-      seals.value() === undefined && "which rear seals are in the bag",
-      blanks.value() === undefined && "how many blanking plugs are in the bag",
-      !source.value() && "where it is known from",
+      wires.length > 0 && wires.every((one) => !one.where.value()) && say("write.left.moves"),
+      seals.value() === undefined && say("write.left.seals"),
+      blanks.value() === undefined && say("write.left.blanks"),
+      !source.value() && say("write.left.source"),
     ],
     wrong: () => {
-      const used = wires.map(([, one]) => one.value()).filter(Boolean);
-      return [...new Set(used.filter((one, at) => used.indexOf(one) !== at))].map((one) => `Two wires go to ${one}: one of them is wrong`);
+      const used = wires.map((one) => one.where.value()).filter((one) => one !== undefined);
+      return [...new Set(used.filter((one, at) => used.indexOf(one) !== at))].map((cavity) => say("write.kit.twice", { cavity }));
     },
     ...held({ number, title, id, from, to, moves, seals, blanks, source }),
     file: (front) => `kits/${front.get("id") ?? ""}`,
   };
 }
+
+/** @param {string} key @param {string | undefined} value @returns {[string, string | undefined]} */
+const pairOf = (key, value) => [key, value];

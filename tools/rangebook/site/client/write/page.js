@@ -1,162 +1,208 @@
 // The form that writes an entry: what is asked on one side, the text that it makes on the other.
 
 import { bookOf } from "../shared/book.js";
-import { counted, h } from "../shared/dom.js";
+import { h, need } from "../shared/dom.js";
+import { phrase, say } from "../shared/say.js";
 import { findNumbers } from "../shared/search.js";
 import { checkerOf } from "./check.js";
 import { connector } from "./connector.js";
 import { family } from "./family.js";
+import { recordOf } from "./fields.js";
 import { keep, kept } from "./keep.js";
 import { kit } from "./kit.js";
 import { partOf } from "./part.js";
 import { toDo } from "./to_do.js";
 import { entryText, itemLines } from "./yaml.js";
 
+/** @import { Kind } from "./check.js" */
+/** @import { Front } from "./fields.js" */
+/** @import { Form, Known, Maybe } from "./form.js" */
+/** A kind of entry: its name, what it is called, the schema that it follows, and its form. @typedef {{ name: string, words: string, schema: Kind, make: (book: Known, changed: () => void) => Form }} Choice */
+
+/** @type {Choice[]} */
 const KINDS = [
-  ["part", "A part of a family in the book", "switch", partOf],
-  ["connector", "A connector", "connector", connector],
-  ["kit", "A plug renewal kit", "kit", kit],
-  ["family", "A new family of switches", "switch", family],
+  { name: "part", words: say("write.kind.part"), schema: "switch", make: partOf },
+  { name: "connector", words: say("write.kind.connector"), schema: "connector", make: connector },
+  { name: "kit", words: say("write.kind.kit"), schema: "kit", make: kit },
+  { name: "family", words: say("write.kind.family"), schema: "switch", make: family },
 ];
 const MOST_TOLD = 6;
 const LONGEST_ADDRESS = 6000;
+const COPIED_FOR_MS = 3000;
 
-const home = document.querySelector("[data-write]");
-const at = (name) => home.querySelector(`[data-write-${name}]`);
+const home = need(document, "[data-write]", HTMLElement);
+/** @param {string} name */
+const at = (name) => need(home, `[data-write-${name}]`, HTMLElement);
+/** @param {string} name */
+const linkAt = (name) => need(home, `[data-write-${name}]`, HTMLAnchorElement);
 const book = bookOf(home);
 const data = await load();
 const check = checkerOf(data.schemas);
+/** @type {Known} */
 const known = { ...data, face: book.face };
 const memory = kept();
+/** @type {{ choice: Choice, made: Form } | null} */
 let chosen = null;
+/** @type {Form | null} */
 let choosing = null;
 let address = "";
 let turn = 0;
 
 async function load() {
   try {
-    const answer = await fetch(home.dataset.book);
-    if (!answer.ok) throw new Error(String(answer.status));
-    return await answer.json();
+    return await book.write();
   } catch (error) {
-    home.append(h("p", { class: "box", role: "alert" }, "The form could not be loaded: there is no signal, and this device has not kept it. Load the page again."));
+    home.append(h("p", { class: "box", role: "alert" }, say("write.failed")));
     throw error;
   }
 }
 
-async function choose(kind, state = memory.states[kind]) {
-  const [, , schema, make] = KINDS.find(([name]) => name === kind);
+/** @param {Choice} choice @param {unknown} [state] */
+async function choose(choice, state = memory.states[choice.name]) {
   chosen = null;
-  const made = make(known, () => chosen && chosen.made === made && show());
+  const made = choice.make(known, () => chosen?.made === made && show());
   at("fields").replaceChildren(...made.elements);
-  const mine = { kind, schema, made };
-  choosing = mine;
+  choosing = made;
   if (state) await made.restore(state);
-  if (choosing !== mine) return;
-  memory.kind = kind;
-  chosen = mine;
+  if (choosing !== made) return;
+  memory.kind = choice.name;
+  chosen = { choice, made };
   show();
 }
 
 async function show() {
   if (!chosen) return;
-  const { made, schema, kind } = chosen;
-  memory.states[kind] = made.state();
+  const { choice, made } = chosen;
+  memory.states[choice.name] = made.state();
   at("not-kept").hidden = keep(memory);
+  /** @type {Front} */
   const front = made.value() ?? new Map();
-  const { inner } = made;
-  const text = inner ? `${front.get(inner).flatMap((one) => itemLines(one, 2, true)).join("\n")}\n` : entryText(front);
+  const text = made.inner ? innerText(front, made.inner) : entryText(front);
   at("text").textContent = text;
-  hand(text, made.file(front), Boolean(inner), front);
+  hand(text, made.file(front), Boolean(made.inner), front);
   const mine = ++turn;
-  const told = [...(made.wrong?.() ?? []), ...check(schema, front).map(toDo)].filter(Boolean);
-  if (inner && !front.get("id")) told.splice(0, told.length, ...made.wrong());
+  // Without its family a part has nothing to be held against.
+  const against = made.inner && !front.get("id") ? [] : check(choice.schema, front).map(toDo);
   const there = await taken(made, front);
   if (mine !== turn) return;
-  say([...there, ...told], made.left().filter(Boolean));
+  report(texts([...there, ...made.wrong(), ...against]), texts(made.left()));
 }
 
-/** The ways in which the text leaves the page. */
+/** The items of a list, to be put into a file that is there. @param {Front} front @param {string} inner */
+function innerText(front, inner) {
+  const items = front.get(inner);
+  return `${(Array.isArray(items) ? items : []).flatMap((one) => itemLines(one, 2, true)).join("\n")}\n`;
+}
+
+/** What there is to say. @param {Maybe[]} words */
+const texts = (words) => words.filter((one) => typeof one === "string");
+
+/** The number of the part that is written, for a file of its own. @param {Front} front */
+function partName(front) {
+  const parts = front.get("parts");
+  const first = Array.isArray(parts) ? parts[0] : undefined;
+  return (first instanceof Map && first.get("number")) || "part";
+}
+
+/** The ways in which the text leaves the page. @param {string} text @param {string} file @param {boolean} inside @param {Front} front */
 function hand(text, file, inside, front) {
   if (address) URL.revokeObjectURL(address);
   address = URL.createObjectURL(new Blob([text], { type: "text/markdown" }));
-  at("file").href = address;
-  at("file").download = inside ? `${front.get("parts")?.[0]?.get("number") ?? "part"}.txt` : `${front.get("id") ?? "entry"}.md`;
+  linkAt("file").href = address;
+  linkAt("file").download = inside ? `${partName(front)}.txt` : `${front.get("id") ?? "entry"}.md`;
   const [folder, name] = file.split("/");
-  const path = `entries/${folder}/${name || "…"}.md`;
-  at("where").replaceChildren(...(inside ? ["Goes into ", h("code", {}, path), ", on the line below ", h("code", {}, "parts:")] : ["Goes in as a new file, ", h("code", {}, path)]));
+  const path = h("code", {}, `entries/${folder}/${name || "…"}.md`);
+  const where = h("span", {}, inside ? phrase("write.into", { path, key: h("code", {}, "parts:") }) : phrase("write.new_file", { path }));
+  at("where").replaceChildren(...where.childNodes);
   const { edit, add } = home.dataset;
-  const link = at("editor");
+  const link = linkAt("editor");
   link.hidden = !name || !(inside ? edit : add);
   if (link.hidden) return;
-  link.textContent = inside ? `Open ${name}.md in the repository's editor` : "Open a new file in the repository's editor";
+  link.textContent = inside ? say("write.editor", { name }) : say("write.editor.new");
   const named = `${add}${folder}?${new URLSearchParams({ filename: `${name}.md`, file_name: `${name}.md` })}`;
   const filled = `${named}&${new URLSearchParams({ value: text })}`;
   link.href = inside ? `${edit}${folder}/${name}.md` : filled.length > LONGEST_ADDRESS ? named : filled;
 }
 
-/** What of the entry the book has already. */
+/** What of the entry the book has already. @param {Form} made @param {Front} front */
 async function taken(made, front) {
+  /** @type {string[]} */
   const found = [];
-  const id = !made.inner && front.get("id");
+  const id = made.inner ? undefined : front.get("id");
   const [folder] = made.file(front).split("/");
-  if (id && data.ids[folder].includes(id)) found.push(`Name of the file: there is ${id}.md already; mend that one, or name this one otherwise`);
+  /** @type {Record<string, string[]>} */
+  const ids = data.ids;
+  if (typeof id === "string" && ids[folder].includes(id)) found.push(say("write.taken.id", { id }));
   try {
-    for (const number of made.numbers?.().filter(Boolean) ?? []) {
-      const [one] = findNumbers(await book.numbers(), String(number)).exact;
-      if (one) found.push(`Number: ${one.number} is in the book already; mend that entry`);
+    for (const number of made.numbers()) {
+      const [one] = number ? findNumbers(await book.numbers(), number).exact : [];
+      if (one) found.push(say("write.taken.number", { number: one.number }));
     }
   } catch {
-    found.push("Number: whether the book has it could not be looked up without a signal");
+    found.push(say("write.taken.unknown"));
   }
   return found;
 }
 
-function say(told, left) {
-  const unknown = left.length > 0 && h("div", { class: "write__left" }, h("p", {}, h("strong", {}, "Left out:"), ` ${left.join("; ")}. The book will say “not known” of it, and what to measure.`));
+/** Say what is still to do, and what is left out. @param {string[]} told @param {string[]} left */
+function report(told, left) {
+  const more = told.length - MOST_TOLD;
   at("against").replaceChildren(
     told.length
-      ? h("div", { class: "box write__against" }, h("p", {}, h("strong", {}, `Still to do: ${counted(told.length, "thing")}`)), h("ul", {}, told.slice(0, MOST_TOLD).map((one) => h("li", {}, one))), told.length > MOST_TOLD && h("p", { class: "soft" }, `and ${told.length - MOST_TOLD} more`))
-      : h("p", { class: "box write__whole" }, "Nothing is missing that an entry has to have."),
-    ...[unknown].filter(Boolean),
+      ? h("div", { class: "box write__against" }, h("p", {}, h("strong", {}, say("write.still", { count: told.length }))), h("ul", {}, told.slice(0, MOST_TOLD).map((one) => h("li", {}, one))), more > 0 && h("p", { class: "soft" }, say("more.plain", { count: more })))
+      : h("p", { class: "box write__whole" }, say("write.whole")),
+    left.length ? h("div", { class: "write__left" }, h("p", {}, phrase("write.left", { lead: h("strong", {}, say("write.left.lead")), what: left.join("; ") }))) : "",
   );
-  at("jump").textContent = told.length ? `Still to do: ${told.length}` : "Ready to send";
+  at("jump").textContent = told.length ? say("write.still.short", { count: told.length }) : say("write.ready");
 }
 
 async function empty() {
-  const { kind } = chosen;
-  const was = memory.states[kind];
-  memory.states[kind] = undefined;
-  await choose(kind);
-  at("emptied").replaceChildren(
-    "The form is empty. ",
-    h("button", { type: "button", class: "button button--quiet", onclick: async () => (at("emptied").replaceChildren(), await choose(kind, was), at("empty").focus()) }, "Take it back"),
-  );
+  if (!chosen) return;
+  const { choice } = chosen;
+  const was = memory.states[choice.name];
+  memory.states[choice.name] = undefined;
+  await choose(choice);
+  const back = async () => {
+    at("emptied").replaceChildren();
+    await choose(choice, was);
+    at("empty").focus();
+  };
+  at("emptied").replaceChildren(say("write.emptied"), " ", h("button", { type: "button", class: "button button--quiet", onclick: back }, say("write.take_back")));
+}
+
+async function copy() {
+  const button = at("copy");
+  try {
+    await navigator.clipboard.writeText(at("text").textContent ?? "");
+    button.textContent = say("write.copied");
+  } catch {
+    getSelection()?.selectAllChildren(at("text"));
+    button.textContent = say("write.marked");
+  }
+  setTimeout(() => {
+    button.textContent = say("write.copy");
+  }, COPIED_FOR_MS);
 }
 
 const asked = new URLSearchParams(location.search);
-const first = [asked.get("kind"), asked.get("family") && "part", memory.kind, KINDS[0][0]].find((kind) => KINDS.some(([name]) => name === kind));
-at("kind").append(
-  h(
-    "div",
-    { class: "write__choices" },
-    KINDS.map(([name, words]) => h("label", { class: "write__choice" }, h("input", { type: "radio", name: "write-kind", value: name, autocomplete: "off", checked: name === first, onchange: () => (at("emptied").replaceChildren(), choose(name)) }), words)),
-  ),
-);
-at("fields").addEventListener("input", () => (at("emptied").replaceChildren(), show()));
+const wanted = asked.get("family");
+const first = [asked.get("kind"), wanted && "part", memory.kind].map((name) => KINDS.find((one) => one.name === name)).find((one) => one) ?? KINDS[0];
+/** @param {Choice} choice */
+const tile = (choice) => {
+  const change = () => {
+    at("emptied").replaceChildren();
+    choose(choice);
+  };
+  return h("label", { class: "write__choice" }, h("input", { type: "radio", name: "write-kind", value: choice.name, autocomplete: "off", checked: choice === first, onchange: change }), choice.words);
+};
+at("kind").append(h("div", { class: "write__choices" }, KINDS.map(tile)));
+at("fields").addEventListener("input", () => {
+  at("emptied").replaceChildren();
+  show();
+});
 at("fields").addEventListener("change", () => show());
 at("form").addEventListener("submit", (event) => event.preventDefault());
 at("empty").addEventListener("click", empty);
-at("copy").addEventListener("click", async () => {
-  const button = at("copy");
-  try {
-    await navigator.clipboard.writeText(at("text").textContent);
-    button.textContent = "Copied";
-  } catch {
-    getSelection().selectAllChildren(at("text"));
-    button.textContent = "Marked: copy it with the keys";
-  }
-  setTimeout(() => (button.textContent = "Copy the text"), 3000);
-});
+at("copy").addEventListener("click", copy);
 at("cols").hidden = false;
-await choose(first, asked.get("family") && memory.states.part?.family !== asked.get("family") ? { family: asked.get("family") } : memory.states[first]);
+await choose(first, wanted && recordOf(memory.states.part).family !== wanted ? { family: wanted } : memory.states[first.name]);

@@ -1,99 +1,135 @@
 // What is asked of one part: of a family that is in the book, or the first one of a new family.
 
 import { h } from "../shared/dom.js";
+import { say } from "../shared/say.js";
 import { face, sources } from "./common.js";
-import { group, held, pick, positions, row, same, several, stated, text } from "./fields.js";
+import { figure, group, held, pick, positions, recordOf, row, same, several, stated, text } from "./fields.js";
 
+/** @import { Front, Held, Value } from "./fields.js" */
+/** @import { Form, Known } from "./form.js" */
+/** What is known of the family; `mount` names the one mount where there are none to choose from. @typedef {{ positions: () => string[], mounts: string[], mount?: () => string | undefined }} Family */
+
+/** @type {[string, string][]} */
 const STATUS = [
-  ["current", "sold today"],
-  ["superseded", "superseded: another number took its place"],
-  ["discontinued", "no longer made, nothing took its place"],
-  ["withdrawn", "withdrawn: do not fit it"],
+  ["current", say("write.part.current")],
+  ["superseded", say("write.part.superseded")],
+  ["discontinued", say("write.part.discontinued")],
+  ["withdrawn", say("write.part.withdrawn")],
 ];
 
-/** One part: `known` are `{positions: () => [...], mounts: [...], mount: () => name}`; the last where there are no mounts to choose from. */
+/** One part: its pieces without those for its source, which stands last on the page. @param {Known} book @param {Family} known @param {() => void} changed */
 export function part(book, known, changed) {
-  const number = text("Part number, as it is printed");
-  const status = pick("Status", STATUS);
-  const housing = pick("Its housing", book.connectors.map((one) => [one.id, one.title]));
-  const mount = known.mounts.length ? pick("How it bolts on", same(known.mounts), { help: "The ways that this family has; its page draws them." }) : null;
-  const after = text("The number that takes its place", { help: "Empty where that is not known." });
-  const since = text("Since", { help: "Year-month, or the year." });
+  const number = text(say("write.part.number"));
+  const status = pick(say("write.part.status"), STATUS);
+  const housing = pick(say("write.part.housing"), book.connectors.map((one) => [one.id, one.title]));
+  const mount = known.mounts.length ? pick(say("write.part.mount"), same(known.mounts), { help: say("write.part.mount.help") }) : null;
+  const after = text(say("write.part.after"), { help: say("write.part.after.help") });
+  const since = text(say("write.part.since"), { help: say("write.part.since.help") });
   const successor = row(after, since);
   successor.hidden = true;
-  status.input.addEventListener("change", () => (successor.hidden = status.value() !== "superseded"));
-  const replaced = () => (successor.hidden || !after.value() ? undefined : [stated(["number", after.value()], ["since", since.value()])]);
-  let contacts = null;
+  status.input.addEventListener("change", () => {
+    successor.hidden = status.value() !== "superseded";
+  });
+  const replaced = () => {
+    const one = successor.hidden || !after.value() ? undefined : stated(["number", after.value()], ["since", since.value()]);
+    return one && [one];
+  };
+  // The face tells of a change once before there are contacts.
+  let refresh = () => {};
   const pins = face(
     book,
     {
-      label: "The housing: tap each cavity that carries a pin",
-      yes: "a pin",
-      no: "no pin",
-      first: "Choose the housing first.",
-      help: "Looking into the switch, latch up. Tap once: it carries a pin. Twice: it carries none. Where you cannot tell, leave the question mark.",
-      others: "All the others carry no pin",
+      label: say("write.part.face"),
+      yes: say("write.part.face.yes"),
+      no: say("write.part.face.no"),
+      first: say("write.part.face.first"),
+      help: say("write.part.face.help"),
+      others: say("write.part.face.others"),
     },
-    (cavity) => pick(`Pin ${cavity} is for`, book.circuits, { none: "choose" }),
-    () => (contacts?.items.forEach((one) => one.refresh()), changed()),
+    (cavity) => pick(say("write.part.pin", { cavity }), book.circuits, { none: say("write.choose") }),
+    () => {
+      refresh();
+      changed();
+    },
   );
   housing.input.addEventListener("change", () => pins.show(housing.value()));
-  const ends = () => [...pins.cavities().map((one) => [one, `pin ${one}`]), ["case", "the metal housing"]];
-  contacts = several({ item: "Contact", add: "Add a contact", take: "Take this contact out" }, () => contact(ends, known.positions), changed);
+  /** @returns {[string, string][]} */
+  const ends = () => [...pins.cavities().map((one) => pairOf(one, say("part.pin", { name: one }))), ["case", say("write.part.case")]];
+  const contacts = several({ item: (at) => say("write.part.contact", { at }), add: say("write.part.contact.add"), take: say("write.part.contact.take") }, () => contact(ends, known.positions), changed);
+  refresh = () => {
+    for (const one of contacts.pieces()) one.refresh();
+  };
   const source = sources();
+  /** @type {Held} */
+  const kept = held({ number, status, housing, mount: mount ?? NOTHING, after, since, pins, contacts, source });
   return {
     elements: [
-      group("The part", row(number, status, housing, mount), successor),
-      group("Its pins", pins.element),
-      group("What closes inside", h("p", { class: "soft" }, "By the meter, with nothing else connected: between two pins, in every position of the lever. Say first which pins there are."), contacts.element),
-      source.element,
+      group(say("write.part.group"), row(number, status, housing, mount), successor),
+      group(say("write.part.pins"), pins.element),
+      group(say("write.part.closes"), h("p", { class: "soft" }, say("write.part.closes.help")), contacts.element),
     ],
+    source: source.element,
     number,
-    refresh: () => contacts.items.forEach((one) => one.refresh()),
-    value: () => {
-      const listed = contacts.value();
-      return stated(
+    refresh,
+    value: () =>
+      stated(
         ["number", number.value()],
         ["connector", housing.value()],
         ["mount", mount ? mount.value() : known.mount?.()],
         ["status", status.value()],
-        ["pins", stated(...pins.value().map(([name, circuit]) => [name, circuit ?? ""]))],
-        ["contacts", listed.length ? listed : undefined],
+        ["pins", stated(...pins.value().map(([name, circuit]) => pairOf(name, circuit ?? "")))],
+        ["contacts", contacts.value()],
         ["superseded_by", replaced()],
         ["sources", source.value()],
-      );
-    },
+      ),
     left: () => [
-      !status.value() && "whether it is sold today",
-      !housing.value() && "its housing",
-      mount && !mount.value() && "how it bolts on",
-      !pins.cavities().length && "its pins",
-      !contacts.items.length && "what closes inside",
-      contacts.items.some((one) => one.pair() && !one.metered()) && "where some of its contacts close",
-      !source.value() && "where it is known from",
+      !status.value() && say("write.left.status"),
+      !housing.value() && say("write.left.housing"),
+      mount && !mount.value() && say("write.left.mount"),
+      !pins.cavities().length && say("write.left.pins"),
+      !contacts.pieces().length && say("write.left.closes"),
+      contacts.pieces().some((one) => one.pair() && !one.metered()) && say("write.left.metered"),
+      !source.value() && say("write.left.source"),
     ],
     wrong: () => [
-      ...(pins.open().length && pins.cavities().length ? [`Pins: say of ${pins.open().join(", ")} whether there is a pin`] : []),
-      ...contacts.items.map((one, at) => one.pair()?.[0] && one.pair()[0] === one.pair()[1] && `Contact ${at + 1}: the two ends are the same`),
+      pins.open().length > 0 && pins.cavities().length > 0 && say("write.part.pins.open", { cavities: pins.open().join(", ") }),
+      ...contacts.pieces().map((one, at) => {
+        const pair = one.pair();
+        return pair && pair[0] === pair[1] && say("write.part.ends", { at: at + 1 });
+      }),
     ],
-    ...held({ number, status, housing, mount: mount ?? { state: () => undefined }, after, since, pins, contacts, source }),
+    ...kept,
   };
 }
 
+/** What has nothing to put away. @type {Held} */
+const NOTHING = { state: () => undefined, restore: () => undefined };
+
+/** @param {string} key @param {string} value @returns {[string, string]} */
+const pairOf = (key, value) => [key, value];
+
+/** @param {() => [string, string][]} ends @param {() => string[]} order */
 function contact(ends, order) {
-  const [a, b] = [pick("Between", ends(), { none: "choose" }), pick("and", ends(), { none: "choose" })];
-  const does = pick("This contact", [["closed", "closes and opens"], ["ohms", "has a resistance"]], { none: "is not metered yet" });
-  const closed = positions("Closed in these positions, open in all others", order, "in none");
-  const tolerance = text("Within so many percent", { number: true, help: "Empty where that is not stated." });
+  const a = pick(say("write.part.between"), ends(), { none: say("write.choose") });
+  const b = pick(say("write.part.and"), ends(), { none: say("write.choose") });
+  const does = pick(say("write.part.does"), [["closed", say("write.part.does.closed")], ["ohms", say("write.part.does.ohms")]], { none: say("write.part.does.none") });
+  const closed = positions(say("write.part.closed"), order, say("write.part.closed.never"));
+  const tolerance = figure(say("write.part.tolerance"), { help: say("write.part.tolerance.help") });
   const place = h("div", { class: "write__row" });
   const resistance = h("div", { hidden: true }, place, row(tolerance));
+  /** @type {Map<string, ReturnType<typeof figure>>} */
   const ohms = new Map();
+  /** @param {string} position */
+  const ohmsIn = (position) => {
+    const found = ohms.get(position) ?? figure(say("write.part.ohms", { position }), { placeholder: say("write.part.ohms.help") });
+    ohms.set(position, found);
+    return found;
+  };
   function refresh() {
     a.offer(ends());
     b.offer(ends());
     closed.refresh();
-    for (const one of order()) if (!ohms.has(one)) ohms.set(one, text(`Ohms in ${one}`, { number: true, placeholder: "ohms, or open" }));
-    place.replaceChildren(...order().map((one) => ohms.get(one).element));
+    place.replaceChildren(...order().map((one) => ohmsIn(one).element));
   }
   function show() {
     resistance.hidden = does.value() !== "ohms";
@@ -102,51 +138,70 @@ function contact(ends, order) {
   does.input.addEventListener("change", show);
   refresh();
   show();
-  const read = () => stated(...order().map((one) => [one, ohms.get(one).value()]));
-  const pair = () => (a.value() && b.value() ? [a.value(), b.value()] : undefined);
-  const ladder = { state: () => Object.fromEntries([...ohms].map(([name, one]) => [name, one.state()])), restore: (states) => Object.entries(states).forEach(([name, typed]) => ohms.get(name)?.restore(typed)) };
+  const read = () => stated(...order().map((one) => readingOf(one, ohmsIn(one).value())));
+  const pair = () => {
+    const [one, other] = [a.value(), b.value()];
+    return one && other ? [one, other] : undefined;
+  };
+  const ladder = {
+    state: () => Object.fromEntries([...ohms].map(([name, one]) => [name, one.state()])),
+    /** @param {unknown} states */
+    restore: (states) => {
+      for (const [name, typed] of Object.entries(recordOf(states))) ohms.get(name)?.restore(typed);
+    },
+  };
   return {
     element: h("div", {}, row(a, b, does), closed.element, resistance),
     refresh,
     pair,
     metered: () => (does.value() === "closed" ? closed.value() !== undefined : does.value() === "ohms" && read() !== undefined),
+    /** @returns {Front} */
     value: () => {
       const shown = does.value();
-      return new Map(
-        [
-          ["pins", pair()],
-          ["closed", shown === "closed" ? closed.value() : undefined],
-          ["ohms", shown === "ohms" ? read() : undefined],
-          ["tolerance_percent", shown === "ohms" ? tolerance.value() : undefined],
-        ].filter(([, one]) => one !== undefined),
-      );
+      /** @type {[string, Value | undefined][]} */
+      const pairs = [
+        ["pins", pair()],
+        ["closed", shown === "closed" ? closed.value() : undefined],
+        ["ohms", shown === "ohms" ? read() : undefined],
+        ["tolerance_percent", shown === "ohms" ? tolerance.value() : undefined],
+      ];
+      /** @type {Front} */
+      const made = new Map();
+      // Closed nowhere is an empty list, and stays.
+      for (const [key, value] of pairs) if (value !== undefined) made.set(key, value);
+      return made;
     },
     ...held({ a, b, does, closed, ladder, tolerance }),
   };
 }
 
-/** A part of a family that is in the book. */
+/** @param {string} position @param {Value | undefined} value @returns {[string, Value | undefined]} */
+const readingOf = (position, value) => [position, value];
+
+/** A part of a family that is in the book. @param {Known} book @param {() => void} changed @returns {Form} */
 export function partOf(book, changed) {
-  const family = pick("Family", book.families.map((one) => [one.id, one.title]), { none: "choose" });
+  const family = pick(say("write.part.family"), book.families.map((one) => [one.id, one.title]), { none: say("write.choose") });
   const place = h("div", {});
+  /** @type {ReturnType<typeof part> | null} */
   let made = null;
   const chosen = () => book.families.find((one) => one.id === family.value());
   family.input.addEventListener("change", () => {
     const one = chosen();
     made = one ? part(book, { positions: () => one.positions, mounts: one.mounts }, changed) : null;
-    place.replaceChildren(...(made?.elements ?? []));
+    place.replaceChildren(...(made ? [...made.elements, made.source] : []));
     changed();
   });
+  /** @type {Held} */
   const inside = { state: () => made?.state(), restore: (state) => made?.restore(state) };
   return {
-    elements: [group("Which family", row(family), h("p", { class: "soft" }, "The switches of one gearbox that are built alike. If yours is not there, write a new family.")), place],
+    elements: [group(say("write.part.which"), row(family), h("p", { class: "soft" }, say("write.part.which.help"))), place],
     value: () => {
       const one = chosen();
       return stated(["kind", "switch"], ["id", one?.id], ["title", one?.title], ["positions", one?.positions], ["parts", [made?.value() ?? new Map()]]);
     },
     numbers: () => [made?.number.value()],
     left: () => made?.left() ?? [],
-    wrong: () => (made ? made.wrong() : ["Family: choose the one that it belongs to"]),
+    wrong: () => (made ? made.wrong() : [say("write.part.choose")]),
     ...held({ family, inside }),
     inner: "parts",
     file: (front) => `switches/${front.get("id") ?? ""}`,

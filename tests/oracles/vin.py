@@ -1,11 +1,9 @@
-"""The model year in a vehicle identification number of 17 characters, and nothing else of it.
+"""The model year in a vehicle identification number of 17 characters: what ``site/client/shared/vin.js`` is held against.
 
 Source: 49 CFR 565.15, the values of the characters, the weights of the places, the check digit in position 9 and the codes of
 the model years in position 10. One code stands for two years that are 30 apart. Which of them, position 7 tells of cars and of
 trucks up to 10,000 lb: a letter from 2010 on, a digit before. That is an inference (73 FR 23367, 30 April 2008, takes it from
 the character that those vehicles must have there), and heavier vehicles may have either.
-
-What the browser computes with is :func:`tables`, so that both have the same figures and the same words.
 """
 
 from __future__ import annotations
@@ -13,7 +11,6 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Any
 
 LENGTH = 17
 CHECK_AT, YEAR_AT, SERIES_AT = 8, 9, 6
@@ -33,43 +30,19 @@ YEAR_CODES = "ABCDEFGHJKLMNPRSTVWXY123456789"
 """The codes of 1980 to 2009 in order, and again of 2010 to 2039."""
 FIRST_YEAR, SPAN = 1980, 30
 
-WORDS = MappingProxyType(
-    {
-        "length": "A VIN has 17 characters, this has {count}: read it once more from the plate.",
-        "character": "A VIN has only digits and letters, and “{character}” in place {place} is neither.",
-        "letter": "The letters I, O and Q never stand in a VIN; place {place} has {character}: it will be {instead}.",
-        "check_digit": (
-            "The check digit does not agree: place 9 has {character} and the others come to {instead}. One of the characters was read "
-            "or typed wrongly; or the vehicle was not built for North America, where place 9 need not be a check digit: "
-            "then take the year from its papers."
-        ),
-        "year_code": "Place 10 has {character}, which stands for no model year: take the year from the papers.",
-        "certain": "Model year {year}: the check digit agrees, and place 10 has {character}.",
-        "later": (
-            "Model year {year}: the check digit agrees, place 10 has {character}, and place 7 has a letter. That it is not {other} is "
-            "inferred from place 7 and holds for cars and light trucks, up to 10,000 lb."
-        ),
-        "either": (
-            "Model year {year} or {other}: the check digit agrees, and place 10 has {character}. Place 7 has a digit: a car or a light "
-            "truck, up to 10,000 lb, is then {year}; a heavier one can be either."
-        ),
-    }
-)
-"""What is said, by what was found. Places are counted from 1, as people count them."""
-
 _LEFT_OUT = re.compile(r"[\s\-\u2010-\u2015\u2212]+")
 
 
 @dataclass(frozen=True, slots=True)
 class VinYear:
     """What a VIN says of the model year. ``years`` is one year, or two of which the first is the likelier, or empty where the VIN
-    is refused; ``why`` says in a sentence how that is known, or what is wrong with it; ``found`` is the key of it in :data:`WORDS`.
+    is refused; ``found`` is how that is known, or what is wrong with it, and ``figures`` what has to be named in saying so.
     """
 
     vin: str
     years: tuple[int, ...]
     found: str
-    why: str
+    figures: tuple[str, ...]
 
     @property
     def refused(self) -> bool:
@@ -81,7 +54,7 @@ def model_year(text: str, newest: int | None = None) -> VinYear:
     """The model year in a VIN as it was typed; capitals, spaces and hyphens do not matter.
 
     ``newest`` is the last model year that there can be by now; a year after it is ruled out. Nothing is raised: a VIN that
-    cannot be right has no years, and says why.
+    cannot be right has no years.
     """
     vin = _LEFT_OUT.sub("", text).upper()
     if len(vin) != LENGTH:
@@ -111,17 +84,5 @@ def check_digit(vin: str) -> str:
     return CHECK_DIGITS[sum(VALUES[one] * weight for one, weight in zip(vin, WEIGHTS, strict=True)) % 11]
 
 
-def tables() -> dict[str, Any]:
-    """All figures and words of this module as JSON data, for the browser."""
-    return {
-        "values": dict(VALUES),
-        "weights": list(WEIGHTS),
-        "check": CHECK_DIGITS,
-        "codes": YEAR_CODES,
-        "first": FIRST_YEAR,
-        "words": dict(WORDS),
-    }
-
-
 def _said(vin: str, found: str, years: tuple[int, ...] = (), **figures: object) -> VinYear:
-    return VinYear(vin, years, found, WORDS[found].format(**figures))
+    return VinYear(vin, years, found, tuple(str(one) for one in figures.values()))

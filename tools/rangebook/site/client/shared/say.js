@@ -1,0 +1,55 @@
+// What is said on the screen: whole messages of one catalogue, with named placeholders. Another language is a file beside
+// `words/en.js` with the same ids, and its name below.
+
+import { LANGUAGE, WORDS } from "../words/en.js";
+
+/** @import { Child } from "./dom.js" */
+/** @import { Id, Values } from "../types/say.js" */
+
+const PLURAL = new Intl.PluralRules(LANGUAGE);
+const LIST = new Intl.ListFormat(LANGUAGE, { type: "conjunction" });
+const PLACE = /\{(\w+)\}/;
+
+/** @param {Id} id @param {Record<string, unknown>} given @returns {string} */
+function message(id, given) {
+  /** @type {string | Readonly<Record<string, string>>} */
+  const found = WORDS[id];
+  return typeof found === "string" ? found : (found[PLURAL.select(Number(given.count))] ?? found.other);
+}
+
+/**
+ * A message as text.
+ * @template {Id} K
+ * @param {K} id
+ * @param {Values<K, string | number>} values
+ * @returns {string}
+ */
+export function say(id, ...values) {
+  /** @type {Record<string, string | number>} */
+  const given = values[0] ?? {};
+  return message(id, given)
+    .split(PLACE)
+    .map((one, at) => (at % 2 ? given[one] : one))
+    .join("");
+}
+
+/**
+ * A message in pieces, for where something else than text stands in it: a number, a link, a sign.
+ * @template {Id} K
+ * @param {K} id
+ * @param {Values<K, Child>} values
+ * @returns {Child[]}
+ */
+export function phrase(id, ...values) {
+  /** @type {Record<string, Child>} */
+  const given = values[0] ?? {};
+  return message(id, given)
+    .split(PLACE)
+    .map((one, at) => (at % 2 ? given[one] : one));
+}
+
+/** `a`, `a and b`, `a, b and c`. @param {Iterable<string>} words */
+export const listed = (words) => LIST.format(words);
+
+/** A number with the language's own signs for thousands. @param {number} count */
+export const figure = (count) => count.toLocaleString(LANGUAGE);

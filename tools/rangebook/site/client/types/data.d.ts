@@ -1,0 +1,297 @@
+// What the browser loads, as `site/data/` writes it. A test holds the two together over every key.
+
+/** The words that only data can tell apart. */
+export type VerdictWord = "straight" | "with_parts" | "rewire" | "unknown" | "no";
+export type Says = "for" | "against" | "missing";
+export type Group = "fit" | "shelf" | "unknown" | "withdrawn" | "no";
+export type Status = "current" | "superseded" | "discontinued" | "withdrawn";
+export type StatusLetter = "c" | "s" | "d" | "w" | "?";
+
+/** `data/numbers.json` */
+export interface NumberIndex {
+  edition: string;
+  families: [id: string, title: string, numbers: string[], statuses: string][];
+  kits: [number: string, title: string, url: string][];
+  words: Words;
+}
+
+export interface Words {
+  status: Record<StatusLetter, string>;
+  verdict: Record<VerdictWord, string>;
+  group: Record<Group, string>;
+  says: Record<Says, string>;
+}
+
+/** `data/names.json`: gearboxes and families by their places, -1 and 0 where nothing is stated. */
+export interface NameIndex {
+  gearboxes: [name: string, families: number[]][];
+  vehicles: [name: string, lines: [rest: string, first: number, last: number, gearbox: number, family: number, seat: string | 0][]][];
+  connectors: [title: string, url: string, cavities: number][];
+}
+
+export interface FamilyHead {
+  id: string;
+  title: string;
+  url: string;
+}
+
+/** `data/answers/*.json`: parts by their normalised numbers, seats by `family/seat`; what is empty is left out. */
+export interface Answers {
+  edition: string;
+  family: FamilyHead;
+  parts: Record<string, PartAnswer>;
+  seats: Record<string, SeatAnswer>;
+  settings: Record<string, Setting>;
+}
+
+export interface PartAnswer {
+  number: string;
+  url: string;
+  status?: Status;
+  note?: string;
+  seats?: [key: string, how: "came_with" | "fits"][];
+  chains?: Chain[];
+}
+
+export interface Chain {
+  steps: { number: string; url?: string; since?: string; needs?: string[]; note?: string }[];
+  words: string;
+}
+
+export interface SeatAnswer {
+  family: string;
+  title: string;
+  url: string;
+  plug: string;
+  plug_title: string;
+  wires: number;
+  came_with: string;
+  positions: string;
+  known: string;
+  vehicles: string[];
+  candidates: Candidate[];
+}
+
+export interface Candidate {
+  number: string;
+  url: string;
+  family?: string;
+  status?: Status;
+  status_words?: string;
+  verdict: VerdictWord;
+  group: Group;
+  orders?: Order[];
+  moves?: Move[];
+  moves_why?: string;
+  idle?: string[];
+  why?: string[];
+  checks?: [says: Says, check: string, text: string][];
+  note?: string;
+  unsaid?: string;
+  known: string;
+  stands_on: string;
+}
+
+export interface Order {
+  number: string;
+  title?: string;
+  url?: string;
+  uses?: string;
+}
+
+export interface Move {
+  old: string;
+  new: string;
+  colour: string;
+  circuit: string;
+}
+
+export interface Setting {
+  set_in?: string;
+  method?: string;
+  torque?: string;
+  cautions?: string[];
+}
+
+/** A wire's colour: its name, then its base and its stripes, if they are known. */
+export type Colour = [name: string, ...bands: string[]];
+
+/** `data/compare/*.json` */
+export interface Compared {
+  edition: string;
+  family: FamilyHead;
+  seats: Record<string, ComparedSeat>;
+  colours: Record<string, Colour>;
+}
+
+export interface ComparedSeat {
+  plug: string;
+  title: string;
+  face: string | null;
+  vehicles: string[];
+  came_with: string;
+  positions: string[];
+  wires: [cavity: string, colour: string | null, circuit: string][];
+  parts: Record<string, ComparedPart>;
+  pairs: [a: string, b: string, rows: string[][], marks: string[][], of: Record<string, number>][];
+}
+
+/** Without `place` the plug is not known to go on; then the keys after it are not there either. */
+export interface ComparedPart {
+  key: string;
+  family: string;
+  url: string;
+  place?: (string | null)[];
+  pins?: (string | null)[];
+  idle?: string[];
+  kits?: string;
+  powered?: [terminal: string, text: string, sure: boolean][];
+}
+
+/** A powered output: its pin, what it is for, unit, what it is measured against, and a value for each position. */
+export type SignalRow = [pin: string, name: string, unit: string, ends: string, values: string[]];
+
+/** `data/proof/*.json` */
+export interface Proofs {
+  edition: string;
+  family: FamilyHead;
+  meter: string;
+  reading: ReadingRules;
+  faults: Record<string, [what: string, todo: string]>;
+  parts: Record<string, ProofPart>;
+}
+
+/** How what a meter shows is read, and when a path counts as closed or open. */
+export interface ReadingRules {
+  no_path: string[];
+  number: string;
+  unclear: string;
+  factors: Record<string, number>;
+  closed_below: number;
+  open_above: number;
+}
+
+export interface ProofPart {
+  number: string;
+  url: string;
+  face: string | null;
+  positions: string[];
+  signals: SignalRow[];
+  sheets: Sheet[];
+  code: Code;
+}
+
+/** What a meter is to show: 1 closed, 0 open, ohms and a tolerance in percent, null not known. */
+export type Expected = 0 | 1 | [ohms: number, percent: number] | null;
+
+export interface Sheet {
+  where: string;
+  short: string;
+  seats: string[];
+  positions: string[];
+  lines: [a: string, b: string, names: string, says: string[]][];
+  notes: string[];
+  sure: boolean;
+  rows: Expected[][];
+  known: [kind: string, ends: string[], rows: number[]][];
+}
+
+/** A QR code: its modules row by row, end to end, as a number in hex. */
+export interface Code {
+  says: string;
+  address: boolean;
+  size: number;
+  bits: string;
+}
+
+/** `data/lever/*.json`: what a contact does is 0 open, 1 closed, 2 not stated, or a figure as it is drawn. */
+export type ContactState = 0 | 1 | 2 | string;
+export type Reading = [state: ContactState, words: string];
+
+export interface Levers {
+  edition: string;
+  family: FamilyHead;
+  meter: string;
+  readings: Reading[];
+  parts: Record<string, LeverPart>;
+  plugs: Record<string, LeverPlug>;
+  colours: Record<string, Colour>;
+}
+
+export interface LeverPart {
+  number: string;
+  url: string;
+  positions: string[];
+  terminals: [name: string, circuit: string][];
+  contacts: [a: number, b: number, states: ContactState[]][];
+  stated: boolean;
+  rows: number[][];
+  pairs: [a: number, b: number, row: number][];
+  signals: SignalRow[];
+  plugs: string[];
+}
+
+export interface LeverPlug {
+  name: string;
+  title: string;
+  positions: string[];
+  vehicles: string[];
+  wires: [cavity: string, colour: string | null, circuit: string, note: string | null][];
+}
+
+/** `data/identify.json`: each list in the order of the fields of its class in `desk/identify/table.py`. */
+export interface IdentifyData {
+  edition: string;
+  families: string[];
+  titles: string[];
+  faces: [id: string, title: string, outline: string, rows: (string | null)[][]][];
+  mountings: [bolts: number | null, shaft: string | null, across_mm: number | null][];
+  marks: string[];
+  gearboxes: string[];
+  vehicles: string[];
+  places: [face: number | null, must: string | null, may: string | null, fewest: number | null, most: number | null, rides: RideRow[], seat: string | null][];
+  rows: [number: string, family: number, face: number | null, pins: string | null, mounting: number | null, marks: number[], places: number[]][];
+  words: IdentifyWords;
+  shaft_mm: number;
+}
+
+export type RideRow = [vehicle: number | null, first: number | null, last: number | null, gearboxes: number[]];
+
+export interface IdentifyWords {
+  questions: Record<string, string>;
+  facts: Record<string, string>;
+  answers: Record<string, Record<string, string>>;
+  mirrored: Record<string, string>;
+  yes: string;
+  no: string;
+  cannot_tell: string;
+  none_of_these: string;
+}
+
+/** `data/write.json`: the schemas are the files of the top folder `schema`, as they are. */
+export interface WriteData {
+  schemas: Record<"switch" | "connector" | "kit" | "common", SchemaNode>;
+  circuits: [name: string, title: string][];
+  connectors: { id: string; title: string; cavities: string[] }[];
+  families: { id: string; title: string; positions: string[]; mounts: string[] }[];
+  ids: Record<"switches" | "connectors" | "kits", string[]>;
+}
+
+/** What of JSON Schema is read here; a schema holds more. */
+export interface SchemaNode {
+  $ref?: string;
+  enum?: (string | number | boolean)[];
+  "x-expected"?: string;
+  properties?: Record<string, SchemaNode>;
+  items?: SchemaNode;
+  additionalProperties?: boolean | SchemaNode;
+  [key: string]: unknown;
+}
+
+/** `edition.json` */
+export interface EditionFile {
+  mark: string;
+  date: string | null;
+  words: string;
+  digest: string;
+}
