@@ -10,6 +10,7 @@ from rangebook.book.model import Application, Connector, Contact, Family, Kit, N
 from rangebook.desk.fit import candidate_data
 from rangebook.fitting.seats import Seat
 from rangebook.site.api import urls
+from rangebook.site.api.facts import facts
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls as pages
 
@@ -20,6 +21,7 @@ class Api:
     def __init__(self, computed: Computed) -> None:
         self.computed = computed
         self._book = computed.book
+        self._schemas = computed.loaded.schemas
         self._answers: dict[tuple[object, ...], list[dict[str, Any]]] = {}
         self._kits_to: dict[str, list[str]] = {}
         for kit in computed.book.kits.values():
@@ -53,19 +55,14 @@ class Api:
         taken = self.computed.fitter.seats_taken_by(part)
         return {
             "edition": self.computed.edition.mark,
-            "number": part.number,
+            **facts(self._schemas, "part", part),
             "key": part.key,
             "family": part.family,
             "page": pages.part_url(part),
-            "status": part.status,
-            "connector": part.connector,
-            "mount": part.mount,
-            "stamped": list(part.stamped),
             "pins": None if part.pins is None else dict(part.pins),
             "contacts": None if part.contacts is None else [_contact(one, self._book.family_of(part)) for one in part.contacts],
             "signals": [_signal(one) for one in part.signals],
             "superseded_by": [_succession(one) for one in part.superseded_by],
-            "note": part.note,
             "sources": _sources(part.sources),
             "seats": [{**self._seat(seat), "how": how} for seat, how in taken],
         }
@@ -75,12 +72,8 @@ class Api:
         fitting = family.fitting
         return {
             "edition": self.computed.edition.mark,
-            "id": family.id,
-            "title": family.title,
+            **facts(self._schemas, "family", family),
             "page": pages.family_url(family.id),
-            "also_called": list(family.also_called),
-            "gearboxes": list(family.gearboxes),
-            "positions": list(family.positions),
             "parts": [part.number for part in family.parts],
             "plugs": {plug.name: _plug(plug) for plug in family.plugs.values()},
             "applications": [dict(one.stated) for one in family.applications],
@@ -91,7 +84,6 @@ class Api:
                 "torque_nm": fitting.torque_nm,
                 "cautions": list(fitting.cautions),
             },
-            "trouble_codes": list(family.trouble_codes),
             "sources": _sources(family.sources),
             "seats": [self._seat(seat) for seat in self.computed.seats_by_family.get(family.id, ())],
         }
@@ -101,15 +93,11 @@ class Api:
         book, terminal = self._book, connector.terminal
         return {
             "edition": self.computed.edition.mark,
-            "id": connector.id,
-            "title": connector.title,
+            **facts(self._schemas, "connector", connector),
             "page": pages.connector_url(connector.id),
-            "outline": connector.outline,
             "rows": [list(row) for row in connector.rows],
             "cavities": len(connector.cavities),
             "terminal": terminal and {"style": terminal.style, "width_mm": terminal.width_mm, "on_switch": terminal.on_switch},
-            "sealed": connector.sealed,
-            "mates": list(connector.mates),
             "parts": [part.number for part in book.by_connector.get(connector.id, ())],
             "plugs": [{"family": plug.family, "plug": plug.name} for plug in book.plugs_by_connector.get(connector.id, ())],
             "kits_from": [kit.id for kit in book.kits_from.get(connector.id, ())],
@@ -121,16 +109,11 @@ class Api:
         """A plug renewal kit."""
         return {
             "edition": self.computed.edition.mark,
-            "id": kit.id,
-            "number": kit.number,
-            "title": kit.title,
+            **facts(self._schemas, "kit", kit),
             "page": pages.kit_url(kit.id),
             "from": kit.old,
             "to": kit.new,
             "moves": dict(kit.moves),
-            "seals": None if kit.seals is None else list(kit.seals),
-            "blanks": kit.blanks,
-            "note": kit.note,
             "sources": _sources(kit.sources),
         }
 

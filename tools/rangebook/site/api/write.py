@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
 from pathlib import Path
 
 from rangebook.book.model import Family
 from rangebook.site.api import table, urls
 from rangebook.site.api.data import Api, vehicles
+from rangebook.site.api.facts import published
 from rangebook.site.output.folder import Folder
-
-SCHEMAS = Path(__file__).parent / "schemas"
 
 _HEAD = table.MARK + table.text([table.HEAD])
 
@@ -27,8 +27,8 @@ def write_book(out: Folder, api: Api) -> None:
         out.json(urls.kit(kit.id), api.kit(kit))
     for name, applications in vehicles(book.families.values()).items():
         out.json(urls.vehicle(name), api.vehicle(name, applications))
-    for path in sorted(SCHEMAS.glob("*.json")):
-        out.text(urls.schema(path.stem), path.read_text("utf-8"))
+    for name, schema in published(api.computed.loaded.schemas).items():
+        out.text(urls.schema(name), json.dumps(schema, indent=2, ensure_ascii=False) + "\n")
 
 
 def write_family(out: Folder, api: Api, family: Family) -> None:

@@ -10,9 +10,13 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.chain import computed_words, step
 from rangebook.site.model.faces import face
+from rangebook.site.model.said import said
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import ohms
 from rangebook.words.book import signal_words, status_short, status_words
+
+_ELSEWHERE = ("number", "connector", "mount", "status", "note")
+"""Plain keys of a part that have their own place on its sheet; all others are lines of it."""
 
 
 def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
@@ -23,6 +27,7 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         drawing = face(computed, connector, "switch", pins=part.pins)
     return {
         "part": part,
+        "said": said(computed.loaded.schemas, "switch", ("parts",), part, _ELSEWHERE),
         "anchor": urls.part_anchor(part),
         "url": urls.part_url(part),
         "prove_url": urls.proof_page_url(part),
