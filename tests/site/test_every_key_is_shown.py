@@ -17,9 +17,9 @@ from rangebook.lint.examples import BASE, base_book
 from rangebook.reading.entry import read_entry
 from rangebook.schema.fields import Field, fields_at
 from rangebook.schema.store import KINDS, load_schemas
-from rangebook.site.computed import Computed
+from rangebook.site.facts.computed import Computed
 from rangebook.site.pages.every import every_page
-from rangebook.site.render import render
+from rangebook.site.shared.render import render
 
 SCHEMAS = load_schemas()
 WAYS = {
