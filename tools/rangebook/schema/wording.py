@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import islice
+from typing import Any
 
 import jsonschema
 from jsonschema.exceptions import ValidationError
-from referencing import Registry, Resource
+from referencing import Registry
 from referencing.jsonschema import DRAFT202012
 
 from rangebook.reading.located import Map, Mark, mark_at
@@ -27,7 +28,7 @@ MOST = 200
 
 def validators(schemas: Schemas) -> dict[str, jsonschema.Draft202012Validator]:
     """A validator for each kind of entry."""
-    registry = Registry().with_resources((f"{name}.json", Resource(schemas.files[name], DRAFT202012)) for name in (*KINDS, "common"))
+    registry = Registry().with_resources((f"{name}.json", DRAFT202012.create_resource(schemas.files[name])) for name in (*KINDS, "common"))
     return {kind: jsonschema.Draft202012Validator(schemas.of(kind), registry=registry) for kind in KINDS}
 
 
@@ -48,6 +49,8 @@ def _each(front: Map, kind: str, validator: jsonschema.Draft202012Validator, see
 
 def _words(front: Map, error: ValidationError, kind: str) -> Iterator[Worded]:
     """The place, the words and the remedy for one error of the validator; several for several keys at once."""
+    instance: Any = error.instance
+    value_wanted: Any = error.validator_value
     path = list(error.absolute_path)
     schema = error.schema if isinstance(error.schema, dict) else {}
     here = f"in {_place(path)}" if path else f"in this {kind}"
@@ -56,28 +59,28 @@ def _words(front: Map, error: ValidationError, kind: str) -> Iterator[Worded]:
     match error.validator:
         case "additionalProperties":
             known = list(schema.get("properties", ()))
-            for key in error.instance:
+            for key in instance:
                 if key not in known:
                     at = mark_at(front, [*path, key], key=True)
                     near = nearest(key, known)
                     hint = f"did you mean `{near}`?" if near else f"known here: {listed(known)}"
                     yield at, f"there is no key {shown(key)} {here}", hint
         case "required":
-            for key in error.validator_value:
-                if key not in error.instance:
+            for key in value_wanted:
+                if key not in instance:
                     wanted = schema.get("properties", {}).get(key, {})
                     hint = wanted.get("x-expected") or wanted.get("description")
                     yield mark, f"the key `{key}` is missing {here}", f"add `{key}:`" + (f" - {hint}" if hint else "")
         case "propertyNames":
-            key = error.instance
+            key = instance
             at = mark_at(front, [*path, key], key=True)
             yield at, f"the key {shown(key)} {here} is not as expected", f"expected {expected}" if expected else "see the format page"
         case "enum" | "const":
-            values = error.validator_value if error.validator == "enum" else [error.validator_value]
-            near = nearest(str(error.instance), [str(value) for value in values])
+            values = value_wanted if error.validator == "enum" else [value_wanted]
+            near = nearest(str(instance), [str(value) for value in values])
             all_of_them = listed([str(value) for value in values])
             hint = f"did you mean `{near}`?" if near else f"expected one of {all_of_them}"
-            yield mark, f"{shown(error.instance)} is not known {here}; expected one of {all_of_them}", hint
+            yield mark, f"{shown(instance)} is not known {here}; expected one of {all_of_them}", hint
         case "not":
             yield (
                 mark,
@@ -89,13 +92,13 @@ def _words(front: Map, error: ValidationError, kind: str) -> Iterator[Worded]:
             if inner is not None:
                 yield from _words(front, inner, kind)
             else:
-                yield mark, f"{shown(error.instance)} {here} is not as expected", f"expected {expected}"
+                yield mark, f"{shown(instance)} {here} is not as expected", f"expected {expected}"
         case "maxItems" | "maxProperties" | "maxLength":
             what = "characters" if error.validator == "maxLength" else "given"
-            message = f"{_place(path) or 'the entry'}: {len(error.instance)} {what}; expected {error.validator_value} at most"
+            message = f"{_place(path) or 'the entry'}: {len(instance)} {what}; expected {value_wanted} at most"
             yield mark, message, "no entry needs so many: look for what was pasted too often, or make two entries of it"
         case "minItems" | "minLength":
-            found = f"{len(error.instance)} given" if isinstance(error.instance, list) else "nothing given"
+            found = f"{len(instance)} given" if isinstance(instance, list) else "nothing given"
             yield mark, f"{_place(path)}: {found}", f"expected {expected}" if expected else error.message
         case "minimum" | "maximum" | "exclusiveMinimum" | "exclusiveMaximum":
             bound = {
@@ -106,12 +109,12 @@ def _words(front: Map, error: ValidationError, kind: str) -> Iterator[Worded]:
             }[error.validator]
             yield (
                 mark,
-                f"{_place(path)} is {error.instance}; expected {bound} {error.validator_value}",
+                f"{_place(path)} is {instance}; expected {bound} {value_wanted}",
                 f"expected {expected}" if expected else "check the figure",
             )
         case _:
             wanted = expected or {"object": "a mapping", "array": "a list", "string": "text"}.get(str(schema.get("type")), error.message)
-            yield mark, f"{shown(error.instance)} {here} is not as expected", f"expected {wanted}"
+            yield mark, f"{shown(instance)} {here} is not as expected", f"expected {wanted}"
 
 
 def _deepest(error: ValidationError) -> ValidationError | None:

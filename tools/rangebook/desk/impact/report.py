@@ -161,13 +161,13 @@ def _pages(states: States, verdicts: Sequence[VerdictChange], chains: Sequence[C
     for book in (new, old):
         for family in book.families.values():
             used = [part.connector for part in family.parts] + [plug.connector for plug in family.plugs.values()]
-            for name in dict.fromkeys(used):
-                if name in changed["connector"]:
-                    add("switch", family.id, Why.CONNECTOR, name)
+            for housing in dict.fromkeys(used):
+                if housing is not None and housing in changed["connector"]:
+                    add("switch", family.id, Why.CONNECTOR, housing)
         for kit in book.kits.values():
-            for name in dict.fromkeys((kit.old, kit.new)):
-                if name in changed["connector"]:
-                    add("kit", kit.id, Why.CONNECTOR, name)
+            for end in dict.fromkeys((kit.old, kit.new)):
+                if end in changed["connector"]:
+                    add("kit", kit.id, Why.CONNECTOR, end)
     for one in verdicts:
         add("switch", one.seat.family.id, Why.VEHICLES)
         add("switch", one.part_family, Why.PART, one.number)

@@ -55,7 +55,7 @@ class SafetyCircuits:
     @cached_property
     def changes(self) -> tuple[CircuitChange, ...]:
         """Every part and plug whose safety circuits differ."""
-        return tuple(change for change in (*self._parts.values(), *self._plugs.values()) if change)
+        return (*self._parts.values(), *self._plugs.values())
 
     def of(self, seat: SeatKey, number: str) -> tuple[CircuitChange, ...]:
         """Which of these a verdict goes by."""
@@ -125,4 +125,4 @@ class SafetyCircuits:
         return PartCircuits(self._pins(part), None if part.contacts is None else tuple(self._contacts(part)), positions)
 
     def _wires(self, plug: Plug) -> Mapping[str, str]:
-        return {cavity: wire.circuit for cavity, wire in plug.wires.items() if wire.circuit in self._names}  # type: ignore[misc]
+        return {cavity: wire.circuit for cavity, wire in plug.wires.items() if wire.circuit is not None and wire.circuit in self._names}

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property, partial
 from pathlib import Path
 from types import MappingProxyType
+from typing import Any
 
 from rangebook.book import build
 from rangebook.book.book import Book, book_of, build_book
@@ -49,17 +50,17 @@ class States:
 
 def two_states(root: Path, old: Iterable[Source], new: Iterable[Source], old_schemas: Schemas, new_schemas: Schemas) -> States:
     """Make both books from their files. What differs in line ends only counts as the same."""
-    old, new = dict(old), dict(new)
+    before, now = dict(old), dict(new)
     shareable = old_schemas.files == new_schemas.files
-    same = {file for file, data in old.items() if file in new and _alike(data, new[file])}
-    new_entries, items = _taken(new, same if shareable else set(), new_schemas)
+    same = {file for file, data in before.items() if file in now and _alike(data, now[file])}
+    new_entries, items = _taken(now, same if shareable else set(), new_schemas)
     by_file = {entry.file: entry for entry in new_entries} if shareable else {}
-    own = [(file, data) for file, data in old.items() if file not in same or not shareable]
+    own = [(file, data) for file, data in before.items() if file not in same or not shareable]
     fresh = {entry.file: entry for entry in _checked(own, old_schemas)}
-    old_entries = [fresh.get(file) or by_file[file] for file in old]
+    old_entries = [fresh.get(file) or by_file[file] for file in before]
     new_book = book_of(zip(new_entries, items, strict=True))
     old_book = _book_beside(old_entries, new_book, fresh)
-    files = {file: _how(file, old, new) for file in {**old, **new} if file not in same}
+    files = {file: _how(file, before, now) for file in {**before, **now} if file not in same}
     return States(
         Loaded(root, old_entries, old_schemas, old_book),
         Loaded(root, new_entries, new_schemas, new_book),
@@ -158,7 +159,7 @@ def _book_beside(entries: Sequence[Entry], like: Book, fresh: Mapping[str, Entry
             lost.append(entry)
             continue
         model = models.get(id(entry))
-        index: dict = families if isinstance(model, Family) else connectors if isinstance(model, Connector) else kits
+        index: dict[str, Any] = families if isinstance(model, Family) else connectors if isinstance(model, Connector) else kits
         if model is None or model.id in index:
             return build_book(entries)  # two entries have one id: which of them counts is decided in one place only
         index[model.id] = model

@@ -15,7 +15,7 @@ from rangebook.book.model import Connector, Family, Kit, Part
 from rangebook.schema.fields import Field, Node, fields_at
 from rangebook.schema.store import Schemas
 
-_OF: Mapping[str, tuple[type, str, tuple[str, ...]]] = {
+_OF: Mapping[str, tuple[type[Part | Family | Connector | Kit], str, tuple[str, ...]]] = {
     "part": (Part, "switch", ("parts",)),
     "family": (Family, "switch", ()),
     "connector": (Connector, "connector", ()),
@@ -47,7 +47,8 @@ def published(schemas: Schemas) -> dict[str, dict[str, Any]]:
 
 
 def _read(name: str) -> dict[str, Any]:
-    return json.loads((_HOME / f"{name}.json").read_text("utf-8"))
+    found: dict[str, Any] = json.loads((_HOME / f"{name}.json").read_text("utf-8"))
+    return found
 
 
 def _with_plain(schemas: Schemas, name: str, schema: dict[str, Any]) -> dict[str, Any]:
@@ -61,7 +62,7 @@ def _with_plain(schemas: Schemas, name: str, schema: dict[str, Any]) -> dict[str
 
 def _of_field(field: Field, may_be_null: bool) -> dict[str, Any]:
     node = field.node
-    made = {"type": "array", "items": _of_value(field.inner)} if field.several else _of_value(node)
+    made: dict[str, Any] = {"type": "array", "items": _of_value(field.inner)} if field.several else _of_value(node)
     if "minItems" in node:
         made["minItems"] = node["minItems"]
     if may_be_null and "enum" in made:

@@ -15,7 +15,7 @@ from rangebook.site.drawings.wire_colours import wire_colour
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import vehicle_words
 from rangebook.site.model.proving import METER, proof_words, relation_words
-from rangebook.site.pages.parts import signal_rows
+from rangebook.site.model.signals import signal_rows
 from rangebook.site.shared import urls
 
 OPEN, CLOSED, NOT_STATED = 0, 1, 2

@@ -10,7 +10,7 @@ from rangebook.electrics.diagnosis import Row
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.qr import code_of
 from rangebook.site.model.proving import FAULTS, METER, ProofWords, fault_kind, proof_words, row_tokens
-from rangebook.site.pages.parts import signal_rows
+from rangebook.site.model.signals import signal_rows
 from rangebook.site.shared import urls
 
 

@@ -19,7 +19,6 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.repository import repository
 from rangebook.site.generator.build import configuration
 from rangebook.site.generator.plugin import RangebookPlugin, settle
-from rangebook.site.live.state import Now
 from rangebook.site.output.folder import Folder
 from rangebook.site.pages.every import every_page
 
@@ -38,10 +37,9 @@ class PageWriter:
         self._config.plugins._current_plugin = "rangebook"  # whom a generated file is put down to
         self._env = self._config.theme.get_env()
 
-    def write(self, now: Now, sources: Iterable[str]) -> list[str]:
+    def write(self, computed: Computed, sources: Iterable[str]) -> list[str]:
         """Write the pages of some entries, by their files below ``entries/``, and what the browser reads about them. Those that the book
         has not got (an entry that cannot be read) stay as they are; the others are given back."""
-        computed = Computed(now.loaded, now.fitter)
         plugin = self._config.plugins["rangebook"]
         assert isinstance(plugin, RangebookPlugin)
         plugin.computed = computed

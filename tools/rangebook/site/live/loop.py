@@ -15,6 +15,7 @@ from rangebook.lint.run import has_errors
 from rangebook.reading import garbage
 from rangebook.reading.files import FOLDERS, read_bytes
 from rangebook.schema.store import SchemaError
+from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.single_page import PageWriter
 from rangebook.site.live.state import Now, read_now, with_files
 from rangebook.site.output.state import State, changed, state
@@ -111,7 +112,7 @@ class Loop:
             return
         if self._writer is None:
             self._writer = PageWriter(self._root, self._site)
-        pages = self._writer.write(self._now, [file.removeprefix("entries/") for file in own])
+        pages = self._writer.write(Computed(self._now.loaded, self._now.fitter), [file.removeprefix("entries/") for file in own])
         if pages:
             self._say(f"Shown: {', '.join(page.removesuffix('.md') for page in pages)}. The rest of the site follows.")
 

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
-from rangebook.book.model import CASE, Contact, Family, Part, Signal
+from rangebook.book.model import Contact, Family, Part
 from rangebook.electrics.bundles import contact_ohms
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.chain import computed_words, step
 from rangebook.site.model.faces import face
 from rangebook.site.model.said import said
+from rangebook.site.model.signals import end_words, signal_rows
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import ohms
-from rangebook.words.book import signal_words, status_short, status_words
+from rangebook.words.book import status_short, status_words
 
 _ELSEWHERE = ("number", "connector", "mount", "status", "note")
 """Plain keys of a part that have their own place on its sheet; all others are lines of it."""
@@ -54,20 +55,14 @@ def _pin(computed: Computed, cavity: str, circuit: str) -> dict[str, Any]:
     return {"cavity": cavity, "circuit": circuit, "name": computed.circuit(circuit), "safety": bool(known and known.safety)}
 
 
-def _end(computed: Computed, part: Part, end: str) -> str:
-    if end == CASE:
-        return "housing"
-    return computed.circuit((part.pins or {}).get(end)) if end in (part.pins or {}) else "circuit not stated"
-
-
 def _contact(computed: Computed, family: Family, part: Part, contact: Contact) -> dict[str, Any]:
     resistive = contact.ohms is not None
     tolerance = f"within {contact.tolerance_percent:g} %" if resistive and contact.tolerance_percent is not None else ""
     return {
         "a": contact.a,
         "b": contact.b,
-        "a_name": _end(computed, part, contact.a),
-        "b_name": _end(computed, part, contact.b),
+        "a_name": end_words(computed, part, contact.a),
+        "b_name": end_words(computed, part, contact.b),
         "unit": f"ohms{', ' + tolerance if tolerance else ''}" if resistive else "",
         "cells": [_cell(contact_ohms(contact, position), resistive) for position in family.positions],
     }
@@ -81,30 +76,6 @@ def _cell(value: float | None, resistive: bool) -> dict[str, str]:
     if value == 0 and not resistive:
         return {"state": "closed", "text": "closed"}
     return {"state": "ohms", "text": ohms(value)}
-
-
-def signal_rows(computed: Computed, family: Family, part: Part) -> list[dict[str, Any]]:
-    """The powered outputs of a part: between what, in which unit, and what to measure in each position."""
-    return [_signal(computed, family, part, one) for one in part.signals]
-
-
-def _signal(computed: Computed, family: Family, part: Part, signal: Signal) -> dict[str, Any]:
-    ends = []
-    if signal.ground:
-        ends.append(f"measured against {'the housing' if signal.ground == CASE else signal.ground}")
-    if signal.supply:
-        ends.append(f"fed through {signal.supply}")
-    within = f", within {signal.tolerance:g}" if signal.tolerance is not None else ""
-    return {
-        "pin": signal.pin,
-        "name": _end(computed, part, signal.pin),
-        "ends": ", ".join(ends),
-        "unit": signal_words(signal.kind) + within,
-        "cells": [
-            {"state": "ohms", "text": f"{signal.values[position]:g}"} if position in signal.values else {"state": "unknown", "text": "?"}
-            for position in family.positions
-        ],
-    }
 
 
 def _successor(computed: Computed, part: Part, link: Any) -> dict[str, Any]:

@@ -1,6 +1,6 @@
 // Small pieces of an answer that stand on other sheets too.
 
-import { listed, say } from "../shared/say.js";
+import { say } from "../shared/say.js";
 
 /** @import { Order, StatusLetter } from "../types/data.js" */
 
