@@ -14,7 +14,7 @@ import pytest
 from rangebook.book.load import load
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.interchange import discovered
-from rangebook.lint.run import lint
+from rangebook.lint.engine import lint
 
 ROOT = Path(__file__).parents[2]
 ROWS = [line.split("\t") for line in (Path(__file__).parent / "situations.tsv").read_text("utf-8").splitlines() if not line.startswith("#")]

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Container, Sequence
 
 from rangebook.lint.finding import Finding
 
-_LINE = re.compile(r"\bline \d+")
-
 
 def answerable(findings: Sequence[Finding], before: Sequence[Finding], files: Container[str]) -> list[Finding]:
     """Of the findings of today those in touched ``files``, and those elsewhere that there were not ``before``.
 
-    A finding is the same one if it stands at the same place under the same rule and says the same; the line of another
-    file that it names may have changed.
+    A finding is the same one if it stands at the same place under the same rule and says the same.
     """
     had = Counter(map(_sameness, before))
     kept = []
@@ -28,5 +24,5 @@ def answerable(findings: Sequence[Finding], before: Sequence[Finding], files: Co
     return kept
 
 
-def _sameness(finding: Finding) -> tuple:
-    return finding.file, finding.line, finding.column, finding.rule, _LINE.sub("line", finding.message)
+def _sameness(finding: Finding) -> tuple[object, ...]:
+    return finding.file, finding.line, finding.column, finding.rule, finding.same or finding.message

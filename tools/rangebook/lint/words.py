@@ -1,10 +1,13 @@
-"""Words that several rules share: the nearest known name to one that is not known."""
+"""Words that several rules share: the nearest known name to one that is not known, lists, what a range output reads."""
 
 from __future__ import annotations
 
 import difflib
 from collections.abc import Collection, Iterable
 from itertools import islice
+from math import inf
+
+from rangebook.electrics.range_output import Output
 
 MOST = 20
 """After so many different names the nearest is not looked for: it takes longer the larger the book is."""
@@ -48,3 +51,19 @@ def listed(names: Iterable[str], none: str = "none") -> str:
         names = list(names)
     words = ", ".join(islice(names, DOZEN)) or none
     return f"{words} and {len(names) - DOZEN} more" if len(names) > DOZEN else words
+
+
+def output_name(output: Output) -> str:
+    """A range output: ``contact 5-6`` or ``signal on pin 3``."""
+    return f"contact {'-'.join(output.pins)}" if len(output.pins) == 2 else f"signal on pin {output.pins[0]}"
+
+
+def output_reading(output: Output, position: str) -> str:
+    """What a range output reads in a position: ``330 ohm (297 to 363)``."""
+    value = output.values[position]
+    if value is None:
+        return "not stated"
+    if not output.unit or value == inf:
+        return "open" if value == inf else "closed"
+    low, high = output.low[position], output.high[position]
+    return f"{value:g} {output.unit}" + (f" ({low:g} to {high:g})" if low != high else "")

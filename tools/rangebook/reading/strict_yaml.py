@@ -21,9 +21,9 @@ from yaml.events import (
     StreamEndEvent,
 )
 
+from rangebook.reading.finding import Finding
 from rangebook.reading.located import Map, Mark, Seq
-from rangebook.reading.problem import Problem
-from rangebook.reading.slips import slip_of
+from rangebook.reading.yaml_errors import yaml_error_of
 
 _Parser: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 """libyaml where PyYAML was built with it, as its wheels are; else the same events, some fifteen times slower. Only its events
@@ -44,7 +44,7 @@ class _Stop(Exception):
     """The rest of the file cannot be made sense of."""
 
 
-def parse(file: str, front: str, first_line: int = 2) -> tuple[Map | None, list[Problem]]:
+def parse(file: str, front: str, first_line: int = 2) -> tuple[Map | None, list[Finding]]:
     """Read front matter that begins on line ``first_line`` of ``file``.
 
     Returns the mapping (``None`` where there is none that could be trusted) and the problems found.
@@ -54,18 +54,19 @@ def parse(file: str, front: str, first_line: int = 2) -> tuple[Map | None, list[
         line = front.count("\n", 0, tab)
         column = tab - (front.rfind("\n", 0, tab) + 1)
         mark = Mark(line + first_line, column + 1)
-        return None, [Problem("yaml-feature", file, mark, "a tab stands here", "use spaces; YAML takes a tab badly")]
+        return None, [Finding.error("yaml-feature", file, mark, "a tab stands here", "use spaces; YAML takes a tab badly")]
     builder = _Builder(file, first_line)
     try:
         return builder.build(front), builder.problems
     except _Stop:
         return None, builder.problems
     except yaml.MarkedYAMLError as error:
-        slip = slip_of(front, error, MAX_DEPTH)
-        builder.problems.append(Problem("yaml-syntax", file, Mark(slip.line + first_line, slip.column + 1), slip.message, slip.fix))
+        slip = yaml_error_of(front, error, MAX_DEPTH)
+        builder.problems.append(Finding.error("yaml-syntax", file, Mark(slip.line + first_line, slip.column + 1), slip.message, slip.fix))
         return None, builder.problems
     except yaml.YAMLError as error:
-        builder.problems.append(Problem("yaml-syntax", file, Mark(first_line, 1), f"this is not YAML: {error}", "mend the front matter"))
+        mark = Mark(first_line, 1)
+        builder.problems.append(Finding.error("yaml-syntax", file, mark, f"this is not YAML: {error}", "mend the front matter"))
         return None, builder.problems
 
 
@@ -73,7 +74,7 @@ class _Builder:
     def __init__(self, file: str, first_line: int) -> None:
         self.file = file
         self.first_line = first_line
-        self.problems: list[Problem] = []
+        self.problems: list[Finding] = []
 
     def build(self, front: str) -> Map | None:
         parser = _Parser(front)
@@ -100,7 +101,7 @@ class _Builder:
         self._add_at(rule, self._mark(event), message, fix)
 
     def _add_at(self, rule: str, mark: Mark, message: str, fix: str) -> None:
-        self.problems.append(Problem(rule, self.file, mark, message, fix))
+        self.problems.append(Finding.error(rule, self.file, mark, message, fix))
         if len(self.problems) >= MAX_PROBLEMS:
             raise _Stop
 

@@ -64,11 +64,10 @@ from typing import Any
 
 from rangebook.book.model import Application, Family, Plug
 from rangebook.book.numbers import normalise
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.context import WholeBook
+from rangebook.lint.finding import Finding, finding
+from rangebook.lint.rule import BookCheck, Severity, rule
 from rangebook.reading.located import mark_at
-
-SEVERITY = Severity.WARNING
 
 _EVER = 9999
 
@@ -97,8 +96,8 @@ class Line:
         return _meet(self.years, other.years) and _meet(self.months, other.months)
 
 
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit at the later in the book of each two applications that give two answers for one vehicle."""
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding at the later in the book of each two applications that give two answers for one vehicle."""
     groups: dict[tuple, list[Line]] = {}
     for family in context.book.families.values():
         plugs = {name: _face(plug) for name, plug in family.plugs.items()}
@@ -112,8 +111,8 @@ def check_book(context: Context) -> Iterator[Hit]:
             yield from _clashes(lines)
 
 
-def _clashes(lines: list[Line]) -> Iterator[Hit]:
-    """Two by two in the order of their first years, past ones left behind; one hit for each line that clashes."""
+def _clashes(lines: list[Line]) -> Iterator[Finding]:
+    """Two by two in the order of their first years, past ones left behind; one finding for each line that clashes."""
     order = {id(line): place for place, line in enumerate(lines)}
     told: dict[int, tuple[Line, Line, str]] = {}
     running: list[Line] = []
@@ -129,12 +128,14 @@ def _clashes(lines: list[Line]) -> Iterator[Hit]:
         one = second.stated
         where = mark_at(first.family.entry.front, first.stated.path).line  # type: ignore[arg-type]
         file = "" if first.family is second.family else f" of {first.family.entry.file}"
-        yield hit(
+        years = f" ({first.stated.years})" if first.stated.years else ""
+        yield finding(
             second.family,
             (*one.path, "vehicle"),
-            f"{one.vehicle} {one.years or ''} {what}: line {where}{file} is for the same vehicle and gearbox"
-            f"{f' ({first.stated.years})' if first.stated.years else ''}, and nothing tells them apart",
+            f"{one.vehicle} {one.years or ''} {what}: line {where}{file} is for the same vehicle and gearbox{years}, "
+            "and nothing tells them apart",
             "say what tells them apart: `engine`, `drive`, `from` or `to`, or a `note` on what to look at; or correct the years",
+            same=f"{one.vehicle} {one.years} {what}{file}{years}",
         )
 
 
@@ -162,3 +163,6 @@ def _is_backwards(one: Application) -> bool:
 
 def _meet(one: tuple[Any, Any], other: tuple[Any, Any]) -> bool:
     return max(one[0], other[0]) <= min(one[1], other[1])
+
+
+RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(WholeBook, check_book))

@@ -22,27 +22,36 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.WARNING
+from rangebook.lint.finding import Finding, finding
+from rangebook.lint.rule import EntryCheck, Severity, rule
 
 _FIX = 'say where it is known from, as in `sources: [{kind: seen, detail: "measured on the bench", by: bench, on: 2026-02-11}]`'
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each part without a source."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding for each part without a source."""
     for part in family.parts:
         if not part.sources:
-            yield hit(family, (*part.path, "sources"), f"nothing says where {part.number} is known from", _FIX)
+            yield finding(family, (*part.path, "sources"), f"nothing says where {part.number} is known from", _FIX)
 
 
-def check_connector(connector: Connector, context: Context) -> Iterator[Hit]:
-    """Yield a hit if the connector has no source."""
+def check_connector(connector: Connector, context: Context) -> Iterator[Finding]:
+    """Yield a finding if the connector has no source."""
     if not connector.sources:
-        yield hit(connector, ("sources",), f"nothing says where the connector {connector.id} is known from", _FIX)
+        yield finding(connector, ("sources",), f"nothing says where the connector {connector.id} is known from", _FIX)
 
 
-def check_kit(kit: Kit, context: Context) -> Iterator[Hit]:
-    """Yield a hit if the kit has no source."""
+def check_kit(kit: Kit, context: Context) -> Iterator[Finding]:
+    """Yield a finding if the kit has no source."""
     if not kit.sources:
-        yield hit(kit, ("sources",), f"nothing says where the kit {kit.number} is known from", _FIX)
+        yield finding(kit, ("sources",), f"nothing says where the kit {kit.number} is known from", _FIX)
+
+
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.WARNING,
+    EntryCheck(Family, Context, check_family),
+    EntryCheck(Connector, Context, check_connector),
+    EntryCheck(Kit, Context, check_kit),
+)

@@ -31,31 +31,34 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rangebook.fitting.premises import may_misfit
 from rangebook.fitting.words import joined
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.soundness import Soundness, may_misfit
+from rangebook.lint.context import Chains
+from rangebook.lint.faults import Faults
+from rangebook.lint.finding import Finding, finding
+from rangebook.lint.rule import BookCheck, Severity, rule
 
-SEVERITY = Severity.ERROR
 
-
-def check_verdicts(context: Context) -> Iterator[Hit]:
-    """Yield a hit at the first application of each seat whose own part does not go straight on."""
-    sound = Soundness(context)
-    for seat in context.fitter.seats:
+def check_verdicts(context: Chains) -> Iterator[Finding]:
+    """Yield a finding at the first application of each seat whose own part does not go straight on."""
+    faults = Faults(context)
+    for seat in context.seats:
         if not may_misfit(context.book, seat):
             continue
-        verdict = context.fitter.verdict(seat, seat.original)
+        verdict = context.verdict(seat, seat.original)
         against = [reason.text for reason in verdict.reasons if reason.check != "safety"]
         kits = [need.kit for need in verdict.needs if need.kit]
         if kits:
             against = [f"its plug ({seat.plug.connector}) goes onto {seat.original.connector} only with {joined(kits)}"]
-        if against and verdict.word not in ("straight", "unknown") and sound.of_facts(seat, (seat.original,)):
+        if against and verdict.word not in ("straight", "unknown") and not faults.are_in(seat, ()):
             first, *others = seat.applications
-            yield hit(
+            yield finding(
                 seat.family,
                 (*first.path, "came_with"),
                 f"{first.vehicle}{f' (and {len(others)} more)' if others else ''} is said to have come with {seat.original.number} "
                 f"on plug {seat.plug.name}, but it does not go on as it is: {'; '.join(against)}",
                 "correct `came_with` or `plug`, or the connectors of the part and of the plug",
             )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(Chains, check_verdicts))

@@ -30,31 +30,30 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Connector, Family, Kit, Part, Path, Source
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.finding import Finding, finding
+from rangebook.lint.rule import EntryCheck, Severity, rule
 from rangebook.schema.words import listed
 
-SEVERITY = Severity.WARNING
 
-
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each fact that a source of the family, of a part or of a supersession names and that is not stated."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding for each fact that a source of the family, of a part or of a supersession names and that is not stated."""
     of_parts = [_stated(part) for part in family.parts]
     own = {name for name in ("plugs", "applications", "fitting") if getattr(family, name)}
-    yield from _hits(family, (), family.sources, own.union(*of_parts), family.id)
+    yield from _findings(family, (), family.sources, own.union(*of_parts), family.id)
     for part, stated in zip(family.parts, of_parts, strict=True):
-        yield from _hits(family, part.path, part.sources, stated, part.number)
+        yield from _findings(family, part.path, part.sources, stated, part.number)
         for link in part.superseded_by:
-            yield from _hits(family, link.path, link.sources, {"supersession"}, f"the successor {link.number}")
+            yield from _findings(family, link.path, link.sources, {"supersession"}, f"the successor {link.number}")
 
 
-def check_connector(connector: Connector, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each fact that a source of a connector names: it has no such facts."""
-    yield from _hits(connector, (), connector.sources, set(), connector.id)
+def check_connector(connector: Connector, context: Context) -> Iterator[Finding]:
+    """Yield a finding for each fact that a source of a connector names: it has no such facts."""
+    yield from _findings(connector, (), connector.sources, set(), connector.id)
 
 
-def check_kit(kit: Kit, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each fact that a source of a kit names: it has no such facts."""
-    yield from _hits(kit, (), kit.sources, set(), kit.number)
+def check_kit(kit: Kit, context: Context) -> Iterator[Finding]:
+    """Yield a finding for each fact that a source of a kit names: it has no such facts."""
+    yield from _findings(kit, (), kit.sources, set(), kit.number)
 
 
 def _stated(part: Part) -> set[str]:
@@ -68,14 +67,24 @@ def _stated(part: Part) -> set[str]:
     return {name for name, value in facts.items() if value is not None}
 
 
-def _hits(owner: Family | Connector | Kit, path: Path, sources: tuple[Source, ...], stated: set[str], who: str) -> Iterator[Hit]:
+def _findings(owner: Family | Connector | Kit, path: Path, sources: tuple[Source, ...], stated: set[str], who: str) -> Iterator[Finding]:
     for index, source in enumerate(sources):
         for at, name in enumerate(source.covers):
             if name not in stated:
                 fix = f"name what it was looked at for ({listed(sorted(stated))})" if stated else "leave `for` out: it stands for all of it"
-                yield hit(
+                yield finding(
                     owner,
                     (*path, "sources", index, "for", at),
                     f"a source is for `{name}`, which is not stated of {who}",
                     f"{fix}, or state it",
                 )
+
+
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.WARNING,
+    EntryCheck(Family, Context, check_family),
+    EntryCheck(Connector, Context, check_connector),
+    EntryCheck(Kit, Context, check_kit),
+)
