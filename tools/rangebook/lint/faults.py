@@ -12,7 +12,7 @@ from rangebook.book.model import Family, Part, Path
 from rangebook.fitting.premises import Premise, Premises
 from rangebook.fitting.seats import Seat
 from rangebook.lint.context import Chains
-from rangebook.reading.located import Map, Mark, Seq
+from rangebook.reading.located import Map, Mark, Seq, steps
 
 _FACTS = frozenset({"positions", "parts", "plugs", "mounts"})
 """What of a family a verdict is computed from; of the last three only the parts, plugs and mounts that take part in it."""
@@ -55,7 +55,7 @@ def _concerns(front: Map, mark: Mark, paths: tuple[Path, ...]) -> bool:
 def _before(node: Map | Seq, mark: Mark) -> str | int | None:
     """The last key or item that begins at or before a place."""
     found: str | int | None = None
-    for step in node if isinstance(node, Map) else range(len(node)):
-        if (node.key_mark(step) if isinstance(node, Map) else node.item_mark(step)) <= mark:
+    for step, _, (begins, *_) in steps(node):
+        if begins <= mark:
             found = step
     return found

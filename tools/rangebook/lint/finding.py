@@ -9,7 +9,7 @@ from rangebook.reading.entry import Entry
 from rangebook.reading.finding import Finding, Severity
 from rangebook.reading.located import Mark, mark_at
 
-__all__ = ["Finding", "Owner", "Severity", "finding", "finding_at"]
+__all__ = ["Finding", "Owner", "Severity", "finding", "finding_at", "place_of"]
 
 
 class Owner(Protocol):
@@ -27,7 +27,12 @@ def finding(owner: Owner | Entry, path: Sequence[str | int], message: str, fix: 
     stays the ``same`` when that line moves.
     """
     entry = owner if isinstance(owner, Entry) else owner.entry
-    return finding_at(entry, mark_at(entry.front, path, key=key) if entry.front is not None else Mark(1, 1), message, fix, same)
+    return finding_at(entry, place_of(entry, path, key=key), message, fix, same)
+
+
+def place_of(entry: Entry, path: Sequence[str | int], *, key: bool = False) -> Mark:
+    """Where the value that ``path`` leads to begins, or with ``key`` its key; the top of the file where that cannot be read."""
+    return mark_at(entry.front, path, key=key) if entry.front is not None else Mark(1, 1)
 
 
 def finding_at(entry: Entry, mark: Mark, message: str, fix: str, same: str = "") -> Finding:

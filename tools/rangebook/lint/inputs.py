@@ -64,9 +64,9 @@ def refs(check: Check, item: build.Item | Entry) -> frozenset[Ref]:
 
 def item_of(entry: Entry, book: Book) -> build.Item | None:
     """What the book took in of an entry; ``None`` where that is nothing."""
-    head = entry.head or {}
-    index: Mapping[str, build.Item] = {"switch": book.families, "connector": book.connectors, "kit": book.kits}.get(head.get("kind"), {})
-    item = index.get(head.get("id", ""))
+    if entry.head is None:
+        return None
+    item = _held(book, entry.head.get("kind"), entry.head.get("id"))
     return item if item is not None and item.entry.file == entry.file else None
 
 
@@ -109,14 +109,19 @@ def _own(entry: Entry) -> set[Ref]:
 
 
 def _holder(entry: Entry) -> set[Ref]:
-    head = entry.head or {}
-    return {Ref(HOLDER, f"{head.get('kind')} {head.get('id')}")}
+    return set() if entry.head is None else {Ref(HOLDER, f"{entry.head.get('kind')} {entry.head.get('id')}")}
 
 
 def _holding(book: Book, key: str) -> str | None:
     kind, _, name = key.partition(" ")
-    index: Mapping[str, build.Item] = {"switch": book.families, "connector": book.connectors, "kit": book.kits}.get(kind, {})
-    return index[name].entry.file if name in index else None
+    item = _held(book, kind, name)
+    return None if item is None else item.entry.file
+
+
+def _held(book: Book, kind: Any, name: Any) -> build.Item | None:
+    """What the book has of a kind under an id."""
+    indexes: Mapping[str, Mapping[str, build.Item]] = {"switch": book.families, "connector": book.connectors, "kit": book.kits}
+    return indexes[kind].get(name) if isinstance(kind, str) and kind in indexes and isinstance(name, str) else None
 
 
 def _said(entry: Entry | None) -> Any:
@@ -148,8 +153,8 @@ def _parts(item: build.Item) -> Iterator[str]:
 
 
 def _pictures(item: build.Item) -> Iterator[str]:
-    owners = (item, *item.parts) if isinstance(item, Family) else (item,)
-    yield from (photo_path(item.entry.file, photo.file) for owner in owners for photo in owner.photos)
+    photos = (*item.photos, *(photo for part in item.parts for photo in part.photos)) if isinstance(item, Family) else item.photos
+    yield from (photo_path(item.entry.file, photo.file) for photo in photos)
 
 
 def _everywhere(item: build.Item) -> Iterator[str]:

@@ -73,7 +73,7 @@ class Page:
     @cached_property
     def kind(self) -> str | None:
         """The kind of the entry: what it says, in whatever case, else what its folder is for."""
-        stated = (self.entry.front or {}).get("kind")
+        stated = self.entry.front.get("kind") if self.entry.front is not None else None
         if isinstance(stated, str) and stated.lower() in KINDS:
             return stated.lower()
         return _KIND_OF.get(self.entry.folder)

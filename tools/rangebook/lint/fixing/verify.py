@@ -44,7 +44,7 @@ def _holds(page: Page, fixes: Sequence[Fix]) -> bool:
         return False
     if after.front is None:  # there are tabs left
         return any(one.rule == "yaml-feature" for one in after.problems)
-    return _changed(before.front, [change for fix in fixes for change in fix.changes]) == after.front
+    return bool(_changed(before.front, [change for fix in fixes for change in fix.changes]) == after.front)
 
 
 def _as_meant(page: Page) -> Entry:

@@ -23,9 +23,8 @@ from collections.abc import Iterator
 from rangebook.book.book import Book
 from rangebook.book.model import Path
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, Owner, finding
+from rangebook.lint.finding import Finding, Owner, finding, place_of
 from rangebook.lint.rule import BookCheck, Severity, rule
-from rangebook.reading.located import mark_at
 
 
 def check_book(context: WholeBook) -> Iterator[Finding]:
@@ -36,7 +35,7 @@ def check_book(context: WholeBook) -> Iterator[Finding]:
             first[key] = owner, path, number
             continue
         other, other_path, other_number = first[key]
-        line = mark_at(other.entry.front, other_path).line
+        line = place_of(other.entry, other_path).line
         as_there = "" if other_number == number else f" as {other_number}, which is the same number"
         there = f"the number {number} is already in {other.entry.file}"
         yield finding(

@@ -23,7 +23,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from rangebook.book.model import Connector, Family, Kit
+from rangebook.book.model import Connector, Family, Kit, Path
 from rangebook.lint.context import Day
 from rangebook.lint.finding import Finding, finding
 from rangebook.lint.mentions import sourced
@@ -71,7 +71,7 @@ def _later(stated: str, month: str) -> bool:
     return stated > month[: len(stated)]
 
 
-def _finding(owner: Family | Connector | Kit, path: tuple, what: str) -> Finding:
+def _finding(owner: Family | Connector | Kit, path: Path, what: str) -> Finding:
     return finding(owner, path, f"{what}, which has not come yet", "correct the date; an open end is written `2009-`")
 
 

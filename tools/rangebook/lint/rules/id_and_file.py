@@ -30,15 +30,14 @@ from rangebook.reading.files import FOLDERS
 
 def check_book(context: WholeBook) -> Iterator[Finding]:
     """Yield a finding for each id that is not the file's name, each file in the wrong folder, each id that is there again."""
-    read = [entry for entry in context.entries if entry.head is not None and not entry.problems]
+    read = [(entry, head["kind"], head["id"]) for entry in context.entries if (head := entry.head) is not None and not entry.problems]
     # Where two have one id, the one whose file is called so is in the right; else the first of them.
     holder: dict[tuple[str, str], Entry] = {}
-    for entry in read:
-        key = entry.head["kind"], entry.head["id"]
+    for entry, kind, name in read:
+        key = kind, name
         if key not in holder or (_in_place(entry) and not _in_place(holder[key])):
             holder[key] = entry
-    for entry in read:
-        kind, name = entry.head["kind"], entry.head["id"]
+    for entry, kind, name in read:
         folder = FOLDERS[kind]
         if entry.folder != folder:
             yield finding(

@@ -33,7 +33,7 @@ Mended:
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from rangebook.lint.context import TextContext
 from rangebook.lint.finding import Finding
@@ -56,7 +56,7 @@ def wanted(schemas: Schemas, kind: str) -> tuple[Sequence[str], Sequence[str]]:
     return list(top), list(part)
 
 
-def first_astray(keys: Sequence[str], order: Sequence[str]) -> int | None:
+def first_astray(keys: Iterable[str], order: Sequence[str]) -> int | None:
     """The index of the first key that stands behind one which it should stand before."""
     furthest = -1
     for index, key in enumerate(keys):

@@ -29,9 +29,8 @@ from collections.abc import Iterable, Iterator
 
 from rangebook.book.model import Family, Path
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, finding
+from rangebook.lint.finding import Finding, finding, place_of
 from rangebook.lint.rule import BookCheck, Severity, rule
-from rangebook.reading.located import mark_at
 
 _LEFT_OUT = re.compile(r"[\s\-\u2010-\u2015]+")
 
@@ -60,13 +59,13 @@ def _spelled_twice(what: str, named: Iterable[tuple[str, _Place]]) -> Iterator[F
         # `max` takes the first of equals, which is the one that the book has first.
         usual = max(names, key=lambda name: len(places[name]))
         there, path = places[usual][0]
-        line = mark_at(there.entry.front, path).line
+        line = place_of(there.entry, path).line
         for name in names:
-            for family, at in places[name] if name != usual else ():
+            for family, where in places[name] if name != usual else ():
                 elsewhere = f"the {what} {name} is spelled {usual} elsewhere, as in {there.entry.file}"
                 yield finding(
                     family,
-                    at,
+                    where,
                     f"{elsewhere}, line {line}",
                     f"write `{usual}`{', here and in the applications' if what == 'gearbox' else ''}, or correct the other spelling",
                     same=elsewhere,

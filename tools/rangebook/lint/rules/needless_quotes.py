@@ -44,7 +44,8 @@ _MEANT_OTHERWISE = frozenset({"y", "n", "yes", "no", "on", "off", "true", "false
 
 def may_have_any(entry: Entry, schemas: Schemas) -> bool:
     """A quick look at whether an entry may have any: words alone in quotes, and not all of them in places for free text."""
-    front, kind = entry.front, (entry.front or {}).get("kind")
+    front = entry.front
+    kind = front.get("kind") if front is not None else None
     if front is None or not isinstance(kind, str) or kind not in KINDS:
         return False
     marks = {

@@ -27,7 +27,7 @@ from datetime import date
 from rangebook.lint.already_read import already_read
 from rangebook.lint.fixing.edits import Change, Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
-from rangebook.lint.fixing.layout import Mapping, Scalar, Sequence, at
+from rangebook.lint.fixing.layout import Mapping, Path, Scalar, Sequence, at
 from rangebook.lint.fixing.page import Page
 from rangebook.lint.fixing.typed import Schema, Typed, accepts, typed
 from rangebook.lint.rule import Severity, rule
@@ -94,7 +94,7 @@ def _forms(page: Page, one: Typed, positions: frozenset[str]) -> Iterator[str]:
             yield from _texts(page, one.path, value, way, positions)
 
 
-def _texts(page: Page, path: tuple, value: str, way: Schema, positions: frozenset[str]) -> Iterator[str]:
+def _texts(page: Page, path: Path, value: str, way: Schema, positions: frozenset[str]) -> Iterator[str]:
     pattern, defined = way["pattern"], page.schemas.files["common"]["$defs"]
     if pattern == defined["position"]["pattern"]:
         if value.upper() in positions:

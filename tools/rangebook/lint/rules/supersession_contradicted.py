@@ -68,7 +68,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import Part, Succession
+from rangebook.book.model import Part, Path, Succession
 from rangebook.fitting.judge import judge
 from rangebook.fitting.mating import ways
 from rangebook.fitting.premises import may_misfit
@@ -107,7 +107,7 @@ class Tried:
 def check_verdicts(context: Chains) -> Iterator[Finding]:
     """Yield a finding at each claim that the verdicts contradict, once for all seats that contradict it in the same way."""
     faults = Faults(context)
-    tried: dict[tuple[str, tuple], list[Tried]] = {}
+    tried: dict[tuple[str, Path], list[Tried]] = {}
     for seat in context.seats:
         for one in _down_the_chain(context, seat):
             tried.setdefault((one.part.family, one.link.path), []).append(one)
@@ -164,7 +164,7 @@ def _contradictions(context: Chains, faults: Faults, tried: list[Tried]) -> Iter
             + ("the claim is wrong for this vehicle" if place == "number" else "add the kit to `needs`"),
         )
     for index, need in enumerate(link.needs or ()):
-        if need.kit in book.kits and all(_goes_without(book, one, need.kit) for one in tried) and sure(tried):
+        if need.kit is not None and need.kit in book.kits and all(_goes_without(book, one, need.kit) for one in tried) and sure(tried):
             yield finding(
                 family,
                 (*link.path, "needs", index),

@@ -47,7 +47,7 @@ def check_family(family: Family, context: Meeting) -> Iterator[Finding]:
     came: dict[str, dict[str, Part]] = {}
     for one in family.applications:
         part = context.part(one.came_with) if one.came_with else None
-        if part is not None and part.pins is not None and one.plug in family.plugs:
+        if part is not None and part.pins is not None and one.plug is not None and one.plug in family.plugs:
             came.setdefault(one.plug, {}).setdefault(part.key, part)
     for name, parts in came.items():
         plug = family.plugs[name]
@@ -58,7 +58,7 @@ def check_family(family: Family, context: Meeting) -> Iterator[Finding]:
             others: dict[str, list[str]] = {}
             for part in meeting:
                 pin = (part.pins or {}).get(cavity)
-                if pin in circuits and pin not in (wire.circuit, NOT_CONNECTED):
+                if pin is not None and pin in circuits and pin not in (wire.circuit, NOT_CONNECTED):
                     others.setdefault(pin, []).append(part.number)
             if others:
                 met = " and ".join(f"{pin} in {', '.join(numbers)}" for pin, numbers in others.items())

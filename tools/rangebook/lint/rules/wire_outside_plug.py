@@ -76,14 +76,14 @@ def check_family(family: Family, context: Housings) -> Iterator[Finding]:
                     "correct the cavity, or add the wire under `wires`",
                 )
     for one in family.applications:
-        plug = family.plugs.get(one.plug or "")
+        its = family.plugs.get(one.plug or "")
         for index, cavity in enumerate(one.optional_cavities):
-            if plug is not None and cavity not in plug.wires:
+            if its is not None and cavity not in its.wires:
                 yield finding(
                     family,
                     (*one.path, "optional_cavities", index),
-                    f"{one.vehicle} may lack the wire in cavity {cavity}, but its plug {plug.name} has none there "
-                    f"(wires: {listed(plug.wires)})",
+                    f"{one.vehicle} may lack the wire in cavity {cavity}, but its plug {its.name} has none there "
+                    f"(wires: {listed(its.wires)})",
                     "correct the cavity, or take it out",
                 )
 
