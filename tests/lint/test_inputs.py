@@ -171,7 +171,7 @@ def test_each_kind_of_input_alone_changes_what_some_rule_finds(kind: str, names:
     if kind == Input.MATES:
         start = changed(START, ["another housing of the part"])
     if kind == HOLDER:
-        start = START.put(FAMILY, 'sources: [{kind: seen, detail: "metered on the bench"', "xsources: [").put(FAMILY, "xsources", "note: x #")
+        start = START.put(FAMILY, 'sources: [{kind: seen, detail: "metered on the bench"', "note: x # [")
     told = {(one, where): (differing, is_other) for one, where, differing, is_other in compared(start, changed(start, names))}
     assert told[rule, file] == ({kind}, True)
 

@@ -159,7 +159,7 @@ class Ground:
         return next(one for one in self.sources if one.file == file)
 
     def lint(self, files: Mapping[str, bytes | None] = {}, since: bool = False) -> list[Finding]:  # noqa: B006
-        """The findings of the book with some files other than they are; with ``since`` also what is found by comparing it with the clean one."""
+        """The findings of the book with some files other than they are; ``since``: also what comparing it with the clean one finds."""
         # The linter puts garbage off for good, which is right for a command and not for thousands of runs in one process.
         self._runs += 1
         if self._runs % 200 == 0:
