@@ -23,11 +23,26 @@ from typing import Any, Generic, TypeVar
 
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.lint.context import Context, Input, Scope, TextContext, WideContext
-from rangebook.lint.finding import Finding, Severity
+from rangebook.lint.finding import Finding, Owner, Severity, finding, finding_at, place_of
 from rangebook.lint.fixing.fixer import Fixer
 from rangebook.reading.entry import Entry
 
-__all__ = ["BookCheck", "EntryCheck", "Rule", "Severity", "TextCheck", "name_of", "rule"]
+__all__ = [
+    "BookCheck",
+    "EntryCheck",
+    "Finding",
+    "Owner",
+    "Rule",
+    "Severity",
+    "TextCheck",
+    "every_kind",
+    "finding",
+    "finding_at",
+    "name_of",
+    "place_of",
+    "rule",
+]
+"""What a rule's module writes its findings and its declaration with."""
 
 _Text = TypeVar("_Text", bound=TextContext)
 _Item = TypeVar("_Item", Family, Connector, Kit)
@@ -52,6 +67,11 @@ class EntryCheck(Generic[_Item, _Context]):
     kind: type[_Item]
     sees: type[_Context]
     find: Callable[[_Item, _Context], Iterator[Finding]]
+
+
+def every_kind(sees: type[_Context], find: Callable[[Any, _Context], Iterator[Finding]]) -> tuple[EntryCheck[Any, _Context], ...]:
+    """A generator that is called with each family, connector and kit."""
+    return EntryCheck(Family, sees, find), EntryCheck(Connector, sees, find), EntryCheck(Kit, sees, find)
 
 
 @dataclass(frozen=True)

@@ -50,8 +50,8 @@ def files(name: str, scope: str, taken: Container[str]) -> dict[str, str]:
 
 def _rule(form: _Form) -> str:
     item = form.item.rpartition(" ")[2]
-    imports = [f"from rangebook.lint.context import {form.context}", "from rangebook.lint.finding import Finding"]
-    imports.append(f"from rangebook.lint.rule import {', '.join(sorted((form.check, 'Severity', 'rule'), key=_as_sorted))}")
+    words = ", ".join(sorted((form.check, "Finding", "Severity")))
+    imports = [f"from rangebook.lint.context import {form.context}", f"from rangebook.lint.rule import {words}, rule"]
     if item:
         imports.append(f"from rangebook.{'reading.entry' if item == 'Entry' else 'book.model'} import {item}")
     lines = "\n".join(sorted(imports))
@@ -85,16 +85,12 @@ from collections.abc import Iterator
 def {form.function}({arguments}) -> Iterator[Finding]:
     """Yield a finding at FILL IN."""
     # yield finding(owner, path, "what was found and what was expected, with names and figures", "what to do about it")
-    # finding is in rangebook.lint.finding. Is more to be seen than {form.context} has, name another class of rangebook.lint.context.
+    # finding is in rangebook.lint.rule. Is more to be seen than {form.context} has, name another class of rangebook.lint.context.
     yield from ()
 
 
 RULE = rule(__name__, __doc__, Severity.WARNING, {form.check}({seen}))
 '''
-
-
-def _as_sorted(name: str) -> tuple[bool, str]:
-    return name[0].islower(), name
 
 
 def _test(name: str, form: _Form) -> str:

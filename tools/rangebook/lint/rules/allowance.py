@@ -24,8 +24,7 @@ import re
 from collections.abc import Iterator
 
 from rangebook.lint.context import Allowed
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 from rangebook.lint.suppression import Standing
 from rangebook.lint.words import Nearest, meant
 

@@ -65,8 +65,7 @@ from typing import Any
 from rangebook.book.model import Application, Family, Plug
 from rangebook.book.numbers import normalise
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, finding, place_of
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, place_of, rule
 
 _EVER = 9999
 

@@ -43,8 +43,7 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.electrics.safety_paths import BACKUP
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Finding
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import EntryCheck, Finding, Severity, rule
 from rangebook.lint.safety import path_findings
 
 

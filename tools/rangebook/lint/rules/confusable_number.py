@@ -29,10 +29,9 @@ from itertools import islice
 from rangebook.book.numbers import normalise
 from rangebook.lint.confusable import PAIRS, LookAlikes, differing
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, finding, finding_at
 from rangebook.lint.mentions import part_numbers
 from rangebook.lint.prose import MOST, place
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, finding_at, rule
 
 SHORTEST = 5
 """A number in the prose with fewer characters than this may be anything."""

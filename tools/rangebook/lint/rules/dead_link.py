@@ -47,9 +47,8 @@ from itertools import islice
 from urllib.parse import unquote
 
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, finding_at
 from rangebook.lint.prose import MOST, links, place
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding_at, rule
 from rangebook.lint.words import Nearest, meant
 from rangebook.reading.entry import Entry
 

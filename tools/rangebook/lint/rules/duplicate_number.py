@@ -23,8 +23,7 @@ from collections.abc import Iterator
 from rangebook.book.book import Book
 from rangebook.book.model import Path
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, Owner, finding, place_of
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Owner, Severity, finding, place_of, rule
 
 
 def check_book(context: WholeBook) -> Iterator[Finding]:

@@ -23,17 +23,26 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from rangebook.book.model import Connector, Family, Kit, Path
+from rangebook.book import build
+from rangebook.book.model import Family, Path
 from rangebook.lint.context import Day
-from rangebook.lint.finding import Finding, finding
 from rangebook.lint.mentions import sourced
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
 
 
-def check_family(family: Family, context: Day) -> Iterator[Finding]:
-    """Yield a finding for each date of the family that lies in the future."""
-    yield from _sources(family, context.today)
-    month, year = context.today.strftime("%Y-%m"), context.today.year
+def check(owner: build.Item, context: Day) -> Iterator[Finding]:
+    """Yield a finding for each date of an entry that lies in the future."""
+    tomorrow = (context.today + timedelta(days=1)).isoformat()
+    for one in sourced(owner):
+        for index, source in enumerate(one.sources):
+            if source.on and source.on > tomorrow:
+                yield _finding(owner, (*one.path, "sources", index, "on"), f"{one.who} is said to have been looked at on {source.on}")
+    if isinstance(owner, Family):
+        yield from _in_family(owner, context.today)
+
+
+def _in_family(family: Family, today: date) -> Iterator[Finding]:
+    month, year = today.strftime("%Y-%m"), today.year
     for part in family.parts:
         for link in part.superseded_by:
             if link.since and _later(link.since, month):
@@ -48,38 +57,13 @@ def check_family(family: Family, context: Day) -> Iterator[Finding]:
             yield _finding(family, (*one.path, "years"), f"{one.vehicle} is said to be of the model years {one.years}")
 
 
-def check_connector(connector: Connector, context: Day) -> Iterator[Finding]:
-    """Yield a finding for each source of the connector that lies in the future."""
-    yield from _sources(connector, context.today)
-
-
-def check_kit(kit: Kit, context: Day) -> Iterator[Finding]:
-    """Yield a finding for each source of the kit that lies in the future."""
-    yield from _sources(kit, context.today)
-
-
-def _sources(owner: Family | Connector | Kit, today: date) -> Iterator[Finding]:
-    tomorrow = (today + timedelta(days=1)).isoformat()
-    for one in sourced(owner):
-        for index, source in enumerate(one.sources):
-            if source.on and source.on > tomorrow:
-                yield _finding(owner, (*one.path, "sources", index, "on"), f"{one.who} is said to have been looked at on {source.on}")
-
-
 def _later(stated: str, month: str) -> bool:
     """Whether a month, or a year as a whole, is after this month. Text in this form sorts as time does."""
     return stated > month[: len(stated)]
 
 
-def _finding(owner: Family | Connector | Kit, path: Path, what: str) -> Finding:
+def _finding(owner: build.Item, path: Path, what: str) -> Finding:
     return finding(owner, path, f"{what}, which has not come yet", "correct the date; an open end is written `2009-`")
 
 
-RULE = rule(
-    __name__,
-    __doc__,
-    Severity.WARNING,
-    EntryCheck(Family, Day, check_family),
-    EntryCheck(Connector, Day, check_connector),
-    EntryCheck(Kit, Day, check_kit),
-)
+RULE = rule(__name__, __doc__, Severity.WARNING, *every_kind(Day, check))

@@ -22,8 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.files import FOLDERS
 

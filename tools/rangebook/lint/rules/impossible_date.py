@@ -24,8 +24,7 @@ from typing import Any
 
 from rangebook.book.model import Path
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import Severity, TextCheck, rule
+from rangebook.lint.rule import Finding, Severity, TextCheck, finding, rule
 from rangebook.reading.entry import Entry
 
 

@@ -36,13 +36,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Finding
 from rangebook.lint.fixing.edits import Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import hints
 from rangebook.lint.fixing.layout import Mapping, Node, Scalar, at
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import Severity, TextCheck, rule
+from rangebook.lint.rule import Finding, Severity, TextCheck, rule
 from rangebook.reading.entry import Entry
 from rangebook.schema.store import KINDS, Schemas
 
@@ -69,7 +68,11 @@ def first_astray(keys: Iterable[str], order: Sequence[str]) -> int | None:
 
 
 def find(page: Page) -> Iterator[Fix]:
-    """Yield one fix for the entry and one for each part whose keys are out of order. Those written as ``{...}`` are left alone."""
+    """Yield one fix for the entry and one for each part whose keys are out of order. Those written as ``{...}`` are left alone.
+
+    Only lines are moved, each with what is said about it: the comment lines right above a key go with it, and so does what
+    stands between it and the next one.
+    """
     if page.layout is None or page.kind is None:
         return
     top, part = wanted(page.schemas, page.kind)

@@ -31,8 +31,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Kit
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 from rangebook.lint.words import listed
 
 

@@ -22,8 +22,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Kit
 from rangebook.lint.context import Housings
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 
 def check_kit(kit: Kit, context: Housings) -> Iterator[Finding]:

@@ -26,8 +26,7 @@ from collections.abc import Iterator
 from itertools import islice
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Finding, finding_at
-from rangebook.lint.rule import Severity, TextCheck, rule
+from rangebook.lint.rule import Finding, Severity, TextCheck, finding_at, rule
 from rangebook.reading import front_matter
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Mark

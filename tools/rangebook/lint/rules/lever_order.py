@@ -23,8 +23,7 @@ from collections.abc import Iterator, Sequence
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 _SOURCE = "49 CFR 571.102 S3.1.1"
 

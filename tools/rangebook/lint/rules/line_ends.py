@@ -41,10 +41,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Finding, finding_at
 from rangebook.lint.fixing.fixer import BY_WRITING, Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import FIX
-from rangebook.lint.rule import Severity, TextCheck, rule
+from rangebook.lint.rule import Finding, Severity, TextCheck, finding_at, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Mark
 

@@ -29,8 +29,7 @@ from collections.abc import Iterable, Iterator
 
 from rangebook.book.model import Family, Path
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, finding, place_of
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, place_of, rule
 
 _LEFT_OUT = re.compile(r"[\s\-\u2010-\u2015]+")
 

@@ -28,12 +28,11 @@ import re
 from collections.abc import Iterator
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Finding
 from rangebook.lint.fixing.edits import Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import hints
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import Severity, TextCheck, rule
+from rangebook.lint.rule import Finding, Severity, TextCheck, rule
 from rangebook.reading.entry import Entry
 
 BARE = re.compile(r"(?<=[\[,])[ ]*(-)[ ]*(?=[,\]])")

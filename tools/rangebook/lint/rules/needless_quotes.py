@@ -23,13 +23,12 @@ import re
 from collections.abc import Iterator
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Finding
 from rangebook.lint.fixing.edits import Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import hints
 from rangebook.lint.fixing.page import Page
 from rangebook.lint.fixing.typed import Schema, is_free, paths_at, typed, ways_at
-from rangebook.lint.rule import Severity, TextCheck, rule
+from rangebook.lint.rule import Finding, Severity, TextCheck, rule
 from rangebook.reading.entry import Entry
 from rangebook.schema.numbers import reads_as_number, reads_as_truth
 from rangebook.schema.store import KINDS, Schemas
@@ -57,7 +56,11 @@ def may_have_any(entry: Entry, schemas: Schemas) -> bool:
 
 
 def find(page: Page) -> Iterator[Fix]:
-    """Yield a fix for each pair of quotes that does nothing. An entry written as JSON is left alone."""
+    """Yield a fix for each pair of quotes that does nothing. An entry written as JSON is left alone.
+
+    Free text and part numbers keep their quotes, and so does what some readers of YAML would make something else of: ``"2"`` as a
+    position, ``"NO"`` as a number, ``"-"`` in the rows of a connector.
+    """
     if page.layout is None or page.layout.flow or page.kind is None:
         return
     for scalar, _, is_key, ways in typed(page.layout, page.schemas, page.kind):

@@ -23,8 +23,7 @@ from collections.abc import Iterator
 
 from rangebook.book.removed_numbers import removed_numbers
 from rangebook.lint.context import TwoRevisions
-from rangebook.lint.finding import Finding
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, rule
 from rangebook.reading.located import Mark, mark_at
 
 

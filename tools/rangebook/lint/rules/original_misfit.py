@@ -35,8 +35,7 @@ from rangebook.fitting.premises import may_misfit
 from rangebook.fitting.words import joined
 from rangebook.lint.context import Chains
 from rangebook.lint.faults import Faults
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 
 
 def check_verdicts(context: Chains) -> Iterator[Finding]:

@@ -23,12 +23,12 @@ Mended:
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
-from rangebook.book.model import Connector, Family, Kit, Photo
+from rangebook.book import build
+from rangebook.book.model import Family, Photo
 from rangebook.lint.context import Pictures
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
 from rangebook.reading.photos import FORMATS, photo_path
 
 MOST_BYTES = 8_000_000
@@ -39,22 +39,9 @@ _WORD = re.compile(r"[^\W\d_]{2,}")
 _SAYS_NOTHING = frozenset(["photo", "photograph", "picture", "image", "pic", "of", "the", "an", "in", "it", "here", "is", "this", "from"])
 
 
-def check_family(family: Family, context: Pictures) -> Iterator[Finding]:
-    """Yield a finding at each picture of a family, or of a part of it, that will not do."""
-    yield from _check(family, (*family.photos, *(photo for part in family.parts for photo in part.photos)), context)
-
-
-def check_connector(connector: Connector, context: Pictures) -> Iterator[Finding]:
-    """The same for a connector."""
-    yield from _check(connector, connector.photos, context)
-
-
-def check_kit(kit: Kit, context: Pictures) -> Iterator[Finding]:
-    """The same for a kit."""
-    yield from _check(kit, kit.photos, context)
-
-
-def _check(owner: Family | Connector | Kit, photos: Sequence[Photo], context: Pictures) -> Iterator[Finding]:
+def check(owner: build.Item, context: Pictures) -> Iterator[Finding]:
+    """Yield a finding at each picture of an entry, or of a part in it, that will not do."""
+    photos = (*owner.photos, *(photo for part in owner.parts for photo in part.photos)) if isinstance(owner, Family) else owner.photos
     said: dict[str, str] = {}
     for photo in photos:
         why = _wordless(photo)
@@ -73,7 +60,7 @@ def _wordless(photo: Photo) -> str | None:
     return None if len(words) >= FEWEST_WORDS else f"too little is said: at least {FEWEST_WORDS} words that tell something"
 
 
-def _check_file(owner: Family | Connector | Kit, photo: Photo, context: Pictures) -> Iterator[Finding]:
+def _check_file(owner: build.Item, photo: Photo, context: Pictures) -> Iterator[Finding]:
     if context.photos is None:
         return
     place = photo_path(owner.entry.file, photo.file)
@@ -96,11 +83,4 @@ def _check_file(owner: Family | Connector | Kit, photo: Photo, context: Pictures
         )
 
 
-RULE = rule(
-    __name__,
-    __doc__,
-    Severity.ERROR,
-    EntryCheck(Family, Pictures, check_family),
-    EntryCheck(Connector, Pictures, check_connector),
-    EntryCheck(Kit, Pictures, check_kit),
-)
+RULE = rule(__name__, __doc__, Severity.ERROR, *every_kind(Pictures, check))

@@ -41,8 +41,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Housings
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 
 def check_family(family: Family, context: Housings) -> Iterator[Finding]:

@@ -39,7 +39,11 @@ _POINT = re.compile(r"([+-]?)([0-9]*)[.,]([0-9]{1,2})\Z")
 
 
 def find(page: Page) -> Iterator[Fix]:
-    """Yield a fix for each value that the schema refuses and that has one form, near to it, which it does not."""
+    """Yield a fix for each value that the schema refuses and that has one form, near to it, which it does not.
+
+    Capitals and small letters in names, words and codes, where the book or the schema has them otherwise; dates, months and
+    years with a figure or a hyphen of another kind; numbers without the nought before the point or with a comma for it.
+    """
     if page.layout is None or page.kind is None:
         return
     positions = _positions(page.layout)

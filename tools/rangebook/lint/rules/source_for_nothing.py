@@ -28,32 +28,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import Connector, Family, Kit, Part, Path, Source
+from rangebook.book import build
+from rangebook.book.model import Family, Kit, Part, Path, Source
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
 from rangebook.schema.words import listed
 
 
-def check_family(family: Family, context: Context) -> Iterator[Finding]:
-    """Yield a finding for each fact that a source of the family, of a part or of a supersession names and that is not stated."""
-    of_parts = [_stated(part) for part in family.parts]
-    own = {name for name in ("plugs", "applications", "fitting") if getattr(family, name)}
-    yield from _findings(family, (), family.sources, own.union(*of_parts), family.id)
-    for part, stated in zip(family.parts, of_parts, strict=True):
-        yield from _findings(family, part.path, part.sources, stated, part.number)
+def check(owner: build.Item, context: Context) -> Iterator[Finding]:
+    """Yield a finding for each fact that a source of an entry, a part or a supersession names and that is not stated.
+
+    A connector and a kit have no such facts.
+    """
+    if not isinstance(owner, Family):
+        yield from _findings(owner, (), owner.sources, set(), owner.number if isinstance(owner, Kit) else owner.id)
+        return
+    of_parts = [_stated(part) for part in owner.parts]
+    own = {name for name in ("plugs", "applications", "fitting") if getattr(owner, name)}
+    yield from _findings(owner, (), owner.sources, own.union(*of_parts), owner.id)
+    for part, stated in zip(owner.parts, of_parts, strict=True):
+        yield from _findings(owner, part.path, part.sources, stated, part.number)
         for link in part.superseded_by:
-            yield from _findings(family, link.path, link.sources, {"supersession"}, f"the successor {link.number}")
-
-
-def check_connector(connector: Connector, context: Context) -> Iterator[Finding]:
-    """Yield a finding for each fact that a source of a connector names: it has no such facts."""
-    yield from _findings(connector, (), connector.sources, set(), connector.id)
-
-
-def check_kit(kit: Kit, context: Context) -> Iterator[Finding]:
-    """Yield a finding for each fact that a source of a kit names: it has no such facts."""
-    yield from _findings(kit, (), kit.sources, set(), kit.number)
+            yield from _findings(owner, link.path, link.sources, {"supersession"}, f"the successor {link.number}")
 
 
 def _stated(part: Part) -> set[str]:
@@ -67,7 +63,7 @@ def _stated(part: Part) -> set[str]:
     return {name for name, value in facts.items() if value is not None}
 
 
-def _findings(owner: Family | Connector | Kit, path: Path, sources: tuple[Source, ...], stated: set[str], who: str) -> Iterator[Finding]:
+def _findings(owner: build.Item, path: Path, sources: tuple[Source, ...], stated: set[str], who: str) -> Iterator[Finding]:
     for index, source in enumerate(sources):
         for at, name in enumerate(source.covers):
             if name not in stated:
@@ -80,11 +76,4 @@ def _findings(owner: Family | Connector | Kit, path: Path, sources: tuple[Source
                 )
 
 
-RULE = rule(
-    __name__,
-    __doc__,
-    Severity.WARNING,
-    EntryCheck(Family, Context, check_family),
-    EntryCheck(Connector, Context, check_connector),
-    EntryCheck(Kit, Context, check_kit),
-)
+RULE = rule(__name__, __doc__, Severity.WARNING, *every_kind(Context, check))

@@ -45,8 +45,7 @@ from rangebook.book.model import Contact, Family, Part
 from rangebook.electrics.safety_paths import PARK_NEUTRAL, START, park_neutral_faults
 from rangebook.fitting.words import joined
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 from rangebook.lint.safety import at_position, path_findings
 
 

@@ -77,8 +77,7 @@ from rangebook.fitting.verdict import Verdict, Word
 from rangebook.fitting.words import moves
 from rangebook.lint.context import Chains
 from rangebook.lint.faults import Faults
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 from rangebook.lint.rules import original_misfit
 from rangebook.lint.words import listed
 

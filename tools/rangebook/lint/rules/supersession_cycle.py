@@ -47,8 +47,7 @@ from collections.abc import Iterator
 from rangebook.book.book import Book
 from rangebook.book.model import Part, Succession
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 
 
 def check_book(context: WholeBook) -> Iterator[Finding]:

@@ -45,8 +45,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Part
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 
 _WORDS = {
     "discontinued": "which is discontinued and has no successor itself",

@@ -43,12 +43,11 @@ import re
 from collections.abc import Iterator
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Finding
 from rangebook.lint.fixing.edits import Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import hints
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import Severity, TextCheck, rule
+from rangebook.lint.rule import Finding, Severity, TextCheck, rule
 from rangebook.reading.entry import Entry
 
 _BLANKS = re.compile(r"[ \t]+$", re.MULTILINE)
@@ -61,7 +60,11 @@ def may_have_any(text: str) -> bool:
 
 
 def find(page: Page) -> Iterator[Fix]:
-    """Yield a fix for each line that ends in blanks, and one for the end of the file."""
+    """Yield a fix for each line that ends in blanks, and one for the end of the file.
+
+    In the prose two spaces before a line that goes on are a line break in Markdown, so they stay; so does what is inside
+    fenced or indented code.
+    """
     text = page.text
     end = len(text.rstrip(" \t\n"))
     for match in _BLANKS.finditer(text, 0, page.prose_start):

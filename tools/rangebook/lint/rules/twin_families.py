@@ -75,8 +75,7 @@ from rangebook.book.model import Family
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Word
 from rangebook.lint.context import Verdicts
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 from rangebook.lint.words import listed
 
 LOOK_BACK = 8

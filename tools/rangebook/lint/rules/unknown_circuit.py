@@ -32,8 +32,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family, Path
 from rangebook.lint.context import Circuits
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
 
 

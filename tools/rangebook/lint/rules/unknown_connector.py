@@ -32,8 +32,7 @@ from collections.abc import Iterator
 from rangebook.book.book import Book
 from rangebook.book.model import Path
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, Owner, finding
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Owner, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
 
 

@@ -39,9 +39,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, finding
 from rangebook.lint.mentions import as_stated
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
 
 

@@ -27,9 +27,8 @@ from collections.abc import Iterator
 from rangebook.book.numbers import normalise
 from rangebook.lint.confusable import LookAlikes
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, finding
 from rangebook.lint.mentions import part_numbers
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
 
 

@@ -23,9 +23,8 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family, Path
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Finding, finding
 from rangebook.lint.mentions import as_stated
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 from rangebook.lint.words import listed
 
 

@@ -27,9 +27,8 @@ from itertools import islice
 from typing import Any
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Finding, finding_at
 from rangebook.lint.prose import MOST, place
-from rangebook.lint.rule import Severity, TextCheck, rule
+from rangebook.lint.rule import Finding, Severity, TextCheck, finding_at, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Map, Mark, Seq
 

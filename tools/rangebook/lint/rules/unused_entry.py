@@ -33,8 +33,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from rangebook.book.book import Book
 from rangebook.book.model import Connector, Kit
 from rangebook.lint.context import WholeBook
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import BookCheck, Severity, rule
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 
 
 def check_book(context: WholeBook) -> Iterator[Finding]:

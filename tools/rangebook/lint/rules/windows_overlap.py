@@ -45,8 +45,7 @@ from math import inf
 from rangebook.book.model import Family
 from rangebook.electrics.range_output import Output, outputs
 from rangebook.lint.context import Circuits
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 from rangebook.lint.words import output_name, output_reading
 
 _ROUNDING = 1e-9

@@ -37,8 +37,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import NOT_CONNECTED, Family, Part, Plug
 from rangebook.lint.context import Meeting
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 
 def check_family(family: Family, context: Meeting) -> Iterator[Finding]:

@@ -35,12 +35,11 @@ from functools import lru_cache
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Finding, finding
 from rangebook.lint.fixing.edits import Change, Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.layout import Scalar, walk
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 COLOURS = {
     "BK": "black",

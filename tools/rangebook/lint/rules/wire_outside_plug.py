@@ -45,8 +45,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import CASE, Family
 from rangebook.lint.context import Housings
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 from rangebook.lint.words import listed
 
 

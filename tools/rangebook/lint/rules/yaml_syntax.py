@@ -35,7 +35,12 @@ _LINE = re.compile(r"^ *(?:- )?([a-z_]+): +([^\s\"'\[\]{}&*!|>#,?-](?:[^\n#\"]|(
 
 
 def find(page: Page) -> Iterator[Fix]:
-    """Yield a fix for the line at which the front matter cannot be read further, if it is such a one."""
+    """Yield a fix for the line at which the front matter cannot be read further, if it holds words that YAML takes for something else
+    because they are not in quotes: with ``: `` in them, or ``@`` in front.
+
+    It is done only on a line of its own that begins with a key for free text, and only where the front matter can be read
+    afterwards and says these words to the letter.
+    """
     slips = {problem.mark.line for problem in page.entry.problems if problem.rule == "yaml-syntax"}
     if not slips:
         return

@@ -27,8 +27,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Application, Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Finding, finding
-from rangebook.lint.rule import EntryCheck, Severity, rule
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Finding]:
