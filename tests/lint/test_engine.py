@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import os
 import random
 from collections.abc import Callable
@@ -13,6 +14,7 @@ import pytest
 from rangebook.book.load import load, load_texts
 from rangebook.lint import engine
 from rangebook.lint.engine import lint
+from rangebook.lint.registry import all_rules
 from rangebook.reading import second_process
 from rangebook.reading.entry import FEW
 from rangebook.reading.files import read_all
@@ -89,3 +91,21 @@ def test_what_a_function_raises_reaches_the_one_who_waits() -> None:
     other: SecondProcess = SecondProcess(fails)
     with pytest.raises(KeyError, match="there is none"):
         other.result()
+
+
+LINT = ROOT / "tools" / "rangebook" / "lint"
+ENGINE = ("engine", "suppression", "revisions", "inputs", "context", "registry", "plan")
+
+
+@pytest.mark.parametrize("module", (*ENGINE, "rule", "finding", "faults", "safety"))
+def test_no_rule_is_named_outside_the_rules(module: str) -> None:
+    tree = ast.parse((LINT / f"{module}.py").read_text("utf-8"))
+    said = {node.value for node in ast.walk(tree) if isinstance(node, ast.Constant) and isinstance(node.value, str)}
+    assert not said & set(all_rules()) - {"schema"}, "the input `schema` has the name of a rule"
+
+
+@pytest.mark.parametrize("name", all_rules())
+def test_no_rule_calls_the_engine(name: str) -> None:
+    tree = ast.parse((LINT / "rules" / f"{name.replace('-', '_')}.py").read_text("utf-8"))
+    imported = {node.module for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
+    assert not imported & {f"rangebook.lint.{module}" for module in ENGINE if module not in ("context", "suppression")}
