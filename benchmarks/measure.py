@@ -60,8 +60,8 @@ def checking(root: Path, clock: Clock) -> None:
     """Bytes to findings, as ``rangebook lint`` does it."""
     from rangebook.book.book import build_book
     from rangebook.book.load import Loaded
+    from rangebook.lint.engine import lint
     from rangebook.lint.registry import all_rules
-    from rangebook.lint.run import lint
     from rangebook.reading.entry import read_entries
     from rangebook.schema.check import Checker
     from rangebook.schema.store import load_schemas

@@ -14,7 +14,7 @@ from tests.oracles import unsaid
 
 from rangebook.book.load import load
 from rangebook.fitting.fitter import Fitter
-from rangebook.lint.run import lint
+from rangebook.lint.engine import lint
 from rangebook.words.reasons import reason_words
 
 ROOT = Path(__file__).parents[2]

@@ -8,9 +8,9 @@ from datetime import date
 import pytest
 
 from rangebook.book.load import load_texts
+from rangebook.lint.engine import lint
 from rangebook.lint.examples import example_book
 from rangebook.lint.finding import Finding
-from rangebook.lint.run import lint
 
 TODAY = date(2026, 6, 1)
 """The day on which the example book is looked at."""

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from datetime import date
 
 from rangebook.book.load import load_texts
+from rangebook.lint.context import Scope
+from rangebook.lint.engine import lint, revision_findings
 from rangebook.lint.examples import example_book
 from rangebook.lint.finding import Finding
-from rangebook.lint.run import lint
+from rangebook.lint.registry import all_rules
 
 MARK = "»"
 TODAY = date(2026, 6, 1)
@@ -37,6 +39,15 @@ def parts(*texts: str) -> str:
     return "    kind: switch\n    parts:\n" + "".join(texts)
 
 
+def found_in(texts: Mapping[str, bytes], rule: str) -> list[Finding]:
+    """What is found in a book; for a rule that compares revisions also what it finds since the example book."""
+    loaded = load_texts(dict(texts))
+    found = lint(loaded, TODAY)
+    if all_rules()[rule].scope is Scope.REVISIONS:
+        found += revision_findings(load_texts(example_book("")), loaded, TODAY)
+    return found
+
+
 def found_at_marks(rule: str, example: str, alone: bool = True, others: Collection[str] = ()) -> list[Finding]:
     """Lint the example book with an example laid over it; the rule's findings are exactly at the marks.
 
@@ -51,7 +62,7 @@ def found_at_marks(rule: str, example: str, alone: bool = True, others: Collecti
                 line = line.replace(MARK, "", 1)
             lines[number - 1] = line
         clean[file] = "\n".join(lines).encode("utf-8")
-    found = lint(load_texts(clean), TODAY)
+    found = found_in(clean, rule)
     own = [one for one in found if one.rule == rule]
     assert sorted({(one.file, one.line, one.column) for one in own}) == sorted(places), own
     if alone:

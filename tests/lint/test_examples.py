@@ -7,10 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from rangebook.lint.examples import blocks
+from rangebook.lint.examples import blocks, example_book
 from rangebook.lint.finding import Finding
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Rule
+from tests.lint.marking import found_in
 
 RULES = list(all_rules().values())
 LintExample = Callable[..., list[Finding]]
@@ -21,20 +22,20 @@ def test_the_example_book_is_clean(lint_example: LintExample) -> None:
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
-def test_the_failing_example_fails_for_its_own_rule_alone(rule: Rule, lint_example: LintExample) -> None:
-    found = lint_example(rule.fails)
+def test_the_failing_example_fails_for_its_own_rule_alone(rule: Rule) -> None:
+    found = found_in(example_book(rule.fails), rule.name)
     assert {finding.rule for finding in found} == {rule.name}, found
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
-def test_the_mended_example_is_clean(rule: Rule, lint_example: LintExample) -> None:
+def test_the_mended_example_is_clean(rule: Rule) -> None:
     assert blocks(rule.mended), "there is a mended example"
-    assert lint_example(rule.mended) == []
+    assert found_in(example_book(rule.mended), rule.name) == []
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
-def test_every_finding_says_what_and_how_to_mend_it(rule: Rule, lint_example: LintExample) -> None:
-    for finding in lint_example(rule.fails):
+def test_every_finding_says_what_and_how_to_mend_it(rule: Rule) -> None:
+    for finding in found_in(example_book(rule.fails), rule.name):
         assert finding.line >= 1 and finding.column >= 1
         assert len(finding.message) > 15 and len(finding.fix) > 5
 

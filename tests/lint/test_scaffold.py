@@ -50,13 +50,14 @@ def test_the_linter_runs_with_them(checkout: Path) -> None:
 
 def test_what_is_not_filled_in_fails(checkout: Path) -> None:
     names = " or ".join(f"new_{scope}_rule or new-{scope}-rule" for scope in SCOPES)
-    paths = ["tests/lint/test_examples.py", "tests/lint/rules"]
+    paths = ["tests/lint/test_examples.py", "tests/lint/rules", "tests/lint/seeding"]
     done = _python(checkout, "-m", "pytest", "-p", "no:cacheprovider", *paths, "-k", names)
     failed = {line.split(" ")[1] for line in done.stdout.splitlines() if line.startswith("FAILED")}
     for scope in SCOPES:
         module = f"tests/lint/rules/test_new_{scope}_rule.py"
         assert {f"{module}::test_it_is_found_where_it_is_to_be_mended", f"{module}::test_what_only_looks_like_it_is_let_pass"} <= failed
         assert f"tests/lint/test_examples.py::test_the_failing_example_fails_for_its_own_rule_alone[new-{scope}-rule]" in failed
+        assert f"[FILL IN: a slip that new-{scope}-rule is there for]" in done.stdout, "nothing is sown for it"
 
 
 def test_the_house_style_has_nothing_against_them(checkout: Path) -> None:

@@ -15,8 +15,8 @@ from rangebook.book.load import load_texts
 from rangebook.book.numbers import normalise
 from rangebook.cli import COMMANDS, parser
 from rangebook.fitting.fitter import Fitter
+from rangebook.lint.engine import lint
 from rangebook.lint.finding import Severity
-from rangebook.lint.run import lint
 
 DOCUMENTS = ("README.md", "DEVELOPERS.md", "CONTRIBUTING.md", ".github/PULL_REQUEST_TEMPLATE.md", "benchmarks/README.md")
 

@@ -12,7 +12,7 @@ from generate import generate, write
 from rangebook.book.load import Loaded, load_texts
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.verdict import VerdictKind
-from rangebook.lint.run import lint
+from rangebook.lint.engine import lint
 
 FAMILIES = 12
 TODAY = date(2026, 6, 1)

@@ -27,8 +27,8 @@ from rangebook.lint.examples import base_book
 from rangebook.schema.editor import editor_schemas
 from rangebook.schema.store import Schemas, load_schemas
 from rangebook.site.api import facts
-from rangebook.site.facts.computed import Computed
 from rangebook.site.data import write
+from rangebook.site.facts.computed import Computed
 from rangebook.site.model.said import said
 from rangebook.site.pages.format import format_data
 

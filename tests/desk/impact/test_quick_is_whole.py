@@ -15,8 +15,8 @@ from rangebook.desk.impact.report import finding_changes
 from rangebook.desk.impact.safety_circuits import SafetyCircuits
 from rangebook.desk.impact.states import States, two_states
 from rangebook.desk.impact.verdicts import VerdictChange, verdict_changes
-from rangebook.lint.run import lint
-from rangebook.lint.two_states import lint_both
+from rangebook.lint.engine import lint
+from rangebook.lint.revisions import lint_both
 from rangebook.schema.store import load_schemas
 
 TODAY = date(2026, 6, 1)

@@ -10,8 +10,8 @@ import pytest
 
 from rangebook.lint.examples import base_book
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.fixing.plan import Plan, mend_text, plan
 from rangebook.lint.fixing.typed import Known
+from rangebook.lint.plan import Plan, fix_text, plan
 from rangebook.schema.store import load_schemas
 
 TODAY = date(2026, 6, 1)
@@ -26,11 +26,11 @@ KNOWN = Known(frozenset({"oval-13", "oval-9", "tamblin-gate", "oval-9-renewal"})
 
 @pytest.fixture(scope="session")
 def mend() -> Callable[..., tuple[str, list[str]]]:
-    """The text of an entry mended, by all menders or some, with the names of those that mended something."""
+    """The text of an entry mended, by all fixers or some, with the names of those that mended something."""
 
-    def mended(text: str, *menders: str, kind: str = "switch") -> tuple[str, list[str]]:
-        page, notes = mend_text(Page(FILES[kind], text, SCHEMAS, KNOWN), *([menders] if menders else []))
-        return page.text, [note.mender for note in notes]
+    def mended(text: str, *fixers: str, kind: str = "switch") -> tuple[str, list[str]]:
+        page, notes = fix_text(Page(FILES[kind], text, SCHEMAS, KNOWN), *([fixers] if fixers else []))
+        return page.text, [note.fixer for note in notes]
 
     return mended
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from rangebook.lint.examples import base_book
-from rangebook.lint.fixing.difference import patch
+from rangebook.lint.patch import patch
 
 KIT, SWITCH, CONNECTOR = "entries/kits/oval-9-renewal.md", "entries/switches/tamblin-gate.md", "entries/connectors/oval-13.md"
 

@@ -103,7 +103,7 @@ def test_byte_order_mark_and_line_ends(plan_for, before: bytes, after: str) -> N
     name = "entries/connectors/oval-13.md"
     text = base_book()[name]
     (one,) = plan_for({name: before % text.replace("\n", after).encode()}).changed
-    assert one.after == text.replace("\n", "\n" if after == "\r" else after).encode() and {note.mender for note in one.notes} == {
+    assert one.after == text.replace("\n", "\n" if after == "\r" else after).encode() and {note.fixer for note in one.notes} == {
         "line-ends"
     }
 

@@ -14,14 +14,14 @@ from lxml import etree
 
 from rangebook.book.book import build_book
 from rangebook.book.load import Loaded
+from rangebook.lint.engine import lint
 from rangebook.lint.examples import base_book
 from rangebook.lint.finding import Finding
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.fixing.plan import mend_text
 from rangebook.lint.fixing.typed import Known
 from rangebook.lint.linted import Linted
+from rangebook.lint.plan import fix_text
 from rangebook.lint.reports import FORMATS, writer
-from rangebook.lint.run import lint
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.text import decode
 from rangebook.schema.check import Checker
@@ -139,17 +139,17 @@ def _mended(loaded: Loaded, entry: Entry, data: bytes) -> None:
     if not isinstance(text, str) or len(text) > 20_000:
         return
     page = Page(entry.file, text, loaded.schemas, Known(frozenset({"oval-9", "oval-13"}), frozenset(loaded.schemas.circuits)))
-    mended, notes = mend_text(page)
-    by = {note.mender for note in notes}
+    mended, notes = fix_text(page)
+    by = {note.fixer for note in notes}
     before, after = page.entry, mended.entry
     if before.front is not None and not by & MAY_CHANGE_VALUES and after.front != before.front:
         raise BrokenError(f"--fix ({', '.join(by)}) changed what the entry says", data)
     # What could not be read at all before may show more than one thing that is wrong once it can; the plan for a book weighs that.
     if before.front is not None and len(after.problems) > len(before.problems):
         raise BrokenError(f"--fix ({', '.join(by)}) made it worse", data)
-    again, notes = mend_text(mended)
+    again, notes = fix_text(mended)
     if again.text != mended.text:
-        raise BrokenError(f"--fix is not done the first time ({', '.join({note.mender for note in notes})})", data)
+        raise BrokenError(f"--fix is not done the first time ({', '.join({note.fixer for note in notes})})", data)
 
 
 def try_entry(data: bytes) -> None:

@@ -9,8 +9,8 @@ from typing import NamedTuple
 import pytest
 
 from rangebook.book.load import load_texts
+from rangebook.lint.engine import lint
 from rangebook.lint.examples import example_book
-from rangebook.lint.run import lint
 
 
 class Seen(NamedTuple):

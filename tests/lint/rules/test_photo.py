@@ -11,9 +11,8 @@ from PIL import Image
 
 from rangebook.book.load import load
 from rangebook.cli import main
+from rangebook.lint.engine import lint, lint_files
 from rangebook.lint.examples import example_book
-from rangebook.lint.run import lint
-from rangebook.lint.whole import lint_files
 from rangebook.reading.files import read_all
 from rangebook.schema.store import load_schemas
 

@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rangebook.book.load import load_texts
+from rangebook.lint.engine import lint
 from rangebook.lint.examples import example_book
 from rangebook.lint.registry import all_rules
-from rangebook.lint.run import lint
 from tests.lint.marking import found_at_marks
 
 

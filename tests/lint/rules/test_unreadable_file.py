@@ -3,8 +3,8 @@
 import pytest
 
 from rangebook.book.load import load_texts
+from rangebook.lint.engine import lint
 from rangebook.lint.examples import example_book
-from rangebook.lint.run import lint
 from rangebook.reading.files import MAX_BYTES
 
 KIT = "entries/kits/oval-9-renewal.md"

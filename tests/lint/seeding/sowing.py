@@ -15,11 +15,13 @@ from pathlib import Path
 
 from rangebook.book.book import build_book
 from rangebook.book.load import Loaded
+from rangebook.lint.context import Scope
+from rangebook.lint.engine import lint, revision_findings
 from rangebook.lint.finding import Finding
 from rangebook.lint.fixing.edits import Edit, apply
 from rangebook.lint.fixing.layout import Mapping as Block
 from rangebook.lint.fixing.layout import Node, Scalar, Sequence, at, lay_out, walk
-from rangebook.lint.run import lint
+from rangebook.lint.registry import all_rules
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.files import read_all
 from rangebook.schema.check import Checker
@@ -156,8 +158,8 @@ class Ground:
     def source(self, file: str) -> Source:
         return next(one for one in self.sources if one.file == file)
 
-    def lint(self, files: Mapping[str, bytes | None] = {}) -> list[Finding]:  # noqa: B006
-        """The findings of the book with some files other than they are."""
+    def lint(self, files: Mapping[str, bytes | None] = {}, since: bool = False) -> list[Finding]:  # noqa: B006
+        """The findings of the book with some files other than they are; ``since``: also what comparing it with the clean one finds."""
         # The linter puts garbage off for good, which is right for a command and not for thousands of runs in one process.
         self._runs += 1
         if self._runs % 200 == 0:
@@ -165,11 +167,13 @@ class Ground:
             gc.collect()
         entries = {file: entry for file, entry in self._entries.items() if file not in files}
         entries.update({file: self._read(file, data) for file, data in files.items() if data is not None})
-        return lint(self._load(entries), self.today)
+        loaded = self._load(entries)
+        return [*lint(loaded, self.today), *(revision_findings(self.loaded, loaded, self.today) if since else ())]
 
     def try_out(self, operator: Operator, seed: Seed) -> Outcome:
-        """Sow one seed."""
-        findings = tuple(self.lint(seed.files))
+        """Sow one seed. What compares revisions is asked only where a rule is there for the seed that does so."""
+        since = any(all_rules()[name].scope is Scope.REVISIONS for name in operator.rules)
+        findings = tuple(self.lint(seed.files, since))
         right_files = {file for file, _ in seed.places}
         right = [one for one in findings if one.rule in operator.rules and one.file in right_files]
         return Outcome(

@@ -33,7 +33,7 @@ from rangebook.desk.impact.markdown import as_markdown
 from rangebook.desk.impact.report import Impact, impact, nothing
 from rangebook.desk.impact.states import Source, schemas_over, two_states
 from rangebook.desk.impact.text import as_lines
-from rangebook.lint.two_states import lint_both
+from rangebook.lint.revisions import lint_both
 from rangebook.reading import garbage, git
 from rangebook.reading.files import read_all
 from rangebook.schema.store import Schemas, load_schemas

@@ -30,7 +30,7 @@ from pathlib import Path
 from rangebook.book.load import Loaded, load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, progress
-from rangebook.cli.writing import create
+from rangebook.cli.writing import NotWrittenError, create, write
 from rangebook.desk.impact.report import FindingData, finding_changes
 from rangebook.desk.impact.states import amended
 from rangebook.desk.importing import mapping as mapping_module
@@ -40,8 +40,7 @@ from rangebook.desk.importing.plan import check_new_family
 from rangebook.desk.importing.run import Imported, take
 from rangebook.desk.importing.table import DELIMITERS, Row, Table, TableError, folded, read_table
 from rangebook.lint.finding import Severity
-from rangebook.lint.fixing.write import NotWrittenError, write
-from rangebook.lint.two_states import lint_both
+from rangebook.lint.revisions import lint_both
 from rangebook.schema.store import load_schemas
 
 EXIT_NOT_ALL = 1

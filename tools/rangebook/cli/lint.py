@@ -20,9 +20,9 @@ from pathlib import Path
 
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, progress
+from rangebook.lint.cache import digest, recall, remember
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
-from rangebook.lint.remembered import digest, recall, remember
 from rangebook.lint.reports import FORMATS, writer
 from rangebook.reading.entry import as_text
 from rangebook.reading.files import read_all
@@ -76,7 +76,7 @@ def _lint(root: Path, afresh: bool, processes: int | None) -> tuple[Linted, list
     if not afresh and (found := recall(root, key)) is not None:
         return Linted(root, [as_text(file, data) for file, data in sources]), found
     # What it takes to check a book is only imported when one is checked.
-    from rangebook.lint.whole import lint_files, processes_for
+    from rangebook.lint.engine import lint_files, processes_for
     from rangebook.schema.store import load_schemas
 
     count = len(sources)

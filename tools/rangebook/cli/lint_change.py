@@ -8,16 +8,15 @@ from pathlib import Path
 
 from rangebook.book.load import Loaded
 from rangebook.cli.terminal import complain, progress
+from rangebook.cli.writing import NotWrittenError, write
 from rangebook.desk.impact.states import States, schemas_over, two_states
 from rangebook.lint.changed import answerable
+from rangebook.lint.engine import has_errors, revision_findings
 from rangebook.lint.finding import Finding
-from rangebook.lint.fixing.difference import patch
-from rangebook.lint.fixing.plan import Plan, mendable, plan
-from rangebook.lint.fixing.write import NotWrittenError, write
-from rangebook.lint.gone import gone_findings
 from rangebook.lint.linted import Linted
-from rangebook.lint.run import has_errors
-from rangebook.lint.two_states import lint_both
+from rangebook.lint.patch import patch
+from rangebook.lint.plan import Plan, fixable, plan
+from rangebook.lint.revisions import lint_both
 from rangebook.reading import git
 from rangebook.reading.files import read_all
 from rangebook.schema.store import load_schemas
@@ -53,12 +52,12 @@ def run_change(root: Path, fix: bool, dry_run: bool, since: str | None) -> Repor
     progress(f"checking {len(states.files)} files that changed, and what that breaks elsewhere ...")
     old, new = lint_both(states.old, states.new, fitters=states.fitters)
     kept = answerable(new, old, states.files)
-    return states.new, sorted([*kept, *gone_findings(states.old.book, states.new.book)])
+    return states.new, sorted([*kept, *revision_findings(states.old, states.new)])
 
 
 def offer(linted: Linted, findings: Sequence[Finding]) -> None:
     """Say on the error stream, if someone is there to read it, that ``--fix`` can do something about it."""
-    files = mendable(linted, findings) if sys.stderr.isatty() else []
+    files = fixable(linted, findings) if sys.stderr.isatty() else []
     if files:
         which = files[0] if len(files) == 1 else f"{len(files)} files"
         print(f"`rangebook lint --fix` can mend something in {which}; with --dry-run it only shows it", file=sys.stderr)
@@ -94,7 +93,7 @@ def _tell(planned: Plan, done: str, files: Collection[str]) -> None:
     for one in planned.changed:
         if one.file in files:
             for note in sorted(one.notes, key=lambda note: note.mark):
-                print(f"{one.file}:{note.mark.line}:{note.mark.column}: {done}: {note.what} [{note.mender}]", file=sys.stderr)
+                print(f"{one.file}:{note.mark.line}:{note.mark.column}: {done}: {note.what} [{note.fixer}]", file=sys.stderr)
     for left in planned.left:
         print(f"{left.file}: {left.why}", file=sys.stderr)
     count = len(files)

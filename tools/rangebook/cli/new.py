@@ -33,7 +33,7 @@ from rangebook.book.load import Loaded, load
 from rangebook.book.model import Family, Part
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
-from rangebook.cli.writing import create
+from rangebook.cli.writing import NotWrittenError, create, write
 from rangebook.desk.fit import NotInBook, find_part
 from rangebook.desk.impact.states import amended
 from rangebook.desk.new.checking import file_of, id_from, is_open_place, problems_of, taken, unknown_names
@@ -44,8 +44,7 @@ from rangebook.desk.new.values import ValueTextError, merged, value_from
 from rangebook.desk.writing.insertion import NotInsertedError
 from rangebook.desk.writing.yaml_text import flow
 from rangebook.lint.finding import Finding, Severity
-from rangebook.lint.fixing.write import NotWrittenError, write
-from rangebook.lint.two_states import lint_both
+from rangebook.lint.revisions import lint_both
 from rangebook.schema.check import Checker
 from rangebook.schema.fields import Field
 from rangebook.schema.store import KINDS, Schemas, load_schemas

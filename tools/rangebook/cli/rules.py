@@ -13,8 +13,7 @@ from pathlib import Path
 
 import rangebook
 from rangebook.cli.terminal import complain, paint
-from rangebook.cli.writing import create
-from rangebook.lint.fixing.write import NotWrittenError
+from rangebook.cli.writing import NotWrittenError, create
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Rule
 from rangebook.lint.scaffold import SCOPES, BadNameError, files

@@ -4,17 +4,25 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from types import MappingProxyType
 
 from rangebook.lint import rules
-from rangebook.lint.rule import Rule, rule_from
+from rangebook.lint.fixing.fixer import Fixer
+from rangebook.lint.rule import Rule
 
 
 @cache
 def all_rules() -> Mapping[str, Rule]:
     """Every rule by its name, in alphabetical order."""
     modules = (importlib.import_module(f"{rules.__name__}.{found.name}") for found in pkgutil.iter_modules(rules.__path__))
-    listed = sorted((rule_from(module) for module in modules), key=lambda rule: rule.name)
+    listed: list[Rule] = sorted((module.RULE for module in modules), key=lambda rule: rule.name)
     return MappingProxyType({rule.name: rule for rule in listed})
+
+
+@cache
+def all_fixers() -> Sequence[Fixer]:
+    """What the rules can fix, in the order in which it is asked for."""
+    fixers = [rule.fixer for rule in all_rules().values() if rule.fixer is not None]
+    return tuple(sorted(fixers, key=lambda fixer: fixer.turn))

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from rangebook.reading.finding import Finding
 from rangebook.reading.located import Mark
-from rangebook.reading.problem import Problem
 
 RULE = "front-matter"
 
@@ -24,11 +24,11 @@ class Halves(NamedTuple):
     prose_line: int
 
 
-def split(file: str, text: str) -> Halves | Problem:
+def split(file: str, text: str) -> Halves | Finding:
     """Cut an entry at its two ``---`` lines."""
     lines = text.split("\n")
     if lines[0].rstrip() != "---":
-        return Problem(
+        return Finding.error(
             RULE,
             file,
             Mark(1, 1),
@@ -39,7 +39,7 @@ def split(file: str, text: str) -> Halves | Problem:
         if line.rstrip() == "---":
             front = "\n".join(lines[1 : number - 1]) + "\n"
             if len(front) > MAX_FRONT:
-                return Problem(
+                return Finding.error(
                     RULE,
                     file,
                     Mark(1, 1),
@@ -48,7 +48,7 @@ def split(file: str, text: str) -> Halves | Problem:
                 )
             prose = "\n".join(lines[number:])
             if _SECOND.match(prose + "\n"):
-                return Problem(
+                return Finding.error(
                     RULE,
                     file,
                     Mark(number, 1),
@@ -56,7 +56,7 @@ def split(file: str, text: str) -> Halves | Problem:
                     "one file holds one entry: move the second one into a file of its own",
                 )
             return Halves(front, prose, number + 1)
-    return Problem(
+    return Finding.error(
         RULE,
         file,
         Mark(1, 1),

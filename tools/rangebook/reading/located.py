@@ -5,7 +5,7 @@ They are plain ``dict`` and ``list`` to everyone who does not ask, so a schema v
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, NamedTuple, Protocol
 
 
@@ -70,6 +70,14 @@ class Seq(list[Any]):
     def item_mark(self, index: int) -> Mark:
         """Where item ``index`` begins; where the list begins if it has no such item."""
         return _mark(self.item_places[index] if 0 <= index < len(self.item_places) else None, self)
+
+
+def steps(node: Map | Seq) -> Iterator[tuple[str | int, Any, tuple[Mark, ...]]]:
+    """Each key or index of a node with its value and where it begins; of a key also where its value does."""
+    if isinstance(node, Map):
+        yield from ((key, value, (node.key_mark(key), node.value_mark(key))) for key, value in node.items())
+    else:
+        yield from ((index, value, (node.item_mark(index),)) for index, value in enumerate(node))
 
 
 def _mark(place: Place | None, within: Map | Seq) -> Mark:

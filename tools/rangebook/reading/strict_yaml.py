@@ -22,9 +22,9 @@ from yaml.events import (
     StreamEndEvent,
 )
 
+from rangebook.reading.finding import Finding
 from rangebook.reading.located import Map, Mark, Seq
-from rangebook.reading.problem import Problem
-from rangebook.reading.slips import slip_of
+from rangebook.reading.yaml_errors import yaml_error_of
 
 _Parser: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 """libyaml where PyYAML was built with it, as its wheels are; else the same events, some fifteen times slower. Only its events
@@ -55,7 +55,7 @@ class Reading(NamedTuple):
 FRONT_MATTER = Reading("the front matter", "begin with `kind:` and `id:`")
 
 
-def parse(file: str, front: str, first_line: int = 2, reads: Reading = FRONT_MATTER) -> tuple[Map | None, list[Problem]]:
+def parse(file: str, front: str, first_line: int = 2, reads: Reading = FRONT_MATTER) -> tuple[Map | None, list[Finding]]:
     """Read front matter, or what ``reads`` says, that begins on line ``first_line`` of ``file``.
 
     Returns the mapping (``None`` where there is none that could be trusted) and the problems found.
@@ -65,18 +65,18 @@ def parse(file: str, front: str, first_line: int = 2, reads: Reading = FRONT_MAT
         line = front.count("\n", 0, tab)
         column = tab - (front.rfind("\n", 0, tab) + 1)
         mark = Mark(line + first_line, column + 1)
-        return None, [Problem("yaml-feature", file, mark, "a tab stands here", "use spaces; YAML takes a tab badly")]
+        return None, [Finding.error("yaml-feature", file, mark, "a tab stands here", "use spaces; YAML takes a tab badly")]
     builder = _Builder(file, first_line, reads)
     try:
         return builder.build(front), builder.problems
     except _Stop:
         return None, builder.problems
     except yaml.MarkedYAMLError as error:
-        slip = slip_of(front, error, MAX_DEPTH, reads.name)
-        builder.problems.append(Problem("yaml-syntax", file, Mark(slip.line + first_line, slip.column + 1), slip.message, slip.fix))
+        slip = yaml_error_of(front, error, MAX_DEPTH, reads.name)
+        builder.problems.append(Finding.error("yaml-syntax", file, Mark(slip.line + first_line, slip.column + 1), slip.message, slip.fix))
         return None, builder.problems
     except yaml.YAMLError as error:
-        builder.problems.append(Problem("yaml-syntax", file, Mark(first_line, 1), f"this is not YAML: {error}", f"mend {reads.name}"))
+        builder.problems.append(Finding.error("yaml-syntax", file, Mark(first_line, 1), f"this is not YAML: {error}", f"mend {reads.name}"))
         return None, builder.problems
 
 
@@ -89,7 +89,7 @@ class _Builder:
         self.file = file
         self.reads = reads
         self.first_line = first_line
-        self.problems: list[Problem] = []
+        self.problems: list[Finding] = []
 
     def build(self, front: str) -> Map | None:
         parser = _Parser(front)
@@ -116,7 +116,7 @@ class _Builder:
         self._add_at(rule, self._mark(event), message, fix)
 
     def _add_at(self, rule: str, mark: Mark, message: str, fix: str) -> None:
-        self.problems.append(Problem(rule, self.file, mark, message, fix))
+        self.problems.append(Finding.error(rule, self.file, mark, message, fix))
         if len(self.problems) >= MAX_PROBLEMS:
             raise _Stop
 

@@ -10,8 +10,8 @@ import jsonschema_rs
 
 from rangebook.reading.entry import Entry, read_front
 from rangebook.reading.files import FOLDERS
+from rangebook.reading.finding import Finding
 from rangebook.reading.located import Map
-from rangebook.reading.problem import Problem
 from rangebook.schema.numbers import Converter, converter
 from rangebook.schema.store import KINDS, Schemas
 from rangebook.schema.words import listed, nearest, shown
@@ -45,7 +45,7 @@ class Checker:
 
         return validators(self.schemas)
 
-    def check(self, entry: Entry) -> list[Problem]:
+    def check(self, entry: Entry) -> list[Finding]:
         """Turn the entry's numbers into numbers, in place, and say what the schema has against it."""
         front = entry.front
         if front is None:
@@ -59,7 +59,7 @@ class Checker:
             return []
         from rangebook.schema.wording import worded
 
-        return [Problem(RULE, entry.file, mark, message, fix) for mark, message, fix in worded(front, kind, self._worders[kind])]
+        return [Finding.error(RULE, entry.file, mark, message, fix) for mark, message, fix in worded(front, kind, self._worders[kind])]
 
     def read_again(self, entry: Entry) -> Map | None:
         """The front matter of an entry that passed, from its text, with its numbers made numbers."""
@@ -69,14 +69,14 @@ class Checker:
             kind.convert(front)
         return front
 
-    def _kind_problem(self, entry: Entry, kind: Any) -> Problem:
+    def _kind_problem(self, entry: Entry, kind: Any) -> Finding:
         front = entry.front
         assert front is not None
         guess = next((name for name, folder in FOLDERS.items() if folder == entry.folder), None)
         if kind is None:
             hint = f"add `kind: {guess}`" if guess else f"add `kind:` with one of {listed(KINDS)}"
-            return Problem(RULE, entry.file, front.mark, "the key `kind` is missing", hint)
+            return Finding.error(RULE, entry.file, front.mark, "the key `kind` is missing", hint)
         near = nearest(str(kind), KINDS) or guess
         hint = f"did you mean `kind: {near}`?" if near else f"expected one of {listed(KINDS)}"
         message = f"there is no kind {shown(kind)}; expected one of {listed(KINDS)}"
-        return Problem(RULE, entry.file, front.value_mark("kind"), message, hint)
+        return Finding.error(RULE, entry.file, front.value_mark("kind"), message, hint)

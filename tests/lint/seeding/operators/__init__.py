@@ -1,23 +1,21 @@
-"""The kinds of slips that are sown: of the pen, of the keyboard, of the eye on the bench, of the maker's list."""
+"""The kinds of slips that are sown: of the pen, of the keyboard, of the eye on the bench, of the maker's list.
+
+Every module here and every test module of a rule enters its own by being there.
+"""
 
 from __future__ import annotations
 
-from tests.lint.seeding.operators import (
-    files,
-    format_slips,
-    kits,
-    names,
-    pins,
-    positions,
-    references,
-    supersessions,
-    texts,
-    vehicles,
-    yaml_slips,
-)
+import importlib
+import pkgutil
+from pathlib import Path
+
 from tests.lint.seeding.operators.entering import OPERATORS
 
-GROUPS = (files, yaml_slips, format_slips, names, references, pins, positions, kits, supersessions, vehicles, texts)
-"""In the order of the table."""
+_RULES = Path(__file__).parents[2] / "rules"
 
-__all__ = ["GROUPS", "OPERATORS"]
+for _package, _folder in ((__name__, Path(__file__).parent), ("tests.lint.rules", _RULES)):
+    for _found in pkgutil.iter_modules([str(_folder)]):
+        if _found.name != "conftest":
+            importlib.import_module(f"{_package}.{_found.name}")
+
+__all__ = ["OPERATORS"]

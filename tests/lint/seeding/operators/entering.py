@@ -18,7 +18,8 @@ def operator(name: str, *rules: str) -> Callable[[Seeds], Seeds]:
     """Enter a generator of seeds as an operator; ``rules`` are those that are there for it."""
 
     def enter(seeds: Seeds) -> Seeds:
-        OPERATORS.append(Operator(name, frozenset(rules), seeds, seeds.__module__.rsplit(".", 1)[-1]))
+        package, _, module = seeds.__module__.rpartition(".")
+        OPERATORS.append(Operator(name, frozenset(rules), seeds, "rules" if package.endswith(".rules") else module))
         return seeds
 
     return enter

@@ -9,12 +9,12 @@ from enum import StrEnum
 from typing import Any
 
 from rangebook.book.book import Book
-from rangebook.book.gone import Gone, gone_numbers
+from rangebook.book.removed_numbers import RemovedNumber, removed_numbers
 from rangebook.desk.impact.chains import ChainChange, chain_changes
 from rangebook.desk.impact.safety_circuits import CircuitChange, SafetyCircuits
 from rangebook.desk.impact.states import States
 from rangebook.desk.impact.verdicts import VerdictChange, verdict_changes
-from rangebook.reading.problem import Problem
+from rangebook.reading.finding import Finding
 
 FindingData = Mapping[str, Any]
 """A finding of the linter as it stands in ``rangebook lint --format json``."""
@@ -27,7 +27,7 @@ class FileChange:
 
     file: str
     how: str
-    problems: tuple[Problem, ...]
+    problems: tuple[Finding, ...]
     was_broken: bool
 
 
@@ -71,7 +71,7 @@ class Impact:
     schema_changed: bool
     circuits: tuple[CircuitChange, ...]
     verdicts: tuple[VerdictChange, ...]
-    gone: tuple[Gone, ...]
+    gone: tuple[RemovedNumber, ...]
     chains: tuple[ChainChange, ...]
     came: tuple[FindingData, ...]
     went: tuple[FindingData, ...]
@@ -106,7 +106,7 @@ def impact(states: States, base: str, commit: str, old_findings: Iterable[Findin
         states.old.schemas.files != states.new.schemas.files,
         circuits.changes,
         verdicts,
-        tuple(gone_numbers(states.old.book, states.new.book)),
+        tuple(removed_numbers(states.old.book, states.new.book)),
         chains,
         tuple(came),
         tuple(went),

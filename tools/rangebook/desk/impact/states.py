@@ -17,9 +17,9 @@ from rangebook.book.model import Connector, Family, Kit
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.two_books import beside
 from rangebook.reading import garbage
-from rangebook.reading.aside import Aside, can_fork, processors
 from rangebook.reading.entry import Entry, read_all, read_entry
 from rangebook.reading.form import form_of
+from rangebook.reading.second_process import SecondProcess, can_fork, processors
 from rangebook.schema.check import Checker
 from rangebook.schema.store import FILES, SchemaError, Schemas
 
@@ -111,7 +111,7 @@ def _taken(sources: Mapping[str, bytes | OSError], shared: set[str], schemas: Sc
     if not halved:
         entries = _checked(sources.items(), schemas)
         return entries, [build.item(entry) for entry in entries]
-    other = Aside(partial(_put_away, [(file, sources[file]) for file in halved], schemas))
+    other = SecondProcess(partial(_put_away, [(file, sources[file]) for file in halved], schemas))
     apart = set(halved)
     here = _checked(((file, data) for file, data in sources.items() if file not in apart), schemas)
     found = {entry.file: (entry, build.item(entry)) for entry in here}

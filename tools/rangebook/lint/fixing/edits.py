@@ -25,8 +25,8 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True)
-class Mend:
-    """One thing to mend: the offset at which it stands, what was found, the edits, and the values that they change, if any."""
+class Fix:
+    """One thing to fix: the offset at which it stands, what was found, the edits, and the values that they change, if any."""
 
     offset: int
     what: str

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from itertools import islice
 
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit
-from rangebook.lint.fixing.edits import Mend
+from rangebook.lint.context import TextContext
+from rangebook.lint.finding import Finding, finding_at
+from rangebook.lint.fixing.edits import Fix
 from rangebook.lint.fixing.page import LONGEST, Page
 from rangebook.lint.fixing.typed import Known
 from rangebook.lint.fixing.verify import verified
@@ -19,10 +19,10 @@ MOST = 100
 FIX = "`rangebook lint --fix` does it"
 
 
-def hits(entry: Entry, context: Context, find: Callable[[Page], Iterator[Mend]], fix: str) -> Iterator[Hit]:
-    """Yield a hit for each mend that a mender finds in an entry. Look first whether it may find any: this takes its time."""
+def hints(entry: Entry, context: TextContext, find: Callable[[Page], Iterator[Fix]], advice: str) -> Iterator[Finding]:
+    """Yield a finding for each fix that is found in an entry. Look first whether there may be any: this takes its time."""
     if len(entry.source) > LONGEST:
         return
     page = Page(entry.file, entry.source, context.schemas, Known())
-    for mend in verified(page, list(islice(find(page), MOST))):
-        yield Hit(entry, page.mark(mend.offset), mend.what, f"{fix}; {FIX}")
+    for fix in verified(page, list(islice(find(page), MOST))):
+        yield finding_at(entry, page.mark(fix.offset), fix.what, f"{advice}; {FIX}")

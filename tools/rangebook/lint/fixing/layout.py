@@ -50,8 +50,8 @@ def lay_out(front: str, offset: int) -> Mapping:
     """The layout of front matter that the strict reader has nothing against; ``offset`` is where it begins in the file's text."""
     parser = _Parser(front)
     for _ in range(2):  # stream, document
-        parser.get_event()
-    root = _node(parser, parser.get_event(), front, offset)
+        _event(parser)
+    root = _node(parser, _event(parser), front, offset)
     assert isinstance(root, Mapping)
     return root
 
@@ -82,7 +82,13 @@ def at(node: Node, path: Path) -> Node | None:
     return node
 
 
+def _event(parser: yaml.SafeLoader) -> Event:
+    found: Event = parser.get_event()  # type: ignore[no-untyped-call]
+    return found
+
+
 def _node(parser: yaml.SafeLoader, event: Event, front: str, offset: int) -> Node:
+    assert event.start_mark is not None and event.end_mark is not None
     start, end = event.start_mark.index, event.end_mark.index
     if isinstance(event, ScalarEvent):
         quote = event.style or ""
@@ -92,10 +98,10 @@ def _node(parser: yaml.SafeLoader, event: Event, front: str, offset: int) -> Nod
     made: Mapping | Sequence
     if isinstance(event, MappingStartEvent):
         made = Mapping(start + offset, end + offset, bool(event.flow_style))
-        while isinstance(found := parser.get_event(), ScalarEvent):
+        while isinstance(found := _event(parser), ScalarEvent):
             key = _node(parser, found, front, offset)
             assert isinstance(key, Scalar)
-            value = _node(parser, parser.get_event(), front, offset)
+            value = _node(parser, _event(parser), front, offset)
             if isinstance(value, Scalar) and value.start == value.end:  # nothing is stated
                 value.start = value.end = key.end + 1
             made.pairs.append((key, value))
@@ -103,9 +109,10 @@ def _node(parser: yaml.SafeLoader, event: Event, front: str, offset: int) -> Nod
     else:
         assert isinstance(event, SequenceStartEvent)
         made = Sequence(start + offset, end + offset, bool(event.flow_style))
-        while not (found := parser.get_event()).__class__.__name__.endswith("EndEvent"):
+        while not (found := _event(parser)).__class__.__name__.endswith("EndEvent"):
             made.items.append(_node(parser, found, front, offset))
             made.end = made.items[-1].end
     if made.flow:
+        assert found.end_mark is not None
         made.end = found.end_mark.index + offset
     return made

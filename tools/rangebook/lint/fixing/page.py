@@ -1,4 +1,4 @@
-"""The text of one entry, as menders look at it."""
+"""The text of one entry, as fixers look at it."""
 
 from __future__ import annotations
 
@@ -12,19 +12,19 @@ from rangebook.lint.fixing.typed import Known
 from rangebook.reading import front_matter
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.files import FOLDERS
+from rangebook.reading.finding import Finding
 from rangebook.reading.located import Mark
-from rangebook.reading.problem import Problem
 from rangebook.schema.store import KINDS, Schemas
 
 _KIND_OF = {folder: kind for kind, folder in FOLDERS.items()}
 
 LONGEST = 100_000
-"""Characters. A longer entry is not mended: nobody typed it, and each mend is checked by reading it all again."""
+"""Characters. A longer entry is not mended: nobody typed it, and each fix is checked by reading it all again."""
 
 
 @dataclass(frozen=True)
 class Page:
-    """One entry's text, every line end ``\\n``, and what menders have to know beside it."""
+    """One entry's text, every line end ``\\n``, and what fixers have to know beside it."""
 
     file: str
     text: str
@@ -39,7 +39,7 @@ class Page:
     @cached_property
     def _halves(self) -> front_matter.Halves | None:
         found = front_matter.split(self.file, self.text)
-        return None if isinstance(found, Problem) else found
+        return None if isinstance(found, Finding) else found
 
     @property
     def front_start(self) -> int:
@@ -73,7 +73,7 @@ class Page:
     @cached_property
     def kind(self) -> str | None:
         """The kind of the entry: what it says, in whatever case, else what its folder is for."""
-        stated = (self.entry.front or {}).get("kind")
+        stated = self.entry.front.get("kind") if self.entry.front is not None else None
         if isinstance(stated, str) and stated.lower() in KINDS:
             return stated.lower()
         return _KIND_OF.get(self.entry.folder)

@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from rangebook.lint.fixing import layout
 from rangebook.lint.fixing.layout import Path, Scalar
-from rangebook.reading.located import Map, Seq
+from rangebook.reading.located import Map, Seq, steps
 from rangebook.schema.numbers import reads_as_number, reads_as_truth
 from rangebook.schema.store import Schemas
 
@@ -40,12 +40,8 @@ def typed(root: layout.Mapping, schemas: Schemas, kind: str) -> Iterator[Typed]:
 
 def paths_at(front: Map | Seq, marks: Container[tuple[int, int]]) -> Iterator[Path]:
     """The paths of the values, and of the keys, that begin at some of the marks (line, column) in front matter that was read."""
-    items = front.items() if isinstance(front, Map) else enumerate(front)
-    for step, value in items:
-        if isinstance(front, Map):
-            if front.key_mark(step) in marks or front.value_mark(step) in marks:
-                yield (step,)
-        elif front.item_mark(step) in marks:
+    for step, value, places in steps(front):
+        if any(place in marks for place in places):
             yield (step,)
         if isinstance(value, Map | Seq):
             yield from ((step, *below) for below in paths_at(value, marks))
@@ -55,7 +51,7 @@ def ways_at(schemas: Schemas, kind: str, path: Path) -> list[Schema]:
     """What the schema says of the value at a path; nothing where it has no such place."""
     ways = list(_branches(schemas.of(kind), kind, schemas))
     for step in path:
-        below = []
+        below: list[tuple[Schema, str]] = []
         for way, home in ways:
             inner = way.get("items") if isinstance(step, int) else way.get("properties", {}).get(step, way.get("additionalProperties"))
             if isinstance(inner, dict):
@@ -76,7 +72,7 @@ def is_free(way: Schema) -> bool:
 
 def _accepts(way: Schema, text: str) -> bool:
     if "const" in way:
-        return text == way["const"]
+        return bool(text == way["const"])
     if "enum" in way:
         return text in way["enum"]
     match way.get("type"):

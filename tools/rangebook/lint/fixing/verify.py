@@ -1,11 +1,11 @@
-"""Whether an entry says the same after a mend as before, but for what the mend says that it changes."""
+"""Whether an entry says the same after a fix as before, but for what the fix says that it changes."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import Any
 
-from rangebook.lint.fixing.edits import Change, Mend, apply
+from rangebook.lint.fixing.edits import Change, Fix, apply
 from rangebook.lint.fixing.page import Page
 from rangebook.reading.entry import Entry
 
@@ -13,25 +13,25 @@ MOST = 50
 """Where not all can be made together only so many are tried one by one, fewer in a long entry: each trial reads it."""
 
 
-def verified(page: Page, mends: Sequence[Mend]) -> list[Mend]:
-    """Those of the mends of one mender that can be made together. Each is tried by reading the text with it made."""
-    if not mends or _holds(page, mends):
-        return list(mends)
-    tries = min(len(mends), max(2, MOST // (1 + len(page.text) // 10_000)))
-    alone = [mend for mend in mends[:tries] if _holds(page, [mend])]
+def verified(page: Page, fixes: Sequence[Fix]) -> list[Fix]:
+    """Those of the fixes of one fixer that can be made together. Each is tried by reading the text with it made."""
+    if not fixes or _holds(page, fixes):
+        return list(fixes)
+    tries = min(len(fixes), max(2, MOST // (1 + len(page.text) // 10_000)))
+    alone = [fix for fix in fixes[:tries] if _holds(page, [fix])]
     while len(alone) > 1 and not _holds(page, alone):
         alone = alone[: len(alone) // 2]
     return alone
 
 
-def mended(page: Page, mends: Sequence[Mend]) -> Page:
-    """The page with mends made."""
-    return page.with_text(apply(page.text, [edit for mend in mends for edit in mend.edits]))
+def fixed(page: Page, fixes: Sequence[Fix]) -> Page:
+    """The page with fixes made."""
+    return page.with_text(apply(page.text, [edit for fix in fixes for edit in fix.edits]))
 
 
-def _holds(page: Page, mends: Sequence[Mend]) -> bool:
+def _holds(page: Page, fixes: Sequence[Fix]) -> bool:
     try:
-        after = mended(page, mends).entry
+        after = fixed(page, fixes).entry
     except ValueError:
         return False
     before = _as_meant(page)
@@ -44,7 +44,7 @@ def _holds(page: Page, mends: Sequence[Mend]) -> bool:
         return False
     if after.front is None:  # there are tabs left
         return any(one.rule == "yaml-feature" for one in after.problems)
-    return _changed(before.front, [change for mend in mends for change in mend.changes]) == after.front
+    return bool(_changed(before.front, [change for fix in fixes for change in fix.changes]) == after.front)
 
 
 def _as_meant(page: Page) -> Entry:

@@ -17,4 +17,5 @@ FORMATS: Mapping[str, str] = MappingProxyType(
 
 def writer(name: str) -> Callable[[Sequence[Finding], Linted], str]:
     """The writer of a format."""
-    return importlib.import_module(f"{__name__}.{FORMATS[name]}").write
+    found: Callable[[Sequence[Finding], Linted], str] = importlib.import_module(f"{__name__}.{FORMATS[name]}").write
+    return found

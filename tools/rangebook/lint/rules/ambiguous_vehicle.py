@@ -58,19 +58,18 @@ Mended:
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from rangebook.book.model import Application, Family, Plug
 from rangebook.book.numbers import normalise
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.reading.located import mark_at
-
-SEVERITY = Severity.WARNING
+from rangebook.lint.context import WholeBook
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, place_of, rule
 
 _EVER = 9999
+
+_Face = tuple[str, frozenset[tuple[str, str | None]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +80,7 @@ class Line:
     stated: Application
     years: tuple[int, int]
     months: tuple[str, str]
-    plug: tuple | None
+    plug: _Face | None
     part: str | None
 
     def differs(self, other: Line) -> str | None:
@@ -97,9 +96,9 @@ class Line:
         return _meet(self.years, other.years) and _meet(self.months, other.months)
 
 
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit at the later in the book of each two applications that give two answers for one vehicle."""
-    groups: dict[tuple, list[Line]] = {}
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding at the later in the book of each two applications that give two answers for one vehicle."""
+    groups: dict[Hashable, list[Line]] = {}
     for family in context.book.families.values():
         plugs = {name: _face(plug) for name, plug in family.plugs.items()}
         for one in family.applications:
@@ -112,8 +111,8 @@ def check_book(context: Context) -> Iterator[Hit]:
             yield from _clashes(lines)
 
 
-def _clashes(lines: list[Line]) -> Iterator[Hit]:
-    """Two by two in the order of their first years, past ones left behind; one hit for each line that clashes."""
+def _clashes(lines: list[Line]) -> Iterator[Finding]:
+    """Two by two in the order of their first years, past ones left behind; one finding for each line that clashes."""
     order = {id(line): place for place, line in enumerate(lines)}
     told: dict[int, tuple[Line, Line, str]] = {}
     running: list[Line] = []
@@ -126,19 +125,21 @@ def _clashes(lines: list[Line]) -> Iterator[Hit]:
                 told[id(second)] = (second, first, what)
         running.append(line)
     for second, first, what in sorted(told.values(), key=lambda one: order[id(one[0])]):
-        one = second.stated
-        where = mark_at(first.family.entry.front, first.stated.path).line  # type: ignore[arg-type]
+        stated = second.stated
+        where = place_of(first.family.entry, first.stated.path).line
         file = "" if first.family is second.family else f" of {first.family.entry.file}"
-        yield hit(
+        years = f" ({first.stated.years})" if first.stated.years else ""
+        yield finding(
             second.family,
-            (*one.path, "vehicle"),
-            f"{one.vehicle} {one.years or ''} {what}: line {where}{file} is for the same vehicle and gearbox"
-            f"{f' ({first.stated.years})' if first.stated.years else ''}, and nothing tells them apart",
+            (*stated.path, "vehicle"),
+            f"{stated.vehicle} {stated.years or ''} {what}: line {where}{file} is for the same vehicle and gearbox{years}, "
+            "and nothing tells them apart",
             "say what tells them apart: `engine`, `drive`, `from` or `to`, or a `note` on what to look at; or correct the years",
+            same=f"{stated.vehicle} {stated.years} {what}{file}{years}",
         )
 
 
-def _line(family: Family, one: Application, plugs: dict[str, tuple]) -> Line:
+def _line(family: Family, one: Application, plugs: dict[str, _Face]) -> Line:
     built = (one.built_from or "0000", one.built_to or str(_EVER))
     months = (built[0] if len(built[0]) > 4 else f"{built[0]}-01", built[1] if len(built[1]) > 4 else f"{built[1]}-12")
     if one.first_year is not None:
@@ -150,7 +151,7 @@ def _line(family: Family, one: Application, plugs: dict[str, tuple]) -> Line:
     return Line(family, one, years, months, plugs.get(one.plug or ""), part)
 
 
-def _face(plug: Plug) -> tuple:
+def _face(plug: Plug) -> _Face:
     """What makes two plugs one, by whatever name: the connector, and which cavity carries which circuit."""
     return plug.connector, frozenset((cavity, wire.circuit) for cavity, wire in plug.wires.items())
 
@@ -161,4 +162,7 @@ def _is_backwards(one: Application) -> bool:
 
 
 def _meet(one: tuple[Any, Any], other: tuple[Any, Any]) -> bool:
-    return max(one[0], other[0]) <= min(one[1], other[1])
+    return bool(max(one[0], other[0]) <= min(one[1], other[1]))
+
+
+RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(WholeBook, check_book))

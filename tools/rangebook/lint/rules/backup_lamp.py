@@ -41,13 +41,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
-from rangebook.lint import guarded
+from rangebook.electrics.safety_paths import BACKUP
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity
+from rangebook.lint.rule import EntryCheck, Finding, Severity, rule
+from rangebook.lint.safety import path_findings
 
-SEVERITY = Severity.ERROR
+
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding at each contact that closes the backup path outside R, or never closes it in R."""
+    yield from path_findings(family, BACKUP)
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each contact that closes the backup path outside R, or never closes it in R."""
-    yield from guarded.check(family, guarded.BACKUP)
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

@@ -26,13 +26,11 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Connector
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 
-def check_connector(connector: Connector, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each label that is there already."""
+def check_connector(connector: Connector, context: Context) -> Iterator[Finding]:
+    """Yield a finding at each label that is there already."""
     first: dict[str, tuple[int, int]] = {}
     for row, labels in enumerate(connector.rows):
         for column, label in enumerate(labels):
@@ -40,9 +38,12 @@ def check_connector(connector: Connector, context: Context) -> Iterator[Hit]:
                 continue
             there = first.setdefault(label, (row, column))
             if there != (row, column):
-                yield hit(
+                yield finding(
                     connector,
                     ("rows", row, column),
                     f"{connector.id} has a second cavity {label}; the first is number {there[1] + 1} in row {there[0] + 1}",
                     'write the label that is moulded there, or `"-"` if there is no cavity',
                 )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Connector, Context, check_connector))

@@ -28,12 +28,10 @@ from itertools import islice
 
 from rangebook.book.numbers import normalise
 from rangebook.lint.confusable import PAIRS, LookAlikes, differing
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import part_numbers
 from rangebook.lint.prose import MOST, place
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, finding_at, rule
 
 SHORTEST = 5
 """A number in the prose with fewer characters than this may be anything."""
@@ -47,27 +45,27 @@ _PIECE = re.compile(r"([A-Za-z]*[0-9][0-9A-Za-z]*)|[A-Za-z]+")
 _NAMES = {**{letter: f"the letter {letter}" for letter in PAIRS}, **{figure: f"the figure {figure}" for figure in PAIRS.values()}}
 
 
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit at each mention of such a number."""
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding at each mention of such a number."""
     book = context.book
     parts = LookAlikes(part.number for part in book.parts)
     for one in part_numbers(book):
         key = normalise(one.number)
         known = None if context.knows_number(key) else parts.of(key)
         if known:
-            yield hit(
+            yield finding(
                 one.family,
                 one.path,
                 f"{one.who} {one.number}, which the book does not have; {_difference(known, key)}",
                 f"write {known}",
             )
     numbers = LookAlikes([*(part.number for part in book.parts), *(kit.number for kit in book.kits.values())])
-    for entry in context.loaded.entries:
+    for entry in context.entries:
         for start, end, known in islice(_in_prose(entry.prose, numbers), MOST):
             written = entry.prose[start:end]
             key = normalise(written)
             if key not in book.lost_numbers:
-                yield Hit(
+                yield finding_at(
                     entry,
                     place(entry, start),
                     f"the prose speaks of {written}, which the book does not have; {_difference(known, key)}",
@@ -108,3 +106,6 @@ def _difference(known: str, key: str) -> str:
     index = differing(as_known, key)
     assert index is not None
     return f"{known} has {_NAMES[as_known[index]]} where this has {_NAMES[key[index]]}"
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))

@@ -38,19 +38,20 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at the second end of each contact that is the same as the first."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding at the second end of each contact that is the same as the first."""
     for part in family.parts:
         for contact in part.contacts or ():
             if contact.a == contact.b:
-                yield hit(
+                yield finding(
                     family,
                     (*contact.path, "pins", 1),
                     f"a contact of {part.number} goes from {contact.a} to {contact.b}, the same one",
                     "write the pin at its other end, or `case` for the housing",
                 )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

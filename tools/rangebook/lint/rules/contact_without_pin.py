@@ -39,23 +39,24 @@ from collections.abc import Iterator
 
 from rangebook.book.model import CASE, Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.words import listed
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.words.lists import enumerated
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each end of a contact that is neither a pin of the part nor its housing."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding at each end of a contact that is neither a pin of the part nor its housing."""
     for part in family.parts:
         if part.pins is None:
             continue
         for contact in part.contacts or ():
             for index, end in enumerate((contact.a, contact.b)):
                 if end not in part.pins and end != CASE and not (index and end == contact.a):
-                    yield hit(
+                    yield finding(
                         family,
                         (*contact.path, "pins", index),
-                        f"a contact of {part.number} ends on pin {end}, which is not among its `pins` ({listed(part.pins)})",
+                        f"a contact of {part.number} ends on pin {end}, which is not among its `pins` ({enumerated(part.pins)})",
                         f"correct the contact, or add {end} to `pins`, or write `case` for the housing",
                     )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

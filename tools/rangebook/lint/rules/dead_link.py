@@ -46,26 +46,24 @@ from collections.abc import Container, Iterator
 from itertools import islice
 from urllib.parse import unquote
 
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity
+from rangebook.lint.context import WholeBook
 from rangebook.lint.prose import MOST, links, place
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding_at, rule
 from rangebook.lint.words import Nearest, meant
 from rangebook.reading.entry import Entry
-
-SEVERITY = Severity.ERROR
 
 _ELSEWHERE = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:|//|#|\?")
 
 
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit at the target of each link that leads to no entry."""
-    files = {entry.file for entry in context.loaded.entries}
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding at the target of each link that leads to no entry."""
+    files = {entry.file for entry in context.entries}
     nearest = Nearest(files)
-    for entry in context.loaded.entries:
+    for entry in context.entries:
         home = posixpath.dirname(entry.file)
         for target, offset, file in islice(_dead(entry, home, files), MOST):
             near = f"{file}.md" if f"{file}.md" in files else nearest(file)
-            yield Hit(
+            yield finding_at(
                 entry,
                 place(entry, offset),
                 f"the link leads to {target}, and no entry is there",
@@ -82,3 +80,6 @@ def _dead(entry: Entry, home: str, files: Container[str]) -> Iterator[tuple[str,
         file = posixpath.normpath(posixpath.join(home, path))
         if file not in files:
             yield target, offset, file
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))

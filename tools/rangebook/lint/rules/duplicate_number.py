@@ -22,28 +22,27 @@ from collections.abc import Iterator
 
 from rangebook.book.book import Book
 from rangebook.book.model import Path
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Owner, Severity, hit
-from rangebook.reading.located import mark_at
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.context import WholeBook
+from rangebook.lint.rule import BookCheck, Finding, Owner, Severity, finding, place_of, rule
 
 
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit at each number that the book has already."""
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding at each number that the book has already."""
     first: dict[str, tuple[Owner, Path, str]] = {}
     for key, owner, path, number in _numbers(context.book):
         if key not in first:
             first[key] = owner, path, number
             continue
         other, other_path, other_number = first[key]
-        line = mark_at(other.entry.front, other_path).line
+        line = place_of(other.entry, other_path).line
         as_there = "" if other_number == number else f" as {other_number}, which is the same number"
-        yield hit(
+        there = f"the number {number} is already in {other.entry.file}"
+        yield finding(
             owner,
             path,
-            f"the number {number} is already in {other.entry.file}, line {line}{as_there}",
+            f"{there}, line {line}{as_there}",
             "correct the number, or put what is said in both places together in one",
+            same=there,
         )
 
 
@@ -53,3 +52,6 @@ def _numbers(book: Book) -> Iterator[tuple[str, Owner, Path, str]]:
             yield part.key, family, (*part.path, "number"), part.number
     for kit in book.kits.values():
         yield kit.key, kit, ("number",), kit.number
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))

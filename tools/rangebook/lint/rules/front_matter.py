@@ -40,16 +40,7 @@ Mended:
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from rangebook.lint.already_read import already_read
+from rangebook.lint.rule import Severity, rule
 
-from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Hit, Severity
-from rangebook.lint.rules_of_reading import problems
-from rangebook.reading.entry import Entry
-
-SEVERITY = Severity.ERROR
-
-
-def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
-    """Yield what reading the file found under this rule's name."""
-    yield from problems(entry, __name__)
+RULE = rule(__name__, __doc__, Severity.ERROR, already_read(__name__))

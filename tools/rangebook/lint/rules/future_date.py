@@ -23,46 +23,38 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from rangebook.book.model import Connector, Family, Kit
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.book import build
+from rangebook.book.model import Family, Path
+from rangebook.lint.context import Day
 from rangebook.lint.mentions import sourced
-
-SEVERITY = Severity.WARNING
-
-
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each date of the family that lies in the future."""
-    yield from _sources(family, context.today)
-    month, year = context.today.strftime("%Y-%m"), context.today.year
-    for part in family.parts:
-        for link in part.superseded_by:
-            if link.since and _later(link.since, month):
-                yield _hit(family, (*link.path, "since"), f"{link.number} is said to take the place of {part.number} since {link.since}")
-    for one in family.applications:
-        for key, stated in (("from", one.built_from), ("to", one.built_to)):
-            if stated and _later(stated, month):
-                yield _hit(family, (*one.path, key), f"{one.vehicle} is said to have been built {key} {stated}")
-        if max(one.first_year or 0, one.last_year or 0) > year + 1:
-            yield _hit(family, (*one.path, "years"), f"{one.vehicle} is said to be of the model years {one.years}")
+from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
 
 
-def check_connector(connector: Connector, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each source of the connector that lies in the future."""
-    yield from _sources(connector, context.today)
-
-
-def check_kit(kit: Kit, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each source of the kit that lies in the future."""
-    yield from _sources(kit, context.today)
-
-
-def _sources(owner: Family | Connector | Kit, today: date) -> Iterator[Hit]:
-    tomorrow = (today + timedelta(days=1)).isoformat()
+def check(owner: build.Item, context: Day) -> Iterator[Finding]:
+    """Yield a finding for each date of an entry that lies in the future."""
+    tomorrow = (context.today + timedelta(days=1)).isoformat()
     for one in sourced(owner):
         for index, source in enumerate(one.sources):
             if source.on and source.on > tomorrow:
-                yield _hit(owner, (*one.path, "sources", index, "on"), f"{one.who} is said to have been looked at on {source.on}")
+                yield _finding(owner, (*one.path, "sources", index, "on"), f"{one.who} is said to have been looked at on {source.on}")
+    if isinstance(owner, Family):
+        yield from _in_family(owner, context.today)
+
+
+def _in_family(family: Family, today: date) -> Iterator[Finding]:
+    month, year = today.strftime("%Y-%m"), today.year
+    for part in family.parts:
+        for link in part.superseded_by:
+            if link.since and _later(link.since, month):
+                yield _finding(
+                    family, (*link.path, "since"), f"{link.number} is said to take the place of {part.number} since {link.since}"
+                )
+    for one in family.applications:
+        for key, stated in (("from", one.built_from), ("to", one.built_to)):
+            if stated and _later(stated, month):
+                yield _finding(family, (*one.path, key), f"{one.vehicle} is said to have been built {key} {stated}")
+        if max(one.first_year or 0, one.last_year or 0) > year + 1:
+            yield _finding(family, (*one.path, "years"), f"{one.vehicle} is said to be of the model years {one.years}")
 
 
 def _later(stated: str, month: str) -> bool:
@@ -70,5 +62,8 @@ def _later(stated: str, month: str) -> bool:
     return stated > month[: len(stated)]
 
 
-def _hit(owner: Family | Connector | Kit, path: tuple, what: str) -> Hit:
-    return hit(owner, path, f"{what}, which has not come yet", "correct the date; an open end is written `2009-`")
+def _finding(owner: build.Item, path: Path, what: str) -> Finding:
+    return finding(owner, path, f"{what}, which has not come yet", "correct the date; an open end is written `2009-`")
+
+
+RULE = rule(__name__, __doc__, Severity.WARNING, *every_kind(Day, check))

@@ -32,19 +32,20 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each hole that is smaller than its bolt."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding at each hole that is smaller than its bolt."""
     for mount in family.mounts.values():
         for index, bolt in enumerate(mount.bolts):
             if bolt.hole_mm is not None and bolt.bolt_mm is not None and bolt.hole_mm < bolt.bolt_mm:
-                yield hit(
+                yield finding(
                     family,
                     (*mount.path, "bolts", index, "hole_mm"),
                     f"bolt {index + 1} of the mount {mount.name}: a hole of {bolt.hole_mm:g} mm for a bolt of {bolt.bolt_mm:g} mm",
                     "measure both again; perhaps the two figures have changed places",
                 )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

@@ -21,28 +21,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.context import WholeBook
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.files import FOLDERS
 
-SEVERITY = Severity.ERROR
 
-
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit for each id that is not the file's name, each file in the wrong folder, each id that is there again."""
-    read = [entry for entry in context.loaded.entries if entry.head is not None and not entry.problems]
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding for each id that is not the file's name, each file in the wrong folder, each id that is there again."""
+    read = [(entry, head["kind"], head["id"]) for entry in context.entries if (head := entry.head) is not None and not entry.problems]
     # Where two have one id, the one whose file is called so is in the right; else the first of them.
     holder: dict[tuple[str, str], Entry] = {}
-    for entry in read:
-        key = entry.head["kind"], entry.head["id"]
+    for entry, kind, name in read:
+        key = kind, name
         if key not in holder or (_in_place(entry) and not _in_place(holder[key])):
             holder[key] = entry
-    for entry in read:
-        kind, name = entry.head["kind"], entry.head["id"]
+    for entry, kind, name in read:
         folder = FOLDERS[kind]
         if entry.folder != folder:
-            yield hit(
+            yield finding(
                 entry,
                 ("kind",),
                 f"a {kind} stands in the folder {entry.folder}; it belongs in {folder}",
@@ -51,14 +48,14 @@ def check_book(context: Context) -> Iterator[Hit]:
         other = holder[kind, name]
         taken = f", and {name} is the id of {other.file}" if other is not entry else ""
         if name != entry.stem:
-            yield hit(
+            yield finding(
                 entry,
                 ("id",),
                 f"the id is {name} but the file is called {entry.stem}.md{taken}",
                 f"write `id: {entry.stem}`" + ("" if taken else f", or call the file {name}.md"),
             )
         elif taken:
-            yield hit(
+            yield finding(
                 entry,
                 ("id",),
                 f"{name} is already the id of the {kind} in {other.file}",
@@ -69,3 +66,6 @@ def check_book(context: Context) -> Iterator[Hit]:
 def _in_place(entry: Entry) -> bool:
     assert entry.head is not None
     return entry.stem == entry.head["id"] and entry.folder == FOLDERS[entry.head["kind"]]
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))

@@ -24,21 +24,19 @@ from typing import Any
 
 from rangebook.book.model import Path
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.rule import Finding, Severity, TextCheck, finding, rule
 from rangebook.reading.entry import Entry
 
-SEVERITY = Severity.ERROR
 
-
-def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
-    """Yield a hit for each date of an entry's sources that does not exist. One that is no date at all is the schema's."""
+def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+    """Yield a finding for each date of an entry's sources that does not exist. One that is no date at all is the schema's."""
     if entry.front is None or entry.problems:
         return
     for path, typed in _dates(entry.front, ()):
         try:
             date.fromisoformat(typed)
         except ValueError:
-            yield hit(entry, path, f"there is no day {typed}", "look up which day it was, or leave `on` out")
+            yield finding(entry, path, f"there is no day {typed}", "look up which day it was, or leave `on` out")
 
 
 def _dates(node: Any, path: Path) -> Iterator[tuple[Path, str]]:
@@ -50,3 +48,6 @@ def _dates(node: Any, path: Path) -> Iterator[tuple[Path, str]]:
         for key in ("parts", "superseded_by"):
             for index, inner in enumerate(node.get(key, ())):
                 yield from _dates(inner, (*path, key, index))
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, TextCheck(TextContext, check_text))

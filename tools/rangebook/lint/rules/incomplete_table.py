@@ -39,24 +39,22 @@ from collections.abc import Collection, Iterator
 
 from rangebook.book.model import Family, Path
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
 from rangebook.lint.mentions import as_stated
-from rangebook.lint.words import listed
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.words.lists import enumerated
 
-SEVERITY = Severity.WARNING
 
-
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each table that lacks a position."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding at each table that lacks a position."""
     known = frozenset(family.positions)
     for path, table, who in _tables(family):
         missing = [position for position in family.positions if position not in table]
         # A position that the lever does not have is told by unknown-position; it may stand for the missing one.
         if missing and known.issuperset(table):
-            yield hit(
+            yield finding(
                 family,
                 path,
-                f"{who} lacks {listed(missing)}",
+                f"{who} lacks {enumerated(missing)}",
                 "measure it there and add it (`open` where a resistance has no path), or leave the whole table out until it is known",
             )
 
@@ -69,3 +67,6 @@ def _tables(family: Family) -> Iterator[tuple[Path, Collection[str], str]]:
         for signal in part.signals:
             if signal.values or "values" in as_stated(family, signal.path):
                 yield (*signal.path, "values"), signal.values, f"the table of the signal on pin {signal.pin} of {part.number}"
+
+
+RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Family, Context, check_family))

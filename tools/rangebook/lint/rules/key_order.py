@@ -33,27 +33,128 @@ Mended:
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Hit, Severity
-from rangebook.lint.fixing.hints import hits
-from rangebook.lint.fixing.menders import key_order
+from rangebook.lint.fixing.edits import Edit, Fix
+from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
+from rangebook.lint.fixing.hints import hints
+from rangebook.lint.fixing.layout import Mapping, Node, Scalar, at
+from rangebook.lint.fixing.page import Page
+from rangebook.lint.rule import Finding, Severity, TextCheck, rule
 from rangebook.reading.entry import Entry
-from rangebook.schema.store import KINDS
+from rangebook.schema.store import KINDS, Schemas
 
-SEVERITY = Severity.HINT
+Path = tuple[str | int, ...]
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
-    """Yield a hit at the first key that is out of order, in the entry and in each of its parts."""
+def wanted(schemas: Schemas, kind: str) -> tuple[Sequence[str], Sequence[str]]:
+    """The order of the keys of an entry of a kind, and that of the keys of a part (none where there are no parts)."""
+    top = schemas.of(kind).get("properties", {})
+    part = top.get("parts", {}).get("items", {}).get("properties", {})
+    return list(top), list(part)
+
+
+def first_astray(keys: Iterable[str], order: Sequence[str]) -> int | None:
+    """The index of the first key that stands behind one which it should stand before."""
+    furthest = -1
+    for index, key in enumerate(keys):
+        if key in order:
+            here = order.index(key)
+            if here < furthest:
+                return index
+            furthest = here
+    return None
+
+
+def find(page: Page) -> Iterator[Fix]:
+    """Yield one fix for the entry and one for each part whose keys are out of order. Those written as ``{...}`` are left alone.
+
+    Only lines are moved, each with what is said about it: the comment lines right above a key go with it, and so does what
+    stands between it and the next one.
+    """
+    if page.layout is None or page.kind is None:
+        return
+    top, part = wanted(page.schemas, page.kind)
+    # The parts first: their lines lie inside those that are moved for the whole entry, which then is a fix of another round.
+    found = [fix for _, node in _parts(page.layout) if (fix := _fix(page, node, part))]
+    if not found:
+        found = [fix for fix in [_fix(page, page.layout, top)] if fix]
+    yield from found
+
+
+def _parts(root: Mapping) -> Iterator[tuple[int, Mapping]]:
+    parts = at(root, ("parts",))
+    for index, node in enumerate(getattr(parts, "items", ())):
+        if isinstance(node, Mapping):
+            yield index, node
+
+
+def _fix(page: Page, node: Mapping, order: Sequence[str]) -> Fix | None:
+    keys = [key.value for key, _ in node.pairs]
+    astray = first_astray(keys, order)
+    if node.flow or astray is None or any(key not in order for key in keys):
+        return None
+    start = node.pairs[0][0].start
+    chunks = list(_chunks(page.text, node))
+    inside = " " * (page.mark(start).column - 1)
+    line = page.text.rfind("\n", 0, start) + 1
+    before = page.text[line:start]  # the dash of a part, or nothing
+    text = ""
+    for place, index in enumerate(sorted(range(len(keys)), key=lambda one: order.index(keys[one]))):
+        comments, body, rest = chunks[index]
+        text += comments + (inside if place else before) + body + rest
+    after = order.index(keys[astray])
+    passed = next(key for key in keys[:astray] if order.index(key) > after)
+    return Fix(
+        node.pairs[astray][0].start,
+        f"`{keys[astray]}` stands after `{passed}`; the order is {', '.join(sorted(keys, key=order.index))}",
+        (Edit(line, _line_end(page.text, _content_end(*node.pairs[-1])), text),),
+    )
+
+
+def _chunks(text: str, node: Mapping) -> Iterator[tuple[str, str, str]]:
+    """For each key the comment lines above it, its own lines from the key on, and what follows them up to the next key's."""
+    starts = [key.start for key, _ in node.pairs]
+    ends = [_line_end(text, _content_end(key, value)) for key, value in node.pairs]
+    comments = ""
+    for index, start in enumerate(starts):
+        between = text[ends[index] : text.rfind("\n", 0, starts[index + 1]) + 1] if index + 1 < len(starts) else ""
+        lines = between.splitlines(keepends=True)
+        cut = len(lines)
+        while cut and lines[cut - 1].lstrip().startswith("#"):
+            cut -= 1
+        yield comments, text[start : ends[index]], "".join(lines[:cut])
+        comments = "".join(lines[cut:])
+
+
+def _content_end(key: Scalar, value: Node) -> int:
+    return max(key.end, value.end)
+
+
+def _line_end(text: str, offset: int) -> int:
+    end = text.find("\n", offset)
+    return len(text) if end < 0 else end + 1
+
+
+def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+    """Yield a finding at the first key that is out of order, in the entry and in each of its parts."""
     front = entry.front
     kind = front.get("kind") if front else None
     if front is None or kind not in KINDS:
         return
-    top, part = key_order.wanted(context.schemas, kind)
+    top, part = wanted(context.schemas, kind)
     parts = front.get("parts")
-    if not key_order.is_ordered(front, top) or (
-        isinstance(parts, list) and any(isinstance(one, dict) and not key_order.is_ordered(one, part) for one in parts)
+    if first_astray(front, top) is not None or (
+        isinstance(parts, list) and any(isinstance(one, dict) and first_astray(one, part) is not None for one in parts)
     ):
-        yield from hits(entry, context, key_order.find, "move its lines up")
+        yield from hints(entry, context, find, "move its lines up")
+
+
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.HINT,
+    TextCheck(TextContext, check_text),
+    fixer=Fixer("key-order", Safety.FORM, Turn.LINES, find),
+)

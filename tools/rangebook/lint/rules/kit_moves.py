@@ -22,38 +22,39 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Kit
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.words import listed
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.context import Housings
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.words.lists import enumerated
 
 
-def check_kit(kit: Kit, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each cavity of the map that is not there, and at the second of two wires that go to one cavity."""
-    old, new = (context.book.connectors.get(name) for name in (kit.old, kit.new))
+def check_kit(kit: Kit, context: Housings) -> Iterator[Finding]:
+    """Yield a finding at each cavity of the map that is not there, and at the second of two wires that go to one cavity."""
+    old, new = (context.connectors.get(name) for name in (kit.old, kit.new))
     taken: dict[str, str] = {}
     for here, there in kit.moves.items():
         if old is not None and here not in old.cavities:
-            yield hit(
+            yield finding(
                 kit,
                 ("moves", here),
-                f"a wire is taken from cavity {here}, which {old.id} does not have (it has {listed(old.cavities)})",
+                f"a wire is taken from cavity {here}, which {old.id} does not have (it has {enumerated(old.cavities)})",
                 "correct the cavity of the old plug, or `from`",
                 key=True,
             )
         if new is not None and there not in new.cavities:
-            yield hit(
+            yield finding(
                 kit,
                 ("moves", here),
-                f"the wire from cavity {here} goes to cavity {there}, which {new.id} does not have (it has {listed(new.cavities)})",
+                f"the wire from cavity {here} goes to cavity {there}, which {new.id} does not have (it has {enumerated(new.cavities)})",
                 "correct the cavity of the new plug, or `to`",
             )
         elif there in taken:
-            yield hit(
+            yield finding(
                 kit,
                 ("moves", here),
                 f"the wires from cavities {taken[there]} and {here} both go to cavity {there}; expected a cavity for each",
                 "follow both wires through the kit's sheet and correct the one that is wrong",
             )
         taken.setdefault(there, here)
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Kit, Housings, check_kit))

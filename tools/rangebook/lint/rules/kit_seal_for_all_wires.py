@@ -30,15 +30,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Kit
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.words import listed
-
-SEVERITY = Severity.HINT
+from rangebook.lint.context import WholeBook
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.words.lists import enumerated
 
 
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit at the seals of each kit that has none for some plug that it could otherwise renew."""
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding at the seals of each kit that has none for some plug that it could otherwise renew."""
     # Plugs with the same wires are one: a book has many plugs and few kinds of them.
     wired: dict[str, dict[frozenset[str], str]] = {}
     for connector, plugs in context.book.plugs_by_connector.items():
@@ -49,15 +47,18 @@ def check_book(context: Context) -> Iterator[Hit]:
             yield from _short(kit, wired.get(kit.old, {}))
 
 
-def _short(kit: Kit, wired: dict[frozenset[str], str]) -> Iterator[Hit]:
+def _short(kit: Kit, wired: dict[frozenset[str], str]) -> Iterator[Finding]:
     places, largest = frozenset(kit.moves), max(kit.seals or ())
     beyond = [wires for wires in wired if wires <= places and len(wires) > largest]
     if beyond:
         most = max(beyond, key=len)
-        yield hit(
+        yield finding(
             kit,
             ("seals",),
-            f"the largest rear seal is for {largest} wires (listed: {listed(map(str, kit.seals or ()))}), "
+            f"the largest rear seal is for {largest} wires (listed: {enumerated(map(str, kit.seals or ()))}), "
             f"but plug {wired[most]}, which this kit has places for, has {len(most)}",
             "look into the bag again; if it has no larger seal, say so with `allow`",
         )
+
+
+RULE = rule(__name__, __doc__, Severity.HINT, BookCheck(WholeBook, check_book))

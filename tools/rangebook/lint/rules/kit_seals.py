@@ -21,27 +21,28 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Kit
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.context import Housings
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 
-def check_kit(kit: Kit, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each seal with too many holes, and at each that is listed already."""
-    supplied = context.book.connectors.get(kit.new)
+def check_kit(kit: Kit, context: Housings) -> Iterator[Finding]:
+    """Yield a finding at each seal with too many holes, and at each that is listed already."""
+    supplied = context.connectors.get(kit.new)
     for index, holes in enumerate(kit.seals or ()):
         if supplied is not None and holes > len(supplied.cavities):
-            yield hit(
+            yield finding(
                 kit,
                 ("seals", index),
                 f"a rear seal with {holes} wire holes, but {supplied.id} has only {len(supplied.cavities)} cavities",
                 "count the holes again, or correct `to`",
             )
         elif holes in (kit.seals or ())[:index]:
-            yield hit(
+            yield finding(
                 kit,
                 ("seals", index),
                 f"the rear seal with {holes} wire holes is listed twice; expected each once",
                 "take one out; if there really are two in the bag say so in `note`",
             )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Kit, Housings, check_kit))

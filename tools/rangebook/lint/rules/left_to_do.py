@@ -26,13 +26,10 @@ from collections.abc import Iterator
 from itertools import islice
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Hit, Severity
+from rangebook.lint.rule import Finding, Severity, TextCheck, finding_at, rule
 from rangebook.reading import front_matter
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Mark
-from rangebook.reading.problem import Problem
-
-SEVERITY = Severity.HINT
 
 MOST = 50
 """After so many in one entry the rest is not told."""
@@ -40,20 +37,23 @@ MOST = 50
 _TODO = re.compile(r"^[ ]*(#[ ]*TODO\b[ :]*(.*?))[ ]*$", re.MULTILINE)
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
-    """Yield a hit at each comment line in the front matter that begins with ``TODO``."""
+def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+    """Yield a finding at each comment line in the front matter that begins with ``TODO``."""
     if "TODO" not in entry.source:
         return
     halves = front_matter.split(entry.file, entry.source)
-    if isinstance(halves, Problem):
+    if isinstance(halves, Finding):
         return
     for found in islice(_TODO.finditer(halves.front), MOST):
         line = halves.front.count("\n", 0, found.start(1)) + 2
         column = found.start(1) - (halves.front.rfind("\n", 0, found.start(1)) + 1) + 1
         what = found.group(2) or "it does not say what"
-        yield Hit(
+        yield finding_at(
             entry,
             Mark(line, column),
             f"marked as still to be filled in: {what}",
             "fill it in once somebody has seen it, then take the comment out; if nobody will, take it out: left out means not known",
         )
+
+
+RULE = rule(__name__, __doc__, Severity.HINT, TextCheck(TextContext, check_text))

@@ -23,18 +23,16 @@ from collections.abc import Iterator, Sequence
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 _SOURCE = "49 CFR 571.102 S3.1.1"
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each position that stands in the wrong place."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding at each position that stands in the wrong place."""
     lever = list(dict.fromkeys(family.positions))
     for position, message in _out_of_place(lever):
-        yield hit(
+        yield finding(
             family,
             ("positions", family.positions.index(position)),
             f"{message} ({_SOURCE})",
@@ -45,7 +43,7 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
         known = [position for position in one.lever or () if position in place]
         for before, position in zip(known, known[1:], strict=False):
             if place[position] < place[before] and position not in known[: known.index(before)]:
-                yield hit(
+                yield finding(
                     family,
                     (*one.path, "lever", (one.lever or ()).index(position)),
                     f"the lever of {one.vehicle} has {position} after {before}; in `positions` it stands before it",
@@ -73,3 +71,6 @@ def _out_of_place(lever: Sequence[str]) -> Iterator[tuple[str, str]]:
             yield "P", f"P stands between {neighbour} and {lever[at['P'] + 1]}; expected it at the end, next to R"
         elif "R" in at and neighbour != "R":
             yield "P", f"P stands next to {neighbour}; expected it at the end, next to R"
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

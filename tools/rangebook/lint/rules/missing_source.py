@@ -20,29 +20,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import Connector, Family, Kit
+from rangebook.book import build
+from rangebook.book.model import Family, Kit
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.WARNING
+from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
 
 _FIX = 'say where it is known from, as in `sources: [{kind: seen, detail: "measured on the bench", by: bench, on: 2026-02-11}]`'
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each part without a source."""
-    for part in family.parts:
-        if not part.sources:
-            yield hit(family, (*part.path, "sources"), f"nothing says where {part.number} is known from", _FIX)
+def check(owner: build.Item, context: Context) -> Iterator[Finding]:
+    """Yield a finding for each part, connector and kit without a source."""
+    if isinstance(owner, Family):
+        for part in owner.parts:
+            if not part.sources:
+                yield finding(owner, (*part.path, "sources"), f"nothing says where {part.number} is known from", _FIX)
+    elif not owner.sources:
+        who = f"the kit {owner.number}" if isinstance(owner, Kit) else f"the connector {owner.id}"
+        yield finding(owner, ("sources",), f"nothing says where {who} is known from", _FIX)
 
 
-def check_connector(connector: Connector, context: Context) -> Iterator[Hit]:
-    """Yield a hit if the connector has no source."""
-    if not connector.sources:
-        yield hit(connector, ("sources",), f"nothing says where the connector {connector.id} is known from", _FIX)
-
-
-def check_kit(kit: Kit, context: Context) -> Iterator[Hit]:
-    """Yield a hit if the kit has no source."""
-    if not kit.sources:
-        yield hit(kit, ("sources",), f"nothing says where the kit {kit.number} is known from", _FIX)
+RULE = rule(__name__, __doc__, Severity.WARNING, *every_kind(Context, check))

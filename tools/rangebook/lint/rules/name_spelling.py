@@ -28,19 +28,16 @@ import re
 from collections.abc import Iterable, Iterator
 
 from rangebook.book.model import Family, Path
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.reading.located import mark_at
-
-SEVERITY = Severity.WARNING
+from rangebook.lint.context import WholeBook
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, place_of, rule
 
 _LEFT_OUT = re.compile(r"[\s\-\u2010-\u2015]+")
 
 _Place = tuple[Family, Path]
 
 
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit at each vehicle and gearbox in the less frequent spelling."""
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding at each vehicle and gearbox in the less frequent spelling."""
     families = context.book.families.values()
     vehicles = ((one.vehicle, (family, (*one.path, "vehicle"))) for family in families for one in family.applications)
     yield from _spelled_twice("vehicle", vehicles)
@@ -48,7 +45,7 @@ def check_book(context: Context) -> Iterator[Hit]:
     yield from _spelled_twice("gearbox", gearboxes)
 
 
-def _spelled_twice(what: str, named: Iterable[tuple[str, _Place]]) -> Iterator[Hit]:
+def _spelled_twice(what: str, named: Iterable[tuple[str, _Place]]) -> Iterator[Finding]:
     places: dict[str, list[_Place]] = {}
     for name, at in named:
         places.setdefault(name, []).append(at)
@@ -61,12 +58,17 @@ def _spelled_twice(what: str, named: Iterable[tuple[str, _Place]]) -> Iterator[H
         # `max` takes the first of equals, which is the one that the book has first.
         usual = max(names, key=lambda name: len(places[name]))
         there, path = places[usual][0]
-        line = mark_at(there.entry.front, path).line
+        line = place_of(there.entry, path).line
         for name in names:
-            for family, at in places[name] if name != usual else ():
-                yield hit(
+            for family, where in places[name] if name != usual else ():
+                elsewhere = f"the {what} {name} is spelled {usual} elsewhere, as in {there.entry.file}"
+                yield finding(
                     family,
-                    at,
-                    f"the {what} {name} is spelled {usual} elsewhere, as in {there.entry.file}, line {line}",
+                    where,
+                    f"{elsewhere}, line {line}",
                     f"write `{usual}`{', here and in the applications' if what == 'gearbox' else ''}, or correct the other spelling",
+                    same=elsewhere,
                 )
+
+
+RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(WholeBook, check_book))

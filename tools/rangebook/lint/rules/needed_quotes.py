@@ -24,18 +24,47 @@ Mended:
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Hit, Severity
-from rangebook.lint.fixing.hints import hits
-from rangebook.lint.fixing.menders import needed_quotes
+from rangebook.lint.fixing.edits import Edit, Fix
+from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
+from rangebook.lint.fixing.hints import hints
+from rangebook.lint.fixing.page import Page
+from rangebook.lint.rule import Finding, Severity, TextCheck, rule
 from rangebook.reading.entry import Entry
 
-SEVERITY = Severity.HINT
+BARE = re.compile(r"(?<=[\[,])[ ]*(-)[ ]*(?=[,\]])")
+"""A hyphen alone between brackets and commas. YAML 1.2.2, rule 126: in brackets a plain text cannot be that."""
+
+_ROWS = re.compile(r"^rows:.*(?:\n(?:[ #-].*)?)*", re.MULTILINE)
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
-    """Yield a hit at each hyphen without quotes; where the entry cannot be read because of it, ``yaml-syntax`` says so."""
-    if entry.front is not None and entry.folder == "connectors" and needed_quotes.BARE.search(entry.source):
-        yield from hits(entry, context, needed_quotes.find, 'write `"-"`')
+def find(page: Page) -> Iterator[Fix]:
+    """Yield a fix for each bare hyphen in ``rows``, whether the front matter can be read otherwise or not."""
+    front = page.text[page.front_start : page.front_end]
+    rows = _ROWS.search(front)
+    if page.kind != "connector" or rows is None:
+        return
+    at = page.front_start + rows.start()
+    for line in rows.group().split("\n"):
+        for match in BARE.finditer(line.partition("#")[0]):
+            start, end = match.start(1) + at, match.end(1) + at
+            yield Fix(start, 'a `-` without quotes; where there is no cavity it is written `"-"`', (Edit(start, end, '"-"'),))
+        at += len(line) + 1
+
+
+def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+    """Yield a finding at each hyphen without quotes; where the entry cannot be read because of it, ``yaml-syntax`` says so."""
+    if entry.front is not None and entry.folder == "connectors" and BARE.search(entry.source):
+        yield from hints(entry, context, find, 'write `"-"`')
+
+
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.HINT,
+    TextCheck(TextContext, check_text),
+    fixer=Fixer("needed-quotes", Safety.FORM, Turn.READABLE, find),
+)

@@ -26,13 +26,11 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.HINT
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each application that lacks its plug or its part."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding at each application that lacks its plug or its part."""
     for one in family.applications:
         missing = []
         if one.plug is None:
@@ -40,9 +38,12 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
         if one.came_with is None:
             missing.append("which part it came with (`came_with`)")
         if missing:
-            yield hit(
+            yield finding(
                 family,
                 (*one.path, "vehicle"),
                 f"{one.vehicle}: {' and '.join(missing)} is not stated, so nothing can be said about what fits it",
                 "look at one when it comes in: the plug and its wires, and the number on the part if it is the first one",
             )
+
+
+RULE = rule(__name__, __doc__, Severity.HINT, EntryCheck(Family, Context, check_family))

@@ -33,33 +33,34 @@ from collections.abc import Iterator
 
 from rangebook.fitting.judge import original_goes_on
 from rangebook.fitting.verdict import VerdictKind
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.soundness import Soundness
+from rangebook.lint.context import Chains
+from rangebook.lint.faults import Faults
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 from rangebook.reasons.reason import Check
 from rangebook.words.lists import listed
 from rangebook.words.reasons import reason_words
 
-SEVERITY = Severity.ERROR
 
-
-def check_verdicts(context: Context) -> Iterator[Hit]:
-    """Yield a hit at the first application of each seat whose own part does not go straight on."""
-    sound = Soundness(context)
-    for seat in context.fitter.seats:
+def check_verdicts(context: Chains) -> Iterator[Finding]:
+    """Yield a finding at the first application of each seat whose own part does not go straight on."""
+    faults = Faults(context)
+    for seat in context.seats:
         if original_goes_on(context.book, seat):
             continue
-        verdict = context.fitter.verdict(seat, seat.original)
-        against = [reason_words(reason) for reason in verdict.reasons if reason.check is not Check.SAFETY]
+        verdict = context.verdict(seat, seat.original)
+        against: list[str] = [reason_words(reason) for reason in verdict.reasons if reason.check is not Check.SAFETY]
         kits = [need.kit for need in verdict.needs if need.kit]
         if kits:
             against = [f"its plug ({seat.plug.connector}) goes onto {seat.original.connector} only with {listed(kits)}"]
-        if against and verdict.kind not in (VerdictKind.STRAIGHT, VerdictKind.UNKNOWN) and sound.of_facts(seat, (seat.original,)):
+        if against and verdict.kind not in (VerdictKind.STRAIGHT, VerdictKind.UNKNOWN) and not faults.are_in(seat, ()):
             first, *others = seat.applications
-            yield hit(
+            yield finding(
                 seat.family,
                 (*first.path, "came_with"),
                 f"{first.vehicle}{f' (and {len(others)} more)' if others else ''} is said to have come with {seat.original.number} "
                 f"on plug {seat.plug.name}, but it does not go on as it is: {'; '.join(against)}",
                 "correct `came_with` or `plug`, or the connectors of the part and of the plug",
             )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(Chains, check_verdicts))

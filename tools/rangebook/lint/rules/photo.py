@@ -23,14 +23,13 @@ Mended:
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
-from rangebook.book.model import Connector, Family, Kit, Photo
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.book import build
+from rangebook.book.model import Family, Photo
+from rangebook.lint.context import Pictures
+from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
 from rangebook.reading.photos import FORMATS, photo_path
-
-SEVERITY = Severity.ERROR
 
 MOST_BYTES = 8_000_000
 MOST_PIXELS = 50_000_000
@@ -40,30 +39,17 @@ _WORD = re.compile(r"[^\W\d_]{2,}")
 _SAYS_NOTHING = frozenset(["photo", "photograph", "picture", "image", "pic", "of", "the", "an", "in", "it", "here", "is", "this", "from"])
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each picture of a family, or of a part of it, that will not do."""
-    yield from _check(family, (*family.photos, *(photo for part in family.parts for photo in part.photos)), context)
-
-
-def check_connector(connector: Connector, context: Context) -> Iterator[Hit]:
-    """The same for a connector."""
-    yield from _check(connector, connector.photos, context)
-
-
-def check_kit(kit: Kit, context: Context) -> Iterator[Hit]:
-    """The same for a kit."""
-    yield from _check(kit, kit.photos, context)
-
-
-def _check(owner: Family | Connector | Kit, photos: Sequence[Photo], context: Context) -> Iterator[Hit]:
+def check(owner: build.Item, context: Pictures) -> Iterator[Finding]:
+    """Yield a finding at each picture of an entry, or of a part in it, that will not do."""
+    photos = (*owner.photos, *(photo for part in owner.parts for photo in part.photos)) if isinstance(owner, Family) else owner.photos
     said: dict[str, str] = {}
     for photo in photos:
         why = _wordless(photo)
         same = said.setdefault(" ".join(photo.shows.casefold().split()), photo.file)
         if why:
-            yield hit(owner, (*photo.path, "shows"), why, "say what is to be seen, for someone who cannot see it")
+            yield finding(owner, (*photo.path, "shows"), why, "say what is to be seen, for someone who cannot see it")
         elif same != photo.file:
-            yield hit(owner, (*photo.path, "shows"), f"says the same as {same}", "say what this one shows that the other does not")
+            yield finding(owner, (*photo.path, "shows"), f"says the same as {same}", "say what this one shows that the other does not")
         yield from _check_file(owner, photo, context)
 
 
@@ -74,24 +60,27 @@ def _wordless(photo: Photo) -> str | None:
     return None if len(words) >= FEWEST_WORDS else f"too little is said: at least {FEWEST_WORDS} words that tell something"
 
 
-def _check_file(owner: Family | Connector | Kit, photo: Photo, context: Context) -> Iterator[Hit]:
-    if context.loaded.photos is None:
+def _check_file(owner: build.Item, photo: Photo, context: Pictures) -> Iterator[Finding]:
+    if context.photos is None:
         return
     place = photo_path(owner.entry.file, photo.file)
-    found = context.loaded.photos.get(place)
+    found = context.photos.get(place)
     at = (*photo.path, "file")
     if found is None:
-        yield hit(owner, at, f"there is no {place}", "put the picture there, or take it out of the entry")
+        yield finding(owner, at, f"there is no {place}", "put the picture there, or take it out of the entry")
     elif found.outside:
-        yield hit(owner, at, f"{place} is a link to somewhere else", "put the picture itself there")
+        yield finding(owner, at, f"{place} is a link to somewhere else", "put the picture itself there")
     elif found.kind is None:
-        yield hit(owner, at, f"{place} is not a picture", f"only {', '.join(FORMATS)}")
+        yield finding(owner, at, f"{place} is not a picture", f"only {', '.join(FORMATS)}")
     elif found.bytes > MOST_BYTES:
-        yield hit(owner, at, f"{place} has {found.bytes / 1e6:.1f} MB", f"make it smaller: at most {MOST_BYTES / 1e6:.0f} MB")
+        yield finding(owner, at, f"{place} has {found.bytes / 1e6:.1f} MB", f"make it smaller: at most {MOST_BYTES / 1e6:.0f} MB")
     elif found.width * found.height > MOST_PIXELS:
-        yield hit(
+        yield finding(
             owner,
             at,
             f"{place} has {found.width} x {found.height} pixels",
             f"make it smaller: at most {MOST_PIXELS // 1_000_000} million pixels",
         )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, *every_kind(Pictures, check))

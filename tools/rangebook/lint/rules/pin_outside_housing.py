@@ -40,21 +40,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.context import Housings
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each pin label that is not among the cavities of the part's connector."""
+def check_family(family: Family, context: Housings) -> Iterator[Finding]:
+    """Yield a finding for each pin label that is not among the cavities of the part's connector."""
     for part in family.parts:
-        connector = context.book.connectors.get(part.connector or "")
+        connector = context.connectors.get(part.connector or "")
         if connector is None:
             continue
         for label in part.pins or ():
             if label not in connector.cavities:
-                yield hit(
+                yield finding(
                     family,
                     (*part.path, "pins", label),
                     f"{part.number} has a pin in cavity {label}, which {connector.id} does not have "
@@ -62,3 +60,6 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
                     f"correct the label, or the part's connector, or the rows of {connector.id}",
                     key=True,
                 )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Housings, check_family))

@@ -37,25 +37,23 @@ from collections.abc import Iterator, Sequence
 
 from rangebook.book.model import Family, Path
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.words import listed
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.words.lists import enumerated
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each position that its list has already."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding at each position that its list has already."""
     for path, positions, who in _lists(family):
         if len(set(positions)) == len(positions):
             continue
         seen: set[str] = set()
         for index, position in enumerate(positions):
             if position in seen:
-                yield hit(
+                yield finding(
                     family,
                     (*path, index),
                     f"{who} lists {position} a second time",
-                    f"take it out, or write the position that was meant (the lever has {listed(family.positions)})",
+                    f"take it out, or write the position that was meant (the lever has {enumerated(family.positions)})",
                 )
             seen.add(position)
 
@@ -69,3 +67,6 @@ def _lists(family: Family) -> Iterator[tuple[Path, Sequence[str], str]]:
     for one in family.applications:
         if one.lever is not None:
             yield (*one.path, "lever"), one.lever, f"the lever of {one.vehicle}"
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

@@ -39,14 +39,12 @@ from collections.abc import Iterator
 
 from rangebook.book.model import CASE, Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.words import listed
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.words.lists import enumerated
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each pin of a signal that the part does not have."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding at each pin of a signal that the part does not have."""
     for part in family.parts:
         if part.pins is None:
             continue
@@ -54,10 +52,13 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
             for key, pin in (("pin", signal.pin), ("supply", signal.supply), ("ground", signal.ground)):
                 if pin is None or pin in part.pins or (key == "ground" and pin == CASE):
                     continue
-                yield hit(
+                yield finding(
                     family,
                     (*signal.path, key),
                     f"the {'signal' if key == 'pin' else key} of {part.number} is said to be on pin {pin}, "
-                    f"which is not among its `pins` ({listed(part.pins)})",
+                    f"which is not among its `pins` ({enumerated(part.pins)})",
                     f"correct `{key}`, or add {pin} to `pins`",
                 )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

@@ -28,33 +28,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import Connector, Family, Kit, Part, Path, Source
+from rangebook.book import build
+from rangebook.book.model import Family, Kit, Part, Path, Source
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
 from rangebook.schema.words import listed
 
-SEVERITY = Severity.WARNING
 
+def check(owner: build.Item, context: Context) -> Iterator[Finding]:
+    """Yield a finding for each fact that a source of an entry, a part or a supersession names and that is not stated.
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each fact that a source of the family, of a part or of a supersession names and that is not stated."""
-    of_parts = [_stated(part) for part in family.parts]
-    own = {name for name in ("plugs", "applications", "fitting") if getattr(family, name)}
-    yield from _hits(family, (), family.sources, own.union(*of_parts), family.id)
-    for part, stated in zip(family.parts, of_parts, strict=True):
-        yield from _hits(family, part.path, part.sources, stated, part.number)
+    A connector and a kit have no such facts.
+    """
+    if not isinstance(owner, Family):
+        yield from _findings(owner, (), owner.sources, set(), owner.number if isinstance(owner, Kit) else owner.id)
+        return
+    of_parts = [_stated(part) for part in owner.parts]
+    own = {name for name in ("plugs", "applications", "fitting") if getattr(owner, name)}
+    yield from _findings(owner, (), owner.sources, own.union(*of_parts), owner.id)
+    for part, stated in zip(owner.parts, of_parts, strict=True):
+        yield from _findings(owner, part.path, part.sources, stated, part.number)
         for link in part.superseded_by:
-            yield from _hits(family, link.path, link.sources, {"supersession"}, f"the successor {link.number}")
-
-
-def check_connector(connector: Connector, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each fact that a source of a connector names: it has no such facts."""
-    yield from _hits(connector, (), connector.sources, set(), connector.id)
-
-
-def check_kit(kit: Kit, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each fact that a source of a kit names: it has no such facts."""
-    yield from _hits(kit, (), kit.sources, set(), kit.number)
+            yield from _findings(owner, link.path, link.sources, {"supersession"}, f"the successor {link.number}")
 
 
 def _stated(part: Part) -> set[str]:
@@ -68,14 +63,17 @@ def _stated(part: Part) -> set[str]:
     return {name for name, value in facts.items() if value is not None}
 
 
-def _hits(owner: Family | Connector | Kit, path: Path, sources: tuple[Source, ...], stated: set[str], who: str) -> Iterator[Hit]:
+def _findings(owner: build.Item, path: Path, sources: tuple[Source, ...], stated: set[str], who: str) -> Iterator[Finding]:
     for index, source in enumerate(sources):
         for at, name in enumerate(source.covers):
             if name not in stated:
                 fix = f"name what it was looked at for ({listed(sorted(stated))})" if stated else "leave `for` out: it stands for all of it"
-                yield hit(
+                yield finding(
                     owner,
                     (*path, "sources", index, "for", at),
                     f"a source is for `{name}`, which is not stated of {who}",
                     f"{fix}, or state it",
                 )
+
+
+RULE = rule(__name__, __doc__, Severity.WARNING, *every_kind(Context, check))

@@ -22,44 +22,30 @@ Mended:
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 
-from rangebook.book.model import Connector, Family, Kit
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.book import build
+from rangebook.lint.context import Day
 from rangebook.lint.mentions import sourced
-
-SEVERITY = Severity.HINT
+from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
 
 YEARS = 10
 """A check older than this is told."""
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for the family and each part and supersession of it that was last looked at too long ago."""
-    yield from _stale(family, context.today)
-
-
-def check_connector(connector: Connector, context: Context) -> Iterator[Hit]:
-    """Yield a hit if the connector was last looked at too long ago."""
-    yield from _stale(connector, context.today)
-
-
-def check_kit(kit: Kit, context: Context) -> Iterator[Hit]:
-    """Yield a hit if the kit was last looked at too long ago."""
-    yield from _stale(kit, context.today)
-
-
-def _stale(owner: Family | Connector | Kit, today: date) -> Iterator[Hit]:
+def check(owner: build.Item, context: Day) -> Iterator[Finding]:
+    """Yield a finding for the entry, and for each part and supersession in it, that was last looked at too long ago."""
     # As text: February 29th of a year that has none sorts as it should.
-    oldest = f"{today.year - YEARS:04}{today.isoformat()[4:]}"
+    oldest = f"{context.today.year - YEARS:04}{context.today.isoformat()[4:]}"
     for one in sourced(owner):
         dated = [(source.on, index) for index, source in enumerate(one.sources) if source.on]
         if dated and max(dated)[0] < oldest:
             newest, index = max(dated)
-            yield hit(
+            yield finding(
                 owner,
                 (*one.path, "sources", index, "on"),
                 f"{one.who} was last looked at on {newest}, more than {YEARS} years ago",
                 "look again when one comes in, and add a source with the day",
             )
+
+
+RULE = rule(__name__, __doc__, Severity.HINT, *every_kind(Day, check))

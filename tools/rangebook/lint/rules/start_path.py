@@ -39,17 +39,40 @@ Mended:
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
-from rangebook.book.model import Family
-from rangebook.lint import guarded
+from rangebook.book.model import Contact, Family, Part
+from rangebook.electrics.safety_paths import PARK_NEUTRAL, START, park_neutral_faults
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.safety import at_position, path_findings
+from rangebook.words.lists import listed
 
-SEVERITY = Severity.ERROR
+
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding at each contact that closes the start path where it must not, or does not where it must."""
+    yield from path_findings(family, START)
+    for part in family.parts:
+        for contact, expected in park_neutral_faults(part, family.positions):
+            yield from _park_neutral(family, part, contact, expected)
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each contact that closes the start path where it must not, or does not where it must."""
-    yield from guarded.check(family, guarded.START)
-    yield from guarded.check_park_neutral(family)
+def _park_neutral(family: Family, part: Part, contact: Contact, expected: frozenset[str]) -> Iterator[Finding]:
+    closed = contact.closed or frozenset()
+    message = (
+        f"{part.number}: contact {contact.a}-{contact.b} ({PARK_NEUTRAL}) is closed in {_in(family, closed)}; expected "
+        f"{_in(family, expected)}, for a module that is told P or N in gear may let the engine crank"
+    )
+    fix = f"meter {contact.a} to {contact.b} in every position; correct `closed`, or the circuits in `pins`"
+    for position in family.positions:
+        if position in closed - expected:
+            yield at_position(family, contact, position, message, fix)
+    if expected - closed:
+        yield finding(family, (*contact.path, "closed"), message, fix)
+
+
+def _in(family: Family, positions: Collection[str]) -> str:
+    return listed([one for one in family.positions if one in positions] or ["no position"])
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

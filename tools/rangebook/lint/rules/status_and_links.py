@@ -45,16 +45,14 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each status that does not go with the part's successors."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding at each status that does not go with the part's successors."""
     for part in family.parts:
         if part.status == "superseded" and not part.superseded_by:
-            yield hit(
+            yield finding(
                 family,
                 (*part.path, "status"),
                 f"{part.number} is superseded, but by what is not stated; expected `superseded_by`",
@@ -62,9 +60,12 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
             )
         elif part.status not in (None, "superseded") and part.superseded_by:
             numbers = " and ".join(link.number for link in part.superseded_by)
-            yield hit(
+            yield finding(
                 family,
                 (*part.path, "status"),
                 f"{part.number} is {part.status}, but is said to be superseded by {numbers}; expected the status superseded",
                 "write `status: superseded`, or take out `superseded_by`",
             )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

@@ -57,14 +57,12 @@ from collections.abc import Iterator
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part, Succession
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.context import WholeBook
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 
 
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit at the date of each link that is earlier than one before it in its chain."""
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding at the date of each link that is earlier than one before it in its chain."""
     book = context.book
     for part in book.by_number.values():
         dated = [link for link in part.superseded_by if link.since]
@@ -76,7 +74,7 @@ def check_book(context: Context) -> Iterator[Hit]:
             if not earlier or _leads_to(book, link, {one.key for one, _ in earlier}):
                 continue
             other, other_link = max(earlier, key=lambda one: one[1].since or "")
-            yield hit(
+            yield finding(
                 book.family_of(part),
                 (*link.path, "since"),
                 f"{part.number} is said to be superseded by {link.number} since {link.since}, but {other.number} "
@@ -118,3 +116,6 @@ def _leads_to(book: Book, link: Succession, keys: set[str]) -> bool:
         been.add(here.key)
         todo += [book.part(further.number) for further in here.superseded_by]
     return False
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))

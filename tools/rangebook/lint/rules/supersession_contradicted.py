@@ -67,23 +67,19 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
-from rangebook.book import build
 from rangebook.book.book import Book
-from rangebook.book.model import Part, Succession
-from rangebook.fitting.judge import judge
+from rangebook.book.model import Part, Path, Succession
+from rangebook.fitting.judge import judge, original_goes_on
 from rangebook.fitting.mating import ways
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.soundness import Soundness
-from rangebook.lint.words import listed
+from rangebook.lint.context import Chains
+from rangebook.lint.faults import Faults
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rules import original_misfit
 from rangebook.words.book import moves_words
+from rangebook.words.lists import enumerated
 from rangebook.words.reasons import reason_words
-
-SEVERITY = Severity.ERROR
-
-NAME = "supersession-contradicted"
 
 _AGAINST = frozenset({VerdictKind.NO, VerdictKind.REWIRE})
 
@@ -107,18 +103,18 @@ class Tried:
         return bool(self.siblings) and self.link.note is not None
 
 
-def check_verdicts(context: Context) -> Iterator[Hit]:
-    """Yield a hit at each claim that the verdicts contradict, once for all seats that contradict it in the same way."""
-    sound = Soundness(context)
-    tried: dict[tuple[str, tuple], list[Tried]] = {}
-    for seat in context.fitter.seats:
+def check_verdicts(context: Chains) -> Iterator[Finding]:
+    """Yield a finding at each claim that the verdicts contradict, once for all seats that contradict it in the same way."""
+    faults = Faults(context)
+    tried: dict[tuple[str, Path], list[Tried]] = {}
+    for seat in context.seats:
         for one in _down_the_chain(context, seat):
             tried.setdefault((one.part.family, one.link.path), []).append(one)
     for found in tried.values():
-        yield from _contradictions(context, sound, found)
+        yield from _contradictions(context, faults, found)
 
 
-def _down_the_chain(context: Context, seat: Seat) -> Iterator[Tried]:
+def _down_the_chain(context: Chains, seat: Seat) -> Iterator[Tried]:
     """Each link from the seat's original on, as far as what it leads to fits; no part is come to twice."""
     book = context.book
     todo: list[tuple[Part, frozenset[str]]] = [(seat.original, frozenset())]
@@ -126,7 +122,7 @@ def _down_the_chain(context: Context, seat: Seat) -> Iterator[Tried]:
     while todo:
         part, claimed = todo.pop(0)
         known = [(link, successor) for link in part.superseded_by if (successor := book.part(link.number)) is not None]
-        verdicts = [_light(context.fitter.verdict(seat, successor)) for _, successor in known]
+        verdicts = [_light(context.verdict(seat, successor)) for _, successor in known]
         for index, (link, successor) in enumerate(known):
             if successor.key in been:
                 continue
@@ -143,15 +139,15 @@ def _light(verdict: Verdict) -> Verdict:
     return verdict if verdict.kind in _AGAINST else replace(verdict, checked=(), unused_pins=(), moves=_NO_MOVES)
 
 
-def _contradictions(context: Context, sound: Soundness, tried: list[Tried]) -> Iterator[Hit]:
+def _contradictions(context: Chains, faults: Faults, tried: list[Tried]) -> Iterator[Finding]:
     book, family = context.book, context.book.family_of(tried[0].part)
     link, successor = tried[0].link, tried[0].verdict.part
     anywhere = any(one.verdict.kind not in _AGAINST for one in tried)
-    allowed = any(one.rule == NAME for one in build.allowances(family.entry))
+    allowed = context.allows(family.entry.file, RULE.name)
 
     def sure(claims: Iterable[Tried]) -> bool:
         # What the entry allows is told whatever else is wrong: else, as long as it is, the allowance would look unneeded.
-        return allowed or all(sound.of_claim(one.seat, (one.part, successor)) for one in claims)
+        return allowed or all(_goes_on(context, one.seat) and not faults.are_in(one.seat, (one.part, successor)) for one in claims)
 
     told: dict[tuple[str, str], list[Seat]] = {}
     for one in tried:
@@ -159,7 +155,7 @@ def _contradictions(context: Context, sound: Soundness, tried: list[Tried]) -> I
         if said and sure([one]):
             told.setdefault(said, []).append(one.seat)
     for (place, words), seats in told.items():
-        yield hit(
+        yield finding(
             family,
             (*link.path, place if place == "number" or link.needs is not None else "number"),
             f"{successor.number} is said to take the place of {tried[0].part.number}, but {words}, on {_seats(seats)}",
@@ -167,13 +163,18 @@ def _contradictions(context: Context, sound: Soundness, tried: list[Tried]) -> I
             + ("the claim is wrong for this vehicle" if place == "number" else "add the kit to `needs`"),
         )
     for index, need in enumerate(link.needs or ()):
-        if need.kit in book.kits and all(_goes_without(book, one, need.kit) for one in tried) and sure(tried):
-            yield hit(
+        if need.kit is not None and need.kit in book.kits and all(_goes_without(book, one, need.kit) for one in tried) and sure(tried):
+            yield finding(
                 family,
                 (*link.path, "needs", index),
                 f"{need.kit} is said to be needed with {successor.number}, but it goes on without on {_seats([one.seat for one in tried])}",
                 "take the kit out of `needs`, or check the connectors of the plugs and of both parts",
             )
+
+
+def _goes_on(context: Chains, seat: Seat) -> bool:
+    """Whether the seat's own part goes on, as far as is seen at a glance, or the entry says that it did."""
+    return context.allows(seat.family.entry.file, original_misfit.RULE.name) or original_goes_on(context.book, seat)
 
 
 def _goes_without(book: Book, one: Tried, kit: str) -> bool:
@@ -184,7 +185,7 @@ def _goes_without(book: Book, one: Tried, kit: str) -> bool:
     return one.verdict.kind is VerdictKind.WITH_PARTS and all(other.id != kit for way in found for other in way.kits)
 
 
-def _against(context: Context, one: Tried, fits_anywhere: bool) -> tuple[str, str] | None:
+def _against(context: Chains, one: Tried, fits_anywhere: bool) -> tuple[str, str] | None:
     """The key of the link that is contradicted, and how; ``None`` where it is not."""
     verdict = one.verdict
     if verdict.kind in _AGAINST:
@@ -201,7 +202,7 @@ def _against(context: Context, one: Tried, fits_anywhere: bool) -> tuple[str, st
         return None  # a name that is not known may be meant for the one that is missing
     if one.claimed and _with_these(context.book, one).fits:
         return None
-    return "needs", f"it needs {listed(missing)}, which the claim does not name (it names {listed(sorted(one.claimed), 'no kit')})"
+    return "needs", f"it needs {enumerated(missing)}, which the claim does not name (it names {enumerated(sorted(one.claimed), 'no kit')})"
 
 
 def _with_these(book: Book, one: Tried) -> Verdict:
@@ -217,3 +218,6 @@ def _seats(seats: list[Seat]) -> str:
         more = f" and {len(vehicles) - 1} more" if len(vehicles) > 1 else ""
         words.append(f"{seat.family.id} {seat.plug.name} with {seat.original.number} ({vehicles[0]}{more})")
     return "; ".join(words) + (f"; and {len(seats) - 3} more" if len(seats) > 3 else "")
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(Chains, check_verdicts))

@@ -46,19 +46,17 @@ from collections.abc import Iterator
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part, Succession
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.context import WholeBook
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 
 
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit at each link that leads back to a part that the chain has been at."""
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding at each link that leads back to a part that the chain has been at."""
     book = context.book
     for chain, link in _returns(book):
         start = next(index for index, part in enumerate(chain) if part.key == _key(book, link))
         numbers = [part.number for part in chain[start:]]
-        yield hit(
+        yield finding(
             book.family_of(chain[-1]),
             (*link.path, "number"),
             f"{chain[-1].number} is said to be superseded by {link.number}, and the chain from there leads back: "
@@ -103,3 +101,6 @@ def _key(book: Book, link: Succession) -> str:
     part = book.part(link.number)
     assert part is not None
     return part.key
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))

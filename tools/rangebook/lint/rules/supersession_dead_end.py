@@ -44,10 +44,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Part
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.WARNING
+from rangebook.lint.context import WholeBook
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 
 _WORDS = {
     "discontinued": "which is discontinued and has no successor itself",
@@ -56,14 +54,14 @@ _WORDS = {
 }
 
 
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit at each link that leads to a part where the chain ends and nothing can be ordered."""
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding at each link that leads to a part where the chain ends and nothing can be ordered."""
     book = context.book
     for part in book.parts:
         for link in part.superseded_by:
             successor = book.part(link.number)
             if successor is not None and _ends(successor):
-                yield hit(
+                yield finding(
                     book.family_of(part),
                     (*link.path, "number"),
                     f"{part.number} is said to be superseded by {successor.number}, {_WORDS[successor.status or '']}; "
@@ -74,3 +72,6 @@ def check_book(context: Context) -> Iterator[Hit]:
 
 def _ends(part: Part) -> bool:
     return not part.superseded_by and part.status in _WORDS
+
+
+RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(WholeBook, check_book))

@@ -39,18 +39,77 @@ Mended:
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Hit, Severity
-from rangebook.lint.fixing.hints import hits
-from rangebook.lint.fixing.menders import trailing_space
+from rangebook.lint.fixing.edits import Edit, Fix
+from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
+from rangebook.lint.fixing.hints import hints
+from rangebook.lint.fixing.page import Page
+from rangebook.lint.rule import Finding, Severity, TextCheck, rule
 from rangebook.reading.entry import Entry
 
-SEVERITY = Severity.HINT
+_BLANKS = re.compile(r"[ \t]+$", re.MULTILINE)
+_FENCE = re.compile(r" {0,3}(```|~~~)")
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
-    """Yield a hit behind the last sign of each such line."""
-    if entry.source and trailing_space.may_have_any(entry.source):
-        yield from hits(entry, context, trailing_space.find, "take them out")
+def may_have_any(text: str) -> bool:
+    """A quick look at whether a text may have something to fix here."""
+    return " \n" in text or "\t\n" in text or not text.endswith("\n") or text.endswith(("\n\n", " ", "\t"))
+
+
+def find(page: Page) -> Iterator[Fix]:
+    """Yield a fix for each line that ends in blanks, and one for the end of the file.
+
+    In the prose two spaces before a line that goes on are a line break in Markdown, so they stay; so does what is inside
+    fenced or indented code.
+    """
+    text = page.text
+    end = len(text.rstrip(" \t\n"))
+    for match in _BLANKS.finditer(text, 0, page.prose_start):
+        if match.start() < end:
+            yield _fix(match.start(), match.end())
+    yield from _in_prose(text, page.prose_start, end)
+    if text[end:] != "\n" and end:
+        what = "the last line has no line end" if end == len(text) else "blank lines or spaces stand at the end of the file"
+        yield Fix(end, what, (Edit(end, len(text), "\n"),))
+
+
+def _fix(start: int, end: int) -> Fix:
+    return Fix(start, "the line ends in spaces" if end - start > 1 else "the line ends in a space", (Edit(start, end, ""),))
+
+
+def _in_prose(text: str, start: int, end: int) -> Iterator[Fix]:
+    fence = ""
+    here = start
+    while here < end:
+        line_end = text.find("\n", here)
+        line_end = len(text) if line_end < 0 else line_end
+        line = text[here:line_end]
+        mark = _FENCE.match(line)
+        if mark and fence in ("", mark.group(1)):
+            fence = "" if fence else mark.group(1)
+        elif not fence and here + len(line.rstrip(" \t")) < min(line_end, end):
+            words = line.rstrip(" \t")
+            following = text[line_end + 1 : text.find("\n", line_end + 1) if "\n" in text[line_end + 1 :] else len(text)]
+            breaks = words and line.endswith("  ") and following.strip()
+            is_code = words and line.startswith(("    ", "\t"))
+            if not breaks and not is_code:
+                yield _fix(here + len(words), line_end)
+        here = line_end + 1
+
+
+def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+    """Yield a finding behind the last sign of each such line."""
+    if entry.source and may_have_any(entry.source):
+        yield from hints(entry, context, find, "take them out")
+
+
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.HINT,
+    TextCheck(TextContext, check_text),
+    fixer=Fixer("trailing-space", Safety.FORM, Turn.SPACE, find),
+)

@@ -74,18 +74,16 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import VerdictKind
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.words import listed
-
-SEVERITY = Severity.HINT
+from rangebook.lint.context import Verdicts
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.words.lists import enumerated
 
 LOOK_BACK = 8
 """With so many families before it one is compared, so that a gearbox with a thousand families costs no more than its share."""
 
 
-def check_verdicts(context: Context) -> Iterator[Hit]:
-    """Yield a hit at the title of each family that computes as one with a family before it."""
+def check_verdicts(context: Verdicts) -> Iterator[Finding]:
+    """Yield a finding at the title of each family that computes as one with a family before it."""
     groups: dict[tuple[frozenset[str], tuple[str, ...]], list[Family]] = {}
     for family in context.book.families.values():
         if family.gearboxes:
@@ -93,26 +91,27 @@ def check_verdicts(context: Context) -> Iterator[Hit]:
     if all(len(group) == 1 for group in groups.values()):
         return
     seats: dict[str, list[Seat]] = {}
-    for seat in context.fitter.seats:
+    for seat in context.seats:
         seats.setdefault(seat.family.id, []).append(seat)
     for group in groups.values():
         for index, family in enumerate(group):
             for other in group[max(0, index - LOOK_BACK) : index]:
                 if _are_one(context, family, other, seats):
-                    yield hit(
+                    yield finding(
                         family,
                         ("title",),
-                        f"{family.id} computes as one with {other.id}: the same gearboxes ({listed(family.gearboxes)}), "
+                        f"{family.id} computes as one with {other.id}: the same gearboxes ({enumerated(family.gearboxes)}), "
                         "and every part of each goes straight onto every seat of the other",
                         f"put {family.id} and {other.id} together in one entry, or state what tells them apart",
                     )
                     break
 
 
-def _are_one(context: Context, one: Family, other: Family, seats: dict[str, list[Seat]]) -> bool:
+def _are_one(context: Verdicts, one: Family, other: Family, seats: dict[str, list[Seat]]) -> bool:
     trials = [(seats.get(a.id, ()), b.parts) for a, b in ((one, other), (other, one))]
     if not any(taken for taken, _ in trials):
         return False
-    return all(
-        context.fitter.verdict(seat, part).kind is VerdictKind.STRAIGHT for taken, parts in trials for seat in taken for part in parts
-    )
+    return all(context.verdict(seat, part).kind is VerdictKind.STRAIGHT for taken, parts in trials for seat in taken for part in parts)
+
+
+RULE = rule(__name__, __doc__, Severity.HINT, BookCheck(Verdicts, check_verdicts))

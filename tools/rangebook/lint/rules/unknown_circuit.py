@@ -31,20 +31,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family, Path
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.context import Circuits
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
 
-SEVERITY = Severity.ERROR
 
-
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each pin and each wire whose circuit is not on the list."""
-    known = context.schemas.circuits
+def check_family(family: Family, context: Circuits) -> Iterator[Finding]:
+    """Yield a finding for each pin and each wire whose circuit is not on the list."""
+    known = context.circuits
     nearest = Nearest(known)
     for path, circuit, who in _circuits(family):
         if circuit not in known:
-            yield hit(
+            yield finding(
                 family,
                 path,
                 f"{who} is said to be {circuit}, which is not on the list of circuits",
@@ -60,3 +58,6 @@ def _circuits(family: Family) -> Iterator[tuple[Path, str, str]]:
         for label, wire in plug.wires.items():
             if wire.circuit is not None:
                 yield (*plug.path, "wires", label, "circuit"), wire.circuit, f"the wire in cavity {label} of the plug {plug.name}"
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family))

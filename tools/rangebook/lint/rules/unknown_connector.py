@@ -31,21 +31,19 @@ from collections.abc import Iterator
 
 from rangebook.book.book import Book
 from rangebook.book.model import Path
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Owner, Severity, hit
+from rangebook.lint.context import WholeBook
+from rangebook.lint.rule import BookCheck, Finding, Owner, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
 
-SEVERITY = Severity.ERROR
 
-
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit for each mention of a connector without an entry."""
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding for each mention of a connector without an entry."""
     book = context.book
-    files = {entry.stem for entry in context.loaded.entries}  # a file whose id is another name is told by id-and-file
+    files = {entry.stem for entry in context.entries}  # a file whose id is another name is told by id-and-file
     nearest = Nearest(book.connectors)
     for owner, path, name, who in _mentions(book):
         if not context.knows_id(book.connectors, name) and name not in files:
-            yield hit(
+            yield finding(
                 owner,
                 path,
                 f"{who} names the connector {name}, which the book does not have",
@@ -66,3 +64,6 @@ def _mentions(book: Book) -> Iterator[tuple[Owner, Path, str, str]]:
                 yield family, (*part.path, "connector"), part.connector, part.number
         for plug in family.plugs.values():
             yield family, (*plug.path, "connector"), plug.connector, f"the plug {plug.name}"
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))

@@ -24,23 +24,25 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.words import Nearest, listed, meant
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.words import Nearest, meant
+from rangebook.words.lists import enumerated
 
-SEVERITY = Severity.ERROR
 
-
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each application whose gearbox is not among the family's."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding for each application whose gearbox is not among the family's."""
     nearest = Nearest(family.gearboxes)
     for one in family.applications:
         if one.gearbox is not None and one.gearbox not in family.gearboxes:
-            yield hit(
+            yield finding(
                 family,
                 (*one.path, "gearbox"),
-                f"{one.vehicle} has the gearbox {one.gearbox}, which this family does not list (`gearboxes`: {listed(family.gearboxes)})",
+                f"{one.vehicle} has the gearbox {one.gearbox}, which this family does not list (`gearboxes`: {enumerated(family.gearboxes)})",
                 meant(
                     nearest(one.gearbox),
                     f"add {one.gearbox} to `gearboxes`, or move the vehicle to the family that sits on it",
                 ),
             )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

@@ -38,18 +38,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import as_stated
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
 
-SEVERITY = Severity.ERROR
 
-
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit for each kit that a successor is said to need and that has no entry."""
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding for each kit that a successor is said to need and that has no entry."""
     kits = context.book.kits
-    files = {entry.stem for entry in context.loaded.entries}  # a file whose id is another name is told by id-and-file
+    files = {entry.stem for entry in context.entries}  # a file whose id is another name is told by id-and-file
     nearest = Nearest(kits)
     for family in context.book.families.values():
         for part in family.parts:
@@ -58,9 +56,12 @@ def check_book(context: Context) -> Iterator[Hit]:
                     if need.kit is None or context.knows_id(kits, need.kit) or need.kit in files:
                         continue
                     path = (*link.path, "needs", index)
-                    yield hit(
+                    yield finding(
                         family,
                         path if as_stated(family, path) == need.kit else (*path, "kit"),
                         f"for {link.number} in place of {part.number} the kit {need.kit} is asked for, which the book does not have",
                         meant(nearest(need.kit), f"write entries/kits/{need.kit}.md"),
                     )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))

@@ -32,20 +32,22 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.words import Nearest, listed, meant
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.words import Nearest, meant
+from rangebook.words.lists import enumerated
 
-SEVERITY = Severity.ERROR
 
-
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each part whose mount is not among the family's."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding for each part whose mount is not among the family's."""
     nearest = Nearest(family.mounts)
     for part in family.parts:
         if part.mount is not None and part.mount not in family.mounts:
-            yield hit(
+            yield finding(
                 family,
                 (*part.path, "mount"),
-                f"{part.number} has the mount {part.mount}, which is not described under `mounts` (there: {listed(family.mounts)})",
+                f"{part.number} has the mount {part.mount}, which is not described under `mounts` (there: {enumerated(family.mounts)})",
                 meant(nearest(part.mount), f"describe {part.mount} under `mounts`"),
             )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

@@ -26,16 +26,14 @@ from collections.abc import Iterator
 
 from rangebook.book.numbers import normalise
 from rangebook.lint.confusable import LookAlikes
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
+from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import part_numbers
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
 
-SEVERITY = Severity.ERROR
 
-
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit for each mention of a number that no part has."""
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding for each mention of a number that no part has."""
     book = context.book
     unknown = [one for one in part_numbers(book) if not context.knows_number(normalise(one.number))]
     if not unknown:
@@ -46,9 +44,12 @@ def check_book(context: Context) -> Iterator[Hit]:
         key = normalise(one.number)
         if alike.of(key) is None:
             near = nearest(key)
-            yield hit(
+            yield finding(
                 one.family,
                 one.path,
                 f"{one.who} {one.number}, which the book does not have",
                 meant(near and book.by_number[near].number, "write the part down in its family, if only its number is known"),
             )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))

@@ -23,20 +23,22 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.words import Nearest, listed, meant
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.words import Nearest, meant
+from rangebook.words.lists import enumerated
 
-SEVERITY = Severity.ERROR
 
-
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each application whose plug is not among the family's."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding for each application whose plug is not among the family's."""
     nearest = Nearest(family.plugs)
     for one in family.applications:
         if one.plug is not None and one.plug not in family.plugs:
-            yield hit(
+            yield finding(
                 family,
                 (*one.path, "plug"),
-                f"{one.vehicle} has the plug {one.plug}, which is not described under `plugs` (there: {listed(family.plugs)})",
+                f"{one.vehicle} has the plug {one.plug}, which is not described under `plugs` (there: {enumerated(family.plugs)})",
                 meant(nearest(one.plug), f"describe {one.plug} under `plugs`"),
             )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

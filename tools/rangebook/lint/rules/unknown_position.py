@@ -23,21 +23,19 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family, Path
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
 from rangebook.lint.mentions import as_stated
-from rangebook.lint.words import listed
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.words.lists import enumerated
 
-SEVERITY = Severity.ERROR
 
-
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each mention of a position that is not among the family's."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding at each mention of a position that is not among the family's."""
     known = frozenset(family.positions)
     for path, key, position, who in _strange(family, known):
-        yield hit(
+        yield finding(
             family,
             path,
-            f"{who} the position {position}, which this lever does not have (`positions`: {listed(family.positions)})",
+            f"{who} the position {position}, which this lever does not have (`positions`: {enumerated(family.positions)})",
             f"correct the position, or add {position} to `positions` in its place if the lever has it",
             key=key,
         )
@@ -65,3 +63,6 @@ def _strange(family: Family, known: frozenset[str]) -> Iterator[tuple[Path, bool
         for index, position in enumerate(one.lever or ()):
             if position not in known:
                 yield (*one.path, "lever", index), False, position, f"the lever of {one.vehicle} is said to have"
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

@@ -27,12 +27,10 @@ from itertools import islice
 from typing import Any
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Hit, Severity
 from rangebook.lint.prose import MOST, place
+from rangebook.lint.rule import Finding, Severity, TextCheck, finding_at, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Map, Mark, Seq
-
-SEVERITY = Severity.ERROR
 
 _SPACE = re.compile(r"[\s\x00-\x20]+")
 _AUTOLINK = r"<(?:https?://[^<>\s]*|[\w.+-]+@[\w.-]+)>"
@@ -46,14 +44,14 @@ _RUNS_IN_TEXT = re.compile(r"\b(?:(?:java|vb)script\s*:|data:\s*[a-z]+/[a-z])", 
 _PLAIN = "write it in plain words, or in Markdown such as `**bold**`; put a space after a `<` that means less than"
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
-    """Yield a hit at each tag, event handler and link that runs code, the first :data:`MOST` of them."""
-    yield from islice(_hits(entry), MOST)
+def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+    """Yield a finding at each tag, event handler and link that runs code, the first :data:`MOST` of them."""
+    yield from islice(_findings(entry), MOST)
 
 
-def _hits(entry: Entry) -> Iterator[Hit]:
+def _findings(entry: Entry) -> Iterator[Finding]:
     for offset, what, fix in sorted(set(islice(_in_prose(entry.prose), MOST))):
-        yield Hit(entry, place(entry, offset), what, fix)
+        yield finding_at(entry, place(entry, offset), what, fix)
     front = entry.source[: len(entry.source) - len(entry.prose)].lower()
     # Nearly every entry has none of these; then there is nothing to look through. A backslash may spell a character.
     if entry.front is None or not any(sign in front for sign in ("<", "\\", "script", "data:")):
@@ -61,9 +59,9 @@ def _hits(entry: Entry) -> Iterator[Hit]:
     for text, mark in _texts(entry.front, entry.front.mark):
         found = _TAG.search(text)
         if found:
-            yield Hit(entry, mark, f"HTML stands in this text: {_short(found.group())}", _PLAIN)
+            yield finding_at(entry, mark, f"HTML stands in this text: {_short(found.group())}", _PLAIN)
         elif _RUNS_IN_TEXT.search(text):
-            yield Hit(entry, mark, "this text holds a link that runs code", "take the link out")
+            yield finding_at(entry, mark, "this text holds a link that runs code", "take the link out")
 
 
 def _in_prose(prose: str) -> Iterator[tuple[int, str, str]]:
@@ -97,3 +95,6 @@ def _texts(node: Any, mark: Mark) -> Iterator[tuple[str, Mark]]:
 def _short(text: str) -> str:
     text = " ".join(text.split())
     return text if len(text) <= 40 else text[:37] + "..."
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, TextCheck(TextContext, check_text))

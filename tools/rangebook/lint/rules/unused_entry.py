@@ -32,14 +32,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rangebook.book.book import Book
 from rangebook.book.model import Connector, Kit
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.WARNING
+from rangebook.lint.context import WholeBook
+from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
 
 
-def check_book(context: Context) -> Iterator[Hit]:
-    """Yield a hit for each connector and kit that is not used.
+def check_book(context: WholeBook) -> Iterator[Finding]:
+    """Yield a finding for each connector and kit that is not used.
 
     Nothing is said while a name leads nowhere, because it may be this one that was meant.
     """
@@ -49,7 +47,7 @@ def check_book(context: Context) -> Iterator[Hit]:
         return
     for connector in book.connectors.values():
         if connector.id not in used and _can_tell(book, connector, connector.id):
-            yield hit(
+            yield finding(
                 connector,
                 ("id",),
                 f"no part, plug or kit has the connector {connector.id}",
@@ -61,7 +59,7 @@ def check_book(context: Context) -> Iterator[Hit]:
     plugs = _plugs(book)
     for kit in book.kits.values():
         if kit.id not in needed and kit.old not in plugs and _can_tell(book, kit, kit.id, kit.old):
-            yield hit(
+            yield finding(
                 kit,
                 ("from",),
                 f"no vehicle in the book has the plug {kit.old} that {kit.number} renews, and no supersession needs the kit",
@@ -103,3 +101,6 @@ def _can_tell(book: Book, owner: Connector | Kit, *names: str) -> bool:
     """
     lost = (entry.source for entry in book.lost)
     return owner.id == owner.entry.stem and not any(not source or any(name in source for name in names) for source in lost)
+
+
+RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(WholeBook, check_book))

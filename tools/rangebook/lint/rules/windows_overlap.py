@@ -43,19 +43,18 @@ from itertools import combinations, pairwise
 from math import inf
 
 from rangebook.book.model import Family
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.range_output import Output, outputs
-
-SEVERITY = Severity.WARNING
+from rangebook.electrics.range_output import Output, outputs
+from rangebook.lint.context import Circuits
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.words import output_name, output_reading
 
 _ROUNDING = 1e-9
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at the later of each two positions of the lever whose readings overlap."""
+def check_family(family: Family, context: Circuits) -> Iterator[Finding]:
+    """Yield a finding at the later of each two positions of the lever whose readings overlap."""
     for part in family.parts:
-        listed = outputs(part, family.positions, context.schemas)
+        listed = outputs(part, family.positions, context.roles)
         figures = [output for output in listed if output.unit]
         if not any(_crowded(output) for output in figures):
             continue
@@ -63,10 +62,11 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
             apart = next((output for output in figures if output.values[one] != output.values[other]), None)
             if apart is None or not all(_overlap(output, one, other) for output in listed):
                 continue
-            yield hit(
+            yield finding(
                 family,
                 (*apart.path, apart.key, other),
-                f"{part.number}, {apart.name}: {other} with {apart.words(other)} overlaps {one} with {apart.words(one)}; "
+                f"{part.number}, {output_name(apart)}: {other} with {output_reading(apart, other)} overlaps {one} with "
+                f"{output_reading(apart, one)}; "
                 "expected readings that cannot be mistaken for each other",
                 f"measure it again in {one} and {other}, or state the tolerance that it really has",
             )
@@ -89,3 +89,6 @@ def _overlap(output: Output, one: str, other: str) -> bool:
         return False
     (_, left), (right, _) = sorted(((output.low[one], output.high[one]), (output.low[other], output.high[other])))
     return right < left - _ROUNDING * abs(left)
+
+
+RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Family, Circuits, check_family))

@@ -36,19 +36,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import NOT_CONNECTED, Family, Part, Plug
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.context import Meeting
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit at each wire whose circuit is not that of the pin, once for all parts that the plug came with."""
-    book, circuits = context.book, context.schemas.circuits
+def check_family(family: Family, context: Meeting) -> Iterator[Finding]:
+    """Yield a finding at each wire whose circuit is not that of the pin, once for all parts that the plug came with."""
+    circuits = context.circuits
     came: dict[str, dict[str, Part]] = {}
     for one in family.applications:
-        part = book.part(one.came_with) if one.came_with else None
-        if part is not None and part.pins is not None and one.plug in family.plugs:
+        part = context.part(one.came_with) if one.came_with else None
+        if part is not None and part.pins is not None and one.plug is not None and one.plug in family.plugs:
             came.setdefault(one.plug, {}).setdefault(part.key, part)
     for name, parts in came.items():
         plug = family.plugs[name]
@@ -59,11 +57,11 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
             others: dict[str, list[str]] = {}
             for part in meeting:
                 pin = (part.pins or {}).get(cavity)
-                if pin in circuits and pin not in (wire.circuit, NOT_CONNECTED):
+                if pin is not None and pin in circuits and pin not in (wire.circuit, NOT_CONNECTED):
                     others.setdefault(pin, []).append(part.number)
             if others:
                 met = " and ".join(f"{pin} in {', '.join(numbers)}" for pin, numbers in others.items())
-                yield hit(
+                yield finding(
                     family,
                     (*plug.path, "wires", cavity, "circuit"),
                     f"the wire in cavity {cavity} of plug {plug.name} is {wire.circuit}, but the pin that it meets is {met}",
@@ -71,7 +69,10 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
                 )
 
 
-def _goes_on(context: Context, plug: Plug, part: Part) -> bool:
+def _goes_on(context: Meeting, plug: Plug, part: Part) -> bool:
     """Whether the plug's cavities are the part's: where another plug is on it nothing meets, and ``original-misfit`` says so."""
-    mating = context.book.switches_for_plug.get(plug.connector, ())
+    mating = context.mates.get(plug.connector, ())
     return part.connector is None or part.connector == plug.connector or part.connector in mating
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Meeting, check_family))

@@ -35,9 +35,11 @@ from functools import lru_cache
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.WARNING
+from rangebook.lint.fixing.edits import Change, Edit, Fix
+from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
+from rangebook.lint.fixing.layout import Scalar, walk
+from rangebook.lint.fixing.page import Page
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 COLOURS = {
     "BK": "black",
@@ -66,14 +68,14 @@ _OTHERS = {
 }  # fmt: skip
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each wire whose colour is not in the one spelling."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding for each wire whose colour is not in the one spelling."""
     for plug in family.plugs.values():
         for cavity, wire in plug.wires.items():
             wrong = _wrong(wire.colour) if wire.colour is not None else None
             if wrong:
                 what, fix = wrong
-                yield hit(
+                yield finding(
                     family,
                     (*plug.path, "wires", cavity, "colour"),
                     f"the wire in cavity {cavity} of the plug {plug.name} has the colour {wire.colour}: {what}",
@@ -124,3 +126,26 @@ def _read(colour: str) -> str | None:
         else:
             return None
     return "".join(codes) if codes and _wrong("".join(codes)) is None else None
+
+
+def find(page: Page) -> Iterator[Fix]:
+    """Yield a fix for each wire whose colour is plain but written otherwise."""
+    if page.layout is None or page.kind != "switch":
+        return
+    for path, node in walk(page.layout):
+        if len(path) != 5 or path[0] != "plugs" or path[2] != "wires" or path[4] != "colour" or not isinstance(node, Scalar):
+            continue
+        form = meant(node.value)
+        inside = page.text[node.start + 1 : node.end - 1] if node.quote else page.text[node.start : node.end]
+        if form and form != node.value and inside == node.value:
+            start, end = (node.start + 1, node.end - 1) if node.quote else (node.start, node.end)
+            yield Fix(node.start, f"the colour `{node.value}` is written `{form}`", (Edit(start, end, form),), (Change(path, form),))
+
+
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.WARNING,
+    EntryCheck(Family, Context, check_family),
+    fixer=Fixer("colour", Safety.VALUE, Turn.VALUES, find),
+)

@@ -44,46 +44,47 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import CASE, Family
-from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-from rangebook.lint.words import listed
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.context import Housings
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.words.lists import enumerated
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each wire outside the connector, and each cavity without a wire that is said to have one."""
+def check_family(family: Family, context: Housings) -> Iterator[Finding]:
+    """Yield a finding for each wire outside the connector, and each cavity without a wire that is said to have one."""
     for plug in family.plugs.values():
-        connector = context.book.connectors.get(plug.connector)
+        connector = context.connectors.get(plug.connector)
         cavities = () if connector is None else connector.cavities
         known = frozenset(cavities)
         # With one label there twice another one is missing: that is told by cavity-twice.
         for cavity in plug.wires if len(known) == len(cavities) > 0 else ():
             if cavity not in known:
-                yield hit(
+                yield finding(
                     family,
                     (*plug.path, "wires", cavity),
-                    f"the plug {plug.name} has a wire in cavity {cavity}, which {plug.connector} does not have (it has {listed(cavities)})",
+                    f"the plug {plug.name} has a wire in cavity {cavity}, which {plug.connector} does not have (it has {enumerated(cavities)})",
                     f"correct the cavity, or the plug's connector, or the rows of {plug.connector}",
                     key=True,
                 )
         for index, cavity in enumerate(plug.reads.pins if plug.reads else ()):
             if cavity != CASE and cavity not in plug.wires:
-                yield hit(
+                yield finding(
                     family,
                     (*plug.path, "reads", "pins", index),
                     f"the module is said to read at cavity {cavity} of the plug {plug.name}, which carries no wire "
-                    f"(wires: {listed(plug.wires)})",
+                    f"(wires: {enumerated(plug.wires)})",
                     "correct the cavity, or add the wire under `wires`",
                 )
     for one in family.applications:
-        plug = family.plugs.get(one.plug or "")
+        its = family.plugs.get(one.plug or "")
         for index, cavity in enumerate(one.optional_cavities):
-            if plug is not None and cavity not in plug.wires:
-                yield hit(
+            if its is not None and cavity not in its.wires:
+                yield finding(
                     family,
                     (*one.path, "optional_cavities", index),
-                    f"{one.vehicle} may lack the wire in cavity {cavity}, but its plug {plug.name} has none there "
-                    f"(wires: {listed(plug.wires)})",
+                    f"{one.vehicle} may lack the wire in cavity {cavity}, but its plug {its.name} has none there "
+                    f"(wires: {enumerated(its.wires)})",
                     "correct the cavity, or take it out",
                 )
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Housings, check_family))

@@ -20,16 +20,26 @@ Mended: written out.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
-from rangebook.lint.context import TextContext
-from rangebook.lint.finding import Hit, Severity
-from rangebook.lint.rules_of_reading import problems
-from rangebook.reading.entry import Entry
+from rangebook.lint.already_read import already_read
+from rangebook.lint.fixing.edits import Edit, Fix
+from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
+from rangebook.lint.fixing.page import Page
+from rangebook.lint.rule import Severity, rule
 
-SEVERITY = Severity.ERROR
+_TABS = re.compile(r"(?<=\S)[ ]*\t[ \t]*(?=\S)")
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Hit]:
-    """Yield what reading the file found under this rule's name."""
-    yield from problems(entry, __name__)
+def find(page: Page) -> Iterator[Fix]:
+    """Yield a fix for each run of tabs between two words; none where a line begins with one, for it may stand for any indent."""
+    front = page.text[page.front_start : page.front_end]
+    if "\t" not in front or re.search(r"^[ ]*\t", front, re.MULTILINE):
+        return
+    for match in _TABS.finditer(front):
+        start, end = match.start() + page.front_start, match.end() + page.front_start
+        yield Fix(start, "a tab stands between two words", (Edit(start, end, " "),))
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, already_read(__name__), fixer=Fixer("tabs", Safety.READABLE, Turn.SPACE, find))

@@ -27,17 +27,15 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Application, Family
 from rangebook.lint.context import Context
-from rangebook.lint.finding import Hit, Severity, hit
-
-SEVERITY = Severity.ERROR
+from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 
 
-def check_family(family: Family, context: Context) -> Iterator[Hit]:
-    """Yield a hit for each application whose years or months contradict each other."""
+def check_family(family: Family, context: Context) -> Iterator[Finding]:
+    """Yield a finding for each application whose years or months contradict each other."""
     for one in family.applications:
         first, last = one.first_year, one.last_year
         if first is not None and last is not None and first > last:
-            yield hit(
+            yield finding(
                 family,
                 (*one.path, "years"),
                 f"{one.vehicle}: the years run from {first} back to {last}",
@@ -46,7 +44,7 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
         elif first is not None:
             yield from _outside(family, one, first, last)
         if one.built_from and one.built_to and _month(one.built_from, 1) > _month(one.built_to, 12):
-            yield hit(
+            yield finding(
                 family,
                 (*one.path, "to"),
                 f"{one.vehicle}: built from {one.built_from} up to {one.built_to}, which is earlier",
@@ -54,7 +52,7 @@ def check_family(family: Family, context: Context) -> Iterator[Hit]:
             )
 
 
-def _outside(family: Family, one: Application, first: int, last: int | None) -> Iterator[Hit]:
+def _outside(family: Family, one: Application, first: int, last: int | None) -> Iterator[Finding]:
     for key, month in (("from", one.built_from), ("to", one.built_to)):
         if month is None:
             continue
@@ -62,7 +60,7 @@ def _outside(family: Family, one: Application, first: int, last: int | None) -> 
         # A second model year begins in the calendar year of the first one at the earliest (40 CFR 85.2304).
         earliest = first if key == "to" and last != first else first - 1
         if year < earliest or (last is not None and year > last):
-            yield hit(
+            yield finding(
                 family,
                 (*one.path, key),
                 f"{one.vehicle}: `{key}` is {month}, which is outside its years, {one.years}",
@@ -73,3 +71,6 @@ def _outside(family: Family, one: Application, first: int, last: int | None) -> 
 def _month(text: str, missing: int) -> tuple[int, int]:
     year, _, month = text.partition("-")
     return int(year), int(month or missing)
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

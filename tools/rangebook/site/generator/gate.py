@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rangebook.book.load import Loaded, load
+from rangebook.lint.engine import has_errors, lint
 from rangebook.lint.finding import Finding
 from rangebook.lint.reports import text
-from rangebook.lint.run import has_errors, lint
 from rangebook.site.output.state import State, state
 
 

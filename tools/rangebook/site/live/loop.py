@@ -9,9 +9,9 @@ import threading
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
+from rangebook.lint.engine import has_errors
 from rangebook.lint.finding import Finding
 from rangebook.lint.reports import text
-from rangebook.lint.run import has_errors
 from rangebook.reading import garbage
 from rangebook.reading.files import FOLDERS, read_bytes
 from rangebook.schema.store import SchemaError

@@ -10,9 +10,9 @@ from pathlib import Path
 from rangebook.book.load import Loaded, load, with_photos
 from rangebook.desk.impact.states import amended
 from rangebook.fitting.fitter import Fitter
+from rangebook.lint.engine import lint
 from rangebook.lint.finding import Finding
-from rangebook.lint.run import lint
-from rangebook.lint.two_states import lint_both
+from rangebook.lint.revisions import lint_both
 
 
 @dataclass(frozen=True)

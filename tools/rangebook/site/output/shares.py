@@ -11,7 +11,7 @@ import os
 from collections.abc import Callable
 from typing import Any
 
-from rangebook.reading.aside import Aside, can_fork, processors
+from rangebook.reading.second_process import SecondProcess, can_fork, processors
 
 
 class Shares:
@@ -22,10 +22,10 @@ class Shares:
         self._count, self._do = count, do
         self._home, self._over = os.getpid(), False
         self._next: Any = None
-        self._aside: Aside[bool] | None = None
+        self._aside: SecondProcess[bool] | None = None
         if count > 1 and can_fork() and processors() > 1:
             self._next = multiprocessing.get_context("fork").Value("q", 0)
-            self._aside = Aside(self._beside)
+            self._aside = SecondProcess(self._beside)
 
     def finish(self) -> None:
         """Do what is left, and wait for the other. Raises what a piece raises; then nothing is being written any more."""

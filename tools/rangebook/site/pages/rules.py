@@ -21,7 +21,9 @@ _SCOPE = {
     "text": "each file as it was typed",
     "entry": "each entry by itself",
     "book": "all entries together",
-    "computed": "the verdicts that follow from the entries",
+    "verdicts": "the verdicts that follow from the entries",
+    "suppressions": "what entries allow",
+    "revisions": "the book now and as it was before a change",
 }
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterator
 
-from rangebook.lint.fixing.plan import Mended
+from rangebook.lint.plan import FixedFile
 
 NO_END = "\\ No newline at end of file\n"
 
 
-def patch(one: Mended) -> str:
+def patch(one: FixedFile) -> str:
     """A unified difference of one file, its line ends as they are."""
     before, after = (list(_lines(data.decode("utf-8"))) for data in (one.before, one.after))
     found = []

@@ -15,18 +15,26 @@ from rangebook.book.model import CASE, Contact, Part, Path
 from rangebook.electrics.bundles import bundles_of, contact_ohms
 from rangebook.electrics.codes import GROUNDS
 from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT
-from rangebook.schema.store import Circuit, Schemas
-from rangebook.words.book import unit_words
+
+
+@dataclass(frozen=True, eq=False)
+class CircuitRoles:
+    """Which circuits carry a code, which another signal, and with which a mistake can hurt someone."""
+
+    code: frozenset[str]
+    signal: frozenset[str]
+    safety: frozenset[str]
 
 
 @dataclass(frozen=True)
 class Output:
-    """One output. ``values`` by position, ``None`` where not stated; ``low`` and ``high`` what may be read there.
+    """One output. ``values`` by position, ``None`` where not stated, infinite where open; ``low`` and ``high`` what may be read there.
 
-    ``unit`` is empty for a contact that only opens and closes. ``path`` and ``key`` lead to the figures in the entry.
+    ``pins`` are the two ends of a contact, or the pin of a signal. ``unit`` is empty for a contact that only opens and closes. ``path`` and
+    ``key`` lead to the figures in the entry.
     """
 
-    name: str
+    pins: tuple[str, ...]
     unit: str
     values: Mapping[str, float | None]
     low: Mapping[str, float]
@@ -34,25 +42,15 @@ class Output:
     path: Path
     key: str
 
-    def words(self, position: str) -> str:
-        """What it reads in a position: ``330 ohm (297 to 363)``."""
-        value = self.values[position]
-        if value is None:
-            return "not stated"
-        if not self.unit or value == inf:
-            return "open" if value == inf else "closed"
-        low, high = self.low[position], self.high[position]
-        return f"{value:g} {self.unit}" + (f" ({low:g} to {high:g})" if low != high else "")
-
 
 @lru_cache(maxsize=256)
-def outputs(part: Part, positions: tuple[str, ...], schemas: Schemas) -> tuple[Output, ...]:
+def outputs(part: Part, positions: tuple[str, ...], roles: CircuitRoles) -> tuple[Output, ...]:
     """The range outputs of a part, those with figures first; none where it has neither ladder, code line nor powered output.
 
     Empty too where a line that carries part of the code is not stated, or something is stated for a position that the lever
     lacks: that may be what tells positions apart.
     """
-    pins, circuits = part.pins or {}, schemas.circuits
+    pins = part.pins or {}
     known = set(positions)
     if any(not (one.closed or set()) <= known or not set(one.ohms or ()) <= known for one in part.contacts or ()):
         return ()
@@ -66,24 +64,20 @@ def outputs(part: Part, positions: tuple[str, ...], schemas: Schemas) -> tuple[O
     ladders, lines = [], []
     for contacts in grouped.values():
         names = [pins[end] for end in (contacts[0].a, contacts[0].b) if end in pins]
-        if any(name in circuits and circuits[name].safety for name in names):
+        if not roles.safety.isdisjoint(names):
             continue
         if any(contact.ohms is not None for contact in contacts):
             ladders.append(_of_contacts(contacts, positions, "ohm"))
-        elif any(_carries_range(circuits.get(name)) for name in names):
+        elif any(name in roles.code or name in roles.signal for name in names):
             lines.append(_of_contacts(contacts, positions, ""))
     powered = [_of_signal(part, index, positions) for index in range(len(part.signals))]
-    coded = [pin for pin, name in pins.items() if name in circuits and circuits[name].role == "code"]
+    coded = [pin for pin, name in pins.items() if name in roles.code]
     listed = bundles_of(part).listed
     if not ladders and not powered and not any(pin in listed for pin in coded):
         return ()
     if any(pin not in listed for pin in coded):
         return ()
     return (*ladders, *powered, *lines)
-
-
-def _carries_range(circuit: Circuit | None) -> bool:
-    return circuit is not None and circuit.role in ("code", "signal")
 
 
 def _of_contacts(contacts: Sequence[Contact], positions: Sequence[str], unit: str) -> Output:
@@ -97,7 +91,7 @@ def _of_contacts(contacts: Sequence[Contact], positions: Sequence[str], unit: st
     high = {position: value * (1 + slack) for position, value in known.items()}
     laddered = next((one for one in contacts if one.ohms is not None), first)
     key = "ohms" if laddered.ohms is not None else "closed"
-    return Output(f"contact {first.a}-{first.b}", unit, values, low, high, laddered.path, key)
+    return Output((first.a, first.b), unit, values, low, high, laddered.path, key)
 
 
 def _together(ohms: Sequence[float | None]) -> float | None:
@@ -115,4 +109,4 @@ def _of_signal(part: Part, index: int, positions: Sequence[str]) -> Output:
     slack = signal.tolerance or 0
     low = {position: value - slack for position, value in values.items() if value is not None}
     high = {position: value + slack for position, value in values.items() if value is not None}
-    return Output(f"signal on pin {signal.pin}", unit_words(signal.kind), values, low, high, signal.path, "values")
+    return Output((signal.pin,), signal.kind or "not_stated", values, low, high, signal.path, "values")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import os
 import random
 from collections.abc import Callable
@@ -11,12 +12,13 @@ from pathlib import Path
 import pytest
 
 from rangebook.book.load import load, load_texts
-from rangebook.lint import whole
-from rangebook.lint.run import lint
-from rangebook.reading import aside
-from rangebook.reading.aside import Aside
+from rangebook.lint import engine
+from rangebook.lint.engine import lint
+from rangebook.lint.registry import all_rules
+from rangebook.reading import second_process
 from rangebook.reading.entry import FEW
 from rangebook.reading.files import read_all
+from rangebook.reading.second_process import SecondProcess
 from rangebook.schema.store import load_schemas
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -40,7 +42,7 @@ def test_the_same_is_found_as_with_everything_in_memory(seed: int, processes: in
     texts = spoilt(seed)
     expected = lint(load_texts(texts), DAY)
     assert len({one.file for one in expected}) > 1 and len({one.rule for one in expected}) > 1
-    loaded, found = whole.lint_files(Path("."), texts.items(), load_schemas(None), DAY, processes)
+    loaded, found = engine.lint_files(Path("."), texts.items(), load_schemas(None), DAY, processes)
     assert found == expected
     assert [entry.file for entry in loaded.entries] == list(texts)
     assert [entry.source for entry in loaded.entries] == [entry.source for entry in load_texts(texts).entries]
@@ -48,12 +50,12 @@ def test_the_same_is_found_as_with_everything_in_memory(seed: int, processes: in
 
 def test_what_was_put_away_is_read_again_as_it_was() -> None:
     kept = load(ROOT)
-    away, _ = whole.lint_files(ROOT, read_all(ROOT), kept.schemas, DAY)
+    away, _ = engine.lint_files(ROOT, read_all(ROOT), kept.schemas, DAY)
     assert sum(entry.tree is None for entry in away.entries) >= len(kept.entries) / 2
     for before, after in zip(kept.entries, away.entries, strict=True):
         assert after.front == before.front and after.head == before.front
         assert _marks(after.front) == _marks(before.front)
-    again = whole.lint_files(ROOT, read_all(ROOT), kept.schemas, DAY)[0].entries
+    again = engine.lint_files(ROOT, read_all(ROOT), kept.schemas, DAY)[0].entries
     for entry in [*again, *again]:
         assert entry.front is not None
     assert sum(entry.tree is not None for entry in again) <= FEW
@@ -69,23 +71,41 @@ def _marks(node: object) -> object:
 
 def test_the_other_process_does_its_half(monkeypatch: pytest.MonkeyPatch) -> None:
     here: list[str] = []
-    real = whole.read_entry
-    monkeypatch.setattr(whole, "read_entry", lambda file, data: here.append(file) or real(file, data))
-    loaded, _ = whole.lint_files(ROOT, read_all(ROOT), load_schemas(None), DAY, 2)
+    real = engine.read_entry
+    monkeypatch.setattr(engine, "read_entry", lambda file, data: here.append(file) or real(file, data))
+    loaded, _ = engine.lint_files(ROOT, read_all(ROOT), load_schemas(None), DAY, 2)
     assert here == [entry.file for at, entry in enumerate(loaded.entries) if at % 7 not in (1, 3, 5)]
 
 
 @pytest.mark.parametrize("harm", [lambda: os._exit(9), lambda: os.kill(os.getpid(), 9), lambda: 1 / 0])
 def test_should_it_come_to_harm_its_work_is_done_here(monkeypatch: pytest.MonkeyPatch, harm: Callable) -> None:
-    monkeypatch.setattr(aside, "_pickled", lambda value: harm())
+    monkeypatch.setattr(second_process, "_pickled", lambda value: harm())
     texts = spoilt(1)
-    assert whole.lint_files(Path("."), texts.items(), load_schemas(None), DAY, 2)[1] == lint(load_texts(texts), DAY)
+    assert engine.lint_files(Path("."), texts.items(), load_schemas(None), DAY, 2)[1] == lint(load_texts(texts), DAY)
 
 
 def test_what_a_function_raises_reaches_the_one_who_waits() -> None:
     def fails() -> None:
         raise KeyError("there is none")
 
-    other: Aside = Aside(fails)
+    other: SecondProcess = SecondProcess(fails)
     with pytest.raises(KeyError, match="there is none"):
         other.result()
+
+
+LINT = ROOT / "tools" / "rangebook" / "lint"
+ENGINE = ("engine", "suppression", "revisions", "inputs", "context", "registry", "plan")
+
+
+@pytest.mark.parametrize("module", (*ENGINE, "rule", "finding", "faults", "safety"))
+def test_no_rule_is_named_outside_the_rules(module: str) -> None:
+    tree = ast.parse((LINT / f"{module}.py").read_text("utf-8"))
+    said = {node.value for node in ast.walk(tree) if isinstance(node, ast.Constant) and isinstance(node.value, str)}
+    assert not said & set(all_rules()) - {"schema"}, "the input `schema` has the name of a rule"
+
+
+@pytest.mark.parametrize("name", all_rules())
+def test_no_rule_calls_the_engine(name: str) -> None:
+    tree = ast.parse((LINT / "rules" / f"{name.replace('-', '_')}.py").read_text("utf-8"))
+    imported = {node.module for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
+    assert not imported & {f"rangebook.lint.{module}" for module in ENGINE if module not in ("context", "suppression")}

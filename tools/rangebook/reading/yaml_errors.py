@@ -14,7 +14,7 @@ from yaml.tokens import ScalarToken
 _Loader: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
-class Slip(NamedTuple):
+class YamlError(NamedTuple):
     """Line and column, both counted from 0 in the front matter, what was found, and how to mend it."""
 
     line: int
@@ -26,26 +26,26 @@ class Slip(NamedTuple):
 _FIX = "mend the line, or the one before it; quote text that holds : # [ ] { } ,"
 
 
-def slip_of(front: str, error: yaml.MarkedYAMLError, deepest: int, name: str = "the front matter") -> Slip:
+def yaml_error_of(front: str, error: yaml.MarkedYAMLError, deepest: int, name: str = "the front matter") -> YamlError:
     """The slip behind an error that reading ``front`` came to a halt with; no entry is nested more than ``deepest`` deep.
     ``name`` is what it is called in messages."""
     halt, begun = error.problem_mark or error.context_mark, error.context_mark
     context, problem = error.context or "", str(error.problem)
     if halt is None:
-        return Slip(0, 0, f"{name} cannot be read: {problem}", _FIX)
+        return YamlError(0, 0, f"{name} cannot be read: {problem}", _FIX)
     if "nesting depth" in problem:
-        return Slip(halt.line, halt.column, f"nested more than {deepest} deep; no entry needs that", "look for a bracket too many")
+        return YamlError(halt.line, halt.column, f"nested more than {deepest} deep; no entry needs that", "look for a bracket too many")
     if begun and "quoted scalar" in context and not front[halt.index :].strip():
-        return Slip(begun.line, begun.column, "the quote that is opened here is not closed", "close it where the words end")
+        return YamlError(begun.line, begun.column, "the quote that is opened here is not closed", "close it where the words end")
     quote = _quote_before(front, halt.line)
     if quote is not None:
-        return Slip(
+        return YamlError(
             *quote,
             "the quote that is opened here is not closed on its line, or a quote stands inside the words",
             "close it where the words end",
         )
     if begun and "simple key" in context:
-        return Slip(
+        return YamlError(
             begun.line,
             begun.column,
             "this line is not `key: value`",
@@ -53,14 +53,14 @@ def slip_of(front: str, error: yaml.MarkedYAMLError, deepest: int, name: str = "
         )
     if begun and "flow" in context and _is_missed(front, begun.line, halt):
         bracket = front[begun.index : begun.index + 1]
-        return Slip(
+        return YamlError(
             begun.line,
             begun.column,
             f"the bracket `{bracket}` that is opened here is not closed",
             f"close it, with `{_CLOSING.get(bracket, ']')}`",
         )
     words = f"{context}, {problem}" if context else problem
-    return Slip(halt.line, halt.column, f"{name} cannot be read: {words}", _FIX)
+    return YamlError(halt.line, halt.column, f"{name} cannot be read: {words}", _FIX)
 
 
 _CLOSING = {"[": "]", "{": "}"}

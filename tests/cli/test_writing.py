@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from rangebook.lint.fixing import write as writing
-from rangebook.lint.fixing.write import NotWrittenError, write
+from rangebook.cli import writing
+from rangebook.cli.writing import NotWrittenError, write
 
 
 @pytest.fixture

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from rangebook.book.load import load_texts
-from rangebook.lint.context import Context
+from rangebook.lint.context import Chains
+from rangebook.lint.engine import lint
 from rangebook.lint.examples import example_book
-from rangebook.lint.soundness import Soundness
+from rangebook.lint.faults import Faults
+from rangebook.lint.finding import Finding
+from rangebook.lint.rule import BookCheck
+from rangebook.lint.rules import original_misfit
 from tests.lint.marking import CONTACTS, part, parts
 
 TWO_PLUGS = """    plugs:
@@ -23,9 +29,16 @@ TWO_PLUGS = """    plugs:
 
 
 def _is_sound(text: str) -> bool:
-    context = Context(load_texts(example_book(text)), date(2026, 6, 1))
-    seat = context.fitter.seats[0]
-    return Soundness(context).of_claim(seat, context.book.parts[:2])
+    """What a rule sees that goes by verdicts is asked about the first seat and the first two parts."""
+    said: list[bool] = []
+
+    def ask(context: Chains) -> Iterator[Finding]:
+        said.append(not Faults(context).are_in(context.seats[0], context.book.parts[:2]))
+        yield from ()
+
+    asking = replace(original_misfit.RULE, generators=(BookCheck(Chains, ask),))
+    lint(load_texts(example_book(text)), date(2026, 6, 1), [asking])
+    return said == [True]
 
 
 GOOD = parts(part(), part("TB-20455", "oval-13"), part("TB-9")) + TWO_PLUGS

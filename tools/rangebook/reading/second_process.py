@@ -29,7 +29,7 @@ def processors() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-class Aside(Generic[_Result]):
+class SecondProcess(Generic[_Result]):
     """Begins at once. ``function`` takes nothing and gives what can be pickled."""
 
     def __init__(self, function: Callable[[], _Result]) -> None:

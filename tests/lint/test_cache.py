@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from rangebook.cli import main
-from rangebook.lint import remembered
+from rangebook.lint import cache
 from rangebook.lint.examples import base_book
 
 
@@ -24,11 +24,11 @@ def root(tmp_path: Path) -> Path:
 @pytest.fixture
 def checked(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     """How often a book was really checked."""
-    import rangebook.lint.whole as whole
+    from rangebook.lint import engine
 
     times: list[int] = []
-    real = whole.lint_files
-    monkeypatch.setattr(whole, "lint_files", lambda *args, **named: times.append(1) or real(*args, **named))
+    real = engine.lint_files
+    monkeypatch.setattr(engine, "lint_files", lambda *args, **named: times.append(1) or real(*args, **named))
     return times
 
 
@@ -68,17 +68,17 @@ def test_any_change_is_checked(root: Path, checked: list, capsys: pytest.Capture
 
 
 def test_another_day_another_digest(root: Path) -> None:
-    days = [remembered.digest(root, [], [], date(2026, 6, day)) for day in (1, 2)]
+    days = [cache.digest(root, [], [], date(2026, 6, day)) for day in (1, 2)]
     assert days[0] != days[1]
-    names = [remembered.digest(root, [(name, b"x")], [], date(2026, 6, 1)) for name in ("a", "b")]
+    names = [cache.digest(root, [(name, b"x")], [], date(2026, 6, 1)) for name in ("a", "b")]
     assert names[0] != names[1]
-    assert remembered.digest(root, [("a", b"bc")], [], date(2026, 6, 1)) != remembered.digest(root, [("ab", b"c")], [], date(2026, 6, 1))
+    assert cache.digest(root, [("a", b"bc")], [], date(2026, 6, 1)) != cache.digest(root, [("ab", b"c")], [], date(2026, 6, 1))
 
 
 @pytest.mark.parametrize("kept", ["", "{", "[]", '{"digest": 3}', '{"digest": "x", "findings": [{}]}'])
 def test_a_spoilt_memory_is_as_good_as_none(root: Path, kept: str, checked: list, capsys: pytest.CaptureFixture) -> None:
     (root / ".rangebook").mkdir()
-    (root / remembered.PLACE).write_text(kept, "utf-8")
+    (root / cache.PLACE).write_text(kept, "utf-8")
     assert lint(root, capsys) == (0, []) and len(checked) == 1
 
 

@@ -11,7 +11,7 @@ from rangebook.book.model import Kit, Part
 
 
 @dataclass(frozen=True, slots=True)
-class Gone:
+class RemovedNumber:
     """A number that was in the book and is not any more: ``kind`` is ``part`` or ``kit``, ``entry`` the id and ``file`` the file that it
     was in."""
 
@@ -28,7 +28,7 @@ class Gone:
         return "put it back with `status: withdrawn`; a number that was mistyped too, with a note that says so"
 
 
-def gone_numbers(old: Book, new: Book) -> Iterator[Gone]:
+def removed_numbers(old: Book, new: Book) -> Iterator[RemovedNumber]:
     """Numbers of parts and kits that only the old book has, in its order. What an entry that cannot be read seems to hold is not gone,
     and neither is what stood in its file: that is told once the file can be read again."""
     unread = {entry.file for entry in new.lost}
@@ -41,4 +41,4 @@ def gone_numbers(old: Book, new: Book) -> Iterator[Gone]:
         told.add(one.key)
         kind, owner = ("part", old.family_of(one)) if isinstance(one, Part) else ("kit", one)
         if owner.entry.file not in unread:
-            yield Gone(one.number, kind, owner.id, owner.entry.file)
+            yield RemovedNumber(one.number, kind, owner.id, owner.entry.file)

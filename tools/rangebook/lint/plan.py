@@ -9,38 +9,37 @@ from datetime import date
 from pathlib import Path
 
 from rangebook.book.load import Loaded, assemble
+from rangebook.lint.engine import lint
 from rangebook.lint.finding import Finding, Severity
-from rangebook.lint.fixing.edits import Mend
-from rangebook.lint.fixing.menders.order import MENDERS
+from rangebook.lint.fixing.fixer import BY_WRITING, Safety
 from rangebook.lint.fixing.page import LONGEST, Page
 from rangebook.lint.fixing.typed import Known
-from rangebook.lint.fixing.verify import mended, verified
+from rangebook.lint.fixing.verify import fixed, verified
 from rangebook.lint.linted import Linted
-from rangebook.lint.run import lint
+from rangebook.lint.registry import all_fixers
 from rangebook.reading import text
 from rangebook.reading.entry import read_all
 from rangebook.reading.form import encoded, form_of
 from rangebook.reading.located import Mark
-from rangebook.reading.problem import Problem
 from rangebook.schema.store import Schemas
 
 ROUNDS = 20
-"""The menders are asked so often at most. What one of them makes readable may be something for the next, or for the one before."""
+"""The fixers are asked so often at most. What one of them makes readable may be something for the next, or for the one before."""
 
 Files = Mapping[str, bytes | OSError]
 
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """One mend in words: where it stood before any of them, roughly, and which mender made it."""
+    """One fix in words: where it stood before any of them, roughly, and which fixer made it."""
 
-    mender: str
+    fixer: str
     mark: Mark
     what: str
 
 
 @dataclass(frozen=True, slots=True)
-class Mended:
+class FixedFile:
     """A file with its bytes before and after."""
 
     file: str
@@ -51,7 +50,7 @@ class Mended:
 
 @dataclass(frozen=True, slots=True)
 class Left:
-    """A file of which mends were not made, and why."""
+    """A file of which fixes were not made, and why."""
 
     file: str
     why: str
@@ -61,46 +60,48 @@ class Left:
 class Plan:
     """All files that change, those that do not though they could, and the book with its findings on both sides."""
 
-    changed: Sequence[Mended]
+    changed: Sequence[FixedFile]
     left: Sequence[Left]
     before: tuple[Loaded, Sequence[Finding]]
     after: tuple[Loaded, Sequence[Finding]]
 
 
 def plan(root: Path, files: Files, schemas: Schemas, today: date | None = None, only: Container[str] | None = None) -> Plan:
-    """Mend the files of a book, or ``only`` some of them.
+    """Fix the files of a book, or ``only`` some of them.
 
-    A mend is taken where the linter afterwards has no more against the file, nor against the book as a whole, than before:
+    A fix is taken where the linter afterwards has no more against the file, nor against the book as a whole, than before:
     fewer errors, or as many and fewer warnings, or as many of both and no more hints.
     """
     return _Planner(root, files, schemas, today).plan(only)
 
 
-def mend_text(page: Page, menders: Container[str] = MENDERS) -> tuple[Page, list[Note]]:
-    """A page with everything mended that can be, each step checked by reading it."""
+def fix_text(page: Page, only: Container[str] | None = None) -> tuple[Page, list[Note]]:
+    """A page with everything mended that can be, or by fixers of some names ``only``, each step checked by reading it."""
     notes: list[Note] = []
     if len(page.text) > LONGEST:
         return page, notes
     for _ in range(ROUNDS):
         before = page.text
-        for name, find in MENDERS.items():
-            mends: list[Mend] = verified(page, list(find(page))) if name in menders else []
-            if mends:
-                notes += [Note(name, page.mark(mend.offset), mend.what) for mend in mends]
-                page = mended(page, mends)
+        for fixer in all_fixers():
+            if fixer.find is None or (only is not None and fixer.name not in only):
+                continue
+            fixes = verified(page, list(fixer.find(page)))
+            if fixes:
+                notes += [Note(fixer.name, page.mark(fix.offset), fix.what) for fix in fixes]
+                page = fixed(page, fixes)
         if page.text == before:
             break
     return page, notes
 
 
-def mendable(loaded: Linted, findings: Sequence[Finding], most: int = 50) -> list[str]:
+def fixable(loaded: Linted, findings: Sequence[Finding], most: int = 50) -> list[str]:
     """Files with findings in which something can be mended; only the first ``most`` with findings are looked at."""
     known = _known(loaded)
     named = {one.file: None for one in findings}
     sources = {entry.file: entry for entry in loaded.entries if entry.source and entry.file in named}
     found = []
     for file, entry in list(sources.items())[:most]:
-        page, _ = mend_text(Page(file, entry.source, loaded.schemas, known))
+        page, _ = fix_text(Page(file, entry.source, loaded.schemas, known))
         if page.text != entry.source or entry.form.oddities:
             found.append(file)
     return found
@@ -121,25 +122,25 @@ class _Planner:
         wanted = [
             found
             for file, data in self.files.items()
-            if isinstance(data, bytes) and (only is None or file in only) and (found := self._mend(file, data, known, MENDERS))
+            if isinstance(data, bytes) and (only is None or file in only) and (found := self._fix(file, data, known))
         ]
         left: list[Left] = []
         taken, after = self._settle([], wanted, known, left)
         return Plan(taken, left, self.before, after if taken else (loaded, findings))
 
-    def _mend(self, file: str, data: bytes, known: Known, menders: Container[str]) -> Mended | None:
+    def _fix(self, file: str, data: bytes, known: Known, only: Container[str] | None = None) -> FixedFile | None:
         words = text.decode(file, data)
-        if isinstance(words, Problem):
+        if isinstance(words, Finding):
             return None
         form = form_of(data)
-        page, notes = mend_text(Page(file, words, self.schemas, known), menders)
-        notes = [Note("line-ends", Mark(1, 1), what) for what in form.oddities] + notes
+        page, notes = fix_text(Page(file, words, self.schemas, known), only)
+        notes = [Note(BY_WRITING, Mark(1, 1), what) for what in form.oddities] + notes
         after = encoded(page.text, form)
-        return Mended(file, data, after, tuple(notes)) if after != data else None
+        return FixedFile(file, data, after, tuple(notes)) if after != data else None
 
     def _settle(
-        self, taken: list[Mended], wanted: list[Mended], known: Known, left: list[Left]
-    ) -> tuple[list[Mended], tuple[Loaded, list[Finding]]]:
+        self, taken: list[FixedFile], wanted: list[FixedFile], known: Known, left: list[Left]
+    ) -> tuple[list[FixedFile], tuple[Loaded, list[Finding]]]:
         """Take all that is wanted beside what is taken already; where that is worse, the two halves one after the other."""
         now = self._look({one.file: one.after for one in [*taken, *wanted]})
         if not wanted:
@@ -154,8 +155,8 @@ class _Planner:
         (one,) = wanted
         left.append(Left(one.file, f"{', '.join(sorted({note.what for note in one.notes}))}: not mended, for then {worse}"))
         # What makes it worse is what was made readable; the form of the rest can be mended all the same.
-        form_only = {"trailing-space", "needed-quotes", "needless-quotes", "key-order"}
-        lesser = self._mend(one.file, one.before, known, form_only)
+        form_only = {fixer.name for fixer in all_fixers() if fixer.safety is Safety.FORM}
+        lesser = self._fix(one.file, one.before, known, form_only)
         if lesser is not None and lesser.after != one.after:
             return self._settle(taken, [lesser], known, [])
         return self._settle(taken, [], known, left)
@@ -165,7 +166,7 @@ class _Planner:
         loaded = assemble(self.root, read_all(files.items()), self.schemas)
         return loaded, lint(loaded, self.today)
 
-    def _worse(self, now: Sequence[Finding], changed: Sequence[Mended]) -> str | None:
+    def _worse(self, now: Sequence[Finding], changed: Sequence[FixedFile]) -> str | None:
         """What is worse than before, in words; ``None`` where nothing is."""
         was = self.before[1]
         wrong = [one.file for one in changed if _weight(now, one.file) > _weight(was, one.file)]

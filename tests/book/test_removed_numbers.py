@@ -5,7 +5,7 @@ from __future__ import annotations
 from tests.making import book, connector, family, part
 
 from rangebook.book.book import Book
-from rangebook.book.gone import gone_numbers
+from rangebook.book.removed_numbers import removed_numbers
 
 KIT = {"kind": "kit", "id": "k", "number": "K-1", "title": "k", "from": "c", "to": "c", "moves": {"1": "1"}}
 
@@ -15,7 +15,7 @@ def of(*numbers: str, kit: bool = True, name: str = "f") -> Book:
 
 
 def gone(old: Book, new: Book) -> list[tuple[str, str, str]]:
-    return [(one.number, one.kind, one.entry) for one in gone_numbers(old, new)]
+    return [(one.number, one.kind, one.entry) for one in removed_numbers(old, new)]
 
 
 def test_a_part_and_a_kit_that_are_gone() -> None:

@@ -1,0 +1,43 @@
+"""The quick look at whether a vehicle's own part may not go on, held against the judge."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from rangebook.book.book import Book
+from rangebook.book.load import load
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.premises import may_misfit
+from rangebook.fitting.verdict import Word
+from tests.lint.test_inputs import CHANGES, START
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def _overlooked(book: Book) -> list[tuple]:
+    """Seats that the quick look lets pass though the judge has something against their own part that only the safety check may tell of."""
+    fitter = Fitter(book)
+    told = []
+    for seat in fitter.seats:
+        verdict = fitter.verdict(seat, seat.original)
+        against = {reason.check for reason in verdict.reasons} if verdict.word is Word.NO else {str(verdict.word)}
+        if not may_misfit(book, seat) and not against <= {"safety", "straight", "unknown"}:
+            told.append((seat.key, against))
+    return told
+
+
+def test_in_the_demo_book_nothing_is_overlooked() -> None:
+    assert _overlooked(load(ROOT).book) == []
+
+
+@pytest.mark.parametrize("name", sorted(CHANGES))
+def test_nothing_is_overlooked_in_a_book_with_a_fault(name: str) -> None:
+    for state in (CHANGES[name](START), CHANGES[name](CHANGES["another housing of the part"](START))):
+        assert _overlooked(state.loaded().book) == []
+
+
+def test_both_answers_are_given() -> None:
+    books = (START.loaded().book, CHANGES["another housing of the part"](START).loaded().book)
+    assert {may_misfit(book, seat) for book in books for seat in Fitter(book).seats} == {True, False}

@@ -1,0 +1,61 @@
+"""What a verdict is computed from: the entries, and in a family the part, the mount or the plug, that its facts stand in."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from rangebook.book.book import Book
+from rangebook.book.model import Connector, Family, Kit, Part, Path
+from rangebook.fitting.mating import ways
+from rangebook.fitting.seats import Seat, mount_of
+
+
+class Premise(NamedTuple):
+    """A connector or kit, all of it; or of a family the positions and what stands at ``paths``."""
+
+    owner: Family | Connector | Kit
+    paths: tuple[Path, ...] = ()
+
+
+class Premises:
+    """Answers for one book."""
+
+    def __init__(self, book: Book) -> None:
+        self._book = book
+        counts = Counter([*(part.key for part in book.parts), *(kit.key for kit in book.kits.values())])
+        self._doubled = {key for key, count in counts.items() if count > 1}
+        named = [name for kit in book.kits.values() for name in (kit.old, kit.new)]
+        named += [name for connector in book.connectors.values() for name in connector.mates]
+        self._ways_are_known = all(name in book.connectors for name in named) and not any(
+            entry.folder == "kits" or entry.front is None or entry.front.get("kind") not in ("switch", "connector") for entry in book.lost
+        )
+
+    def are_known(self, seat: Seat, parts: Iterable[Part]) -> bool:
+        """Whether it is plain which facts they are: no number is meant twice, no position strange to the lever, no way perhaps over a kit
+        that could not be read or a connector that is misspelt."""
+        if not set(seat.positions) <= set(seat.family.positions):
+            return False
+        return all(
+            part.key not in self._doubled
+            and (part.connector is None or self._ways_are_known or bool(ways(self._book, seat.plug.connector, part.connector)))
+            for part in parts
+        )
+
+    def of(self, seat: Seat, parts: Iterable[Part]) -> Iterator[Premise]:
+        """What the verdicts of parts on a seat are computed from."""
+        book = self._book
+        yield Premise(seat.family, (seat.plug.path,))
+        yield from self._of_connector(seat.plug.connector)
+        for part in parts:
+            mount = mount_of(book, part)
+            yield Premise(book.family_of(part), (part.path, mount.path) if mount else (part.path,))
+            yield from self._of_connector(part.connector)
+            found = ways(book, seat.plug.connector, part.connector) if part.connector is not None else ()
+            yield from map(Premise, {kit.id: kit for way in found for kit in way.kits}.values())
+
+    def _of_connector(self, name: str | None) -> Iterator[Premise]:
+        connector = self._book.connectors.get(name or "")
+        if connector is not None:
+            yield Premise(connector)

@@ -1,0 +1,268 @@
+"""The linter's one engine: it gives each rule what the rule declares, signs what that yields, and leaves out what entries allow.
+
+    each entry's text -> each entry -> the book -> verdicts -> what entries allow;  two revisions apart from these
+
+A whole book is linted from its files in little memory, and by two processes where that is worth while. The tree of values with their places
+is some fifteen times as large as the text it was read from, and only the rules of scope ``text`` look at all of it; so it is put away when
+they have seen it, and read again for an entry in which another rule finds something.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property, partial
+from pathlib import Path
+from typing import Any, NamedTuple, TypeVar
+
+from rangebook.book import build
+from rangebook.book.book import Book, book_of
+from rangebook.book.load import Loaded, with_photos
+from rangebook.book.model import Connector, Family, Kit
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.seats import Seat
+from rangebook.lint.context import Basis, Context, Scope, View
+from rangebook.lint.finding import Finding, Owner, Severity
+from rangebook.lint.registry import all_rules
+from rangebook.lint.rule import BookCheck, Check, EntryCheck, Rule, TextCheck
+from rangebook.lint.suppression import Suppressions
+from rangebook.reading import garbage
+from rangebook.reading.entry import Entry, read_entry
+from rangebook.reading.located import Mark
+from rangebook.reading.second_process import SecondProcess, can_fork, processors
+from rangebook.schema.check import Checker
+from rangebook.schema.store import Schemas
+
+Source = tuple[str, bytes | OSError]
+"""A file's name relative to the root, and its bytes or why it could not be read."""
+
+MANY = 300
+"""From so many files on a second process is worth its start."""
+
+Skips = Callable[[Check, build.Item | Entry], bool]
+
+_Check = TypeVar("_Check", TextCheck[Any], EntryCheck[Any, Any], BookCheck[Any])
+_STATED = (Scope.ENTRY, Scope.BOOK)
+
+
+def lint(loaded: Loaded, today: date | None = None, rules: Iterable[Rule] | None = None) -> list[Finding]:
+    """Everything that the rules find in a book, sorted by place, what an entry allows left out."""
+    with garbage.put_off():
+        run = Run(loaded, today or date.today(), tuple(all_rules().values() if rules is None else rules))
+        return run.settled([*run.of_texts(), *run.of_entries(), *run.of_book(Scope.BOOK), *run.of_book(Scope.VERDICTS)])
+
+
+def lint_files(
+    root: Path, sources: Iterable[Source], schemas: Schemas, today: date | None = None, processes: int = 1
+) -> tuple[Loaded, list[Finding]]:
+    """The same as loading a book and linting it, with all rules. Two ``processes`` share the work; more are not used.
+
+    Bytes are let go of as they are read where ``sources`` lets them go too.
+    """
+    checker = Checker(schemas)
+    basis = Basis(schemas, today or date.today())
+    take_in = partial(_take_in, checker=checker, basis=basis)
+    with garbage.put_off():
+        if processes > 1:
+            dealt = list(sources)
+            other = SecondProcess(partial(take_in, [one for at, one in enumerate(dealt) if _is_sent(at)]))
+            taken = _in_order(take_in([one for at, one in enumerate(dealt) if not _is_sent(at)]), other.result())
+        else:
+            taken = take_in(sources)
+        for entry in taken.entries:
+            if entry.tree is None and entry.head is not None:
+                entry.again = checker.read_again
+        book = book_of(zip(taken.entries, taken.items, strict=True))
+        loaded = with_photos(Loaded(root, taken.entries, schemas, book))
+        run = Run(loaded, basis.today, tuple(all_rules().values()), Fitter(book, remembers=False))
+        by_verdicts = partial(_listed, run.of_book, Scope.VERDICTS)
+        if processes > 1:
+            second = SecondProcess(by_verdicts)
+            found = [*taken.findings, *run.of_entries(), *run.of_book(Scope.BOOK), *second.result()]
+        else:
+            found = [*taken.findings, *run.of_entries(), *run.of_book(Scope.BOOK), *by_verdicts()]
+        return loaded, run.settled(found)
+
+
+def revision_findings(before: Loaded, now: Loaded, today: date | None = None) -> list[Finding]:
+    """What the rules of scope ``revisions`` find: those that compare a book with an earlier revision of it."""
+    run = Run(now, today or date.today(), tuple(all_rules().values()), before=before.book)
+    return list(run.of_book(Scope.REVISIONS))
+
+
+def processes_for(files: int) -> int:
+    """How many processes to use for a book of so many files: one or two."""
+    return 2 if files >= MANY and processors() > 1 and can_fork() else 1
+
+
+def has_errors(findings: Iterable[Finding]) -> bool:
+    """Whether any finding is an error: then nothing is built."""
+    return any(finding.severity is Severity.ERROR for finding in findings)
+
+
+def text_findings(entries: Iterable[Entry], rules: Iterable[Rule], basis: Basis, skips: Skips | None = None) -> Iterator[Finding]:
+    """What the rules of scope ``text`` find. They need each entry as it stands in its file, and no other."""
+    bound = [(rule, one, one.sees.of(basis)) for rule, one in _generators(rules, TextCheck)]
+    for entry in entries:
+        for rule, one, context in bound:
+            if skips is None or not skips(one, entry):
+                for found in one.find(entry, context):
+                    yield found.signed(rule.name, rule.severity)
+
+
+@dataclass(frozen=True)
+class Run:
+    """Rules over one book. ``skips`` says of a generator and what it would be called with whether it need not be; of the seats only those
+    of ``families`` are looked at by rules that declare :class:`rangebook.lint.context.Chains`, of all where that is ``None``."""
+
+    loaded: Loaded
+    today: date
+    rules: Sequence[Rule]
+    fitter: Fitter | None = None
+    skips: Skips | None = None
+    families: Container[str] | None = None
+    before: Book | None = None
+
+    def of_texts(self) -> Iterator[Finding]:
+        """What the rules of scope ``text`` find."""
+        return text_findings(self.loaded.entries, self.rules, self._view, self.skips)
+
+    def of_entries(self) -> Iterator[Finding]:
+        """What the rules of scope ``entry`` find, entry by entry."""
+        book = self.loaded.book
+        for kind, items in ((Family, book.families), (Connector, book.connectors), (Kit, book.kits)):
+            bound = [(rule, one, self._context(one.sees)) for rule, one in _generators(self.rules, EntryCheck) if one.kind is kind]
+            for item in items.values():
+                for rule, one, context in bound:
+                    if self.skips is None or not self.skips(one, item):
+                        for found in one.find(item, context):
+                            yield found.signed(rule.name, rule.severity)
+
+    def of_book(self, scope: Scope) -> Iterator[Finding]:
+        """What the rules of a scope find that are asked once."""
+        for rule, one in _generators(self.rules, BookCheck):
+            if rule.scope is scope:
+                for found in one.find(self._context(one.sees)):
+                    yield found.signed(rule.name, rule.severity)
+
+    def settled(self, found: Iterable[Finding]) -> list[Finding]:
+        """What is left when each entry's ``allow`` is gone by, and what is wrong with those; sorted, each once."""
+        return sorted({*self._suppressions.left(found), *self.of_book(Scope.SUPPRESSIONS)})
+
+    @cached_property
+    def _suppressions(self) -> Suppressions:
+        return Suppressions(self.loaded.entries, (name for name, rule in all_rules().items() if rule.may_be_allowed))
+
+    @cached_property
+    def _contexts(self) -> dict[type[Context], Context]:
+        return {}
+
+    def _context(self, kind: type[Context]) -> Any:
+        found = self._contexts.get(kind)
+        if found is None:
+            found = self._contexts[kind] = kind.of(self._view)
+        return found
+
+    @cached_property
+    def _view(self) -> View:
+        return View(
+            self.loaded.schemas,
+            self.today,
+            self.loaded,
+            lambda: self._judge,
+            lambda: self._seats,
+            self._errors_in,
+            self._suppressions.allow,
+            lambda: self._suppressions.judged(all_rules(), self._may_be_silent),
+            all_rules(),
+            self.before,
+        )
+
+    @cached_property
+    def _judge(self) -> Fitter:
+        return self.fitter or Fitter(self.loaded.book)
+
+    @cached_property
+    def _seats(self) -> Sequence[Seat]:
+        seats, families = self._judge.seats, self.families
+        return seats if families is None else [seat for seat in seats if seat.family.id in families]
+
+    @cached_property
+    def _errors(self) -> dict[str, list[Mark]]:
+        return {}
+
+    def _errors_in(self, owner: Owner) -> Sequence[Mark]:
+        """Found when it is asked for: of most entries nobody does, and then by a process that has not looked at any."""
+        file = owner.entry.file
+        found = self._errors.get(file)
+        if found is None:
+            found = self._errors[file] = [
+                one.mark
+                for rule, check in _generators(all_rules().values(), EntryCheck)
+                if check.kind is type(owner) and rule.severity is Severity.ERROR and not self._suppressions.allow(file, rule.name)
+                for one in check.find(owner, self._context(check.sees))
+            ]
+        return found
+
+    def _may_be_silent(self, name: str) -> bool:
+        """Whether a rule may have had nothing to say only because something else is wrong.
+
+        An entry that is set aside was looked at by none, and a rule that goes by several entries together, or by verdicts, is
+        silent where an error elsewhere has left it nothing to go by.
+        """
+        if self.loaded.book.lost:
+            return True
+        return all_rules()[name].scope is not Scope.ENTRY and bool(self._erring - {name})
+
+    @cached_property
+    def _erring(self) -> set[str]:
+        """The rules of one entry and of the book that find an error anywhere in it."""
+        run = Run(self.loaded, self.today, tuple(rule for rule in all_rules().values() if rule.scope in _STATED), self.fitter)
+        left = run._suppressions.left([*run.of_entries(), *run.of_book(Scope.BOOK)])
+        return {one.rule for one in left if one.severity is Severity.ERROR}
+
+
+def _generators(rules: Iterable[Rule], kind: type[_Check]) -> Iterator[tuple[Rule, _Check]]:
+    return ((rule, one) for rule in rules for one in rule.generators if isinstance(one, kind))
+
+
+class _Taken(NamedTuple):
+    entries: list[Entry]
+    items: list[build.Item | None]
+    findings: list[Finding]
+
+
+def _take_in(sources: Iterable[Source], *, checker: Checker, basis: Basis) -> _Taken:
+    """Read, check and make each, and run the rules of its text."""
+    taken = _Taken([], [], [])
+
+    def read() -> Iterator[Entry]:
+        for file, data in sources:
+            entry = read_entry(file, data)
+            entry.problems += checker.check(entry)
+            taken.entries.append(entry)
+            taken.items.append(build.item(entry))
+            yield entry
+            if not entry.problems:
+                entry.put_away()
+
+    taken.findings.extend(text_findings(read(), all_rules().values(), basis))
+    return taken
+
+
+def _is_sent(at: int) -> bool:
+    """Whether the other process takes in the file at a place. It gets three of seven: sending back what it made takes its time too."""
+    return at % 7 in (1, 3, 5)
+
+
+def _in_order(kept: _Taken, sent: _Taken) -> _Taken:
+    """What was taken in here and by the other process, in the order in which it was dealt."""
+    here, there = (zip(one.entries, one.items, strict=True) for one in (kept, sent))
+    count = len(kept.entries) + len(sent.entries)
+    both = [next(there if _is_sent(at) else here) for at in range(count)]
+    return _Taken([entry for entry, _ in both], [item for _, item in both], kept.findings + sent.findings)
+
+
+def _listed(find: Callable[[Scope], Iterable[Finding]], scope: Scope) -> list[Finding]:
+    return list(find(scope))

@@ -1,0 +1,72 @@
+"""What ``start-path`` and ``backup-lamp`` have in common: a guarded path of a part, found wrong, in words and at its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from rangebook.book.model import Contact, Family, Part
+from rangebook.electrics.safety import Guarded
+from rangebook.electrics.safety_paths import START, Ends, LackingPath, WrongWay, ends_of, lacking_path, wrong_ways
+from rangebook.lint.finding import Finding, finding
+from rangebook.lint.mentions import as_stated
+from rangebook.words.book import danger_words, relation_words
+from rangebook.words.lists import listed
+
+
+def path_findings(family: Family, guard: Guarded) -> Iterator[Finding]:
+    """Yield a finding at each contact of the family's parts that makes the guarded path where it must not be, or never makes it."""
+    for part in family.parts:
+        ends = ends_of(part, guard, family.positions)
+        if ends is not None:
+            for one in wrong_ways(ends):
+                yield _wrong(family, ends, one)
+            lacking = lacking_path(ends)
+            if lacking is not None:
+                yield _lacking(family, ends, lacking)
+
+
+def at_position(family: Family, contact: Contact, position: str, message: str, fix: str) -> Finding:
+    """A finding where a contact is stated for a position."""
+    if contact.closed is None:
+        return finding(family, (*contact.path, "ohms", position), message, fix, key=True)
+    index = as_stated(family, (*contact.path, "closed")).index(position)
+    return finding(family, (*contact.path, "closed", index), message, fix)
+
+
+def _wrong(family: Family, ends: Ends, one: WrongWay) -> Finding:
+    only = listed(ends.allowed or ["none of its positions"])
+    over = "" if len(one.way) == 1 else f" (over {', '.join(f'{each.a}-{each.b}' for each in one.way)})"
+    if one.contact.closed is None:
+        take_out = f"write `{one.position}: open`"
+    else:
+        take_out = f"take {one.position} out of `closed` of contact {one.contact.a}-{one.contact.b}"
+    return at_position(
+        family,
+        one.contact,
+        one.position,
+        f"{ends.part.number}: in {one.position} there is a path from {_named(ends.part, [one.start])} to "
+        f"{_named(ends.part, [one.end])}{over}: {danger_words(ends.guard.danger)}; it may be there only in {only}",
+        f"meter {one.start} to {one.end} in {one.position}; if it reads open, {take_out}; if not, correct the circuits in `pins`",
+    )
+
+
+def _lacking(family: Family, ends: Ends, one: LackingPath) -> Finding:
+    part, positions, direct = ends.part, listed(one.positions), one.direct
+    read = " or ".join(sorted({relation_words(reading) for reading in one.readings}))
+    otherwise = "the starter would not turn" if ends.guard is START else "the backup lamps would stay dark"
+    message = (
+        f"{part.number}: {_named(part, ends.feeds)} to {_named(part, ends.outs)} is {read} in {positions}; "
+        f"expected closed in {listed(ends.allowed)}, or {otherwise}"
+    )
+    fix = f"meter it in {positions}; if it reads closed, add {positions} to its contact; if not, correct the circuits in `pins`"
+    if direct is None:
+        return finding(family, (*part.path, "contacts"), message, fix, key=True)
+    if direct.ohms is not None and one.positions[0] in direct.ohms:
+        return finding(family, (*direct.path, "ohms", one.positions[0]), message, fix)
+    return finding(family, (*direct.path, "closed"), message, fix)
+
+
+def _named(part: Part, pins: Sequence[str]) -> str:
+    """``pin 1 (start_feed)``."""
+    circuits = dict.fromkeys((part.pins or {})[pin] for pin in pins)
+    return f"pin {'/'.join(pins)} ({'/'.join(circuits)})"
