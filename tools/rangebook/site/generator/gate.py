@@ -8,6 +8,7 @@ from pathlib import Path
 from rangebook.book.load import Loaded, load
 from rangebook.lint.engine import has_errors, lint
 from rangebook.lint.finding import Finding
+from rangebook.lint.linted import Linted
 from rangebook.lint.reports import text
 from rangebook.site.output.state import State, state
 
@@ -33,5 +34,5 @@ def checked(root: Path) -> Checked:
     loaded = load(root)
     findings = lint(loaded)
     if has_errors(findings):
-        raise NotCleanError(text.write(findings, loaded))
+        raise NotCleanError(text.write(findings, Linted(loaded.root, loaded.entries)))
     return Checked(loaded, findings, before)

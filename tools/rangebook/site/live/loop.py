@@ -11,6 +11,7 @@ from pathlib import Path
 
 from rangebook.lint.engine import has_errors
 from rangebook.lint.finding import Finding
+from rangebook.lint.linted import Linted
 from rangebook.lint.reports import text
 from rangebook.reading import garbage
 from rangebook.reading.files import FOLDERS, read_bytes
@@ -92,7 +93,7 @@ class Loop:
         assert self._now is not None
         if has_errors(self._now.findings):
             kept = "; the last good site is still shown" if self._site.is_dir() else ""
-            self._complain(f"{text.write(self._now.findings, self._now.loaded)}not built, because of the errors above{kept}")
+            self._complain(f"{text.write(self._now.findings, Linted(self._root, self._now.loaded.entries))}not built, because of the errors above{kept}")
             return
         self._build()
 
