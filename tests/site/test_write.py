@@ -155,6 +155,46 @@ def test_a_part_of_a_family_in_the_book(page: Page, demo_book: Path, tmp_path: P
     assert main(["fit", "TB-12447", "--root", str(demo_book), "--json"]) == 0
 
 
+NEW_KEYS = {
+    "weight_g": {"type": "number", "x-label": "Weight, g", "description": "What it weighs."},
+    "made_in": {"type": "array", "items": {"type": "string", "minLength": 1}, "x-label": "Made in"},
+    "rebuilt": {"type": "boolean", "x-label": "Rebuilt", "x-seldom": True},
+    "finish": {"enum": ["plain", "painted"], "x-label": "Finish", "x-seldom": True},
+}
+
+
+def test_a_key_that_the_schema_alone_knows_is_asked_for(page: Page, site_url: str) -> None:
+    """Put in before a part's pins: the form has a piece for each, what is seldom stated folded away, and writes them where they belong."""
+
+    def longer(route: Route) -> None:
+        data = route.fetch().json()
+        part = data["schemas"]["switch"]["properties"]["parts"]["items"]
+        known = part["properties"]
+        part["properties"] = {}
+        for key, node in known.items():
+            part["properties"] |= {**NEW_KEYS, key: node} if key == "pins" else {key: node}
+        route.fulfill(json=data)
+
+    page.route("**/data/write.json*", longer)
+    page.goto(f"{site_url}write/?family=tamblin-lever")
+    page.get_by_label("Part number, as it is printed").fill("TB-12447")
+    page.get_by_label("Weight, g").fill("210.5")
+    page.get_by_label("Made in").fill("Corran, Ostrand")
+    expect(page.get_by_label("Rebuilt")).to_be_hidden()
+    page.get_by_text("More that can be said").click()
+    page.get_by_label("Rebuilt").select_option("no")
+    page.get_by_label("Finish").select_option("painted")
+    page.get_by_label("Marked").fill("T4")
+    page.get_by_label("Its housing").select_option("wedge-14")
+    text = page.locator("[data-write-text]")
+    keys = re.findall(r"^ +-? ?([a-z_]+): ?(.*)$", text.text_content() or "", re.MULTILINE)
+    assert keys[-2:] == [("rebuilt", "no"), ("finish", "painted")]
+    assert keys[:2] == [("number", "TB-12447"), ("connector", "wedge-14")]
+    assert ("stamped", "[T4]") in keys and ("weight_g", "210.5") in keys and ("made_in", "[Corran, Ostrand]") in keys
+    page.get_by_label("Weight, g").fill("heavy")
+    expect(page.locator("[data-write-against]")).to_contain_text("Weight, g: not as it has to be")
+
+
 def test_a_new_family(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
     choose(page, "A new family of switches")
     page.get_by_label("What people call it").fill("Tarn three-speed switch")

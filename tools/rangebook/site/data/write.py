@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from rangebook.book.model import Connector, Family
+from rangebook.schema.store import KINDS
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared.compact import compact
 
 WRITE_URL = "data/write.json"
 
-_SCHEMAS = ("switch", "connector", "kit", "common")
+_SCHEMAS = (*KINDS, "common")
+
+_READ = frozenset({"x-expected", "x-label", "x-seldom"})
+"""What the form reads of the schema's annotations."""
 
 
 def files(computed: Computed) -> list[tuple[str, str]]:
@@ -18,13 +23,22 @@ def files(computed: Computed) -> list[tuple[str, str]]:
     ``ids`` are by folder."""
     book, schemas = computed.book, computed.loaded.schemas
     data = {
-        "schemas": {name: schemas.files[name] for name in _SCHEMAS},
+        "schemas": {name: _for_the_form(schemas.files[name]) for name in _SCHEMAS},
         "circuits": [[one.name, one.title] for one in schemas.circuits.values()],
         "connectors": [_connector(one) for one in sorted(book.connectors.values(), key=lambda one: one.title)],
         "families": [_family(one) for one in sorted(book.families.values(), key=lambda one: one.title)],
         "ids": {"switches": list(book.families), "connectors": list(book.connectors), "kits": list(book.kits)},
     }
     return [(WRITE_URL, compact(data))]
+
+
+def _for_the_form(node: Any) -> Any:
+    """A schema without the annotations that only commands go by."""
+    if isinstance(node, list):
+        return [_for_the_form(one) for one in node]
+    if not isinstance(node, Mapping):
+        return node
+    return {key: _for_the_form(one) for key, one in node.items() if not key.startswith("x-") or key in _READ}
 
 
 def _connector(one: Connector) -> dict[str, Any]:

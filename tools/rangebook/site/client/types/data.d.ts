@@ -281,8 +281,12 @@ export interface WriteData {
 /** What of JSON Schema is read here; a schema holds more. */
 export interface SchemaNode {
   $ref?: string;
+  type?: string;
+  description?: string;
   enum?: (string | number | boolean)[];
   "x-expected"?: string;
+  "x-label"?: string;
+  "x-seldom"?: boolean;
   properties?: Record<string, SchemaNode>;
   items?: SchemaNode;
   additionalProperties?: boolean | SchemaNode;

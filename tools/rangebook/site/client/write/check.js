@@ -8,7 +8,7 @@ import "../words/write.js";
 /** @import { Front, Value } from "./fields.js" */
 /** @typedef {WriteData["schemas"]} Schemas */
 /** @typedef {Exclude<keyof Schemas, "common">} Kind */
-/** What is against a value: where it is, whether it is not there, and what is expected. @typedef {{ path: string[], missing: boolean, expected: string }} Against */
+/** What is against a value: where it is, what people call that, whether it is not there, and what is expected. @typedef {{ path: string[], label: string, missing: boolean, expected: string }} Against */
 
 const TOLD = new Set(["required", "pattern", "enum", "const", "type", "minLength", "maxLength", "minItems", "maxItems", "minProperties", "maxProperties", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum"]);
 
@@ -33,20 +33,20 @@ export function checkerOf(schemas) {
       const path = error.instanceLocation.replace(/^#\/?/, "").split("/").filter(Boolean).map((one) => one.replaceAll("~1", "/").replaceAll("~0", "~"));
       const missing = error.keyword === "required";
       if (missing) path.push(/"([^"]+)"/.exec(error.error)?.[1] ?? "");
-      found.set(path.join("/"), { path, missing, expected: expectedAt(schemas, kind, path) });
+      const node = nodeAt(schemas, kind, path);
+      found.set(path.join("/"), { path, label: node?.["x-label"] ?? "", missing, expected: expectedOf(node) });
     }
     return [...found.values()];
   };
 }
 
-/** @param {Schemas} schemas @param {Kind} kind @param {string[]} path */
-function expectedAt(schemas, kind, path) {
-  const node = nodeAt(schemas, kind, path);
+/** @param {SchemaNode | undefined} node */
+function expectedOf(node) {
   return node?.enum ? say("write.one_of", { values: node.enum.join(", ") }) : (node?.["x-expected"] ?? "").replaceAll("`", "");
 }
 
 /** The schema of the value at the end of a path, references followed. @param {Schemas} schemas @param {Kind} kind @param {string[]} path */
-function nodeAt(schemas, kind, path) {
+export function nodeAt(schemas, kind, path) {
   /** @type {Record<string, SchemaNode>} */
   const files = schemas;
   /** @type {string} */

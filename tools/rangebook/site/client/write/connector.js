@@ -6,6 +6,7 @@ import { picture } from "../shared/shapes.js";
 import { named, sources } from "./common.js";
 import { figure, group, held, number, pick, row, same, stated, text, textsOf } from "./fields.js";
 import "../words/write.js";
+import { plainKeys } from "./plain.js";
 
 /** @import { Form, Known } from "./form.js" */
 /** A cavity: its row, and its turn in it, along the rows, along them from the right, and down the columns. @typedef {{ y: number, inRow: number, along: number, back: number, down: number }} At */
@@ -48,8 +49,8 @@ export function labelsOf(down, wide, none, how) {
   );
 }
 
-/** @param {Known} _book @param {() => void} changed @returns {Form} */
-export function connector(_book, changed) {
+/** @param {Known} book @param {() => void} changed @returns {Form} */
+export function connector(book, changed) {
   const title = text(say("write.title"), { help: say("write.connector.title.help") });
   const id = named(title, changed);
   const tiles = OUTLINES.map((one) => h("input", { type: "radio", name: "write-outline", value: one, onchange: () => draw() }));
@@ -117,6 +118,7 @@ export function connector(_book, changed) {
   const style = pick(say("write.connector.style"), same(STYLES));
   const width = figure(say("write.connector.width"));
   const half = pick(say("write.connector.half"), [["male", say("write.connector.male")], ["female", say("write.connector.female")]]);
+  const more = plainKeys(book.schemas, "connector", [], ["id", "title", "outline", "sealed"]);
   const source = sources();
   draw();
   const choices = tiles.map((box) => h("label", { class: "write__choice" }, box, picture("outline", box.value), box.value));
@@ -124,11 +126,11 @@ export function connector(_book, changed) {
     elements: [
       group(say("write.connector.housing"), row(title, id), h("p", { class: "write__words" }, say("write.connector.outline")), h("div", { class: "write__choices" }, choices)),
       group(say("write.connector.cavities"), h("p", { class: "soft" }, say("write.connector.tap")), row(rows, across, labelled), h("div", { class: "rb-scroll" }, place)),
-      group(say("write.connector.terminals"), row(sealed, style, width, half)),
+      group(say("write.connector.terminals"), row(sealed, style, width, half), more.element),
       source.element,
     ],
     value: () =>
-      stated(
+      more.whole(
         ["kind", "connector"],
         ["id", id.value()],
         ["title", title.value()],
@@ -146,7 +148,7 @@ export function connector(_book, changed) {
       !source.value() && say("write.left.source"),
     ],
     wrong: () => [],
-    ...held({ title, id, outline, rows, across, labelled, taken, sealed, style, width, half, source }),
+    ...held({ title, id, outline, rows, across, labelled, taken, sealed, style, width, half, more, source }),
     file: (front) => `connectors/${front.get("id") ?? ""}`,
   };
 }

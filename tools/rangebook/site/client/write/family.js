@@ -6,6 +6,7 @@ import { face, named } from "./common.js";
 import { figure, group, held, pick, row, same, several, split, stated, text } from "./fields.js";
 import { part } from "./part.js";
 import "../words/write.js";
+import { plainKeys } from "./plain.js";
 
 /** @import { Front } from "./fields.js" */
 /** @import { Form, Known } from "./form.js" */
@@ -16,7 +17,7 @@ const SHAFTS = ["double-flat", "single-flat", "square", "splined", "round", "ton
 export function family(book, changed) {
   const title = text(say("write.title"), { help: say("write.family.title.help") });
   const id = named(title, changed);
-  const gearboxes = text(say("write.family.gearboxes"), { help: say("write.family.gearboxes.help") });
+  const gearboxes = text(say("write.family.gearboxes"), { help: say("write.commas") });
   const lever = text(say("write.family.lever"), { help: say("write.family.lever.help"), autocapitalize: "characters" });
   const order = () => [...new Set(split(lever.value()?.toUpperCase(), /[,;\s]+/))];
   const shape = pick(say("write.family.shape"), same(SHAFTS));
@@ -40,6 +41,7 @@ export function family(book, changed) {
     changed,
   );
   housing.input.addEventListener("change", () => wires.show(housing.value()));
+  const more = plainKeys(book.schemas, "switch", [], ["id", "title", "gearboxes", "positions"]);
   const vehicle = text(say("write.family.vehicle"), { help: say("write.family.vehicle.help") });
   const years = text(say("write.family.years"), { help: say("write.family.years.help") });
   const plug = () => {
@@ -51,7 +53,7 @@ export function family(book, changed) {
   };
   return {
     elements: [
-      group(say("write.family.group"), row(title, id, gearboxes, lever)),
+      group(say("write.family.group"), row(title, id, gearboxes, lever), more.element),
       group(say("write.family.mount"), h("p", { class: "soft" }, say("write.family.mount.help")), row(shape, size), bolts.element),
       ...made.elements,
       group(say("write.family.side"), row(housing, vehicle, years), wires.element),
@@ -62,7 +64,7 @@ export function family(book, changed) {
       const one = vehicle.value() && stated(["vehicle", vehicle.value()], ["years", years.value()], ["gearbox", boxes[0]], ["plug", plug() && "plug"], ["came_with", made.number.value()]);
       const bolted = mount();
       const wired = plug();
-      return stated(
+      return more.whole(
         ["kind", "switch"],
         ["id", id.value()],
         ["title", title.value()],
@@ -83,7 +85,7 @@ export function family(book, changed) {
       !vehicle.value() && say("write.left.vehicle"),
     ],
     wrong: () => [...made.wrong(), wires.open().length > 0 && wires.cavities().length > 0 && say("write.family.wires.open", { cavities: wires.open().join(", ") })],
-    ...held({ title, id, gearboxes, lever, shape, size, bolts, made, housing, vehicle, years, wires }),
+    ...held({ title, id, gearboxes, lever, shape, size, bolts, made, housing, vehicle, years, wires, more }),
     file: (front) => `switches/${front.get("id") ?? ""}`,
   };
 }

@@ -5,6 +5,7 @@ import { say } from "../shared/say.js";
 import { named, sources } from "./common.js";
 import { figure, group, held, pick, recordOf, row, same, split, stated, text } from "./fields.js";
 import "../words/write.js";
+import { plainKeys } from "./plain.js";
 
 /** @import { Form, Known } from "./form.js" */
 
@@ -45,16 +46,17 @@ export function kit(book, changed) {
   };
   const seals = text(say("write.kit.seals"), { help: say("write.kit.seals.help") });
   const blanks = figure(say("write.kit.blanks"), { help: say("write.kit.blanks.help") });
+  const more = plainKeys(book.schemas, "kit", [], ["id", "number", "title", "from", "to", "seals", "blanks"]);
   const source = sources();
   return {
     elements: [
-      group(say("write.kit.group"), row(number, title, id, from, to)),
+      group(say("write.kit.group"), row(number, title, id, from, to), more.element),
       group(say("write.kit.moves"), h("p", { class: "soft" }, say("write.kit.moves.help")), alike, place),
       group(say("write.kit.bag"), row(seals, blanks)),
       source.element,
     ],
     value: () =>
-      stated(
+      more.whole(
         ["kind", "kit"],
         ["id", id.value()],
         ["number", number.value()],
@@ -77,7 +79,7 @@ export function kit(book, changed) {
       const used = wires.map((one) => one.where.value()).filter((one) => one !== undefined);
       return [...new Set(used.filter((one, at) => used.indexOf(one) !== at))].map((cavity) => say("write.kit.twice", { cavity }));
     },
-    ...held({ number, title, id, from, to, moves, seals, blanks, source }),
+    ...held({ number, title, id, from, to, moves, seals, blanks, more, source }),
     file: (front) => `kits/${front.get("id") ?? ""}`,
   };
 }

@@ -5,6 +5,7 @@ import { say } from "../shared/say.js";
 import { face, sources } from "./common.js";
 import { figure, group, held, pick, positions, recordOf, row, same, several, stated, text } from "./fields.js";
 import "../words/write.js";
+import { plainKeys } from "./plain.js";
 
 /** @import { Front, Held, Value } from "./fields.js" */
 /** @import { Form, Known } from "./form.js" */
@@ -61,11 +62,12 @@ export function part(book, known, changed) {
     for (const one of contacts.pieces()) one.refresh();
   };
   const source = sources();
+  const more = plainKeys(book.schemas, "switch", ["parts", "0"], ["number", "connector", "mount", "status"]);
   /** @type {Held} */
-  const kept = held({ number, status, housing, mount: mount ?? NOTHING, after, since, pins, contacts, source });
+  const kept = held({ number, status, housing, mount: mount ?? NOTHING, after, since, pins, contacts, more, source });
   return {
     elements: [
-      group(say("write.part.group"), row(number, status, housing, mount), successor),
+      group(say("write.part.group"), row(number, status, housing, mount), successor, more.element),
       group(say("write.part.pins"), pins.element),
       group(say("write.part.closes"), h("p", { class: "soft" }, say("write.part.closes.help")), contacts.element),
     ],
@@ -73,7 +75,7 @@ export function part(book, known, changed) {
     number,
     refresh,
     value: () =>
-      stated(
+      more.whole(
         ["number", number.value()],
         ["connector", housing.value()],
         ["mount", mount ? mount.value() : known.mount?.()],

@@ -5,44 +5,6 @@ import "../words/write.js";
 
 /** @import { Against } from "./check.js" */
 
-/** The keys of an entry, as the form calls them. @type {Record<string, string>} */
-const NAMES = {
-  id: say("write.id"),
-  title: say("write.title"),
-  outline: say("write.connector.outline"),
-  rows: say("write.connector.cavities"),
-  number: say("todo.number"),
-  moves: say("write.kit.moves"),
-  from: say("write.kit.from"),
-  to: say("write.kit.to"),
-  seals: say("write.kit.seals"),
-  blanks: say("write.kit.blanks"),
-  gearboxes: say("write.family.gearboxes"),
-  positions: say("todo.positions"),
-  pins: say("write.part.pins"),
-  ohms: say("todo.ohms"),
-  closed: say("todo.closed"),
-  tolerance_percent: say("write.part.tolerance"),
-  superseded_by: say("write.part.after"),
-  since: say("write.part.since"),
-  vehicle: say("write.family.vehicle"),
-  years: say("write.family.years"),
-  colour: say("todo.colour"),
-  circuit: say("todo.circuit"),
-  shape: say("write.family.shape"),
-  across_mm: say("todo.across"),
-  width_mm: say("todo.width"),
-  at_mm: say("todo.at"),
-  at_deg: say("todo.angle"),
-  bolt_mm: say("todo.bolt"),
-  hole_mm: say("todo.hole"),
-  slot_deg: say("todo.slot"),
-  spacer_mm: say("todo.spacer"),
-  kind: say("write.source"),
-  detail: say("write.source.detail"),
-  by: say("write.source.by"),
-  on: say("write.source.on"),
-};
 /** To be chosen from a list: what the schema expects there says nothing to who chooses. */
 const CHOSEN = new Set(["from", "to", "outline", "moves", "connector", "mount"]);
 /** Lists of which the form counts the items. @type {Record<string, (at: number) => string>} */
@@ -52,8 +14,8 @@ const COUNTED = {
   seals: (at) => say("todo.seal", { at }),
 };
 
-/** Where the trouble is: from the keys and places that lead to a value. @param {string[]} path */
-export function whereOf(path) {
+/** Where the trouble is: from the keys and places that lead to a value, and what the schema calls it. @param {string[]} path @param {string} label */
+export function whereOf(path, label) {
   const last = path.at(-1) ?? "";
   const [of, which] = path.slice(-2);
   if (of === "pins" && path.includes("parts") && !path.includes("contacts")) return say("todo.pin", { name: which });
@@ -61,7 +23,7 @@ export function whereOf(path) {
   if (of === "moves" && which) return say("todo.wire.from", { name: which });
   const outer = outerOf(path);
   const list = path.find((one) => COUNTED[one]);
-  const inner = path.includes("ohms") && last !== "ohms" ? say("todo.ohms.in", { position: last }) : last === list ? "" : (NAMES[last] ?? "");
+  const inner = path.includes("ohms") && last !== "ohms" ? say("todo.ohms.in", { position: last }) : last === list ? "" : label;
   if (outer && (last === "pins" || !inner)) return outer;
   if (outer) return say("todo.in", { outer, inner: `${inner[0].toLowerCase()}${inner.slice(1)}` });
   return inner || last || say("todo.entry");
@@ -76,8 +38,8 @@ function outerOf(path) {
 }
 
 /** One line of what is still to do. @param {Against} against */
-export function toDo({ path, missing, expected }) {
-  const where = whereOf(path);
+export function toDo({ path, label, missing, expected }) {
+  const where = whereOf(path, label);
   if (path.at(-1) === "pins" && path.includes("contacts")) return say("todo.ends", { where });
   if (path.at(-2) === "pins" && !path.includes("contacts")) return say("todo.for", { where });
   if (missing && CHOSEN.has(path.at(-1) ?? "")) return say("todo.chosen", { where });
