@@ -76,7 +76,7 @@ and
 """
     text = other + parts(part()) + _applications("plug: six-wire, came_with: »T-3")
     (found,) = found_at_marks(RULE, text, alone=False)
-    assert "no position 2 and 1" in found.message
+    assert "no positions 2 and 1" in found.message
     fine = other + parts(part()) + _applications("plug: six-wire, came_with: T-3, lever: [P, R, N, D]")
     found_at_marks(RULE, fine, alone=False)
 
