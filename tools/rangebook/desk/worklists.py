@@ -111,7 +111,8 @@ def without_source(book: Book) -> list[Unsourced]:
             found.append(Unsourced(part, bare))
         elif bare or not (facts or part.sources):
             found.append(Unsourced(part))
-    found += [Unsourced(one) for one in (*book.connectors.values(), *book.kits.values()) if not one.sources]
+    others: tuple[Connector | Kit, ...] = (*book.connectors.values(), *book.kits.values())
+    found += [Unsourced(one) for one in others if not one.sources]
     return found
 
 
@@ -119,7 +120,12 @@ def checked_long_ago(book: Book, day: str | None, years: int = YEARS) -> list[St
     """What was last looked at more than ``years`` before ``day`` (year-month-day), the oldest first, and what has sources without
     any day. Without a day only the latter."""
     oldest = f"{int(day[:4]) - years:04}{day[4:]}" if day else ""
-    owners = (*book.families.values(), *book.parts, *book.connectors.values(), *book.kits.values())
+    owners: tuple[Family | Part | Connector | Kit, ...] = (
+        *book.families.values(),
+        *book.parts,
+        *book.connectors.values(),
+        *book.kits.values(),
+    )
     found = [Stale(one, _newest(one.sources)) for one in owners if one.sources]
     return sorted((one for one in found if one.on is None or one.on < oldest), key=lambda one: one.on or "")
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from rangebook.book.model import CASE, Part, Signal
-from rangebook.electrics.bundles import bundle_relations, bundles_of
+from rangebook.electrics.bundles import Bundle, bundle_relations, bundles_of
 from rangebook.electrics.relation import OPEN, UNKNOWN, Path, Relation, agree
 
 PinOf = tuple[tuple[str, str | None], ...]
@@ -58,7 +58,7 @@ def behaviour(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> Behaviou
             met[pin] = terminal
             if pin not in bundles.listed:
                 unlisted.append(terminal)
-    reached: dict[int, tuple] = {}
+    reached: dict[int, tuple[Bundle, list[str]]] = {}
     for pin in met:
         bundle = bundles.of.get(pin)
         if bundle is not None:

@@ -84,7 +84,7 @@ def _healthy(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> dict[Pair
     together = behaviour(part, pin_of, positions)
     pins = dict(pin_of)
     of = bundles_of(part).of
-    met = Counter(id(of[pin]) for pin in pins.values() if pin in of)
+    met = Counter(id(of[pin]) for pin in pins.values() if pin is not None and pin in of)
     rows = {}
     for a, b in combinations(pins, 2):
         bundle = of.get(pins[a] or "")

@@ -104,7 +104,7 @@ def stuck_in(bundle: Bundle, index: int, closed: bool) -> Bundle:
     return Bundle(bundle.nodes, (*bundle.contacts[:index], stuck(bundle.contacts[index], closed), *bundle.contacts[index + 1 :]))
 
 
-class _Always(frozenset):
+class _Always(frozenset[str]):
     """Every position there is."""
 
     def __contains__(self, _: object) -> bool:

@@ -17,7 +17,10 @@ from rangebook.fitting.verdict import RANK, Verdict, VerdictKind
 from rangebook.mounting.fit import fit_mounts
 from rangebook.mounting.index import Geometry, MountIndex, geometry_of
 
+_Key = TypeVar("_Key")
 _Item = TypeVar("_Item")
+_Look = tuple[str | None, Geometry | None]
+"""A connector and the geometry of a mount, each ``None`` where it is not known."""
 FEW_MOUNTS = 64
 """With more mounts than this on one connector, those that may fit are looked up by their shaft and holes instead."""
 
@@ -53,18 +56,18 @@ class Fitter:
         return _grouped((seat.original.key, seat) for seat in self.seats)
 
     @cached_property
-    def _seats_by_reach(self) -> Mapping[Hashable, tuple[Seat, ...]]:
+    def _seats_by_reach(self) -> Mapping[_Look, tuple[Seat, ...]]:
         """Connector of a switch and geometry of a seat -> the seats of that geometry whose plug can be brought onto it."""
         return _grouped(
             ((switch, geometry_of(seat.mount)), seat) for seat in self.seats for switch in reachable(self.book, seat.plug.connector)
         )
 
     @cached_property
-    def _seats_by_family(self) -> Mapping[Hashable, tuple[Seat, ...]]:
+    def _seats_by_family(self) -> Mapping[str, tuple[Seat, ...]]:
         return _grouped((seat.original.family, seat) for seat in self.seats)
 
     @cached_property
-    def _seat_geometries_by_reach(self) -> Mapping[Hashable, tuple[Geometry | None, ...]]:
+    def _seat_geometries_by_reach(self) -> Mapping[str | None, tuple[Geometry | None, ...]]:
         return _grouped(self._seats_by_reach)
 
     @cached_property
@@ -72,7 +75,7 @@ class Fitter:
         return MountIndex(found for part in self.book.parts if (found := geometry_of(mount_of(self.book, part))))
 
     @cached_property
-    def _parts_by_look(self) -> Mapping[Hashable, tuple[Part, ...]]:
+    def _parts_by_look(self) -> Mapping[_Look, tuple[Part, ...]]:
         """Connector (``None`` where it is not known or not in the book) and geometry -> parts."""
         known = self.book.connectors
         return _grouped(
@@ -81,7 +84,7 @@ class Fitter:
         )
 
     @cached_property
-    def _geometries_by_connector(self) -> Mapping[Hashable, tuple[Geometry | None, ...]]:
+    def _geometries_by_connector(self) -> Mapping[str | None, tuple[Geometry | None, ...]]:
         return _grouped(self._parts_by_look)
 
     def verdict(self, seat: Seat, part: Part) -> Verdict:
@@ -181,14 +184,14 @@ class Fitter:
                 yield from self._seats_by_reach[part.connector, seat_geometry]
 
 
-def rank(verdict: Verdict, seat: Seat) -> tuple:
+def rank(verdict: Verdict, seat: Seat) -> tuple[int, int, bool, str]:
     """Sorts answers: best verdict first, then what can be bought, then the seat's own family, then by number."""
     part = verdict.part
     return RANK[verdict.kind], _STATUS_RANK.get(part.status, 1), part.family != seat.family.id, part.number
 
 
-def _grouped(pairs: Iterable[tuple[Hashable, _Item]]) -> Mapping[Hashable, tuple[_Item, ...]]:
-    found: dict[Hashable, list[_Item]] = {}
+def _grouped(pairs: Iterable[tuple[_Key, _Item]]) -> Mapping[_Key, tuple[_Item, ...]]:
+    found: dict[_Key, list[_Item]] = {}
     for key, item in pairs:
         found.setdefault(key, []).append(item)
     return {key: tuple(items) for key, items in found.items()}

@@ -132,7 +132,7 @@ class _Search:
         for slot in self.live:
             if not self._consistent(wire, slot, CASE, CASE) or not self._same_output(wire, slot):
                 continue
-            there: Counter = Counter()
+            there: Counter[tuple[Path, ...]] = Counter()
             doubtful = 0
             for other in (*self.pins, CASE):
                 row = _row(task.part, slot, other, task.positions) if other != slot else None

@@ -65,7 +65,7 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
 
     An application whose plug or part is not stated, or is not in the book, has no seat: nothing can be said of it.
     """
-    found: dict[tuple, list] = {}
+    found: dict[tuple[str, str, str, tuple[str, ...]], tuple[Family, Plug, Part, tuple[str, ...], list[Application]]] = {}
     for family in book.families.values():
         for one in family.applications:
             plug = family.plugs.get(one.plug) if one.plug else None
@@ -73,7 +73,7 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
             if plug is None or original is None:
                 continue
             positions = one.lever or family.positions
-            entry = found.setdefault((family.id, plug.name, original.key, positions), [family, plug, original, positions, []])
+            entry = found.setdefault((family.id, plug.name, original.key, positions), (family, plug, original, positions, []))
             entry[-1].append(one)
     return tuple(
         Seat(family, plug, original, positions, mount_of(book, original), tuple(applications))

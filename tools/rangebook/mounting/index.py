@@ -48,7 +48,7 @@ class MountIndex:
 
     def _holes(self, one: Geometry) -> set[tuple[str, int]]:
         """Shape of the shaft with every millimetre from the shaft at which some hole may take a bolt."""
-        found = set()
+        found: set[tuple[str, int]] = set()
         for hole in one.bolts:
             assert hole.hole_mm is not None and one.shaft is not None and one.shaft.shape is not None
             clearance = max(0.0, (hole.hole_mm - self._smallest_bolt) / 2) + _ROUNDING_MM

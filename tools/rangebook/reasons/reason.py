@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, fields
 from enum import IntEnum, StrEnum
-from functools import cache
 from typing import Any, ClassVar, TypeVar, dataclass_transform, get_type_hints
 
 
@@ -86,17 +85,17 @@ class Detail:
     rank: ClassVar[Rank]
 
 
-_Declared = TypeVar("_Declared", bound=type[Detail])
+_Declared = TypeVar("_Declared", bound=Detail)
 
 CODES: dict[str, type[Detail]] = {}
 """Every code -> what it holds, in the order in which they are declared."""
 
 
 @dataclass_transform(frozen_default=True)
-def declared(code: str, outcome: Outcome, rank: Rank = Rank.NOTHING) -> Callable[[_Declared], _Declared]:
+def declared(code: str, outcome: Outcome, rank: Rank = Rank.NOTHING) -> Callable[[type[_Declared]], type[_Declared]]:
     """Declare a code. Its check stands before the dot; ``rank`` says what it settles when something is missing."""
 
-    def declare(cls: _Declared) -> _Declared:
+    def declare(cls: type[_Declared]) -> type[_Declared]:
         if code in CODES:
             raise ValueError(f"the code {code} is declared twice")
         made = dataclass(frozen=True)(cls)
@@ -143,12 +142,7 @@ class Reason:
 
 def parameters_of(detail: Detail | type[Detail]) -> tuple[str, ...]:
     """The names of a code's parameters."""
-    return _names(detail if isinstance(detail, type) else type(detail))
-
-
-@cache
-def _names(cls: type[Detail]) -> tuple[str, ...]:
-    return tuple(one.name for one in fields(cls))  # type: ignore[arg-type]
+    return tuple(one.name for one in fields(detail))  # type: ignore[arg-type]
 
 
 def types_of(cls: type[Detail]) -> dict[str, Any]:

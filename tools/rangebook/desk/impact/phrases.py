@@ -114,7 +114,7 @@ def summary(report: Impact) -> str:
     """All in one line."""
     if report.is_empty:
         return "Nothing in the book differs."
-    words = [counted(len(report.files), "entry", "entries")]
+    words: list[str] = [counted(len(report.files), "entry", "entries")]
     if report.broken:
         words.append(f"{len(report.broken)} of them cannot be read")
     if report.schema_changed:

@@ -161,7 +161,7 @@ def _pages(states: States, verdicts: Sequence[VerdictChange], chains: Sequence[C
     for book in (new, old):
         for family in book.families.values():
             used = [part.connector for part in family.parts] + [plug.connector for plug in family.plugs.values()]
-            for name in dict.fromkeys(used):
+            for name in dict.fromkeys(one for one in used if one is not None):
                 if name in changed["connector"]:
                     add("switch", family.id, Why.CONNECTOR, name)
         for kit in book.kits.values():

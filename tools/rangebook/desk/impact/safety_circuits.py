@@ -125,4 +125,4 @@ class SafetyCircuits:
         return PartCircuits(self._pins(part), None if part.contacts is None else tuple(self._contacts(part)), positions)
 
     def _wires(self, plug: Plug) -> Mapping[str, str]:
-        return {cavity: wire.circuit for cavity, wire in plug.wires.items() if wire.circuit in self._names}  # type: ignore[misc]
+        return {cavity: wire.circuit for cavity, wire in plug.wires.items() if wire.circuit is not None and wire.circuit in self._names}
