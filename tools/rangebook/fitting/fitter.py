@@ -17,8 +17,10 @@ from rangebook.fitting.verdict import RANK, Verdict, VerdictKind
 from rangebook.mounting.fit import fit_mounts
 from rangebook.mounting.index import Geometry, MountIndex, geometry_of
 
+_Key = TypeVar("_Key")
 _Item = TypeVar("_Item")
-_Key = TypeVar("_Key", bound=Hashable)
+_Look = tuple[str | None, Geometry | None]
+"""A connector and the geometry of a mount, each ``None`` where it is not known."""
 FEW_MOUNTS = 64
 """With more mounts than this on one connector, those that may fit are looked up by their shaft and holes instead."""
 
@@ -54,7 +56,7 @@ class Fitter:
         return _grouped((seat.original.key, seat) for seat in self.seats)
 
     @cached_property
-    def _seats_by_reach(self) -> Mapping[tuple[str, Geometry | None], tuple[Seat, ...]]:
+    def _seats_by_reach(self) -> Mapping[_Look, tuple[Seat, ...]]:
         """Connector of a switch and geometry of a seat -> the seats of that geometry whose plug can be brought onto it."""
         return _grouped(
             ((switch, geometry_of(seat.mount)), seat) for seat in self.seats for switch in reachable(self.book, seat.plug.connector)
@@ -65,7 +67,7 @@ class Fitter:
         return _grouped((seat.original.family, seat) for seat in self.seats)
 
     @cached_property
-    def _seat_geometries_by_reach(self) -> Mapping[str, tuple[Geometry | None, ...]]:
+    def _seat_geometries_by_reach(self) -> Mapping[str | None, tuple[Geometry | None, ...]]:
         return _grouped(self._seats_by_reach)
 
     @cached_property
@@ -73,7 +75,7 @@ class Fitter:
         return MountIndex(found for part in self.book.parts if (found := geometry_of(mount_of(self.book, part))))
 
     @cached_property
-    def _parts_by_look(self) -> Mapping[tuple[str | None, Geometry | None], tuple[Part, ...]]:
+    def _parts_by_look(self) -> Mapping[_Look, tuple[Part, ...]]:
         """Connector (``None`` where it is not known or not in the book) and geometry -> parts."""
         known = self.book.connectors
         return _grouped(

@@ -87,8 +87,6 @@ class Detail:
 
 _Declared = TypeVar("_Declared", bound=Detail)
 
-_NAMES: dict[type[Detail], tuple[str, ...]] = {}
-
 CODES: dict[str, type[Detail]] = {}
 """Every code -> what it holds, in the order in which they are declared."""
 
@@ -144,10 +142,7 @@ class Reason:
 
 def parameters_of(detail: Detail | type[Detail]) -> tuple[str, ...]:
     """The names of a code's parameters."""
-    cls = detail if isinstance(detail, type) else type(detail)
-    if cls not in _NAMES:
-        _NAMES[cls] = tuple(one.name for one in fields(cls))  # type: ignore[arg-type] # each declared one is a dataclass
-    return _NAMES[cls]
+    return tuple(one.name for one in fields(detail))  # type: ignore[arg-type]
 
 
 def types_of(cls: type[Detail]) -> dict[str, Any]:
