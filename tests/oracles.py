@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.desk.answer import is_unsaid
-from rangebook.desk.impact.safety_circuits import SafetyCircuits
-from rangebook.desk.impact.states import States
-from rangebook.desk.impact.touched import SeatKey
-from rangebook.desk.impact.verdicts import VerdictChange, compared, listed_on
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict, VerdictKind
+from rangebook.revisions.safety_circuits import SafetyCircuits
+from rangebook.revisions.states import States
+from rangebook.revisions.touched import SeatKey
+from rangebook.revisions.verdicts import VerdictChange, compared, listed_on
 
 
 def unsaid(fitter: Fitter) -> Iterator[tuple[Seat, Verdict]]:

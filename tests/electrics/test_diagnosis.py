@@ -13,14 +13,14 @@ from tests.fitting.reckoning import CASE, POSITIONS, random_part
 from rangebook.book.model import Part
 from rangebook.electrics.behaviour import behaviour
 from rangebook.electrics.diagnosis import Explanation, Signature, reading_fits, signatures
-from rangebook.electrics.relation import JOINED, OPEN, Path, Relation
+from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation
 
 
 def read(part: Part, pins: dict[str, str], positions: tuple[str, ...]) -> dict[tuple[str, str], tuple]:
     """Every pair, one at a time."""
     return {
         (a, b): tuple(
-            None if one.path is Path.UNKNOWN else one for one in behaviour(part, ((a, pins[a]), (b, pins[b])), positions).between(a, b)
+            None if one.path is PathKind.UNKNOWN else one for one in behaviour(part, ((a, pins[a]), (b, pins[b])), positions).between(a, b)
         )
         for a, b in combinations(pins, 2)
     }
@@ -63,4 +63,4 @@ def test_every_signature(seed: int) -> None:
 
 def test_what_is_not_known_takes_any_reading() -> None:
     assert reading_fits(None, 0.1) and reading_fits(None, float("inf"))
-    assert not reading_fits(JOINED, 5) and not reading_fits(OPEN, 5) and not reading_fits(Relation(Path.OHMS, 100, 5), 5)
+    assert not reading_fits(JOINED, 5) and not reading_fits(OPEN, 5) and not reading_fits(Relation(PathKind.OHMS, 100, 5), 5)

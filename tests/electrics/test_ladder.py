@@ -9,14 +9,14 @@ import pytest
 
 from rangebook.book.model import Reads
 from rangebook.electrics.ladder import decode, volts, window
-from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, Path, Relation
+from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation
 
 READS = Reads(("5", "6"), 1000, 5)
 LADDER = {"P": 9100, "R": 3900, "N": 1800, "D": 910, "2": 430, "1": 200}
 
 
 def windows(ohms: dict[str, float], percent: float = 5):
-    return {at: window(Relation(Path.OHMS, value, percent), READS) for at, value in ohms.items()}
+    return {at: window(Relation(PathKind.OHMS, value, percent), READS) for at, value in ohms.items()}
 
 
 def test_the_voltage_divider() -> None:

@@ -15,7 +15,7 @@ from rangebook.book.load import load
 from rangebook.book.model import CASE, Contact, Part, Signal
 from rangebook.electrics.meter import meter_rows
 from rangebook.electrics.relation import OPEN, UNKNOWN
-from rangebook.electrics.relation import Path as Way
+from rangebook.electrics.relation import PathKind as Way
 
 ROOT = Path(__file__).resolve().parents[2]
 

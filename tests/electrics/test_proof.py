@@ -12,7 +12,7 @@ from tests.making import book, connector, family
 
 from rangebook.electrics.diagnosis import Explanation, Reading, diagnose, reading_agrees
 from rangebook.electrics.proof import proof_sheet, tell_apart
-from rangebook.electrics.relation import JOINED, OPEN, Path, Relation
+from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation
 
 
 def model(*nodes: dict):
@@ -117,7 +117,7 @@ def test_at_the_vehicle_only_what_has_a_wire_can_be_probed() -> None:
     (part,) = model(node)
     bench = proof_sheet(part, pins_of(part), POSITIONS)
     assert [(one.a, one.b) for one in bench.probes] == [("1", "2"), ("3", CASE)]
-    assert [one.path for one in bench.probes[0].expected] == [Path.JOINED, Path.OPEN, Path.JOINED, Path.OPEN]
+    assert [one.path for one in bench.probes[0].expected] == [PathKind.JOINED, PathKind.OPEN, PathKind.JOINED, PathKind.OPEN]
     plug = proof_sheet(part, (("A", "1"), ("B", "2"), (CASE, CASE)), POSITIONS)
     assert [(one.a, one.b) for one in plug.probes] == [("A", "B")]
     assert plug.unproved == ((("3", CASE), POSITIONS),)
@@ -206,8 +206,8 @@ def test_no_single_fault_explains_everything() -> None:
     [
         # Common practice, no source: a closed contact reads under 1 ohm, an open one over 1 megohm.
         (JOINED, 0.9, True), (JOINED, 1.5, False), (OPEN, 2e6, True), (OPEN, 9e5, False), (OPEN, float("inf"), True),
-        (Relation(Path.OHMS, 1000, 5), 1049, True), (Relation(Path.OHMS, 1000, 5), 1051, False),
-        (Relation(Path.OHMS, 1000, 5), float("inf"), False),
+        (Relation(PathKind.OHMS, 1000, 5), 1049, True), (Relation(PathKind.OHMS, 1000, 5), 1051, False),
+        (Relation(PathKind.OHMS, 1000, 5), float("inf"), False),
     ],
 )  # fmt: skip
 def test_what_a_meter_says(expected: Relation, ohms: float, agrees: bool) -> None:

@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from rangebook.book.load import load_texts
-from rangebook.desk.impact.states import States, two_states
 from rangebook.lint.engine import lint
 from rangebook.lint.revisions import lint_both
+from rangebook.revisions.states import States, two_states
 from rangebook.schema.store import Schemas
 from tests.lint.test_inputs import CHANGES, START, State, changed
 

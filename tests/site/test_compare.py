@@ -16,7 +16,7 @@ from tests.site.conftest import DESK, PHONE, Tab
 
 from rangebook.book.load import Loaded
 from rangebook.book.model import CASE
-from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, Path, Relation
+from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.overlay import marks
 from rangebook.fitting.verdict import VerdictKind
@@ -97,7 +97,7 @@ def test_where_a_part_fits_nothing_is_marked_as_different(data: dict[str, dict[s
 
 
 def ohms(value: float, tolerance: float = 5.0) -> Relation:
-    return Relation(Path.OHMS, value, tolerance)
+    return Relation(PathKind.OHMS, value, tolerance)
 
 
 @pytest.mark.parametrize(

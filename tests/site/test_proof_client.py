@@ -15,7 +15,7 @@ from rangebook.desk.proof_sheets import sheets
 from rangebook.desk.prove import bench_pins, parse_ohms, reading_rules
 from rangebook.electrics.diagnosis import Reading, diagnose
 from rangebook.electrics.relation import JOINED
-from rangebook.electrics.relation import Path as Way
+from rangebook.electrics.relation import PathKind as Way
 from rangebook.fitting.fitter import Fitter
 from rangebook.site.data.proof import proofs
 from rangebook.site.facts.computed import Computed

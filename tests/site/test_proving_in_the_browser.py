@@ -21,7 +21,7 @@ from rangebook.book.model import Part
 from rangebook.desk.answer import Group, group_of
 from rangebook.desk.proof_sheets import sheets
 from rangebook.electrics.relation import JOINED, OPEN, Relation
-from rangebook.electrics.relation import Path as Way
+from rangebook.electrics.relation import PathKind as Way
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.site.generator.build import build_site

@@ -19,10 +19,10 @@ from rangebook.book.load import load
 from rangebook.desk.answer import leading_reasons, seat_answer
 from rangebook.desk.fit import as_data, fit
 from rangebook.desk.impact.groups import sections
-from rangebook.desk.impact.report import impact
-from rangebook.desk.impact.states import two_states
 from rangebook.desk.worklists import measurements
 from rangebook.fitting.fitter import Fitter
+from rangebook.revisions.report import impact
+from rangebook.revisions.states import two_states
 from rangebook.schema.store import load_schemas
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import shown_seat

@@ -11,12 +11,12 @@ from tests.desk.impact.editing import edited
 from tests.oracles import every_verdict_change
 
 from rangebook.book.load import load_texts
-from rangebook.desk.impact.report import finding_changes
-from rangebook.desk.impact.safety_circuits import SafetyCircuits
-from rangebook.desk.impact.states import States, two_states
-from rangebook.desk.impact.verdicts import VerdictChange, verdict_changes
 from rangebook.lint.engine import lint
 from rangebook.lint.revisions import lint_both
+from rangebook.revisions.report import finding_changes
+from rangebook.revisions.safety_circuits import SafetyCircuits
+from rangebook.revisions.states import States, two_states
+from rangebook.revisions.verdicts import VerdictChange, verdict_changes
 from rangebook.schema.store import load_schemas
 
 TODAY = date(2026, 6, 1)

@@ -15,11 +15,11 @@ from rangebook.book.model import (
     Contact,
     Family,
     Fitting,
+    KeyPath,
     Kit,
     Mount,
     Need,
     Part,
-    Path,
     Photo,
     Plug,
     Reads,
@@ -152,7 +152,7 @@ def _sources(node: Mapping[str, Any]) -> tuple[Source, ...]:
     )
 
 
-def _photos(node: Mapping[str, Any], path: Path) -> tuple[Photo, ...]:
+def _photos(node: Mapping[str, Any], path: KeyPath) -> tuple[Photo, ...]:
     return tuple(
         Photo(one["file"], one.get("view"), one["shows"], (*path, "photos", index)) for index, one in enumerate(node.get("photos", ()))
     )
@@ -172,7 +172,7 @@ def _mount(name: str, node: Mapping[str, Any]) -> Mount:
     )
 
 
-def _part(node: Mapping[str, Any], family_id: str, path: Path) -> Part:
+def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
     pins, contacts = node.get("pins"), node.get("contacts")
     number = node["number"]
     return Part(
@@ -194,7 +194,7 @@ def _part(node: Mapping[str, Any], family_id: str, path: Path) -> Part:
     )
 
 
-def _contact(node: Mapping[str, Any], path: Path) -> Contact:
+def _contact(node: Mapping[str, Any], path: KeyPath) -> Contact:
     closed, ohms = node.get("closed"), node.get("ohms")
     a, b = node["pins"]
     listed = None if closed is None else _same(tuple(closed))
@@ -209,7 +209,7 @@ def _contact(node: Mapping[str, Any], path: Path) -> Contact:
     )
 
 
-def _signal(node: Mapping[str, Any], path: Path) -> Signal:
+def _signal(node: Mapping[str, Any], path: KeyPath) -> Signal:
     return Signal(
         node["pin"],
         node.get("supply"),
@@ -221,7 +221,7 @@ def _signal(node: Mapping[str, Any], path: Path) -> Signal:
     )
 
 
-def _succession(node: Mapping[str, Any], path: Path) -> Succession:
+def _succession(node: Mapping[str, Any], path: KeyPath) -> Succession:
     needs = node.get("needs")
     return Succession(
         node["number"],
@@ -257,7 +257,7 @@ def _plug(name: str, family_id: str, node: Mapping[str, Any]) -> Plug:
     )
 
 
-def _application(node: Mapping[str, Any], path: Path) -> Application:
+def _application(node: Mapping[str, Any], path: KeyPath) -> Application:
     years = node.get("years")
     first, last = (None, None) if years is None else _years(years)
     lever = node.get("lever")

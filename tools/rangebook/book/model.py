@@ -12,7 +12,7 @@ from typing import Any
 
 from rangebook.reading.entry import Entry
 
-Path = tuple[str | int, ...]
+KeyPath = tuple[str | int, ...]
 
 CASE = "case"
 """The metal housing, as an end of a contact."""
@@ -40,7 +40,7 @@ class Photo:
     file: str
     view: str | None
     shows: str
-    path: Path
+    path: KeyPath
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +102,7 @@ class Mount:
     shaft: Shaft | None
     bolts: tuple[Bolt, ...]
     note: str | None
-    path: Path
+    path: KeyPath
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +118,7 @@ class Contact:
     closed: frozenset[str] | None
     ohms: Mapping[str, float | None] | None
     tolerance_percent: float | None
-    path: Path
+    path: KeyPath
     listed: tuple[str, ...] | None = field(default=None, compare=False, repr=False)
     """``closed`` in the order, and with the doublings, in which it was typed."""
 
@@ -133,7 +133,7 @@ class Signal:
     kind: str | None
     values: Mapping[str, float]
     tolerance: float | None
-    path: Path
+    path: KeyPath
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +155,7 @@ class Succession:
     needs: tuple[Need, ...] | None
     note: str | None
     sources: tuple[Source, ...]
-    path: Path
+    path: KeyPath
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -175,7 +175,7 @@ class Part:
     superseded_by: tuple[Succession, ...]
     note: str | None
     sources: tuple[Source, ...]
-    path: Path
+    path: KeyPath
     photos: tuple[Photo, ...] = ()
 
 
@@ -209,7 +209,7 @@ class Plug:
     wires: Mapping[str, Wire]
     reads: Reads | None
     note: str | None
-    path: Path
+    path: KeyPath
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -230,7 +230,7 @@ class Application:
     lever: tuple[str, ...] | None
     optional_cavities: tuple[str, ...]
     note: str | None
-    path: Path
+    path: KeyPath
     stated: Mapping[str, Any] = field(compare=False, repr=False)
     """The application as it stands in the entry."""
 
@@ -251,7 +251,7 @@ class Allowance:
 
     rule: str
     reason: str
-    path: Path
+    path: KeyPath
 
 
 @dataclass(frozen=True, slots=True, eq=False)

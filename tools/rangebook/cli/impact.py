@@ -30,12 +30,12 @@ from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, progress
 from rangebook.desk.impact.data import as_data
 from rangebook.desk.impact.markdown import as_markdown
-from rangebook.desk.impact.report import Impact, impact, nothing
-from rangebook.desk.impact.states import Source, schemas_over, two_states
 from rangebook.desk.impact.text import as_lines
 from rangebook.lint.revisions import lint_both
 from rangebook.reading import garbage, git
 from rangebook.reading.files import read_all
+from rangebook.revisions.report import Impact, impact, nothing
+from rangebook.revisions.states import Source, schemas_over, two_states
 from rangebook.schema.store import Schemas, load_schemas
 from rangebook.site.shared.urls import connector_url, family_url, kit_url
 

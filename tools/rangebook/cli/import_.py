@@ -31,8 +31,6 @@ from rangebook.book.load import Loaded, load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, progress
 from rangebook.cli.writing import NotWrittenError, create, write
-from rangebook.desk.impact.report import FindingData, finding_changes
-from rangebook.desk.impact.states import amended
 from rangebook.desk.importing import mapping as mapping_module
 from rangebook.desk.importing.columns import columns_of
 from rangebook.desk.importing.mapping import ColumnMapping, MappingError, read_mapping
@@ -41,6 +39,8 @@ from rangebook.desk.importing.run import Imported, take
 from rangebook.desk.importing.table import DELIMITERS, Row, Table, TableError, folded, read_table
 from rangebook.lint.finding import Severity
 from rangebook.lint.revisions import lint_both
+from rangebook.revisions.report import FindingData, finding_changes
+from rangebook.revisions.states import amended
 from rangebook.schema.store import load_schemas
 
 EXIT_NOT_ALL = 1

@@ -9,7 +9,6 @@ from pathlib import Path
 from rangebook.book.load import Loaded
 from rangebook.cli.terminal import complain, progress
 from rangebook.cli.writing import NotWrittenError, write
-from rangebook.desk.impact.states import States, schemas_over, two_states
 from rangebook.lint.changed import answerable
 from rangebook.lint.engine import has_errors, revision_findings
 from rangebook.lint.finding import Finding
@@ -19,6 +18,7 @@ from rangebook.lint.plan import Plan, fixable, plan
 from rangebook.lint.revisions import lint_both
 from rangebook.reading import git
 from rangebook.reading.files import read_all
+from rangebook.revisions.states import States, schemas_over, two_states
 from rangebook.schema.store import load_schemas
 
 EXIT_CANNOT = 2

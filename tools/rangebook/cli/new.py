@@ -35,7 +35,6 @@ from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
 from rangebook.cli.writing import NotWrittenError, create, write
 from rangebook.desk.fit import NotInBook, find_part
-from rangebook.desk.impact.states import amended
 from rangebook.desk.new.checking import file_of, id_from, is_open_place, problems_of, taken, unknown_names
 from rangebook.desk.new.compose import Draft, alike, compose, facts_like, part_lines
 from rangebook.desk.new.fields import fields
@@ -45,6 +44,7 @@ from rangebook.desk.writing.insertion import NotInsertedError
 from rangebook.desk.writing.yaml_text import flow
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.revisions import lint_both
+from rangebook.revisions.states import amended
 from rangebook.schema.check import Checker
 from rangebook.schema.fields import Field
 from rangebook.schema.store import KINDS, Schemas, load_schemas

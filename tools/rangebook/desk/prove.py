@@ -14,7 +14,7 @@ from rangebook.electrics.codes import CodeTable, Fault, code_table, single_fault
 from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Explanation, Reading, diagnose
 from rangebook.electrics.ladder import Window, window
 from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apart
-from rangebook.electrics.relation import Path, Relation
+from rangebook.electrics.relation import PathKind, Relation
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.words.lists import counted, listed
@@ -175,9 +175,9 @@ def proof_lines(proof: Proof) -> Iterator[tuple[str, str]]:
 
 def relation_words(found: Relation) -> str:
     """What a meter should show."""
-    if found.path is Path.OHMS:
+    if found.path is PathKind.OHMS:
         return f"{found.ohms:.4g} Ω ±{found.tolerance_percent:g}%"
-    return {Path.JOINED: "closed", Path.OPEN: "open", Path.UNKNOWN: "?"}[found.path]
+    return {PathKind.JOINED: "closed", PathKind.OPEN: "open", PathKind.UNKNOWN: "?"}[found.path]
 
 
 def _sheet(sheet: ProofSheet) -> Iterator[tuple[str, str]]:

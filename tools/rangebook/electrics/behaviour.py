@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from rangebook.book.model import CASE, Part, Signal
 from rangebook.electrics.bundles import Bundle, bundle_relations, bundles_of
-from rangebook.electrics.relation import OPEN, UNKNOWN, Path, Relation, agree
+from rangebook.electrics.relation import OPEN, UNKNOWN, PathKind, Relation, agree
 
 PinOf = tuple[tuple[str, str | None], ...]
 """Terminal and the pin that it meets, ``None`` where its cavity has none: one pair for each terminal, in a fixed order."""
@@ -97,7 +97,7 @@ def compare(original: Behaviour, candidate: Behaviour) -> list[Disagreement]:
         wanted |= {(a, b) if order[a] < order[b] else (b, a) for a in doubtful for b in original.terminals if a != b}
     for a, b in sorted(wanted, key=lambda pair: (order[pair[0]], order[pair[1]])):
         for position, left, right in zip(original.positions, original.between(a, b), candidate.between(a, b), strict=True):
-            if left.path is Path.UNKNOWN or right.path is Path.UNKNOWN:
+            if left.path is PathKind.UNKNOWN or right.path is PathKind.UNKNOWN:
                 found.append(Disagreement(a, b, position, left, right, sure=False))
             elif not agree(left, right):
                 found.append(Disagreement(a, b, position, left, right, sure=True))

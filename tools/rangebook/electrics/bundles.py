@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from rangebook.book.model import CASE, NOT_CONNECTED, Contact, Part
 from rangebook.electrics.network import Groups, Reduced, reduce_network
-from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT, JOINED, OPEN, UNKNOWN, Path, Relation
+from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT, JOINED, OPEN, UNKNOWN, PathKind, Relation
 
 INFINITE = float("inf")
 
@@ -92,7 +92,7 @@ def _of_contact(contact: Contact, position: str) -> Relation:
     ohms = contact_ohms(contact, position)
     if ohms is None:
         return UNKNOWN
-    return JOINED if ohms == 0 else OPEN if ohms == INFINITE else Relation(Path.OHMS, ohms, _tolerance(contact))
+    return JOINED if ohms == 0 else OPEN if ohms == INFINITE else Relation(PathKind.OHMS, ohms, _tolerance(contact))
 
 
 def _tolerance(contact: Contact) -> float:
@@ -157,7 +157,7 @@ class _Seen:
         if self.reduced is None:
             self.reduced = reduce_network(paths.joins, paths.resistors, self.reached)
         siemens = self.reduced.conductance(a, b)
-        return Relation(Path.OHMS, 1.0 / siemens, paths.tolerance[at]) if siemens else OPEN
+        return Relation(PathKind.OHMS, 1.0 / siemens, paths.tolerance[at]) if siemens else OPEN
 
 
 @lru_cache(maxsize=2_048)

@@ -12,7 +12,7 @@ from itertools import combinations
 
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import behaviour
-from rangebook.electrics.relation import Path
+from rangebook.electrics.relation import PathKind
 
 GROUNDS = frozenset({"ground", "code_return", "signal_ground"})
 """Circuits that count as ground for a code line."""
@@ -80,11 +80,11 @@ def code_table(part: Part, positions: Sequence[str]) -> CodeTable | None:
     return CodeTable(tuple(lines), tuple(pins[line] for line in lines), words)
 
 
-def _bit(seen: set[Path]) -> int | None:
-    if Path.JOINED in seen:
+def _bit(seen: set[PathKind]) -> int | None:
+    if PathKind.JOINED in seen:
         return 1
     # A resistor to ground is neither; what a module makes of it is not known.
-    return 0 if seen == {Path.OPEN} else None
+    return 0 if seen == {PathKind.OPEN} else None
 
 
 @dataclass(frozen=True, slots=True)

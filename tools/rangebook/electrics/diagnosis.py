@@ -14,7 +14,7 @@ from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import PinOf, behaviour
 from rangebook.electrics.bundles import bundles_of
 from rangebook.electrics.proof import Pair, read_alone, stuck_in
-from rangebook.electrics.relation import JOINED, Path, Relation, agree
+from rangebook.electrics.relation import JOINED, PathKind, Relation, agree
 
 CLOSED_BELOW_OHMS = 1.0
 OPEN_ABOVE_OHMS = 1_000_000.0
@@ -97,7 +97,7 @@ def _healthy(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> dict[Pair
 
 
 def _known(row: Sequence[Relation]) -> Row:
-    return tuple(None if one.path is Path.UNKNOWN else one for one in row)
+    return tuple(None if one.path is PathKind.UNKNOWN else one for one in row)
 
 
 def _stuck_contacts(part: Part, pin_of: PinOf, healthy: Mapping[Pair, Row], positions: tuple[str, ...]) -> Iterator[Signature]:
@@ -144,8 +144,8 @@ def reading_fits(expected: Relation | None, ohms: float) -> bool:
 
 def reading_agrees(expected: Relation, ohms: float) -> bool:
     """Whether a meter's reading is what is expected. Between a good contact and no path there is neither."""
-    if expected.path is Path.OHMS:
-        return agree(expected, Relation(Path.OHMS, ohms)) or (expected.ohms or 0) < CLOSED_BELOW_OHMS > ohms
+    if expected.path is PathKind.OHMS:
+        return agree(expected, Relation(PathKind.OHMS, ohms)) or (expected.ohms or 0) < CLOSED_BELOW_OHMS > ohms
     if expected == JOINED:
         return ohms < CLOSED_BELOW_OHMS
     return ohms > OPEN_ABOVE_OHMS

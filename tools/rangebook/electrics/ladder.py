@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rangebook.book.model import Reads
-from rangebook.electrics.relation import Path, Relation
+from rangebook.electrics.relation import PathKind, Relation
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,14 +44,14 @@ def volts(ohms: float, reads: Reads) -> float:
 
 def window(relation: Relation, reads: Reads) -> Window | None:
     """The volts of one position; ``None`` where its resistance is not known."""
-    if relation.path is Path.UNKNOWN:
+    if relation.path is PathKind.UNKNOWN:
         return None
-    if relation.path is Path.OHMS:
+    if relation.path is PathKind.OHMS:
         assert relation.ohms is not None and relation.tolerance_percent is not None
         slack = relation.tolerance_percent / 100
         at = [volts(relation.ohms * factor, reads) for factor in (1.0, max(0.0, 1 - slack), 1 + slack)]
         return Window(*at)
-    flat = volts(0.0 if relation.path is Path.JOINED else float("inf"), reads)
+    flat = volts(0.0 if relation.path is PathKind.JOINED else float("inf"), reads)
     return Window(flat, flat, flat)
 
 

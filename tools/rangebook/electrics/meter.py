@@ -9,7 +9,7 @@ from rangebook.book.model import CASE, Part
 from rangebook.electrics.bundles import bundles_of, contact_ohms
 from rangebook.electrics.network import Groups
 from rangebook.electrics.proof import Pair, read_alone
-from rangebook.electrics.relation import OPEN, UNKNOWN, Path, Relation
+from rangebook.electrics.relation import OPEN, UNKNOWN, PathKind, Relation
 
 
 def meter_rows(part: Part, positions: tuple[str, ...]) -> dict[Pair, tuple[Relation, ...]]:
@@ -28,7 +28,7 @@ def meter_rows(part: Part, positions: tuple[str, ...]) -> dict[Pair, tuple[Relat
     for pair in combinations((*part.pins, CASE), 2):
         row = rows.get(pair, (OPEN,) * len(positions))
         row = tuple(UNKNOWN if _through_electronics(pair, one, *group, powered) else one for one, group in zip(row, groups, strict=True))
-        if any(one.path is not Path.OPEN for one in row):
+        if any(one.path is not PathKind.OPEN for one in row):
             found[pair] = row
     return found
 
@@ -45,7 +45,7 @@ def contact_rows(part: Part, positions: tuple[str, ...]) -> dict[Pair, tuple[Rel
             rows[pair] = (UNKNOWN,) * len(positions)
         elif bundle is not None and bundle is other:
             row = read_alone(bundle, pair, positions)
-            if any(one.path is not Path.OPEN for one in row):
+            if any(one.path is not PathKind.OPEN for one in row):
                 rows[pair] = tuple(row)
     return rows
 
@@ -67,7 +67,7 @@ def _with_electronics(paths: Iterable[Pair], powered: Sequence[set[str]]) -> Gro
 
 def _through_electronics(pair: Pair, found: Relation, plain: Groups, joined: Groups, powered: Sequence[set[str]]) -> bool:
     """Whether the electronics of a powered output may have a part in what is read. Where two pins are joined they have none."""
-    if found.path is Path.JOINED:
+    if found.path is PathKind.JOINED:
         return False
     if not joined.together(*pair):
         return False

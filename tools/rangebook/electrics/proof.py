@@ -11,7 +11,7 @@ from types import MappingProxyType
 from rangebook.book.model import Contact, Part
 from rangebook.electrics.behaviour import PinOf, behaviour
 from rangebook.electrics.bundles import INFINITE, Bundle, bundle_relations, bundles_of, contact_ohms
-from rangebook.electrics.relation import OPEN, Path, Relation, agree
+from rangebook.electrics.relation import OPEN, PathKind, Relation, agree
 
 EXACT_UP_TO = 24
 """With more probe pairs than this to choose from in one bundle, they are chosen one by one instead (no longer surely fewest)."""
@@ -88,7 +88,7 @@ def _coverage(bundle: Bundle, pairs: Sequence[Pair], positions: tuple[str, ...])
                 covers[pair].update(
                     (index, position)
                     for at, position in concerned
-                    if Path.UNKNOWN not in (row[at].path, bad[at].path) and not agree(row[at], bad[at])
+                    if PathKind.UNKNOWN not in (row[at].path, bad[at].path) and not agree(row[at], bad[at])
                 )
     return wanted, covers
 
@@ -179,7 +179,7 @@ def tell_apart(one: Part, other: Part, terminals: Sequence[str], positions: tupl
         differ = {
             position: (x, y)
             for position, x, y in zip(positions, left, right, strict=True)
-            if Path.UNKNOWN not in (x.path, y.path) and not agree(x, y) and not agree(y, x)
+            if PathKind.UNKNOWN not in (x.path, y.path) and not agree(x, y) and not agree(y, x)
         }
         if differ:
             plain = sum(x.path is not y.path for x, y in differ.values())

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from math import inf
 
-from rangebook.book.model import CASE, Contact, Part, Path
+from rangebook.book.model import CASE, Contact, KeyPath, Part
 from rangebook.electrics.bundles import bundles_of, contact_ohms
 from rangebook.electrics.codes import GROUNDS
 from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT
@@ -39,7 +39,7 @@ class Output:
     values: Mapping[str, float | None]
     low: Mapping[str, float]
     high: Mapping[str, float]
-    path: Path
+    path: KeyPath
     key: str
 
 

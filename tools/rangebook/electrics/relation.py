@@ -9,7 +9,7 @@ DEFAULT_TOLERANCE_PERCENT = 10.0
 """Where an entry states no tolerance. Common practice, no source: a ladder reads within 5 to 10 percent of its nominal."""
 
 
-class Path(StrEnum):
+class PathKind(StrEnum):
     """The kinds of path between two terminals in one position."""
 
     JOINED = "joined"
@@ -21,21 +21,21 @@ class Path(StrEnum):
 class Relation(NamedTuple):
     """What is between two terminals; ``ohms`` and ``tolerance_percent`` only where ``path`` is ``OHMS``."""
 
-    path: Path
+    path: PathKind
     ohms: float | None = None
     tolerance_percent: float | None = None
 
 
-JOINED = Relation(Path.JOINED)
-OPEN = Relation(Path.OPEN)
-UNKNOWN = Relation(Path.UNKNOWN)
+JOINED = Relation(PathKind.JOINED)
+OPEN = Relation(PathKind.OPEN)
+UNKNOWN = Relation(PathKind.UNKNOWN)
 
 
 def agree(original: Relation, candidate: Relation) -> bool:
     """Whether two known relations are the same, resistances within the original's tolerance, its bounds included."""
     if original.path is not candidate.path:
         return False
-    if original.path is not Path.OHMS:
+    if original.path is not PathKind.OHMS:
         return True
     assert original.ohms is not None and candidate.ohms is not None and original.tolerance_percent is not None
     slack = original.ohms * (original.tolerance_percent / 100 + 1e-9)

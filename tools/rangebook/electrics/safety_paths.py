@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from rangebook.book.model import Contact, Part
 from rangebook.electrics.behaviour import behaviour
 from rangebook.electrics.bundles import bundles_of, contact_ohms
-from rangebook.electrics.relation import Path, Relation
+from rangebook.electrics.relation import PathKind, Relation
 from rangebook.electrics.safety import GUARDED, Guarded, hazards
 
 START, BACKUP = GUARDED
@@ -150,7 +150,7 @@ def _readings(ends: Ends) -> Mapping[str, Sequence[Relation]]:
 
 def _may_be_closed(found: Sequence[Relation]) -> bool:
     """Whether one of several is closed, or not known."""
-    return any(one.path in (Path.JOINED, Path.UNKNOWN) or (one.ohms is not None and one.ohms <= CLOSED_OHMS) for one in found)
+    return any(one.path in (PathKind.JOINED, PathKind.UNKNOWN) or (one.ohms is not None and one.ohms <= CLOSED_OHMS) for one in found)
 
 
 def _way(part: Part, start: str, end: str, position: str) -> list[Contact]:

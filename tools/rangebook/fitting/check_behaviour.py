@@ -8,7 +8,7 @@ from typing import NamedTuple
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import Behaviour, Disagreement, behaviour, compare
 from rangebook.electrics.ladder import Decoded, Window, decode, window
-from rangebook.electrics.relation import Path, Relation
+from rangebook.electrics.relation import PathKind, Relation
 from rangebook.electrics.safety import Hazard, hazards
 from rangebook.electrics.signals import compare_signals
 from rangebook.fitting.seats import Seat
@@ -100,7 +100,7 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
 def _agreement(seat: Seat, one: Behaviour, ladder: set[str], positions: tuple[str, ...]) -> Agrees:
     """What was compared and found the same, with its size; ``ladder`` is the pair that was judged by its reading instead."""
     paths = [one_.path for pair, row in one.pairs.items() if set(pair) != ladder for one_ in row]
-    return Agrees(len(seat.plug.wires), positions, paths.count(Path.JOINED), paths.count(Path.OHMS), bool(ladder))
+    return Agrees(len(seat.plug.wires), positions, paths.count(PathKind.JOINED), paths.count(PathKind.OHMS), bool(ladder))
 
 
 def _decode(seat: Seat, one: Behaviour, other: Behaviour) -> Decoded | None:
@@ -145,7 +145,7 @@ def _differences(apart: Sequence[Disagreement], seat: Seat) -> Iterator[Reason]:
     found: dict[tuple[str, str], dict[tuple[Between, Between, float | None], list[str]]] = {}
     for one in apart:
         if one.sure:
-            ohms = one.original.path is Path.OHMS and one.candidate.path is Path.OHMS
+            ohms = one.original.path is PathKind.OHMS and one.candidate.path is PathKind.OHMS
             how = _between(one.original), _between(one.candidate), one.original.tolerance_percent if ohms else None
             found.setdefault((one.a, one.b), {}).setdefault(how, []).append(one.position)
     for (a, b), ways in found.items():
@@ -160,7 +160,7 @@ def _differences(apart: Sequence[Disagreement], seat: Seat) -> Iterator[Reason]:
 def _gaps(apart: Sequence[Disagreement], seat: Seat, original: Wiring, candidate: Wiring) -> Iterator[Reason]:
     """What is not stated, put as what to measure, for each part by itself."""
     for side, wiring in ((Side.ORIGINAL, original), (Side.CANDIDATE, candidate)):
-        open_ = [one for one in apart if (one.original if side is Side.ORIGINAL else one.candidate).path is Path.UNKNOWN]
+        open_ = [one for one in apart if (one.original if side is Side.ORIGINAL else one.candidate).path is PathKind.UNKNOWN]
         if not open_:
             continue
         part = wiring.part

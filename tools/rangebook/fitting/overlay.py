@@ -13,7 +13,7 @@ from itertools import combinations
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Kit
 from rangebook.electrics.meter import contact_rows
-from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, Path, Relation, agree
+from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation, agree
 from rangebook.fitting.check_mating import ways_onto
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
@@ -84,7 +84,7 @@ def pairs_of(seat: Seat, laid: Iterable[Laid]) -> list[Pair]:
     return [
         pair
         for pair in combinations(seat.terminals, 2)
-        if any(two is None or two.path is not Path.OPEN for one in found for two in one.row(pair, seat.positions) or ())
+        if any(two is None or two.path is not PathKind.OPEN for one in found for two in one.row(pair, seat.positions) or ())
     ]
 
 
@@ -96,6 +96,6 @@ def marks(original: Row, other: Row) -> str:
 def _mark(one: Relation | None, two: Relation | None) -> str:
     if one is None or two is None:
         return SAME if one is two else DIFFERENT
-    if Path.UNKNOWN in (one.path, two.path):
+    if PathKind.UNKNOWN in (one.path, two.path):
         return NOT_KNOWN
     return SAME if agree(one, two) else DIFFERENT

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from rangebook.book.book import Book
-from rangebook.book.model import Connector, Family, Kit, Part, Path
+from rangebook.book.model import Connector, Family, KeyPath, Kit, Part
 from rangebook.fitting.mating import ways
 from rangebook.fitting.seats import Seat, mount_of
 
@@ -16,7 +16,7 @@ class Premise(NamedTuple):
     """A connector or kit, all of it; or of a family the positions and what stands at ``paths``."""
 
     owner: Family | Connector | Kit
-    paths: tuple[Path, ...] = ()
+    paths: tuple[KeyPath, ...] = ()
 
 
 class Premises:

@@ -17,7 +17,7 @@ from itertools import combinations
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import behaviour, signal_at
 from rangebook.electrics.network import Groups
-from rangebook.electrics.relation import OPEN, UNKNOWN, Path, Relation, agree
+from rangebook.electrics.relation import OPEN, UNKNOWN, PathKind, Relation, agree
 
 MAX_TERMINALS = 16
 """Plugs with more wires than this are not searched."""
@@ -132,7 +132,7 @@ class _Search:
         for slot in self.live:
             if not self._consistent(wire, slot, CASE, CASE) or not self._same_output(wire, slot):
                 continue
-            there: Counter[tuple[Path, ...]] = Counter()
+            there: Counter[tuple[PathKind, ...]] = Counter()
             doubtful = 0
             for other in (*self.pins, CASE):
                 row = _row(task.part, slot, other, task.positions) if other != slot else None
@@ -236,5 +236,5 @@ class _Search:
                 del placed[wire]
 
 
-def _kinds(row: Row) -> tuple[Path, ...]:
+def _kinds(row: Row) -> tuple[PathKind, ...]:
     return tuple(one.path for one in row)

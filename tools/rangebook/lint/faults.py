@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rangebook.book.model import Family, Part, Path
+from rangebook.book.model import Family, KeyPath, Part
 from rangebook.fitting.premises import Premise, Premises
 from rangebook.fitting.seats import Seat
 from rangebook.lint.context import Chains
@@ -41,7 +41,7 @@ class Faults:
         return any(_concerns(front, mark, premise.paths) for mark in errors)
 
 
-def _concerns(front: Map, mark: Mark, paths: tuple[Path, ...]) -> bool:
+def _concerns(front: Map, mark: Mark, paths: tuple[KeyPath, ...]) -> bool:
     """Whether a place in a family's entry lies in its positions, or in one of the parts, plugs and mounts at ``paths``."""
     key = _before(front, mark)
     if key not in _FACTS:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from rangebook.book.book import Book
-from rangebook.book.model import Connector, Family, Kit, Path, Source
+from rangebook.book.model import Connector, Family, KeyPath, Kit, Source
 from rangebook.lint.finding import Owner
 
 
@@ -14,7 +14,7 @@ class Mention(NamedTuple):
     """A number as it is written, where it stands, and the words that lead up to it: ``Corran Delver 2.4 came with``."""
 
     family: Family
-    path: Path
+    path: KeyPath
     number: str
     who: str
 
@@ -30,7 +30,7 @@ def part_numbers(book: Book) -> Iterator[Mention]:
                 yield Mention(family, (*one.path, "came_with"), one.came_with, f"{one.vehicle} is said to have come with")
 
 
-def as_stated(owner: Owner, path: Path) -> Any:
+def as_stated(owner: Owner, path: KeyPath) -> Any:
     """The value at ``path`` of the owner's front matter, with the order and the doublings that the model has no use for."""
     node: Any = owner.entry.front
     for step in path:
@@ -42,7 +42,7 @@ class Sourced(NamedTuple):
     """Something that sources stand for, where they stand, and the words for it."""
 
     sources: tuple[Source, ...]
-    path: Path
+    path: KeyPath
     who: str
 
 

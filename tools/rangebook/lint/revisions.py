@@ -9,7 +9,6 @@ from rangebook.book import build
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.two_books import ChangedWays, differing
 from rangebook.lint.context import Context, Scope
 from rangebook.lint.engine import Run, lint
 from rangebook.lint.finding import Finding
@@ -18,6 +17,7 @@ from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Check
 from rangebook.reading import garbage
 from rangebook.reading.entry import Entry
+from rangebook.revisions.two_books import ChangedWays, differing
 
 
 def lint_both(

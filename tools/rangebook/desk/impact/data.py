@@ -27,11 +27,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import asdict
 from typing import Any
 
-from rangebook.desk.impact.chains import ChainChange, EndSeen
 from rangebook.desk.impact.phrases import alarm_words, cause_words, circuits_words
-from rangebook.desk.impact.report import FileChange, Impact
-from rangebook.desk.impact.safety_circuits import CircuitChange
-from rangebook.desk.impact.verdicts import Side, VerdictChange
+from rangebook.revisions.chains import ChainChange, EndSeen
+from rangebook.revisions.report import FileChange, Impact
+from rangebook.revisions.safety_circuits import CircuitChange
+from rangebook.revisions.verdicts import Side, VerdictChange
 from rangebook.words.reasons import reason_data, reason_words
 
 Urls = Mapping[str, Callable[[str], str]]

@@ -6,10 +6,10 @@ from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from rangebook.desk.impact.report import Impact
-from rangebook.desk.impact.verdicts import Differs, Side, State, VerdictChange
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.reasons.reason import Check, Reason
+from rangebook.revisions.report import Impact
+from rangebook.revisions.verdicts import Differs, Side, State, VerdictChange
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,7 @@ from rangebook.desk.impact.phrases import (
     side_words,
     summary,
 )
-from rangebook.desk.impact.report import Impact
+from rangebook.revisions.report import Impact
 
 MOST = 60_000
 """Characters."""

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Contact
-from rangebook.desk.impact.chains import EndSeen
 from rangebook.desk.impact.groups import Heading, told_reasons
-from rangebook.desk.impact.report import FindingData, Impact, PageCause
-from rangebook.desk.impact.safety_circuits import Circuits, PlugCircuits
-from rangebook.desk.impact.verdicts import Alarm, Differs, Side, State, VerdictChange
 from rangebook.reasons.reason import Reason
+from rangebook.revisions.chains import EndSeen
+from rangebook.revisions.report import FindingData, Impact, PageCause
+from rangebook.revisions.safety_circuits import Circuits, PlugCircuits
+from rangebook.revisions.verdicts import Alarm, Differs, Side, State, VerdictChange
 from rangebook.words.book import moves_words, verdict_words
 from rangebook.words.catalogue import Words, catalogue
 from rangebook.words.lists import counted, listed

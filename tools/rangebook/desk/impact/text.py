@@ -18,7 +18,7 @@ from rangebook.desk.impact.phrases import (
     side_words,
     summary,
 )
-from rangebook.desk.impact.report import FileChange, FindingData, Impact
+from rangebook.revisions.report import FileChange, FindingData, Impact
 
 Line = tuple[str, str]
 """A style (``head``, a verdict, a severity, ``why``, ``plain`` or ``caution``) and a line of text."""

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 from rangebook.book.load import Loaded
 from rangebook.book.numbers import normalise
-from rangebook.desk.impact.report import FindingData
 from rangebook.desk.importing.mapping import ColumnMapping
 from rangebook.desk.importing.plan import FileBytes, Plan, plan
 from rangebook.desk.importing.rows import RowError, RowFacts, facts_of
 from rangebook.desk.importing.table import Row, Table
 from rangebook.reading.entry import read_entry
 from rangebook.reading.located import Mark, Seq
+from rangebook.revisions.report import FindingData
 
 NewErrors = Callable[[Mapping[str, bytes]], Sequence[FindingData]]
 """Files put into the book -> the errors that the linter has against it then and has not now."""

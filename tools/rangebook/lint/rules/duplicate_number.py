@@ -21,14 +21,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.book import Book
-from rangebook.book.model import Path
+from rangebook.book.model import KeyPath
 from rangebook.lint.context import WholeBook
 from rangebook.lint.rule import BookCheck, Finding, Owner, Severity, finding, place_of, rule
 
 
 def check_book(context: WholeBook) -> Iterator[Finding]:
     """Yield a finding at each number that the book has already."""
-    first: dict[str, tuple[Owner, Path, str]] = {}
+    first: dict[str, tuple[Owner, KeyPath, str]] = {}
     for key, owner, path, number in _numbers(context.book):
         if key not in first:
             first[key] = owner, path, number
@@ -46,7 +46,7 @@ def check_book(context: WholeBook) -> Iterator[Finding]:
         )
 
 
-def _numbers(book: Book) -> Iterator[tuple[str, Owner, Path, str]]:
+def _numbers(book: Book) -> Iterator[tuple[str, Owner, KeyPath, str]]:
     for family in book.families.values():
         for part in family.parts:
             yield part.key, family, (*part.path, "number"), part.number

@@ -24,7 +24,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from rangebook.book import build
-from rangebook.book.model import Family, Path
+from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import Day
 from rangebook.lint.mentions import sourced
 from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
@@ -62,7 +62,7 @@ def _later(stated: str, month: str) -> bool:
     return stated > month[: len(stated)]
 
 
-def _finding(owner: build.Item, path: Path, what: str) -> Finding:
+def _finding(owner: build.Item, path: KeyPath, what: str) -> Finding:
     return finding(owner, path, f"{what}, which has not come yet", "correct the date; an open end is written `2009-`")
 
 

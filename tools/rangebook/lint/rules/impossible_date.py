@@ -22,7 +22,7 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
-from rangebook.book.model import Path
+from rangebook.book.model import KeyPath
 from rangebook.lint.context import TextContext
 from rangebook.lint.rule import Finding, Severity, TextCheck, finding, rule
 from rangebook.reading.entry import Entry
@@ -39,7 +39,7 @@ def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
             yield finding(entry, path, f"there is no day {typed}", "look up which day it was, or leave `on` out")
 
 
-def _dates(node: Any, path: Path) -> Iterator[tuple[Path, str]]:
+def _dates(node: Any, path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
     """Every `on` of every list of sources, with the way to it."""
     if isinstance(node, dict):
         for index, source in enumerate(node.get("sources", ())):

@@ -37,7 +37,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from rangebook.book.model import Family, Path
+from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import Context
 from rangebook.lint.mentions import as_stated
 from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
@@ -59,7 +59,7 @@ def check_family(family: Family, context: Context) -> Iterator[Finding]:
             )
 
 
-def _tables(family: Family) -> Iterator[tuple[Path, Collection[str], str]]:
+def _tables(family: Family) -> Iterator[tuple[KeyPath, Collection[str], str]]:
     for part in family.parts:
         for contact in part.contacts or ():
             if contact.ohms is not None:

@@ -27,13 +27,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from rangebook.book.model import Family, Path
+from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import WholeBook
 from rangebook.lint.rule import BookCheck, Finding, Severity, finding, place_of, rule
 
 _LEFT_OUT = re.compile(r"[\s\-\u2010-\u2015]+")
 
-_Place = tuple[Family, Path]
+_Place = tuple[Family, KeyPath]
 
 
 def check_book(context: WholeBook) -> Iterator[Finding]:

@@ -35,7 +35,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from rangebook.book.model import Family, Path
+from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 from rangebook.words.lists import enumerated
@@ -58,7 +58,7 @@ def check_family(family: Family, context: Context) -> Iterator[Finding]:
             seen.add(position)
 
 
-def _lists(family: Family) -> Iterator[tuple[Path, Sequence[str], str]]:
+def _lists(family: Family) -> Iterator[tuple[KeyPath, Sequence[str], str]]:
     yield ("positions",), family.positions, "`positions`"
     for part in family.parts:
         for contact in part.contacts or ():

@@ -29,7 +29,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book import build
-from rangebook.book.model import Family, Kit, Part, Path, Source
+from rangebook.book.model import Family, KeyPath, Kit, Part, Source
 from rangebook.lint.context import Context
 from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
 from rangebook.schema.words import listed
@@ -63,7 +63,7 @@ def _stated(part: Part) -> set[str]:
     return {name for name, value in facts.items() if value is not None}
 
 
-def _findings(owner: build.Item, path: Path, sources: tuple[Source, ...], stated: set[str], who: str) -> Iterator[Finding]:
+def _findings(owner: build.Item, path: KeyPath, sources: tuple[Source, ...], stated: set[str], who: str) -> Iterator[Finding]:
     for index, source in enumerate(sources):
         for at, name in enumerate(source.covers):
             if name not in stated:

@@ -68,7 +68,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import Part, Path, Succession
+from rangebook.book.model import KeyPath, Part, Succession
 from rangebook.fitting.judge import judge, original_goes_on
 from rangebook.fitting.mating import ways
 from rangebook.fitting.seats import Seat
@@ -106,7 +106,7 @@ class Tried:
 def check_verdicts(context: Chains) -> Iterator[Finding]:
     """Yield a finding at each claim that the verdicts contradict, once for all seats that contradict it in the same way."""
     faults = Faults(context)
-    tried: dict[tuple[str, Path], list[Tried]] = {}
+    tried: dict[tuple[str, KeyPath], list[Tried]] = {}
     for seat in context.seats:
         for one in _down_the_chain(context, seat):
             tried.setdefault((one.part.family, one.link.path), []).append(one)

@@ -30,7 +30,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import Family, Path
+from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import Circuits
 from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
@@ -50,7 +50,7 @@ def check_family(family: Family, context: Circuits) -> Iterator[Finding]:
             )
 
 
-def _circuits(family: Family) -> Iterator[tuple[Path, str, str]]:
+def _circuits(family: Family) -> Iterator[tuple[KeyPath, str, str]]:
     for part in family.parts:
         for label, circuit in (part.pins or {}).items():
             yield (*part.path, "pins", label), circuit, f"pin {label} of {part.number}"

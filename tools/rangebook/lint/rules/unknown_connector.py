@@ -30,7 +30,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.book import Book
-from rangebook.book.model import Path
+from rangebook.book.model import KeyPath
 from rangebook.lint.context import WholeBook
 from rangebook.lint.rule import BookCheck, Finding, Owner, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
@@ -51,7 +51,7 @@ def check_book(context: WholeBook) -> Iterator[Finding]:
             )
 
 
-def _mentions(book: Book) -> Iterator[tuple[Owner, Path, str, str]]:
+def _mentions(book: Book) -> Iterator[tuple[Owner, KeyPath, str, str]]:
     for connector in book.connectors.values():
         for index, name in enumerate(connector.mates):
             yield connector, ("mates", index), name, connector.id

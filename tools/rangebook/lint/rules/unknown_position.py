@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import Family, Path
+from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import Context
 from rangebook.lint.mentions import as_stated
 from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
@@ -41,7 +41,7 @@ def check_family(family: Family, context: Context) -> Iterator[Finding]:
         )
 
 
-def _strange(family: Family, known: frozenset[str]) -> Iterator[tuple[Path, bool, str, str]]:
+def _strange(family: Family, known: frozenset[str]) -> Iterator[tuple[KeyPath, bool, str, str]]:
     """The way to it, whether it is the key that is meant, position, and the words that lead up to it."""
     for part in family.parts:
         for contact in part.contacts or ():

@@ -8,7 +8,7 @@ from typing import Any
 from rangebook.book.model import CASE, Contact, Family, Part, Wire
 from rangebook.electrics.bundles import contact_ohms
 from rangebook.electrics.meter import meter_rows
-from rangebook.electrics.relation import Path, Relation
+from rangebook.electrics.relation import PathKind, Relation
 from rangebook.fitting.seats import Seat
 from rangebook.site.drawings.contacts import ohms_words
 from rangebook.site.drawings.wire_colours import wire_colour
@@ -30,7 +30,7 @@ class _Readings:
         self._at: dict[tuple[int | str, str], int] = {}
 
     def place(self, found: Relation) -> int:
-        state = {Path.OPEN: OPEN, Path.JOINED: CLOSED, Path.UNKNOWN: NOT_STATED}.get(found.path)
+        state = {PathKind.OPEN: OPEN, PathKind.JOINED: CLOSED, PathKind.UNKNOWN: NOT_STATED}.get(found.path)
         key = (_figure(found.ohms) if state is None and found.ohms is not None else state or 0, relation_words(found))
         if key not in self._at:
             self._at[key] = len(self.listed)

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rangebook.book.load import Loaded, load, with_photos
-from rangebook.desk.impact.states import amended
 from rangebook.fitting.fitter import Fitter
 from rangebook.lint.engine import lint
 from rangebook.lint.finding import Finding
 from rangebook.lint.revisions import lint_both
+from rangebook.revisions.states import amended
 
 
 @dataclass(frozen=True)

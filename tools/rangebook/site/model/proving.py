@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from rangebook.book.model import CASE, Part
 from rangebook.desk.proof_sheets import Sheet, sheets
 from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Explanation, Row
-from rangebook.electrics.relation import Path, Relation
+from rangebook.electrics.relation import PathKind, Relation
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared.measures import ohms
@@ -82,10 +82,10 @@ def end(terminal: str) -> str:
 
 def relation_words(found: Relation | None) -> str:
     """What a meter should show; resistances with the least and the most that will do."""
-    if found is None or found.path is Path.UNKNOWN:
+    if found is None or found.path is PathKind.UNKNOWN:
         return "not stated"
-    if found.path is not Path.OHMS:
-        return "closed" if found.path is Path.JOINED else "open"
+    if found.path is not PathKind.OHMS:
+        return "closed" if found.path is PathKind.JOINED else "open"
     assert found.ohms is not None and found.tolerance_percent is not None
     slack = found.ohms * found.tolerance_percent / 100
     return f"{ohms(_four_digits(found.ohms))} Ω ({ohms(_four_digits(found.ohms - slack))} to {ohms(_four_digits(found.ohms + slack))})"
@@ -119,7 +119,7 @@ def _words(computed: Computed, part: Part, sheet: Sheet) -> ProofWords:
 
 
 def _known(found: Relation) -> Relation | None:
-    return None if found.path is Path.UNKNOWN else found
+    return None if found.path is PathKind.UNKNOWN else found
 
 
 def _short_where(sheet: Sheet) -> str:
@@ -145,4 +145,4 @@ def row_tokens(row: Row) -> list[int | list[float | None] | None]:
 def _token(one: Relation | None) -> int | list[float | None] | None:
     if one is None:
         return None
-    return [one.ohms, one.tolerance_percent] if one.path is Path.OHMS else int(one.path is Path.JOINED)
+    return [one.ohms, one.tolerance_percent] if one.path is PathKind.OHMS else int(one.path is PathKind.JOINED)

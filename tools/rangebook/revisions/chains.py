@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from rangebook.book.book import Book
 from rangebook.book.model import Need
-from rangebook.desk.impact.states import States
 from rangebook.fitting.supersession import End, chain_ends
+from rangebook.revisions.states import States
 
 
 @dataclass(frozen=True, slots=True)

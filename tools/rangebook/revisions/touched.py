@@ -12,9 +12,9 @@ from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.mating import reachable
 from rangebook.fitting.seats import Seat, mount_of
-from rangebook.fitting.two_books import ChangedWays, differing, lost_ways
 from rangebook.mounting.fit import fit_mounts
 from rangebook.mounting.index import Geometry, geometry_of
+from rangebook.revisions.two_books import ChangedWays, differing, lost_ways
 
 SeatKey = tuple[str, str, str, tuple[str, ...]]
 

@@ -10,11 +10,11 @@ from typing import Any
 
 from rangebook.book.book import Book
 from rangebook.book.removed_numbers import RemovedNumber, removed_numbers
-from rangebook.desk.impact.chains import ChainChange, chain_changes
-from rangebook.desk.impact.safety_circuits import CircuitChange, SafetyCircuits
-from rangebook.desk.impact.states import States
-from rangebook.desk.impact.verdicts import VerdictChange, verdict_changes
 from rangebook.reading.finding import Finding
+from rangebook.revisions.chains import ChainChange, chain_changes
+from rangebook.revisions.safety_circuits import CircuitChange, SafetyCircuits
+from rangebook.revisions.states import States
+from rangebook.revisions.verdicts import VerdictChange, verdict_changes
 
 FindingData = Mapping[str, Any]
 """A finding of the linter as it stands in ``rangebook lint --format json``."""

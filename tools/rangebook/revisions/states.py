@@ -15,11 +15,11 @@ from rangebook.book.book import Book, book_of, build_book
 from rangebook.book.load import Loaded
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.two_books import beside
 from rangebook.reading import garbage
 from rangebook.reading.entry import Entry, read_all, read_entry
 from rangebook.reading.form import form_of
 from rangebook.reading.second_process import SecondProcess, can_fork, processors
+from rangebook.revisions.two_books import beside
 from rangebook.schema.check import Checker
 from rangebook.schema.store import FILES, SchemaError, Schemas
 

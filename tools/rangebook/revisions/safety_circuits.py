@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from rangebook.book.model import Contact, Part, Plug
-from rangebook.desk.impact.states import States
-from rangebook.desk.impact.touched import SeatKey
+from rangebook.revisions.states import States
+from rangebook.revisions.touched import SeatKey
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,15 +8,15 @@ from enum import StrEnum
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part
-from rangebook.desk.impact.safety_circuits import SafetyCircuits
-from rangebook.desk.impact.states import States
-from rangebook.desk.impact.touched import SeatKey, Touched, trials, without_way
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.kit_contents import Needed
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import GOES_ON, RANK, Verdict, VerdictKind
 from rangebook.reasons.codes import EntryNotRead
 from rangebook.reasons.reason import Check, Reason
+from rangebook.revisions.safety_circuits import SafetyCircuits
+from rangebook.revisions.states import States
+from rangebook.revisions.touched import SeatKey, Touched, trials, without_way
 
 
 class Flag(StrEnum):
