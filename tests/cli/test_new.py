@@ -234,7 +234,13 @@ def on_a_terminal(book: Path, words: tuple[str, ...], answers: list[tuple[str, s
     command = (sys.executable, "-m", "rangebook", "new", *words, "--root", str(book))
     environment = {**os.environ, "NO_COLOR": "1"}
     process = subprocess.Popen(
-        command, stdin=theirs, stdout=theirs, stderr=theirs, env=environment, start_new_session=True, preexec_fn=_own_terminal
+        command,
+        stdin=theirs,
+        stdout=theirs,
+        stderr=theirs,
+        env=environment,
+        start_new_session=True,
+        preexec_fn=_own_terminal,  # noqa: PLW1509 - the test has one thread
     )
     os.close(theirs)
     shown, at, end = "", 0, time.monotonic() + 60

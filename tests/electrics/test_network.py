@@ -33,7 +33,7 @@ def effective(resistors, a, b, joins=()):
         ("face of the cube", CUBE, 0, 3, Fraction(3, 4)),
         ("body of the cube", CUBE, 0, 7, Fraction(5, 6)),
         ("complete graph on four", K4, 0, 1, Fraction(1, 2)),
-        ("triangle", K4[:2] + [(1, 2, 1.0)], 0, 1, Fraction(2, 3)),
+        ("triangle", [*K4[:2], (1, 2, 1.0)], 0, 1, Fraction(2, 3)),
         ("bridge", BRIDGE, "a", "d", Fraction(61, 21)),
     ],
 )

@@ -25,7 +25,6 @@ def pins_of(part) -> tuple:
 
 def reading(node: dict, a: str, b: str, position: str, stuck: tuple[int, bool] | None = None) -> float:
     """What a meter would read, by nodal analysis of its own (numpy), with one contact stuck open or closed."""
-
     contacts = list(node["contacts"])
     if stuck:
         index, closed = stuck
@@ -50,7 +49,7 @@ def reading(node: dict, a: str, b: str, position: str, stuck: tuple[int, bool] |
         for one, other in ((x, y), (y, x)):
             if one != b:
                 laplacian[nodes.index(one), nodes.index(one)] += g
-                if other != b and one != other:
+                if other not in (b, one):
                     laplacian[nodes.index(one), nodes.index(other)] -= g
     current = np.zeros(len(nodes))
     current[nodes.index(a)] = 1
@@ -68,7 +67,6 @@ def differs(good: float, bad: float) -> bool:
 
 def proves(node: dict, pairs, index: int, position: str) -> bool:
     """Whether some pair reads otherwise if the contact were in its other state in this position."""
-    joins, _ = network({**node, "contacts": [node["contacts"][index]]}, position)
     contact = node["contacts"][index]
     is_open = position not in contact["closed"] if "closed" in contact else contact["ohms"][position] == "open"
     return any(differs(reading(node, a, b, position), reading(node, a, b, position, (index, is_open))) for a, b in pairs)

@@ -100,15 +100,14 @@ def test_moved_wires_against_graph_isomorphism(seed: int) -> None:
         "contacts": [{**one, "pins": [moved[end] for end in one["pins"]]} for one in original["contacts"]],
     }
     if rng.random() < 0.3:
-        candidate["contacts"] = candidate["contacts"][:-1] + [{"pins": candidate["contacts"][-1]["pins"], "closed": ["R", "D"]}]
+        candidate["contacts"] = [*candidate["contacts"][:-1], {"pins": candidate["contacts"][-1]["pins"], "closed": ["R", "D"]}]
     wires = [pin for pin in original["pins"] if pin in touched]
     small, large = _labelled(original, wires), _labelled(candidate, list(CAVITIES))
     matcher = nx.algorithms.isomorphism.GraphMatcher(
         large, small, node_match=lambda a, b: a["case"] == b["case"], edge_match=lambda a, b: a["row"] == b["row"]
     )
-    best: list[int] = []
-    for match in matcher.subgraph_isomorphisms_iter():
-        best.append(sum(pin != wire for pin, wire in match.items() if wire != CASE))
+    matches = matcher.subgraph_isomorphisms_iter()
+    best = [sum(pin != wire for pin, wire in match.items() if wire != CASE) for match in matches]
     found = verdict(original, candidate, wires)
     if not best:
         assert found.kind is VerdictKind.NO, found

@@ -42,7 +42,7 @@ def test_the_same_is_found_as_with_everything_in_memory(seed: int, processes: in
     texts = spoilt(seed)
     expected = lint(load_texts(texts), DAY)
     assert len({one.file for one in expected}) > 1 and len({one.rule for one in expected}) > 1
-    loaded, found = engine.lint_files(Path("."), texts.items(), load_schemas(None), DAY, processes)
+    loaded, found = engine.lint_files(Path(), texts.items(), load_schemas(None), DAY, processes)
     assert found == expected
     assert [entry.file for entry in loaded.entries] == list(texts)
     assert [entry.source for entry in loaded.entries] == [entry.source for entry in load_texts(texts).entries]
@@ -81,7 +81,7 @@ def test_the_other_process_does_its_half(monkeypatch: pytest.MonkeyPatch) -> Non
 def test_should_it_come_to_harm_its_work_is_done_here(monkeypatch: pytest.MonkeyPatch, harm: Callable) -> None:
     monkeypatch.setattr(second_process, "_pickled", lambda value: harm())
     texts = spoilt(1)
-    assert engine.lint_files(Path("."), texts.items(), load_schemas(None), DAY, 2)[1] == lint(load_texts(texts), DAY)
+    assert engine.lint_files(Path(), texts.items(), load_schemas(None), DAY, 2)[1] == lint(load_texts(texts), DAY)
 
 
 def test_what_a_function_raises_reaches_the_one_who_waits() -> None:
@@ -97,7 +97,7 @@ LINT = ROOT / "tools" / "rangebook" / "lint"
 ENGINE = ("engine", "suppression", "revisions", "inputs", "context", "registry", "plan")
 
 
-@pytest.mark.parametrize("module", (*ENGINE, "rule", "finding", "faults", "safety"))
+@pytest.mark.parametrize("module", [*ENGINE, "rule", "finding", "faults", "safety"])
 def test_no_rule_is_named_outside_the_rules(module: str) -> None:
     tree = ast.parse((LINT / f"{module}.py").read_text("utf-8"))
     said = {node.value for node in ast.walk(tree) if isinstance(node, ast.Constant) and isinstance(node.value, str)}

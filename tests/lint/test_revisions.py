@@ -24,7 +24,7 @@ def sources(state: State) -> list[tuple[str, bytes | OSError]]:
 
 def states_of(old: State, new: State) -> States:
     schemas = Schemas(old.schemas)
-    return two_states(Path("."), sources(old), sources(new), schemas, schemas)
+    return two_states(Path(), sources(old), sources(new), schemas, schemas)
 
 
 def differences(old: list, new: list) -> tuple[Counter, Counter]:

@@ -26,7 +26,7 @@ from rangebook.words.reasons import reason_words
 SPELLINGS: list[Callable[[str], str]] = [
     lambda number: number,
     lambda number: number.lower(),
-    lambda number: normalise(number),
+    normalise,
     lambda number: " ".join(normalise(number).lower()),
     lambda number: re.sub(r"[\s\-./]+", ".", number),
     lambda number: re.sub(r"[\s\-./]+", "/", number) + "-",
@@ -209,7 +209,7 @@ def test_an_answer_says_where_it_is_known_from_and_when_it_was_looked_at(tab: Ta
     tab.page.goto(seat_url(site_url, seat))
     known = tab.page.locator(f".choice[data-candidate='{part.number}'] .choice__known")
     days = [one.on for one in part.sources if one.on]
-    expect(known).to_contain_text(f"last looked at {sorted(days)[-1]}")
+    expect(known).to_contain_text(f"last looked at {max(days)}")
     for one in part.sources:
         assert {"seen": "een and measured", "hearsay": "earsay", "catalogue": "arts catalogue"}.get(one.kind, "") in known.text_content()
     assert known_words(()) == "No source is stated: treat it as hearsay"

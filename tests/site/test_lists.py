@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -32,7 +33,7 @@ def test_a_cut_list_is_the_whole_list(weights: list[int], most: int) -> None:
     for piece in pieces:
         assert sum(weights[item] for item in piece.items) <= most or len(piece.items) == 1
         assert not weights or (piece.first, piece.last) == (str(piece.items[0]), str(piece.items[-1]))
-    for one, other in zip(pieces, pieces[1:], strict=False):
+    for one, other in itertools.pairwise(pieces):
         assert sum(weights[item] for item in one.items) + weights[other.items[0]] > most, "no more pieces than it takes"
 
 

@@ -81,7 +81,7 @@ def free_port() -> int:
 
 
 def start(home: Path, settings: dict[str, str]) -> tuple[subprocess.Popen[bytes], int]:
-    """nginx over the shipped configuration, in which only the lines marked HERE are set."""
+    """Nginx over the shipped configuration, in which only the lines marked HERE are set."""
     text, port = SHIPPED.read_text("utf-8"), free_port()
     for line, instead in {"listen 80;": f"listen 127.0.0.1:{port};", **settings}.items():
         assert text.count(line) == 1, f"the shipped configuration has no line {line!r}"
@@ -277,8 +277,8 @@ def test_a_reader_never_sees_half_a_site(small_book: Path, tmp_path: Path) -> No
 
     def read() -> None:
         while not done.is_set():
-            for path in ("edition.json", "switches/tamblin-gate/", "data/answers/tamblin-gate.json"):
-                seen.append(ask(f"http://127.0.0.1:{port}/{path}"))
+            paths = ("edition.json", "switches/tamblin-gate/", "data/answers/tamblin-gate.json")
+            seen.extend(ask(f"http://127.0.0.1:{port}/{path}") for path in paths)
 
     reader = threading.Thread(target=read)
     reader.start()

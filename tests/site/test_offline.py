@@ -224,7 +224,7 @@ def test_only_what_changed_comes_over_the_air(host: Host, phone: Tab, site_dir: 
     asked: list[str] = []
 
     class Counting(Handler):
-        def send_head(self):  # noqa: ANN202 - as in the library
+        def send_head(self):
             asked.append(self.path)
             return super().send_head()
 

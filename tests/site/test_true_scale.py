@@ -6,6 +6,7 @@ Source: poppler's ``pdftocairo``, an independent reader of PDF; a PDF's point is
 
 from __future__ import annotations
 
+import itertools
 import re
 import shutil
 import subprocess
@@ -73,7 +74,7 @@ def rulers(lines: list[Line]) -> list[float]:
             }
         )
         if len(marks) == 11 and all(
-            after - before == pytest.approx(abs(x2 - x) / 10, abs=0.05) for before, after in zip(marks, marks[1:], strict=False)
+            after - before == pytest.approx(abs(x2 - x) / 10, abs=0.05) for before, after in itertools.pairwise(marks)
         ):
             found.append(abs(x2 - x))
     return found

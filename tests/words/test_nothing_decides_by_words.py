@@ -103,8 +103,7 @@ def decided() -> list[Any]:
                 for one in shown_seat(computed, seat).candidates
             ]
         )
-    for part in loaded.book.parts[:20]:
-        told.append(without_texts(as_data(fit(fitter, part.number))))
+    told.extend(without_texts(as_data(fit(fitter, part.number))) for part in loaded.book.parts[:20])
     for seed in (3, 8):
         states = two_states(ROOT, files.items(), edited(files, seed, 3).items(), schemas, schemas)
         report = impact(states, "", "", (), ())

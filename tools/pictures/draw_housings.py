@@ -9,6 +9,7 @@ and spacers are the mount's; body, arm and the size of the connector are drawn f
 
 from __future__ import annotations
 
+import itertools
 import math
 import re
 import textwrap
@@ -69,7 +70,7 @@ class Shape:
     def away(self, point: Point) -> float:
         """How far a point is from it, less than 0 inside the round."""
         ends = self.points if len(self.points) == 1 else (*self.points, *(self.points[:1] if self.closed else ()))
-        pairs = zip(ends, ends[1:], strict=False) if len(ends) > 1 else [(ends[0], ends[0])]
+        pairs = itertools.pairwise(ends) if len(ends) > 1 else [(ends[0], ends[0])]
         return min(_to_line(point, one, two) for one, two in pairs) - self.round
 
 
@@ -167,7 +168,7 @@ class View:
         if reach <= 0:
             return
         ends = [*at, *(at[:1] if shape.closed else ())]
-        for (ax, ay), (bx, by) in zip(ends, ends[1:], strict=False):
+        for (ax, ay), (bx, by) in itertools.pairwise(ends):
             long = math.hypot(bx - ax, by - ay) or 1
             nx, ny = (ay - by) / long * reach, (bx - ax) / long * reach
             pen.polygon([(ax + nx, ay + ny), (bx + nx, by + ny), (bx - nx, by - ny), (ax - nx, ay - ny)], fill=colour)
@@ -243,11 +244,11 @@ def _sign(number: float) -> float:
     return math.copysign(1.0, number)
 
 
-def box(left: float, bottom: float, right: float, top: float, round: float = 0.0) -> Shape:
+def box(left: float, bottom: float, right: float, top: float, radius: float = 0.0) -> Shape:
     """A rectangle, its corners rounded inside."""
-    round = min(round, (right - left) / 2, (top - bottom) / 2)
-    left, bottom, right, top = left + round, bottom + round, right - round, top - round
-    return Shape(((left, bottom), (right, bottom), (right, top), (left, top)), round)
+    radius = min(radius, (right - left) / 2, (top - bottom) / 2)
+    left, bottom, right, top = left + radius, bottom + radius, right - radius, top - radius
+    return Shape(((left, bottom), (right, bottom), (right, top), (left, top)), radius)
 
 
 def moved(shape: Shape, by: Point) -> Shape:
@@ -552,7 +553,7 @@ class Body:
         hard = [*self.plug, *self.lever, self.neck]
 
         def room(at: Point) -> float:
-            return min(min(shape.away(at) for shape in hard), 6.0)
+            return min(*(shape.away(at) for shape in hard), 6.0)
 
         return max(options, key=lambda at: (room(at), -options.index(at)))
 
@@ -569,7 +570,7 @@ class Body:
             polar(reach, turn) for reach in (self.hub + 6, (self.hub + self.radius) / 2 + 1, self.radius - 3) for turn in range(0, 360, 15)
         ]
         hard = [*self.lever, *self.plug, *(hole_of(bolt) for bolt in self.mount.bolts)]
-        return max(options, key=lambda at: (min(min(shape.away(at) for shape in hard), self.radius - math.hypot(*at) + 2.5), at[0], at[1]))
+        return max(options, key=lambda at: (min(*(shape.away(at) for shape in hard), self.radius - math.hypot(*at) + 2.5), at[0], at[1]))
 
     def mark_at(self, place: str, words: str) -> Point:
         """Where a stamping is, by the place that :func:`mark_place` gives it."""
@@ -692,7 +693,7 @@ def draw_mark(pen: Sheet, at: Point, words: str, size: float) -> None:
         if colour:
             pen.ring(x, y, size * 0.8, 2, colour)
         pen.text(x, y, letters[0], size, "#ffffff" if colour else INK, bold=True)
-    elif "lid" in words and colour or "bush" in words:
+    elif ("lid" in words and colour) or "bush" in words:
         return
     elif "star" in words:
         for middle in middles:

@@ -30,7 +30,7 @@ FEW = ("tamblin-drum", "tamblin-lever", "tamblin-stage", "penvose-ladder", "ostr
 
 def states_of(old: dict[str, bytes], new: dict[str, bytes]) -> States:
     schemas = load_schemas()
-    return two_states(Path("."), old.items(), new.items(), schemas, schemas)
+    return two_states(Path(), old.items(), new.items(), schemas, schemas)
 
 
 def apart(old: dict[str, bytes], new: dict[str, bytes]) -> States:

@@ -42,6 +42,6 @@ def plan_for() -> Callable[..., Plan]:
     def planned(changed: Mapping[str, str | bytes], only: set[str] | None = None) -> Plan:
         texts = {**base_book(), **changed}
         files = {name: text.encode("utf-8") if isinstance(text, str) else text for name, text in sorted(texts.items())}
-        return plan(Path("."), files, SCHEMAS, TODAY, only)
+        return plan(Path(), files, SCHEMAS, TODAY, only)
 
     return planned

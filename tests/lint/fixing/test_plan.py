@@ -58,7 +58,7 @@ def test_what_is_no_text_is_left_alone(plan_for) -> None:
 
 @pytest.mark.parametrize("ends", ["\n", "\r\n"])
 def test_the_patch_is_one_that_git_applies(tmp_path: Path, plan_for, ends: str) -> None:
-    """git itself is the judge of the form."""
+    """Git itself is the judge of the form."""
     texts = {**book(KIT, "from: oval-9", "from: Oval-9"), SWITCH: base_book()[SWITCH].rstrip("\n")}
     files = {name: text.replace("\n", ends).encode() for name, text in texts.items()}
     made = plan_for(files)

@@ -34,8 +34,10 @@ def _read(line: str) -> tuple[str, dict[str, str], str]:
 def test_one_line_for_each_finding(findings, loaded) -> None:
     lines = github.write(findings, loaded, {}).splitlines()
     assert lines == [
-        "::error file=entries/kits/oval-9-renewal.md,line=8,col=10,title=kit-moves::"
-        '100 %25 wrong: <1, 2> & "3"%0Amove it, then%0Atry again',
+        (
+            "::error file=entries/kits/oval-9-renewal.md,line=8,col=10,title=kit-moves::"
+            '100 %25 wrong: <1, 2> & "3"%0Amove it, then%0Atry again'
+        ),
         "::warning file=entries/switches/tamblin-gate.md,line=3,col=5,title=lever-order::two bolts at 0° and 150°%0Aturn it",
         "::notice file=entries/switches/tamblin-gate.md,line=9,col=1,title=no-seat::nothing can be said of it%0Astate the plug",
     ]

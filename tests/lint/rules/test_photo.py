@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from datetime import date
 from pathlib import Path
 
@@ -41,7 +40,6 @@ GOOD = "a clear bag with a plug, six wires and two grey seals"
         ("a photo of the", "too little is said"),
         ("picture 1 2 3", "too little is said"),
         ("bag.jpg", "the name of the file"),
-        ("bag", "too little is said"),
     ],
 )
 def test_words_that_say_nothing(look, shows, says):
@@ -105,7 +103,7 @@ def test_the_file_itself(root, monkeypatch):
     elsewhere = root / "elsewhere.jpg"
     Image.new("RGB", (640, 480), "grey").save(elsewhere, "JPEG")
     place.unlink()
-    os.symlink(elsewhere, place)
+    place.symlink_to(elsewhere)
     assert "is a link to somewhere else" in said(root)[0]
 
 

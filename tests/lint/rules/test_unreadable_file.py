@@ -11,7 +11,7 @@ KIT = "entries/kits/oval-9-renewal.md"
 
 
 def _lint_with(data):
-    return [one for one in lint(load_texts({**example_book(""), KIT: data}))]
+    return list(lint(load_texts({**example_book(""), KIT: data})))
 
 
 def test_bytes_that_are_not_utf_8_are_found_where_they_stand():

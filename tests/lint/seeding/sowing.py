@@ -158,7 +158,7 @@ class Ground:
     def source(self, file: str) -> Source:
         return next(one for one in self.sources if one.file == file)
 
-    def lint(self, files: Mapping[str, bytes | None] = {}, since: bool = False) -> list[Finding]:  # noqa: B006
+    def lint(self, files: Mapping[str, bytes | None] = {}, since: bool = False) -> list[Finding]:
         """The findings of the book with some files other than they are; ``since``: also what comparing it with the clean one finds."""
         # The linter puts garbage off for good, which is right for a command and not for thousands of runs in one process.
         self._runs += 1

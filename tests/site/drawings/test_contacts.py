@@ -82,7 +82,7 @@ def test_the_key_explains_only_what_is_there() -> None:
 
 def test_many_or_wide_columns_go_on_in_a_second_band() -> None:
     many = tuple(f"D{number}" for number in range(1, 13))
-    wide = part("B", contacts=[contact("1", "2", "D1"), contact("3", "4", ohms={one: 12345.0 for one in many})])
+    wide = part("B", contacts=[contact("1", "2", "D1"), contact("3", "4", ohms=dict.fromkeys(many, 12345.0))])
     svg = contact_chart_svg(wide, many)
     assert states(svg)["3 – 4"] == dict.fromkeys(many, "ohms")
     for cell in (one for one in parse(svg).iter() if one.tag.endswith("rect")):

@@ -182,9 +182,9 @@ def properties(block: str) -> dict[str, str]:
 
 def light_and_dark() -> tuple[dict[str, str], dict[str, str], dict[str, str]]:
     css = STYLESHEET.read_text("utf-8")
-    light = re.search(r":root \{(.*?)\}", css, re.S)
-    dark = re.search(r':root:not\(\[data-theme="light"\]\) \{(.*?)\}', css, re.S)
-    chosen = re.search(r'\[data-md-color-scheme="slate"\] \{(.*?)\}', css, re.S)
+    light = re.search(r":root \{(.*?)\}", css, re.DOTALL)
+    dark = re.search(r':root:not\(\[data-theme="light"\]\) \{(.*?)\}', css, re.DOTALL)
+    chosen = re.search(r'\[data-md-color-scheme="slate"\] \{(.*?)\}', css, re.DOTALL)
     assert light and dark and chosen
     return properties(light[1]), properties(dark[1]), properties(chosen[1])
 

@@ -36,7 +36,7 @@ def with_photos(loaded: Loaded) -> Loaded:
     return replace(loaded, photos=look(loaded.root, loaded.book.photo_files))
 
 
-def load_texts(texts: dict[str, bytes], schemas: Schemas | None = None, root: Path = Path(".")) -> Loaded:
+def load_texts(texts: dict[str, bytes], schemas: Schemas | None = None, root: Path = Path()) -> Loaded:
     """The same from file names (relative to the root) and their bytes, without a disk: for tests and for earlier states."""
     return assemble(root, read_all(texts.items()), schemas or load_schemas(None))
 

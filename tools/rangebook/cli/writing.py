@@ -30,7 +30,7 @@ def create(path: Path, data: bytes) -> None:
             os.fsync(file.fileno())
         mask = os.umask(0)
         os.umask(mask)
-        os.chmod(name, 0o666 & ~mask)
+        os.chmod(name, 0o666 & ~mask)  # noqa: PTH101 - by descriptor and name, as os has it
         _put(name, path, data)
     except FileExistsError:
         raise NotWrittenError(f"{path}: there is a file of that name already; it was left as it is") from None
@@ -38,7 +38,7 @@ def create(path: Path, data: bytes) -> None:
         raise NotWrittenError(f"{path}: {error.strerror or error}") from error
     finally:
         with suppress(OSError):
-            os.unlink(name)
+            os.unlink(name)  # noqa: PTH108 - by descriptor and name, as os has it
 
 
 def _put(name: str, path: Path, data: bytes) -> None:
@@ -77,8 +77,8 @@ def _replace(path: Path, after: bytes) -> None:
             os.fsync(file.fileno())
         with suppress(OSError):  # only root may give a file to someone else
             os.chown(name, status.st_uid, status.st_gid)
-        os.chmod(name, status.st_mode & 0o7777)
-        os.replace(name, path)
+        os.chmod(name, status.st_mode & 0o7777)  # noqa: PTH101 - by descriptor and name, as os has it
+        os.replace(name, path)  # noqa: PTH105 - by descriptor and name, as os has it
     except BaseException:
         Path(name).unlink(missing_ok=True)
         raise

@@ -102,7 +102,7 @@ def _tolerance(contact: Contact) -> float:
 class Paths:
     """Contacts in one position: ``joined`` without resistance, ``sure`` with a certain path, ``reach`` with a possible one."""
 
-    __slots__ = ("joins", "resistors", "doubtful", "joined", "sure", "reach", "murky", "tolerance")
+    __slots__ = ("doubtful", "joined", "joins", "murky", "reach", "resistors", "sure", "tolerance")
 
     def __init__(self, contacts: Iterable[Contact], position: str) -> None:
         self.joins: list[tuple[str, str]] = []

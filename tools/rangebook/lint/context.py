@@ -124,6 +124,7 @@ class TextContext(Context):
 
     @classmethod
     def of(cls, view: Basis) -> Self:
+        """What is seen of what there is."""
         return cls(view.schemas)
 
 
@@ -136,6 +137,7 @@ class Day(Context):
 
     @classmethod
     def of(cls, view: View) -> Self:
+        """What is seen of what there is."""
         return cls(view.today)
 
 
@@ -149,6 +151,7 @@ class Circuits(Context):
 
     @classmethod
     def of(cls, view: View) -> Self:
+        """What is seen of what there is."""
         circuits = view.schemas.circuits
         by_role = {role: frozenset(name for name, one in circuits.items() if one.role == role) for role in ("code", "signal")}
         return cls(
@@ -165,6 +168,7 @@ class Housings(Context):
 
     @classmethod
     def of(cls, view: View) -> Self:
+        """What is seen of what there is."""
         return cls(view.book.connectors)
 
 
@@ -179,6 +183,7 @@ class Meeting(Context):
 
     @classmethod
     def of(cls, view: View) -> Self:
+        """What is seen of what there is."""
         return cls(view.book.part, view.book.switches_for_plug, view.schemas.circuits)
 
 
@@ -191,6 +196,7 @@ class Pictures(Context):
 
     @classmethod
     def of(cls, view: View) -> Self:
+        """What is seen of what there is."""
         return cls(view.loaded.photos)
 
 
@@ -212,6 +218,7 @@ class WholeBook(WideContext):
 
     @classmethod
     def of(cls, view: View) -> Self:
+        """What is seen of what there is."""
         return cls(view.book, view.loaded.entries)
 
     def knows_number(self, key: str) -> bool:
@@ -235,6 +242,7 @@ class Verdicts(WideContext):
 
     @classmethod
     def of(cls, view: View) -> Self:
+        """What is seen of what there is."""
         judge = view.judge()
         return cls(view.book, judge.seats, judge.verdict)
 
@@ -256,6 +264,7 @@ class Chains(WideContext):
 
     @classmethod
     def of(cls, view: View) -> Self:
+        """What is seen of what there is."""
         return cls(view.book, view.seats(), view.judge().verdict, view.errors_in, view.allows)
 
 
@@ -270,6 +279,7 @@ class TwoRevisions(WideContext):
 
     @classmethod
     def of(cls, view: View) -> Self:
+        """What is seen of what there is."""
         if view.before is None:
             raise ValueError("there is no earlier revision to compare with")
         return cls(view.before, view.book)
@@ -286,4 +296,5 @@ class Allowed(WideContext):
 
     @classmethod
     def of(cls, view: View) -> Self:
+        """What is seen of what there is."""
         return cls(view.suppressions(), view.rules)

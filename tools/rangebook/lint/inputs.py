@@ -93,7 +93,7 @@ class Values:
                 Input.CIRCUITS: lambda key: schemas.circuits,
                 Input.DAY: lambda key: self._today,
                 Input.CONNECTORS: lambda key: _said(one.entry) if (one := book.connectors.get(key)) else None,
-                Input.MATES: lambda key: book.switches_for_plug.get(key),
+                Input.MATES: book.switches_for_plug.get,
                 Input.PARTS: lambda key: (_said(book.family_of(one).entry), one.path) if (one := book.by_number.get(key)) else None,
                 Input.PICTURES: lambda key: None if (photos := self._loaded.photos) is None else (photos.get(key),),
                 Input.BEFORE: lambda key: self._before and tuple(entry.source for entry in _entries(self._before)),

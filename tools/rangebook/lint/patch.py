@@ -13,10 +13,8 @@ NO_END = "\\ No newline at end of file\n"
 def patch(one: FixedFile) -> str:
     """A unified difference of one file, its line ends as they are."""
     before, after = (list(_lines(data.decode("utf-8"))) for data in (one.before, one.after))
-    found = []
-    for line in difflib.unified_diff(before, after, f"a/{one.file}", f"b/{one.file}"):
-        found.append(line if line.endswith("\n") else f"{line}\n{NO_END}")
-    return "".join(found)
+    lines = difflib.unified_diff(before, after, f"a/{one.file}", f"b/{one.file}")
+    return "".join(line if line.endswith("\n") else f"{line}\n{NO_END}" for line in lines)
 
 
 def _lines(text: str) -> Iterator[str]:

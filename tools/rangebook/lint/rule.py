@@ -128,7 +128,7 @@ def rule(module: str, doc: str | None, severity: Severity, *generators: Check, f
     name = name_of(module)
     head, *sections = _SECTIONS.split(inspect.cleandoc(doc or ""))
     title, _, checks = head.strip().partition("\n")
-    texts = {heading: text for heading, text in zip(sections[::2], sections[1::2], strict=True)}
+    texts = dict(zip(sections[::2], sections[1::2], strict=True))
     missing = [heading for heading in ("Why it matters", "Fails", "Mended") if not texts.get(heading, "").strip()]
     if missing or not title or not checks.strip() or not generators:
         raise ValueError(f"rule {name}: it lacks {', '.join(missing) or 'a title, what it checks, or a generator'}")

@@ -29,7 +29,7 @@ class Place(Protocol):
 class Map(dict[str, Any]):
     """A mapping with, for each key, the places of the key and of its value, which count from the file's line ``first_line``."""
 
-    __slots__ = ("key_places", "value_places", "first_line", "mark")
+    __slots__ = ("first_line", "key_places", "mark", "value_places")
 
     def __init__(self, mark: Mark, first_line: int = 1) -> None:
         super().__init__()
@@ -59,7 +59,7 @@ class Map(dict[str, Any]):
 class Seq(list[Any]):
     """A list with the place of each of its items."""
 
-    __slots__ = ("item_places", "first_line", "mark")
+    __slots__ = ("first_line", "item_places", "mark")
 
     def __init__(self, mark: Mark, first_line: int = 1) -> None:
         super().__init__()

@@ -48,7 +48,7 @@ class SecondProcess(Generic[_Result]):
         finally:
             self._pipe.close()
             self._process.join()
-        return self._function() if data is None else pickle.loads(data)
+        return self._function() if data is None else pickle.loads(data)  # noqa: S301 - what our own other process sent
 
 
 def _send(function: Callable[[], object], pipe: Connection) -> None:

@@ -14,8 +14,8 @@ class _Beside(Fitter):
 
     def __init__(self, book: Book, other: Fitter) -> None:
         super().__init__(book)
-        self._verdicts, self._numbers = other._verdicts, other._numbers
-        self._part_facts, self._fits = other._part_facts, other._fits
+        self._verdicts, self._numbers = other._verdicts, other._numbers  # noqa: SLF001 - two fitters share what they have computed
+        self._part_facts, self._fits = other._part_facts, other._fits  # noqa: SLF001 - two fitters share what they have computed
 
 
 def beside(book: Book, other: Fitter) -> Fitter:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from tests.lint.seeding.operators.entering import operator, relabel, sow
@@ -12,7 +13,7 @@ from tests.lint.seeding.sowing import Ground, Seed
 def _(ground: Ground) -> Iterator[Seed]:
     for source in ground.of("kit"):
         pairs = source.at("moves").pairs
-        for (_, one), (_, other) in zip(pairs, pairs[1:], strict=False):
+        for (_, one), (_, other) in itertools.pairwise(pairs):
             yield source.put(other, one.value)
 
 

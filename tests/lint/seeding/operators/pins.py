@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -59,7 +60,7 @@ def _(ground: Ground) -> Iterator[Seed]:
     for source in ground.of("connector"):
         for _, node in source.nodes("rows", "*"):
             labels = [one for one in node.items if one.value != "-"]
-            for one, other in zip(labels, labels[1:], strict=False):
+            for one, other in itertools.pairwise(labels):
                 yield source.put(other, one.value)
 
 
@@ -74,7 +75,7 @@ def _(ground: Ground) -> Iterator[Seed]:
             if part is None or part.pins is None or not goes_on(ground, family.plugs[path[1]].connector, part):
                 continue
             wires = [(key.value, source.at(*path, key.value, "circuit")) for key, _ in node.pairs]
-            for (a, one), (b, other) in zip(wires, wires[1:], strict=False):
+            for (a, one), (b, other) in itertools.pairwise(wires):
                 if (
                     one is None
                     or other is None

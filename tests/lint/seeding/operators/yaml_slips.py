@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -120,7 +121,7 @@ def _(ground: Ground) -> Iterator[Seed]:
 def _(ground: Ground) -> Iterator[Seed]:
     for source in ground.sources:
         names = [name for (name,), _ in source.key_nodes()]
-        for first, second in zip(names[1:], names[2:], strict=False):
+        for first, second in itertools.pairwise(names):
             (start, middle), (_, end) = source.whole(first), source.whole(second)
             if middle == source.whole(second)[0]:
                 lines = source.text[start:middle], source.text[middle:end]

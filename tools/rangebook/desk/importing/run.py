@@ -88,7 +88,7 @@ def _accepted(
                 against.setdefault(line, words)
         if turn == MOST_ROUNDS:
             break
-    return Plan({}, {}, {}, {}, {}), {**against, **{line: "the book would get errors by it" for line in made.added}}
+    return Plan({}, {}, {}, {}, {}), {**against, **dict.fromkeys(made.added, "the book would get errors by it")}
 
 
 def _blamed(made: Plan, error: FindingData, facts: Sequence[RowFacts]) -> Iterable[int]:

@@ -173,7 +173,7 @@ def _split(text: str, delimiter: str) -> Iterable[tuple[int, tuple[str, ...]]]:
         raise TableError(f"line {line}: {error}; look for a quote that is not closed, or that should be doubled, from there on") from None
 
 
-def _check_heading(heading: Sequence[str], wanted: Sequence[str], delimiter: str) -> None:
+def _check_heading(heading: Sequence[str], wanted: Sequence[str], delimiter: str) -> None:  # noqa: ARG001 - one signature for every reader
     counts = Counter(folded(one) for one in heading)
     missing = [one for one in wanted if not counts[folded(one)]]
     if missing:

@@ -19,6 +19,7 @@ Mended:
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 
 from rangebook.book.model import Family
@@ -41,7 +42,7 @@ def check_family(family: Family, context: Context) -> Iterator[Finding]:
     place = {position: index for index, position in enumerate(lever)}
     for one in family.applications:
         known = [position for position in one.lever or () if position in place]
-        for before, position in zip(known, known[1:], strict=False):
+        for before, position in itertools.pairwise(known):
             if place[position] < place[before] and position not in known[: known.index(before)]:
                 yield finding(
                     family,

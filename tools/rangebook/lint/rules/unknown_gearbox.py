@@ -37,7 +37,8 @@ def check_family(family: Family, context: Context) -> Iterator[Finding]:
             yield finding(
                 family,
                 (*one.path, "gearbox"),
-                f"{one.vehicle} has the gearbox {one.gearbox}, which this family does not list (`gearboxes`: {enumerated(family.gearboxes)})",
+                f"{one.vehicle} has the gearbox {one.gearbox}, which this family does not list "
+                f"(`gearboxes`: {enumerated(family.gearboxes)})",
                 meant(
                     nearest(one.gearbox),
                     f"add {one.gearbox} to `gearboxes`, or move the vehicle to the family that sits on it",

@@ -61,7 +61,8 @@ def check_family(family: Family, context: Housings) -> Iterator[Finding]:
                 yield finding(
                     family,
                     (*plug.path, "wires", cavity),
-                    f"the plug {plug.name} has a wire in cavity {cavity}, which {plug.connector} does not have (it has {enumerated(cavities)})",
+                    f"the plug {plug.name} has a wire in cavity {cavity}, which {plug.connector} does not have "
+                    f"(it has {enumerated(cavities)})",
                     f"correct the cavity, or the plug's connector, or the rows of {plug.connector}",
                     key=True,
                 )

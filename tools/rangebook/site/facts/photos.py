@@ -63,7 +63,7 @@ def shown(computed: Computed, entry: Entry, photos: Iterable[Photo]) -> list[Sho
 
 
 @lru_cache(maxsize=2_000)
-def sizes(place: Path, written: int) -> tuple[Picture, ...]:
+def sizes(place: Path, written: int) -> tuple[Picture, ...]:  # noqa: ARG001 - part of what the result is kept by
     """A picture in phone and desktop size; in one only where it is no wider than a phone. ``written`` tells a new file from an old."""
     with Image.open(place, formats=FORMATS) as stored:
         upright = ImageOps.exif_transpose(stored)

@@ -85,7 +85,7 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         self.data = begin_data(self.computed, Path(config.site_dir))
         return kept
 
-    def on_page_markdown(self, markdown: str, *, page: MkDocsPage, **_: Any) -> str:
+    def on_page_markdown(self, markdown: str, *, page: MkDocsPage, **_: Any) -> str:  # noqa: ARG002 - MkDocs names its arguments
         """Give MkDocs the text as it stands, not what is left once it has looked for front matter of its own in it."""
         ours = self.pages[page.file.src_uri]
         page.meta = {"title": ours.title, "description": ours.about}

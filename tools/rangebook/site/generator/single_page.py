@@ -34,7 +34,7 @@ class PageWriter:
             config_file=str(configuration(root)), docs_dir=str(root / "entries"), site_dir=str(site), plugins=["rangebook"]
         )
         settle(self._config)
-        self._config.plugins._current_plugin = "rangebook"  # whom a generated file is put down to
+        self._config.plugins._current_plugin = "rangebook"  # whom a generated file is put down to  # noqa: SLF001 - MkDocs has no public way to say it
         self._env = self._config.theme.get_env()
 
     def write(self, computed: Computed, sources: Iterable[str]) -> list[str]:

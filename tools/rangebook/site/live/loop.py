@@ -93,9 +93,8 @@ class Loop:
         assert self._now is not None
         if has_errors(self._now.findings):
             kept = "; the last good site is still shown" if self._site.is_dir() else ""
-            self._complain(
-                f"{text.write(self._now.findings, Linted(self._root, self._now.loaded.entries))}not built, because of the errors above{kept}"
-            )
+            report = text.write(self._now.findings, Linted(self._root, self._now.loaded.entries))
+            self._complain(f"{report}not built, because of the errors above{kept}")
             return
         self._build()
 

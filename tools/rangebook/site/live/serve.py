@@ -45,7 +45,7 @@ class Handler(SimpleHTTPRequestHandler):
     """Files of the site, nothing else, without a line on the screen for each."""
 
     server_version = "rangebook"
-    extensions_map = {
+    extensions_map = {  # noqa: RUF012 - as the class above has it
         **SimpleHTTPRequestHandler.extensions_map,
         ".js": "text/javascript; charset=utf-8",
         ".css": "text/css; charset=utf-8",
@@ -56,7 +56,7 @@ class Handler(SimpleHTTPRequestHandler):
         ".csv": "text/csv; charset=utf-8",
     }
 
-    def log_message(self, format: str, *args: Any) -> None:
+    def log_message(self, format: str, *args: Any) -> None:  # noqa: A002 - the class above names it so
         """Quiet: the terminal is for findings."""
 
     def end_headers(self) -> None:
@@ -66,7 +66,7 @@ class Handler(SimpleHTTPRequestHandler):
             self.send_header(name, value)
         super().end_headers()
 
-    def list_directory(self, path: Any) -> None:
+    def list_directory(self, path: Any) -> None:  # noqa: ARG002 - the class above asks for it
         """No lists of files."""
         self.send_error(404)
 
@@ -107,7 +107,7 @@ def serve(root: Path, port: int | None, default_port: int, say: Say, complain: S
     """
     with tempfile.TemporaryDirectory(prefix="rangebook-") as folder, _interruptible():
         site = Path(folder) / "site"
-        shown = Shown(site, lambda file: loop.against(file))
+        shown = Shown(site, lambda file: loop.against(file))  # noqa: PLW0108 - there is no loop yet
         loop = Loop(root, site, say, complain, shown.tell)
         server = listen(site, port, default_port, with_live(Handler, shown))
         # From here on the book as it was before the first build: a change during it is seen as one.

@@ -11,7 +11,7 @@ from rangebook.site.pages import (
     compare,
     connector,
     family,
-    format,
+    format,  # noqa: A004 - a page is named after its address
     handbook,
     history,
     home,
