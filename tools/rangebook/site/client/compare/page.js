@@ -201,7 +201,7 @@ function card(number, verdict, seat, words) {
           (verdict.orders ?? []).map((order) => h("p", {}, phrase("compare.with_kit", { lead: h("b", {}, phrase("compare.with_kit.lead", { number: h("span", { class: "number" }, order.number) })), title: order.title ?? "" }))),
           verdict.moves_why && h("p", {}, say("compare.moves", { moves: verdict.moves_why })),
           part?.kits && !verdict.orders && h("p", { class: "soft" }, say("compare.as_if", { kits: part.kits })),
-          part?.idle?.length && h("p", { class: "soft" }, say("compare.idle", { pins: listed(part.idle) })),
+          !!part?.idle?.length && h("p", { class: "soft" }, say("compare.idle", { pins: listed(part.idle) })),
         ]
       : h("p", { class: "box box--unknown" }, mark("unknown"), " ", say("compare.not_compared")),
   );

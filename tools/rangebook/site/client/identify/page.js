@@ -204,7 +204,7 @@ function nothing(known, state) {
 function leftOf(known, narrowed, left) {
   const all = known.table.rows.length;
   const share = h("progress", { class: "left__bar", max: all, value: narrowed.rows.length, "aria-hidden": true });
-  return h("div", { class: "left", "data-left": narrowed.rows.length }, h("p", {}, phrase("identify.left", { left: h("strong", {}, left), all })), share);
+  return h("div", { class: "left", "data-left": narrowed.rows.length }, h("p", {}, phrase("identify.left", { left: h("strong", {}, String(left)), all })), share);
 }
 
 // One question

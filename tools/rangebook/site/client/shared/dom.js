@@ -3,7 +3,7 @@
 import { s } from "./drawing.js";
 
 /** @import { VerdictWord } from "../types/data.js" */
-/** @typedef {Node | string | number | false | null | undefined} Leaf */
+/** @typedef {Node | string | false | null | undefined} Leaf */
 /** @typedef {Leaf | readonly Child[]} Child */
 /** @typedef {string | number | boolean | null | undefined} Plain */
 /**

@@ -45,16 +45,19 @@ export function say(id, ...values) {
  * A message in pieces, for where something else than text stands in it: a number, a link, a sign.
  * @template {Id} K
  * @param {K} id
- * @param {Values<K, Child>} values
+ * @param {Values<K, Child | number>} values
  * @returns {Child[]}
  */
 export function phrase(id, ...values) {
-  /** @type {Record<string, Child>} */
+  /** @type {Record<string, Child | number>} */
   const given = values[0] ?? {};
   return message(id, given)
     .split(PLACE)
-    .map((one, at) => (at % 2 ? given[one] : one));
+    .map((one, at) => (at % 2 ? worded(given[one]) : one));
 }
+
+/** @param {Child | number} value @returns {Child} */
+const worded = (value) => (typeof value === "number" ? String(value) : value);
 
 /** `a`, `a and b`, `a, b and c`. @param {Iterable<string>} words */
 export const listed = (words) => LIST.format(words);
