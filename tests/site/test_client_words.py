@@ -12,7 +12,7 @@ import rangebook.site
 
 SITE = Path(rangebook.site.__file__).parent
 CLIENT = SITE / "client"
-CATALOGUE = CLIENT / "words" / "en.js"
+CATALOGUE = CLIENT / "words"
 
 TOKEN = re.compile(
     r"""(?P<comment>//[^\n]*|/\*.*?\*/)
@@ -83,8 +83,23 @@ def is_for_people(text: str, known: set[str]) -> bool:
 
 def scripts() -> dict[str, str]:
     """Path -> text of every script that runs in a page."""
-    own = [path for path in CLIENT.rglob("*.js") if "vendor" not in path.parts and path != CATALOGUE]
+    own = [path for path in CLIENT.rglob("*.js") if "vendor" not in path.parts and path.parent != CATALOGUE]
     return {path.relative_to(SITE).as_posix(): path.read_text("utf-8") for path in [*own, SITE / "live" / "live.js"]}
+
+
+IDS = re.compile(r'^ +"([\w.]+)":', re.MULTILINE)
+
+
+def catalogue() -> dict[str, str]:
+    """Id of a message -> the file that it stands in."""
+    return {name: path.stem for path in sorted(CATALOGUE.glob("*.js")) for name in IDS.findall(path.read_text("utf-8"))}
+
+
+def said(code: str) -> set[str]:
+    """The messages that a script asks for, also by an id of which a piece is put in."""
+    asked = {text for text in texts(code) if re.fullmatch(r"\w+(?:\.[\w{}]+)*", text)}
+    parts = [re.compile(re.escape(text).replace(r"\{\}", r"\w+")) for text in asked if "{}" in text]
+    return {name for name in catalogue() if name in asked or any(one.fullmatch(name) for one in parts)}
 
 
 def test_no_script_says_anything_itself() -> None:
@@ -114,8 +129,17 @@ def test_what_is_said_is_seen(code: str, seen: bool) -> None:
 
 def test_every_message_is_used() -> None:
     """What is no longer said is not left for somebody to translate. That each id that is asked for is there, the types see to."""
-    ids = set(re.findall(r'^ +"([\w.]+)":', CATALOGUE.read_text("utf-8"), re.MULTILINE))
-    assert len(ids) > 300
-    asked = [text for code in scripts().values() for text in texts(code) if re.fullmatch(r"[\w.{}]+", text)]
-    patterns = [re.compile(re.escape(text).replace(r"\{\}", r"\w+")) for text in asked]
-    assert not {name for name in ids if not any(one.fullmatch(name) for one in patterns)}
+    assert not set(catalogue()) - {name for code in scripts().values() for name in said(code)}
+
+
+def test_who_says_something_imports_its_words() -> None:
+    """A page loads the words of its rooms and no others; what more than one room says is always there."""
+    where = catalogue()
+    for name, code in scripts().items():
+        needed = {f"words/{where[one]}.js" for one in said(code)} - {"words/shared.js"}
+        imported = set(re.findall(r'^import "\.\./(words/\w+\.js)";$', code, re.MULTILINE))
+        assert imported == needed, name
+
+
+def test_no_message_stands_in_two_files() -> None:
+    assert len(catalogue()) == sum(len(IDS.findall(path.read_text("utf-8"))) for path in CATALOGUE.glob("*.js")) > 300

@@ -32,6 +32,7 @@ from rangebook.site.pages.every import HANDBOOK_NAV, every_page
 from rangebook.site.policy import IN_THE_PAGE
 from rangebook.site.render import render
 from rangebook.site.repository import repository
+from rangebook.site.scripts import scripts, sent
 from rangebook.site.shares import Shares
 
 _HOME = Path(__file__).parent
@@ -71,8 +72,10 @@ class RangebookPlugin(BasePlugin):
             kept.append(File.generated(config, FEED_URL, content=feed(commits, config.site_name, self.computed.site_url)))
         for address, data in photos.picture_files(self.computed).items():
             kept.append(File.generated(config, address, content=data))
-        for address, path in static_files():
-            kept.append(File.generated(config, address, abs_src_path=str(path)))
+        for path in (*sorted((_HOME / "style").glob("*.css")), STYLESHEET):
+            kept.append(File.generated(config, f"book/{path.name}", abs_src_path=str(path)))
+        for address, path in scripts():
+            kept.append(File.generated(config, f"book/{address}", content=sent(path)))
         # The folder was emptied before this, and what MkDocs writes into it later stands beside these.
         self.data = begin_data(self.computed, Path(config.site_dir))
         return kept
@@ -170,12 +173,3 @@ def begin_data(computed: Computed, site: Path) -> Shares:
             write_book(out, api)
 
     return Shares(len(families) + 1, write)
-
-
-def static_files() -> list[tuple[str, Path]]:
-    """Address and place of our own style sheets and scripts: the rooms of ``client`` are folders in the site too, so that what a script
-    imports is found there by the same path."""
-    client = _HOME / "client"
-    scripts = [path for path in sorted(client.rglob("*")) if path.suffix in (".js", ".svg")]
-    styles = sorted([*(_HOME / "style").glob("*.css"), STYLESHEET])
-    return [(f"book/{path.name}", path) for path in styles] + [(f"book/{path.relative_to(client).as_posix()}", path) for path in scripts]

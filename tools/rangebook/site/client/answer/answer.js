@@ -3,9 +3,11 @@
 import { badge, fold, h, mark } from "../shared/dom.js";
 import { listed, phrase, say } from "../shared/say.js";
 import { besideLink, nextSteps } from "./next_steps.js";
+import { idleWords, letterOf, orderWords } from "./pieces.js";
 import { sendLink } from "./send_link.js";
+import "../words/answer.js";
 
-/** @import { Answers, Candidate, Chain, Group, Order, PartAnswer, SeatAnswer, Setting, StatusLetter, Words } from "../types/data.js" */
+/** @import { Answers, Candidate, Chain, Group, Order, PartAnswer, SeatAnswer, Setting, Words } from "../types/data.js" */
 /** @import { Child } from "../shared/dom.js" */
 /**
  * Where an answer is shown: the words of the index, the seat that was chosen, the way to a page, to a seat's own answer, and what a click
@@ -18,9 +20,6 @@ const SHOWN_VEHICLES = 4;
 
 /** @param {string} text */
 const capital = (text) => text[0].toUpperCase() + text.slice(1);
-
-/** The letter that a status has in the indexes. @param {string | undefined} status @returns {StatusLetter} */
-export const letterOf = (status) => /** @type {StatusLetter} */ (status ? status[0] : "?");
 
 /**
  * A part that came off: what it is, where the maker's chain leads, and the answer, or one line for each plug to choose from.
@@ -178,12 +177,6 @@ function orderOf(order, view) {
   const number = order.url ? h("a", { class: "number", href: view.to(order.url) }, order.number) : h("span", { class: "number" }, order.number);
   return h("div", { class: "need" }, h("strong", {}, phrase("answer.order", { number })), orderWords(order));
 }
-
-/** What a kit is, and what of it is used. @param {Order} order */
-export const orderWords = (order) => [say("answer.order.title", { title: order.title ?? "" }), order.uses ? say("sentence", { text: order.uses }) : ""].join("");
-
-/** Which pins stay without a wire. @param {string[]} pins */
-export const idleWords = (pins) => say("answer.idle", { count: pins.length, pins: listed(pins) });
 
 /** @param {Candidate} one */
 function moves(one) {

@@ -2,6 +2,7 @@
 
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
+import "../words/answer.js";
 
 /** A box with the whole address, a button that copies it, and one that sends it where the device can. @param {string} href @param {string} about */
 export function sendLink(href, about) {

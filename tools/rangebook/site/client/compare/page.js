@@ -6,6 +6,7 @@ import { badge, flat, fold, h, mark, need } from "../shared/dom.js";
 import { cavitiesOf, drawingOf, inCavity, swatch } from "../shared/drawing.js";
 import { end, notInBook, notLoaded, retitle } from "../shared/one_part.js";
 import { listed, phrase, say } from "../shared/say.js";
+import "../words/compare.js";
 
 /** @import { Candidate, Compared, ComparedPart, ComparedSeat, Words } from "../types/data.js" */
 /** @import { Numbered } from "../shared/search.js" */

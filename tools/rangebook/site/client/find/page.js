@@ -6,6 +6,7 @@ import { elsewhere, h, need } from "../shared/dom.js";
 import { notLoaded } from "../shared/one_part.js";
 import { phrase, say } from "../shared/say.js";
 import { findNames, findNumbers, findVehicles, nearestNumbers, normalise, vehicleLines } from "../shared/search.js";
+import "../words/find.js";
 
 /** @import { Child } from "../shared/dom.js" */
 /** @import { Line, Numbered, NumberedPart } from "../shared/search.js" */

@@ -6,6 +6,7 @@ import { h, need } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { vehicleLines } from "../shared/search.js";
 import { listenForVin } from "../shared/vin_box.js";
+import "../words/find.js";
 
 /** @import { NumberIndex } from "../types/data.js" */
 /** @import { Child } from "../shared/dom.js" */

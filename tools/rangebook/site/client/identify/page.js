@@ -12,6 +12,7 @@ import { tapFace } from "../shared/tap_face.js";
 import { listenForVin } from "../shared/vin_box.js";
 import { fromQuery, toQuery } from "./address.js";
 import { answerWords, everyQuestion, factWords, familiesOf, mirrored, narrow, nextQuestion, OTHER, openTable, turn } from "./narrow.js";
+import "../words/identify.js";
 
 /** @import { Child } from "../shared/dom.js" */
 /** @import { Tapped } from "../shared/tap_face.js" */

@@ -1,12 +1,13 @@
 // The job sheet: one answer, with everything that has to be in the hand while it is done, on paper.
 
-import { idleWords, orderWords } from "../answer/answer.js";
 import { mayBeFitted } from "../answer/next_steps.js";
+import { idleWords, orderWords } from "../answer/pieces.js";
 import { proofTable } from "../prove/table.js";
 import { bookOf, familyOf, familyOfSeat } from "../shared/book.js";
 import { badge, h, mark, need } from "../shared/dom.js";
 import { qr } from "../shared/qr.js";
 import { phrase, say } from "../shared/say.js";
+import "../words/job.js";
 
 /** @import { Answers, Candidate, Code, Move, ProofPart, Proofs, SeatAnswer, Setting, Words } from "../types/data.js" */
 /** @import { Child } from "../shared/dom.js" */

@@ -1,10 +1,11 @@
 // Labels for the parts bin: one part, or every part of a family.
 
-import { letterOf } from "../answer/answer.js";
+import { letterOf } from "../answer/pieces.js";
 import { bookOf, familyOf } from "../shared/book.js";
 import { h, need } from "../shared/dom.js";
 import { qr } from "../shared/qr.js";
 import { say } from "../shared/say.js";
+import "../words/label.js";
 
 /** @import { ProofPart, Proofs, Status, Words } from "../types/data.js" */
 

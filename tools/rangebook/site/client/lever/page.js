@@ -7,6 +7,7 @@ import { s, swatch } from "../shared/drawing.js";
 import { end, retitle, showPart } from "../shared/one_part.js";
 import { phrase, say } from "../shared/say.js";
 import { contactSign, drawWires, ground, layOut, setSign, stateOf, widthOf } from "./schematic.js";
+import "../words/lever.js";
 
 /** @import { LeverPart, LeverPlug, Levers, Reading } from "../types/data.js" */
 

@@ -7,6 +7,7 @@ import { end, retitle, showPart } from "../shared/one_part.js";
 import { listed, phrase, say } from "../shared/say.js";
 import { expected, explain, fits, parseOhms } from "./match.js";
 import { proofTable } from "./table.js";
+import "../words/prove.js";
 
 /** @import { Child } from "../shared/dom.js" */
 /** @import { Expected, ProofPart, Proofs, ReadingRules, Sheet } from "../types/data.js" */

@@ -3,6 +3,7 @@
 import { h } from "../shared/dom.js";
 import { end } from "../shared/one_part.js";
 import { say } from "../shared/say.js";
+import "../words/prove.js";
 
 /** @import { Sheet } from "../types/data.js" */
 

@@ -5,6 +5,7 @@ import { bookOf, nearest } from "../shared/book.js";
 import { badge, h, need } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { csv, readList } from "./list.js";
+import "../words/several.js";
 
 /** @import { VerdictWord, Words } from "../types/data.js" */
 /** @import { Numbered } from "../shared/search.js" */

@@ -1,19 +1,27 @@
-// What is said on the screen: whole messages of one catalogue, with named placeholders. Another language is a file beside
-// `words/en.js` with the same ids, and its name below.
+// What is said on the screen: whole messages of one catalogue, with named placeholders. It stands in `words/`, by rooms, so that a page
+// loads no other words than its own: who says something imports the words of its room.
 
-import { LANGUAGE, WORDS } from "../words/en.js";
+import { LANGUAGE, SHARED } from "../words/shared.js";
 
 /** @import { Child } from "./dom.js" */
-/** @import { Id, Values } from "../types/say.js" */
+/** @import { Id, Message, Values } from "../types/say.js" */
 
 const PLURAL = new Intl.PluralRules(LANGUAGE);
 const LIST = new Intl.ListFormat(LANGUAGE, { type: "conjunction" });
 const PLACE = /\{(\w+)\}/;
 
+/** @type {Record<string, Message>} */
+const known = { ...SHARED };
+
+/** Make the words of a room known. @template {Record<string, Message>} const W @param {W} words @returns {W} */
+export function speak(words) {
+  Object.assign(known, words);
+  return words;
+}
+
 /** @param {Id} id @param {Record<string, unknown>} given @returns {string} */
 function message(id, given) {
-  /** @type {string | Readonly<Record<string, string>>} */
-  const found = WORDS[id];
+  const found = known[id];
   return typeof found === "string" ? found : (found[PLURAL.select(Number(given.count))] ?? found.other);
 }
 

@@ -6,6 +6,7 @@
 // vehicles must have there), and heavier vehicles may have either.
 
 import { say } from "./say.js";
+import "../words/vin.js";
 
 /** What was found, the years, one or two, none where the VIN is refused, and in a sentence how that is known. @typedef {{ vin: string, years: number[], found: string, why: string }} VinYear */
 

@@ -2,6 +2,7 @@
 
 import { say } from "./say.js";
 import { modelYear } from "./vin.js";
+import "../words/vin.js";
 
 /**
  * Listens to an input. `told` is called with the years of a VIN, or null where it is

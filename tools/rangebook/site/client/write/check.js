@@ -2,6 +2,7 @@
 
 import { say } from "../shared/say.js";
 import { Validator } from "../vendor/json-schema/index.js";
+import "../words/write.js";
 
 /** @import { SchemaNode, WriteData } from "../types/data.js" */
 /** @import { Front, Value } from "./fields.js" */

@@ -4,6 +4,7 @@ import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { tapFace } from "../shared/tap_face.js";
 import { group, held, pick, recordOf, row, slug, stated, text, textsOf } from "./fields.js";
+import "../words/write.js";
 
 /** @import { Field, Front, Stating, Value } from "./fields.js" */
 /** @import { Known } from "./form.js" */

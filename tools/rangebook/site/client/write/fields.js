@@ -3,6 +3,7 @@
 
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
+import "../words/write.js";
 
 /** @import { Attributes, Child } from "../shared/dom.js" */
 /** What an entry can hold; mappings are Maps, so that keys like `2` stay where they were put. @typedef {string | number | boolean | Value[] | Map<string, Value>} Value */

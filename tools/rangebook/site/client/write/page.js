@@ -13,6 +13,7 @@ import { kit } from "./kit.js";
 import { partOf } from "./part.js";
 import { toDo } from "./to_do.js";
 import { entryText, itemLines } from "./yaml.js";
+import "../words/write.js";
 
 /** @import { Kind } from "./check.js" */
 /** @import { Front } from "./fields.js" */
@@ -60,7 +61,8 @@ async function load() {
 /** @param {Choice} choice @param {unknown} [state] */
 async function choose(choice, state = memory.states[choice.name]) {
   chosen = null;
-  const made = choice.make(known, () => chosen?.made === made && show());
+  // A form tells of a change already while it is made, when nothing is chosen yet.
+  const made = choice.make(known, () => chosen && chosen.made === made && show());
   at("fields").replaceChildren(...made.elements);
   choosing = made;
   if (state) await made.restore(state);

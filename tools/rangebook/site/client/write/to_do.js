@@ -1,6 +1,7 @@
 // What the schema has against an entry, in the words of the form.
 
 import { say } from "../shared/say.js";
+import "../words/write.js";
 
 /** @import { Against } from "./check.js" */
 
