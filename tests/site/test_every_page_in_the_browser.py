@@ -60,7 +60,10 @@ def test_each_kind_of_page_at_both_sizes_light_and_dark(
 
 
 def test_what_is_touched_is_large_enough(tab: Tab, site_url: str, kind: str) -> None:
-    """Buttons, boxes (with the label round them), folds and rows are 44 CSS px high. Source: WCAG 2.2, 2.5.5 target size (enhanced); links in text are exempt."""
+    """Buttons, boxes (with the label round them), folds and rows are 44 CSS px high; links in text are exempt.
+
+    Source: WCAG 2.2, 2.5.5 target size (enhanced).
+    """
     tab.page.goto(site_url + kind)
     tab.page.wait_for_load_state("networkidle")
     tab.page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
