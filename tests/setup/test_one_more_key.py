@@ -37,7 +37,7 @@ NEW = {
         "type": "number",
         "minimum": 0,
         "x-label": "Tried weight, g",
-        "description": "What it weighs, in grams.",
+        "description": "What it weighs.",
         "x-expected": "`210`",
     },
     "tried_made_in": {"type": "array", "items": {"type": "string", "minLength": 1}, "x-label": "Tried made in", "x-how": "ask the box"},
