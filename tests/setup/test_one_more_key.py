@@ -33,10 +33,16 @@ from rangebook.site.model.said import said
 from rangebook.site.pages.format import format_data
 
 NEW = {
-    "weight_g": {"type": "number", "minimum": 0, "x-label": "Weight, g", "description": "What it weighs, in grams.", "x-expected": "`210`"},
-    "made_in": {"type": "array", "items": {"type": "string", "minLength": 1}, "x-label": "Made in", "x-how": "ask the box"},
-    "rebuilt": {"type": "boolean", "x-label": "Rebuilt", "x-expected": "`yes` or `no`"},
-    "finish": {"enum": ["plain", "painted"], "x-label": "Finish", "x-seldom": True},
+    "tried_weight_g": {
+        "type": "number",
+        "minimum": 0,
+        "x-label": "Tried weight, g",
+        "description": "What it weighs.",
+        "x-expected": "`210`",
+    },
+    "tried_made_in": {"type": "array", "items": {"type": "string", "minLength": 1}, "x-label": "Tried made in", "x-how": "ask the box"},
+    "tried_rebuilt": {"type": "boolean", "x-label": "Tried rebuilt", "x-expected": "`yes` or `no`"},
+    "tried_finish": {"enum": ["plain", "painted"], "x-label": "Tried finish", "x-seldom": True},
 }
 
 
@@ -44,10 +50,10 @@ NEW = {
 class LongerPart(Part):
     """A part that keeps the keys too, as the model would once they are in it."""
 
-    weight_g: float | None = None
-    made_in: tuple[str, ...] = ()
-    rebuilt: bool | None = None
-    finish: str | None = None
+    tried_weight_g: float | None = None
+    tried_made_in: tuple[str, ...] = ()
+    tried_rebuilt: bool | None = None
+    tried_finish: str | None = None
 
 
 @pytest.fixture(scope="module")
@@ -64,29 +70,37 @@ def schemas() -> Schemas:
 
 def test_the_command_that_begins_an_entry_asks_for_it(schemas: Schemas) -> None:
     found = {one.key: one for one in fields(schemas, "switch")}
-    typed = {"weight_g": "210", "made_in": "Corran, Ostrand", "rebuilt": "yes", "finish": "plain"}
+    typed = {"tried_weight_g": "210", "tried_made_in": "Corran, Ostrand", "tried_rebuilt": "yes", "tried_finish": "plain"}
     values = {key: value_from(text, found[key], schemas) for key, text in typed.items()}
     text = compose(Draft("switch", {"title": "One", "number": "X-1", **values}), schemas)
-    assert "    weight_g: 210\n" in text and "    made_in: [Corran, Ostrand]\n" in text and "    rebuilt: yes\n" in text
+    assert "    tried_weight_g: 210\n" in text and "    tried_made_in: [Corran, Ostrand]\n" in text and "    tried_rebuilt: yes\n" in text
     asked = compose(Draft("switch", {"title": "One", "number": "X-1"}), schemas)
-    assert "TODO weight_g: What it weighs, in grams." in asked and "how: ask the box" in asked
-    assert "finish" not in asked, "what is seldom stated is not asked for"
+    assert "TODO tried_weight_g: What it weighs." in asked and "how: ask the box" in asked
+    assert "tried_finish" not in asked, "what is seldom stated is not asked for"
 
 
 def test_a_spreadsheet_can_have_a_column_of_it(schemas: Schemas) -> None:
     listed = "number: No, " + ", ".join(f"{key}: {key}" for key in NEW)
-    mapping = read_mapping("map.yaml", f"columns: {{{listed}}}\nsplit: {{made_in: /}}\n".encode(), columns_of(schemas))
-    table = read_table(b"No,weight_g,made_in,rebuilt,finish\nX-1,210.5,Corran/Ostrand,no,plain\nX-2,,,,\n", mapping.wanted)
+    mapping = read_mapping("map.yaml", f"columns: {{{listed}}}\nsplit: {{tried_made_in: /}}\n".encode(), columns_of(schemas))
+    table = read_table(
+        b"No,tried_weight_g,tried_made_in,tried_rebuilt,tried_finish\nX-1,210.5,Corran/Ostrand,no,plain\nX-2,,,,\n", mapping.wanted
+    )
     full, empty = (facts_of(row, table, mapping) for row in table.rows)
-    assert full.part == {"number": "X-1", "weight_g": 210.5, "made_in": ["Corran", "Ostrand"], "rebuilt": False, "finish": "plain"}
+    assert full.part == {
+        "number": "X-1",
+        "tried_weight_g": 210.5,
+        "tried_made_in": ["Corran", "Ostrand"],
+        "tried_rebuilt": False,
+        "tried_finish": "plain",
+    }
     assert empty.part == {"number": "X-2"}
 
 
 def test_editor_and_format_page_know_it(schemas: Schemas) -> None:
     made = editor_schemas(schemas)["switch.json"]["properties"]["parts"]["items"]["properties"]
-    assert made["weight_g"]["description"] == "What it weighs, in grams." and made["rebuilt"]["enum"]
+    assert made["tried_weight_g"]["description"] == "What it weighs." and made["tried_rebuilt"]["enum"]
     (parts,) = [one for one in format_data(schemas, "switch")["keys"] if one["name"] == "parts"]
-    assert {"weight_g", "made_in", "rebuilt", "finish"} <= {one["name"] for one in parts["keys"]}
+    assert {"tried_weight_g", "tried_made_in", "tried_rebuilt", "tried_finish"} <= {one["name"] for one in parts["keys"]}
 
 
 @pytest.fixture
@@ -94,12 +108,12 @@ def part() -> LongerPart:
     """A part that states all of them."""
     (found, *_) = load_texts({file: text.encode() for file, text in base_book().items()}).book.parts
     stated = {name: getattr(found, name) for name in Part.__dataclass_fields__}
-    return LongerPart(**stated, weight_g=210.5, made_in=("Corran", "Ostrand"), rebuilt=False, finish="plain")
+    return LongerPart(**stated, tried_weight_g=210.5, tried_made_in=("Corran", "Ostrand"), tried_rebuilt=False, tried_finish="plain")
 
 
 def test_its_page_shows_it(schemas: Schemas, part: LongerPart) -> None:
     lines = {one["label"]: one["text"] for one in said(schemas, "switch", ("parts",), part, ())}
-    assert lines | {"Weight, g": "210.5", "Made in": "Corran; Ostrand", "Rebuilt": "no", "Finish": "plain"} == lines
+    assert lines | {"Tried weight, g": "210.5", "Tried made in": "Corran; Ostrand", "Tried rebuilt": "no", "Tried finish": "plain"} == lines
 
 
 def test_other_programs_get_it_and_the_schema_says_so(schemas: Schemas, part: LongerPart, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -108,16 +122,16 @@ def test_other_programs_get_it_and_the_schema_says_so(schemas: Schemas, part: Lo
     assert set(NEW) <= set(schema["required"])
     given = facts.facts(schemas, "part", part)
     assert json.loads(json.dumps({key: given[key] for key in NEW})) == {
-        "weight_g": 210.5,
-        "made_in": ["Corran", "Ostrand"],
-        "rebuilt": False,
-        "finish": "plain",
+        "tried_weight_g": 210.5,
+        "tried_made_in": ["Corran", "Ostrand"],
+        "tried_rebuilt": False,
+        "tried_finish": "plain",
     }
     alone = {**schema, "required": list(NEW), "properties": {key: schema["properties"][key] for key in NEW}}
     check = Draft202012Validator(alone)
     assert check.is_valid({key: given[key] for key in NEW})
-    assert check.is_valid({"weight_g": None, "made_in": [], "rebuilt": None, "finish": None}), "null is not known"
-    for key, wrong in (("weight_g", "210"), ("made_in", None), ("rebuilt", 1), ("finish", "rusty")):
+    assert check.is_valid({"tried_weight_g": None, "tried_made_in": [], "tried_rebuilt": None, "tried_finish": None}), "null is not known"
+    for key, wrong in (("tried_weight_g", "210"), ("tried_made_in", None), ("tried_rebuilt", 1), ("tried_finish", "rusty")):
         assert not check.is_valid({**{one: given[one] for one in NEW}, key: wrong}), key
 
 
@@ -125,4 +139,4 @@ def test_the_form_is_told_of_it(schemas: Schemas) -> None:
     loaded = load_texts({file: text.encode() for file, text in base_book().items()}, schemas)
     ((_, text),) = write.files(Computed(loaded))
     told: dict[str, Any] = json.loads(text)["schemas"]["switch"]["properties"]["parts"]["items"]["properties"]
-    assert told["weight_g"]["x-label"] == "Weight, g"
+    assert told["tried_weight_g"]["x-label"] == "Tried weight, g"

@@ -13,41 +13,32 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 from tests.site.conftest import DESK, PHONE, Tab
+from tests.site.kinds import KINDS, of_each_kind
 
+from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
+from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
 
 STATES: dict[str, tuple[str, str]] = {
-    "find": ("", "[data-find-start]"),
+    "home": ("", "[data-find-start]"),
     "answer": ("?q={number}", "[data-find-answer] > *"),
     "answer of one plug": ("?q={number}&seat={seat}", ".seat"),
     "not in the book": ("?q=ZZ-9999", "[data-not-in-book]"),
     "identify": ("identify/", "[data-question]"),
     "identify, pins": ("identify/?outline=oval&cavities=12", "[data-question]"),
     "family": ("switches/{family}/", "h1"),
-    "connector": ("connectors/{connector}/", "h1"),
-    "kit": ("kits/{kit}/", "h1"),
-    "vehicles": ("vehicles/", "h1"),
-    "gearboxes": ("gearboxes/", "h1"),
-    "numbers": ("numbers/", "h1"),
-    "cautions": ("cautions/", "h1"),
     "prove": ("prove/?part={number}", "[data-prove-place] > *"),
     "lever": ("lever/?part={number}", "[data-meter]"),
     "lever on a plug": ("lever/?part={number}&seat={seat}", "[data-meter]"),
     "compare": ("compare/?a={number}&seat={seat}", "[data-wire]"),
     "compare, which plug": ("compare/?a={number}", "[data-compare-place] > *"),
-    "several": ("several/", "h1"),
     "job": ("job/?seat={seat}&fit={number}", "[data-job-place] > *"),
-    "write": ("write/", "[data-write-fields] > *"),
-    "worklists": ("worklists/", "h1"),
-    "history": ("history/", "h1"),
     "label": ("label/?part={number}", "h1"),
-    "handbook": ("handbook/", "h1"),
     "impact": ("handbook/impact/", "h1"),
-    "format": ("handbook/format/switch/", "h1"),
-    "rules": ("handbook/rules/", "h1"),
+    "write": ("write/", "[data-write-fields] > *"),
 }
-"""Kind of page -> its address and what stands there once it is shown."""
+"""State of a page -> its address and what stands there once it is shown. A kind of page that is not here has one state: as it is."""
 
 
 def violations(page: Page) -> list[str]:
@@ -57,29 +48,28 @@ def violations(page: Page) -> list[str]:
 
 
 @pytest.fixture
-def address(fitter: Fitter) -> Callable[[str], str]:
-    """Fill in an address: a part that has an answer with a kit, and the seat on which it has it."""
-    book = fitter.book
+def address(loaded: Loaded, fitter: Fitter) -> Callable[[str], tuple[str, str]]:
+    """A state's address and what stands there, filled in: a part that has an answer with a kit, and the seat on which it has it."""
+    plain = of_each_kind(Computed(loaded, fitter))
     seat = next(seat for seat in fitter.seats for one in fitter.candidates(seat) if one.needs and one.part.status == "current")
     words = {
         "number": quote(seat.original.number),
         "seat": quote(urls.seat_key(seat)),
         "family": seat.family.id,
-        "connector": max(book.connectors.values(), key=lambda one: max(map(len, one.rows))).id,
-        "kit": next(iter(book.kits)),
     }
-    return lambda pattern: pattern.format(**words)
+    states = {**{kind: (page.url, "h1") for kind, page in plain.items()}, **STATES}
+    return lambda state: (states[state][0].format(**words), states[state][1])
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
-@pytest.mark.parametrize("state", STATES)
+@pytest.mark.parametrize("state", sorted({*KINDS, *STATES}))
 def test_axe_finds_nothing(
-    open_tab: Callable[..., Tab], site_url: str, address: Callable[[str], str], state: str, size: dict[str, int], scheme: str
+    open_tab: Callable[..., Tab], site_url: str, address: Callable[[str], tuple[str, str]], state: str, size: dict[str, int], scheme: str
 ) -> None:
-    pattern, there = STATES[state]
+    where, there = address(state)
     page = open_tab(viewport=size, color_scheme=scheme, reduced_motion="reduce").page
-    page.goto(site_url + address(pattern))
+    page.goto(site_url + where)
     page.locator(there).first.wait_for()
     page.wait_for_load_state("networkidle")
     page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")

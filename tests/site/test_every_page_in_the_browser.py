@@ -13,39 +13,20 @@ from urllib.parse import quote, urlsplit
 import pytest
 from playwright.sync_api import Page, expect
 from tests.site.conftest import DESK, PHONE, Tab
+from tests.site.kinds import KINDS, of_each_kind
 
 from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
+from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
 
-KINDS = {
-    "find": "",
-    "answer": "?q={number}",
-    "family": "switches/{family}/",
-    "connector": "connectors/{connector}/",
-    "kit": "kits/{kit}/",
-    "vehicles": "vehicles/",
-    "gearboxes": "gearboxes/",
-    "numbers": "numbers/",
-    "cautions": "cautions/",
-    "worklists": "worklists/",
-    "history": "history/",
-    "handbook": "handbook/",
-    "format": "handbook/format/switch/",
-    "rules": "handbook/rules/",
-}
-"""One page of each kind."""
 
-
-@pytest.fixture(params=KINDS)
+@pytest.fixture(params=[*KINDS, "answer"])
 def kind(request: pytest.FixtureRequest, loaded: Loaded, fitter: Fitter) -> str:
-    """The address of one page of each kind."""
-    book = loaded.book
-    # The widest housing is the one to try on a phone.
-    connector = max(book.connectors.values(), key=lambda one: max(map(len, one.rows)))
-    return KINDS[request.param].format(
-        number=quote(fitter.seats[0].original.number), family=next(iter(book.families)), connector=connector.id, kit=next(iter(book.kits))
-    )
+    """The address of one page of each kind, and of an answer, which is shown where one asks."""
+    if request.param == "answer":
+        return f"?q={quote(fitter.seats[0].original.number)}"
+    return of_each_kind(Computed(loaded, fitter))[request.param].url
 
 
 def all_pages(site_dir: Path) -> list[str]:
@@ -79,14 +60,18 @@ def test_each_kind_of_page_at_both_sizes_light_and_dark(
 
 
 def test_what_is_touched_is_large_enough(tab: Tab, site_url: str, kind: str) -> None:
-    """Buttons, boxes, folds and rows are 44 CSS px high. Source: WCAG 2.2, 2.5.5 target size (enhanced); links in text are exempt."""
+    """Buttons, boxes (with the label round them), folds and rows are 44 CSS px high; links in text are exempt.
+
+    Source: WCAG 2.2, 2.5.5 target size (enhanced).
+    """
     tab.page.goto(site_url + kind)
     tab.page.wait_for_load_state("networkidle")
     tab.page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
     small = tab.page.evaluate(
         """() => [...document.querySelectorAll(
             'button, input, summary, .button, .chip, .tile, .row, .brand, .bar__nav a, .foot nav a, .contents a, .matrix .cell a'
-        )].filter(one => one.offsetParent && one.getBoundingClientRect().height < 43.5)
+        )].map(one => one.closest('label') ?? one)
+          .filter(one => one.offsetParent && one.getBoundingClientRect().height < 43.5)
           .map(one => [one.className, one.textContent.trim().slice(0, 40), one.getBoundingClientRect().height])"""
     )
     assert not small

@@ -1,63 +1,29 @@
-"""All pages of the site, in a fixed order. A new kind of page is a module beside this one, and a line here."""
+"""All pages of the site, in a fixed order. A kind of page is a module beside this one, found by being there, and a template."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
+from importlib import import_module
+from pkgutil import iter_modules
+from types import ModuleType
 
+from rangebook.schema.store import KINDS
+from rangebook.site import pages
 from rangebook.site.facts.computed import Computed
-from rangebook.site.pages import (
-    Page,
-    cautions,
-    compare,
-    connector,
-    family,
-    format,  # noqa: A004 - a page is named after its address
-    handbook,
-    history,
-    home,
-    identify,
-    job,
-    kit,
-    label,
-    lever,
-    lists,
-    not_kept,
-    proof,
-    reasons,
-    rules,
-    several,
-    worklists,
-    write,
-)
+from rangebook.site.pages import Page
 
-_MODULES = (
-    home,
-    identify,
-    lists,
-    cautions,
-    family,
-    connector,
-    kit,
-    proof,
-    lever,
-    compare,
-    job,
-    several,
-    label,
-    worklists,
-    write,
-    history,
-    not_kept,
-    handbook,
-    format,
-    rules,
-    reasons,
-)
+
+@cache
+def modules() -> tuple[ModuleType, ...]:
+    """The modules beside this one that give pages, by their names."""
+    found = [import_module(f"{pages.__name__}.{one.name}") for one in iter_modules(pages.__path__) if one.name != "every"]
+    return tuple(one for one in found if hasattr(one, "pages"))
 
 
 def every_page(computed: Computed) -> Iterator[Page]:
     """Every page. What a page shows is computed when it is asked for, not here."""
-    for module in _MODULES:
+    for module in modules():
         yield from module.pages(computed)
 
 
@@ -68,9 +34,7 @@ HANDBOOK_NAV = [
     {"What a change does": "handbook/impact.md"},
     {
         "The entry format": [
-            {"Switch family": "handbook/format/switch.md"},
-            {"Connector": "handbook/format/connector.md"},
-            {"Kit": "handbook/format/kit.md"},
+            *({kind.capitalize(): f"handbook/format/{kind}.md"} for kind in KINDS),
             {"Circuits": "handbook/format/circuits.md"},
         ]
     },

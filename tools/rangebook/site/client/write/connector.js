@@ -5,8 +5,8 @@ import { say } from "../shared/say.js";
 import { picture } from "../shared/shapes.js";
 import { named, sources } from "./common.js";
 import { figure, group, held, number, pick, row, same, stated, text, textsOf } from "./fields.js";
-import "../words/write.js";
 import { plainKeys } from "./plain.js";
+import "../words/write.js";
 
 /** @import { Form, Known } from "./form.js" */
 /** A cavity: its row, and its turn in it, along the rows, along them from the right, and down the columns. @typedef {{ y: number, inRow: number, along: number, back: number, down: number }} At */

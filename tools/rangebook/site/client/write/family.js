@@ -5,8 +5,8 @@ import { say } from "../shared/say.js";
 import { face, named } from "./common.js";
 import { figure, group, held, pick, row, same, several, split, stated, text } from "./fields.js";
 import { part } from "./part.js";
-import "../words/write.js";
 import { plainKeys } from "./plain.js";
+import "../words/write.js";
 
 /** @import { Front } from "./fields.js" */
 /** @import { Form, Known } from "./form.js" */

@@ -4,8 +4,8 @@ import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { named, sources } from "./common.js";
 import { figure, group, held, pick, recordOf, row, same, split, stated, text } from "./fields.js";
-import "../words/write.js";
 import { plainKeys } from "./plain.js";
+import "../words/write.js";
 
 /** @import { Form, Known } from "./form.js" */
 

@@ -4,8 +4,8 @@ import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { face, sources } from "./common.js";
 import { figure, group, held, pick, positions, recordOf, row, same, several, stated, text } from "./fields.js";
-import "../words/write.js";
 import { plainKeys } from "./plain.js";
+import "../words/write.js";
 
 /** @import { Front, Held, Value } from "./fields.js" */
 /** @import { Form, Known } from "./form.js" */

@@ -5,6 +5,7 @@ import { say } from "../shared/say.js";
 import { nodeAt } from "./check.js";
 import "../words/write.js";
 import { figure, held, pick, row, same, split, stated, text } from "./fields.js";
+import "../words/write.js";
 
 /** @import { SchemaNode } from "../types/data.js" */
 /** @import { Kind, Schemas } from "./check.js" */
