@@ -114,3 +114,11 @@ def test_no_text_field_of_an_entry_becomes_markup(tmp_path: Path, open_tab: Call
         assert tab.page.locator("img, main script").count() == 0
     server.shutdown()
     server.server_close()
+
+
+def test_columns_set_to_a_side_need_no_style_that_the_policy_refuses() -> None:
+    text = "| old | new | which |\n| ---: | :---: | --- |\n| 1 | 8 | start |"
+    made = markdown.markdown(text, extensions=["tables", "rangebook.site.prose"])
+    assert "style=" not in made
+    cells = lxml.html.fromstring(made).xpath("//th | //td")
+    assert [cell.get("class") for cell in cells] == ["to-right", "to-middle", None] * 2

@@ -1,4 +1,4 @@
-"""A Markdown extension for prose that anyone may have written: no HTML comes through, and no link runs a script."""
+"""A Markdown extension for prose that anyone may have written: no HTML comes through, no link runs a script, nothing brings a style."""
 
 from __future__ import annotations
 
@@ -16,11 +16,18 @@ _BEFORE_COLON = re.compile(r"([^/?#]*):")
 _SCHEMES = frozenset({"", "http", "https", "mailto", "tel"})
 
 
+_SIDES = {"text-align: right;": "to-right", "text-align: center;": "to-middle", "text-align: left;": "to-left"}
+"""How the table extension sets a column to a side -> the class that our style sheet has for it: the policy refuses styles in a page."""
+
+
 class _PlainLinks(Treeprocessor):
-    """Takes the address off links and pictures that lead anywhere but to a page, and pictures of other hosts altogether."""
+    """Takes the address off links and pictures that lead anywhere but to a page, and pictures of other hosts altogether; and every style."""
 
     def run(self, root: Element) -> None:
         for element in root.iter():
+            style = element.attrib.pop("style", None)
+            if style in _SIDES:
+                element.set("class", _SIDES[style])
             for name in ("href", "src"):
                 address = element.get(name)
                 if address is not None and not _harmless(address, name):
