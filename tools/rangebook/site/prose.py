@@ -21,7 +21,7 @@ _SIDES = {"text-align: right;": "to-right", "text-align: center;": "to-middle", 
 
 
 class _PlainLinks(Treeprocessor):
-    """Takes the address off links and pictures that lead anywhere but to a page, and pictures of other hosts altogether; and every style."""
+    """Takes the address off links and pictures that lead anywhere but to a page, and pictures of other hosts and every style altogether."""
 
     def run(self, root: Element) -> None:
         for element in root.iter():
