@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
+import hypothesis
 import pytest
 
-MANY = 50
-"""A test that hypothesis gives at least so many examples by hand, since each is a whole book, takes seconds."""
+TESTS = Path(__file__).resolve().parent
+
+SLOW = (TESTS / "lint" / "fuzz", TESTS / "lint" / "seeding")
+"""Here every test runs the whole linter, time after time. Other slow tests carry the mark themselves."""
+
+# How fast something is gets measured in benchmarks/, never in a test; least of all while branches are measured.
+hypothesis.settings.register_profile("any-machine", deadline=None)
+hypothesis.settings.load_profile("any-machine")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark by what a test does, so that no test can be forgotten."""
+    """Mark by what a test uses and where it stands, so that none can be forgotten."""
     for item in items:
         if "driver" in getattr(item, "fixturenames", ()):
             item.add_marker("browser")
-        settings = getattr(getattr(item, "obj", None), "_hypothesis_internal_use_settings", None)
-        if settings is not None and settings.deadline is None and settings.max_examples >= MANY:
+        if any(folder in item.path.parents for folder in SLOW):
             item.add_marker("slow")

@@ -105,7 +105,9 @@ def install_debian_packages() -> None:
     lines = (ROOT / "tools" / "debian.txt").read_text("utf-8").splitlines()
     ask = ["dpkg-query", "-W", "-f", "${Package} ${db:Status-Status}\n"]
     there = subprocess.run(ask, stdout=subprocess.PIPE, check=False).stdout.decode("utf-8").splitlines()
-    wanted = [name for name in (line.partition("#")[0].strip() for line in lines) if name and f"{name} installed" not in there]
+    listed = [line.partition("#")[0].split() for line in lines]
+    # A program on the path will do, from wherever it came.
+    wanted = [name for name, *programs in filter(None, listed) if f"{name} installed" not in there and not any(map(shutil.which, programs))]
     for words in (["update", "-qq"], ["install", "-qq", "-y", "--no-install-recommends", *wanted]) if wanted else ():
         must(["env", "DEBIAN_FRONTEND=noninteractive", "apt-get", *words], "Debian's packages could not be installed")
 

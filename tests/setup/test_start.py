@@ -43,7 +43,9 @@ class Machine:
             (home / "lock" / name).write_text(f"of {name}\n", "utf-8")
         (home / "pyproject.toml").write_text("[project]\n", "utf-8")
         (home / "tools").mkdir()
-        (home / "tools" / "debian.txt").write_text("# what for\nchromium  # browser\nnpm\n", "utf-8")
+        (home / "tools" / "debian.txt").write_text(
+            "# what for\nchromium chromium # browser\nnpm npm # scripts\nlibatomic1  # driver\n", "utf-8"
+        )
         self.really = subprocess.call
         monkeypatch.setattr(start.subprocess, "call", self.call)
         monkeypatch.setattr(start.subprocess, "run", lambda *words, **how: subprocess.CompletedProcess([], 0, self.installed.encode()))
@@ -223,20 +225,28 @@ def test_without_the_flag_nothing_is_ever_installed_with_apt(machine: Machine) -
 @pytest.mark.parametrize("words", [["test", "--apt"], ["--apt", "test"], ["check", "--apt"]])
 def test_the_flag_installs_what_is_missing_and_is_not_handed_on(machine: Machine, words: list[str]) -> None:
     machine.programs["apt-get"] = "/usr/bin/apt-get"
-    machine.installed = "npm installed\nchromium config-files\n"
+    machine.installed = "npm installed\nchromium config-files\nlibatomic1 installed\n"
     machine.start.main(words)
     update, install, *_ = machine.commands
     assert update[2:4] == ["apt-get", "update"] and install[2:4] == ["apt-get", "install"]
     assert all(command[1] == "DEBIAN_FRONTEND=noninteractive" for command in (update, install))
-    assert "chromium" in install and "npm" not in install
+    assert "chromium" in install and not {"npm", "libatomic1"} & set(install)
     assert machine.commands[-1][2:] == [word for word in words if word != "--apt"]
 
 
 def test_the_flag_does_nothing_where_all_is_there(machine: Machine) -> None:
     machine.programs["apt-get"] = "/usr/bin/apt-get"
-    machine.installed = "npm installed\nchromium installed\n"
+    machine.installed = "npm installed\nchromium installed\nlibatomic1 installed\n"
     machine.start.main(["test", "--apt"])
     assert not [command for command in machine.commands if "apt-get" in command]
+
+
+def test_a_program_that_came_another_way_is_left_alone(machine: Machine) -> None:
+    """A Node.js that is not Debian's brings its own npm, and Debian's cannot be installed beside it."""
+    machine.programs.update({"apt-get": "/usr/bin/apt-get", "npm": "/usr/bin/npm", "libatomic1": "/usr/bin/no-program"})
+    machine.start.main(["test", "--apt"])
+    install = machine.commands[1]
+    assert install[2:4] == ["apt-get", "install"] and install[-2:] == ["chromium", "libatomic1"]
 
 
 def test_who_cannot_install_is_told_and_goes_on(
@@ -273,7 +283,9 @@ def test_without_venv_one_line_says_what_to_install(
 
 def test_every_debian_package_is_a_name_with_its_reason(root: Path) -> None:
     lines = [line for line in (root / "tools" / "debian.txt").read_text("utf-8").splitlines() if not line.startswith("#")]
-    names = [line.partition("#")[0].strip() for line in lines]
+    listed = [line.partition("#")[0].split() for line in lines]
+    assert all(len(words) in (1, 2) for words in listed)
+    names = [words[0] for words in listed]
     # Debian Policy 5.6.1: what a package may be called.
     assert all(re.fullmatch(r"[a-z0-9][a-z0-9+.-]+", name) for name in names) and len(set(names)) == len(names)
     assert all(line.partition("#")[2].strip() for line in lines)
