@@ -10,7 +10,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from tests.oracles import unsaid
+from tests.oracles.answers import unsaid
 
 from rangebook.book.load import load
 from rangebook.fitting.fitter import Fitter

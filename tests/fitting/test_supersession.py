@@ -11,7 +11,7 @@ from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.interchange import directions, evidence
 from rangebook.fitting.supersession import chain_ends
 from tests.making import application, book, connector, family, part, plug
-from tests.oracles import unsaid
+from tests.oracles.answers import unsaid
 
 PINS = {"1": "start_feed", "2": "start_out"}
 CONTACTS = [{"pins": ["1", "2"], "closed": ["P", "N"]}]

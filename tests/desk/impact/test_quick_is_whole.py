@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from tests.desk.impact.editing import edited
-from tests.oracles import every_verdict_change
+from tests.oracles.answers import every_verdict_change
 
 from rangebook.book.load import load_texts
 from rangebook.lint.engine import lint
