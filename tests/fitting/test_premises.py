@@ -9,8 +9,8 @@ import pytest
 from rangebook.book.book import Book
 from rangebook.book.load import load
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.premises import may_misfit
-from rangebook.fitting.verdict import Word
+from rangebook.fitting.judge import original_goes_on
+from rangebook.fitting.verdict import VerdictKind
 from tests.lint.test_inputs import CHANGES, START
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -22,8 +22,8 @@ def _overlooked(book: Book) -> list[tuple]:
     told = []
     for seat in fitter.seats:
         verdict = fitter.verdict(seat, seat.original)
-        against = {reason.check for reason in verdict.reasons} if verdict.word is Word.NO else {str(verdict.word)}
-        if not may_misfit(book, seat) and not against <= {"safety", "straight", "unknown"}:
+        against = {str(reason.check) for reason in verdict.reasons} if verdict.kind is VerdictKind.NO else {str(verdict.kind)}
+        if original_goes_on(book, seat) and not against <= {"safety", "straight", "unknown"}:
             told.append((seat.key, against))
     return told
 
@@ -40,4 +40,4 @@ def test_nothing_is_overlooked_in_a_book_with_a_fault(name: str) -> None:
 
 def test_both_answers_are_given() -> None:
     books = (START.loaded().book, CHANGES["another housing of the part"](START).loaded().book)
-    assert {may_misfit(book, seat) for book in books for seat in Fitter(book).seats} == {True, False}
+    assert {original_goes_on(book, seat) for book in books for seat in Fitter(book).seats} == {True, False}
