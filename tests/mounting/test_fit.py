@@ -120,7 +120,7 @@ def test_the_same_spacers_under_other_ears_do_not_interchange() -> None:
         fit = fit_mounts(seat, candidate)
         assert fit.fits is False
         (reason,) = fit.reasons
-        assert isinstance(reason.detail, SpacerDiffers) and [one.at_deg for one in reason.detail.spacers] == [0, 150]
+        assert isinstance(reason.detail, SpacerDiffers) and [one.at_deg for one in reason.detail.spacers] == [0, 110, 250]
     assert fit_mounts(one, one).fits is True
 
 

@@ -84,8 +84,8 @@ from collections.abc import Iterator
 
 def {form.function}({arguments}) -> Iterator[Finding]:
     """Yield a finding at FILL IN."""
-    # yield finding(owner, path, "what was found and what was expected, with names and figures", "what to do about it")
-    # finding is in rangebook.lint.rule. Is more to be seen than {form.context} has, name another class of rangebook.lint.context.
+    # Yield a `finding` of rangebook.lint.rule for each: the owner, the path of keys to the place, what was found and what was expected with
+    # names and figures, and what to do about it. Is more to be seen than {form.context} has, name another class of rangebook.lint.context.
     yield from ()
 
 
