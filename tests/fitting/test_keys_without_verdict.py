@@ -33,7 +33,7 @@ def verdicts(book: Book) -> dict[tuple[str, ...], str]:
     """Family, plug, original and candidate -> the word."""
     fitter = Fitter(book)
     return {
-        (seat.family.id, seat.plug.name, seat.original.key, part.key): str(fitter.verdict(seat, part).word)
+        (seat.family.id, seat.plug.name, seat.original.key, part.key): str(fitter.verdict(seat, part).kind)
         for seat in fitter.seats
         for part in seat.family.parts
     }

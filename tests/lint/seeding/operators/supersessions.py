@@ -85,7 +85,7 @@ def _(ground: Ground) -> Iterator[Seed]:
 def _on_a_seat(ground: Ground, old: Part, new: Part) -> list[str]:
     """The verdicts of one part on the seats that another came with."""
     fitter = fitter_of(ground)
-    return [str(fitter.verdict(seat, new).word) for seat in fitter.seats if seat.original.key == old.key]
+    return [str(fitter.verdict(seat, new).kind) for seat in fitter.seats if seat.original.key == old.key]
 
 
 @operator("a kit forgotten that a successor needs", "supersession-contradicted")
@@ -192,7 +192,7 @@ def _is_claimed(ground: Ground, new: Part, ends: list[str]) -> bool:
         return False
     older = {part.key for part in ground.loaded.book.predecessors.get(new.key, ())}
     return any(
-        seat.original.key in older and set(ends) <= {*seat.plug.wires, CASE} and str(fitter.verdict(seat, new).word) == "straight"
+        seat.original.key in older and set(ends) <= {*seat.plug.wires, CASE} and str(fitter.verdict(seat, new).kind) == "straight"
         for seat in fitter.seats
         if seat.original.key != new.key
     )

@@ -143,7 +143,7 @@ def _(ground: Ground) -> Iterator[Seed]:
         seats = [seat for seat in fitter.seats if seat.family is family]
         if not seats or not family.gearboxes:
             continue
-        if any(str(fitter.verdict(seat, part).word) != "straight" for seat in seats for part in family.parts):
+        if any(str(fitter.verdict(seat, part).kind) != "straight" for seat in seats for part in family.parts):
             continue
         text = source.text.replace(f"id: {family.id}\n", f"id: {family.id}-2\n", 1)
         for part in family.parts:
