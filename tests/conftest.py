@@ -22,5 +22,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if "driver" in getattr(item, "fixturenames", ()):
             item.add_marker("browser")
+        if TESTS / "site" in item.path.parents:
+            item.add_marker("site")
         if any(folder in item.path.parents for folder in SLOW):
             item.add_marker("slow")
