@@ -12,14 +12,15 @@ from typing import Any
 import pytest
 from faker import Faker
 from playwright.sync_api import Browser, Page, Route
-from tests.making import MOUNT, application, book, connector, family, part, plug
+from tests.identifying import odd_book, seen_from_the_wrong_side, states_of
 from tests.oracles.vin import check_digit, model_year
 
 import rangebook.site
 from generate import generate
 from rangebook.book.load import Loaded, load_texts
+from rangebook.desk.identify.answers import flag_of, read_flags
 from rangebook.desk.identify.data import as_data
-from rangebook.desk.identify.narrow import OTHER, mirrored, narrow
+from rangebook.desk.identify.narrow import mirrored, narrow
 from rangebook.desk.identify.questions import next_question
 from rangebook.desk.identify.table import Table, make_table
 from rangebook.fitting.fitter import Fitter
@@ -83,34 +84,6 @@ def by_python(table: Table, state: dict[str, Any], vehicle: bool) -> dict[str, A
     )
 
 
-def states_of(table: Table, chance: random.Random, walks: int) -> list[tuple[dict[str, Any], bool]]:
-    """Random walks along the questions, with answers true and false, patterns in part and in mirror image, and "can't tell"."""
-    found: list[tuple[dict[str, Any], bool]] = []
-    for _ in range(walks):
-        state: dict[str, Any] = {}
-        vehicle = chance.random() < 0.7
-        while question := next_question(table, state, vehicle):
-            found.append((dict(state), vehicle))
-            if question.kind == "cavities":
-                face = table.faces[table.face_at[question.face or ""]]
-                marked = [(label, chance.choice(["yes", "no", ""])) for label in face.cavities]
-                rows = [table.rows[at] for at in narrow(table, state).rows if table.rows[at].pins]
-                if rows and chance.random() < 0.7:
-                    row = chance.choice(rows)
-                    pattern = row.pins or ""
-                    if chance.random() < 0.5:
-                        pattern = pattern[::-1]
-                    marked = [(label, "yes" if has == "1" else "no") for label, has in zip(face.cavities, pattern, strict=False)]
-                value: Any = {"face": face.id, **{side: [label for label, what in marked if what == side] for side in ("yes", "no")}}
-            else:
-                value = chance.choice([None, OTHER if question.kind == "choice" else None, *(value for value, _ in question.answers)])
-                if question.id == "year" and isinstance(value, int) and chance.random() < 0.5:
-                    value = [value, value + 30]
-            state[question.id] = value
-        found.append((dict(state), vehicle))
-    return found
-
-
 def agree(blank: Page, table: Table, states: list[tuple[dict[str, Any], bool]]) -> None:
     said = blank.evaluate(ANSWER, [module("identify/narrow.js"), plainly(as_data(table)), plainly(states)])
     for (state, vehicle), browser_says in zip(states, said, strict=True):
@@ -121,6 +94,7 @@ def test_on_the_demo_book(blank: Page, loaded: Loaded, fitter: Fitter) -> None:
     table = make_table(fitter)
     states = states_of(table, random.Random(1), 60)
     assert len(states) > 150
+    states += seen_from_the_wrong_side(table)
     assert any(mirrored(table, state, narrow(table, state)) for state, _ in states)
     agree(blank, table, states)
 
@@ -132,42 +106,23 @@ def test_on_an_invented_book(blank: Page) -> None:
 
 
 def test_on_a_book_with_all_that_is_odd(blank: Page) -> None:
-    """Rows of unlike length, places without a cavity, optional wires, facts left out, marks, sizes within each other's tolerance."""
-    odd = [["1", "2", "3", "4"], ["-", "A", "B"], ["5"]]
-    shaft = {
-        name: {**MOUNT, "shaft": {"shape": "square", "across_mm": size}} for name, size in (("a", 9.5), ("b", 9.6), ("c", 9.7), ("d", 14))
-    }
-    table = make_table(
-        Fitter(
-            book(
-                {**connector("c", 1), "rows": odd},
-                {**connector("cc", 1), "rows": odd},
-                connector("q", 5),
-                family(
-                    "f",
-                    [
-                        part("A-1", pins={"1": "ground", "A": "ground"}, mount="a", stamped=["{mark}", "äöü €"]),
-                        part("A-2", connector="cc", pins={"1": "ground", "B": "ground", "5": "ground"}, mount="b", stamped=["$& $1"]),
-                        part("A-3", connector="q", mount="c"),
-                        part("A-4", connector="q", pins={"2": "ground"}, mount="d"),
-                        part("A-5", connector=None, mount=None),
-                        part("A-6", connector="nowhere", mount="d", stamped=["äöü €"]),
-                    ],
-                    mounts={**shaft, "vague": {"note": "?"}},
-                    gearboxes=["Tamblin Short", "Tamblin Stage"],
-                    plugs={"p": plug("1234", of="c"), "s": plug(["1", "A", "B", "5", "3", "4"], of="c")},
-                    applications=[
-                        application("p", "A-1", optional_cavities=["3", "4"]),
-                        application("s", "A-2", vehicle="Corran Ünder", years="2010-", optional_cavities=["A", "B", "5", "3", "4"]),
-                        {"vehicle": "Corran Zug", "gearbox": "Tamblin Stage", "plug": "s", "came_with": "A-2"},
-                        {"vehicle": "Corran Yawl", "years": "1999", "plug": "s", "came_with": "A-2"},
-                    ],
-                ),
-                family("g", [part("G-1", connector="q", pins={"1": "ground", "2": "ground"}, mount=None)], gearboxes=["Åby 2"]),
-            )
-        )
-    )
+    table = make_table(Fitter(odd_book()))
     agree(blank, table, states_of(table, random.Random(3), 150))
+
+
+def test_an_address_and_the_flags_of_the_command_line_are_one(blank: Page, fitter: Fitter) -> None:
+    for table, seed in ((make_table(fitter), 5), (make_table(Fitter(odd_book())), 6)):
+        states = [state for state, _ in states_of(table, random.Random(seed), 40) if state]
+        read = blank.evaluate(
+            "async ([source, states]) => { const {fromQuery, toQuery} = await import(source);"
+            " return states.map((state) => [fromQuery(`?${toQuery(state)}`), [...new URLSearchParams(toQuery(state))]]); }",
+            [module("identify/address.js"), plainly(states)],
+        )
+        assert len(states) > 60
+        for state, (back, query) in zip(states, read, strict=True):
+            flags = [f"{name}={text}" for name, text in query]
+            assert plainly(read_flags(table, flags)) == back == plainly(state), flags
+            assert [flag_of(name, value) for name, value in state.items()] == flags
 
 
 def test_what_was_sent_by_somebody_else_and_fits_nothing(blank: Page, fitter: Fitter) -> None:

@@ -14,6 +14,7 @@ from rangebook.schema.store import SchemaError
 
 COMMANDS = {
     "fit": "fit",
+    "identify": "identify",
     "look": "look",
     "prove": "prove",
     "lint": "lint",

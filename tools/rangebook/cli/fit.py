@@ -7,11 +7,10 @@ only how that one would do. Numbers may be written with or without hyphens, spac
 from __future__ import annotations
 
 import argparse
-import json
 
 from rangebook.book.load import load
 from rangebook.cli.root import add_root, find_root
-from rangebook.cli.terminal import complain, paint
+from rangebook.cli.terminal import complain, paint, print_json
 from rangebook.desk.fit import NotInBook, as_data, fit
 from rangebook.desk.fit_lines import as_lines
 from rangebook.fitting.fitter import Fitter
@@ -40,7 +39,7 @@ def run(args: argparse.Namespace) -> int:
             complain(f"the nearest numbers in it: {', '.join(error.nearest)}")
         return EXIT_NOT_IN_BOOK
     if args.json:
-        print(json.dumps(as_data(answer), indent=2, ensure_ascii=False))
+        print_json(as_data(answer))
     else:
         for style, text in as_lines(answer):
             print(paint(text, style))

@@ -21,13 +21,12 @@ moves, unused_pins, reasons: [{check, text}], safety: [text]}:
 from __future__ import annotations
 
 import argparse
-import json
 import sys
 from collections.abc import Sequence
 from pathlib import Path
 
 from rangebook.cli.root import add_root, find_root
-from rangebook.cli.terminal import complain, paint, progress
+from rangebook.cli.terminal import complain, paint, print_json, progress
 from rangebook.desk.impact.data import as_data
 from rangebook.desk.impact.markdown import as_markdown
 from rangebook.desk.impact.text import as_lines
@@ -66,7 +65,7 @@ def run(args: argparse.Namespace) -> int:
     shipped, own = load_schemas(None), load_schemas(root)
     report = _compared(root, old.entries, new, schemas_over(shipped, old.schema, base.words), own, base)
     if args.format == "json":
-        print(json.dumps(as_data(report, URLS), indent=2, ensure_ascii=False))
+        print_json(as_data(report, URLS))
     elif args.format == "markdown":
         sys.stdout.write(as_markdown(report, URLS))
     else:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import os
 import sys
-from typing import TextIO
+from typing import Any, TextIO
 
 _CODES = {
     "head": "1",
@@ -29,6 +30,11 @@ def paint(text: str, style: str, stream: TextIO | None = None) -> str:
     if not code or not stream.isatty() or os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
         return text
     return f"\x1b[{code}m{text}\x1b[0m"
+
+
+def print_json(data: Any) -> None:
+    """Data, for other programs."""
+    print(json.dumps(data, indent=2, ensure_ascii=False))
 
 
 def complain(text: str) -> None:

@@ -23,6 +23,9 @@ PART_FACTS = ("outline", "cavities", "face", "pins", "bolts", "shaft", "across_m
 """Facts of the part itself."""
 
 PLUG_FACTS = ("wires", "wired")
+PATTERNS = ("pins", "wired")
+"""Facts that say which cavities have something in them."""
+
 VEHICLE_FACTS = ("gearbox", "vehicle", "year")
 """Facts of what it was taken off: its plug, and the vehicle."""
 
@@ -108,7 +111,7 @@ def check(state: State) -> dict[str, Any]:
     for name, value in state.items():
         if name.startswith(STAMPED):
             fine, wanted = isinstance(value, bool), "yes or no"
-        elif name in ("pins", "wired"):
+        elif name in PATTERNS:
             fine = isinstance(value, Mapping) and isinstance(value.get("face"), str) and not set(value) - {"face", "yes", "no"}
             fine = fine and all(isinstance(value.get(side, []), (list, tuple)) for side in ("yes", "no"))
             wanted = "a face with the cavities that have one and those that have none"
@@ -125,7 +128,7 @@ def check(state: State) -> dict[str, Any]:
             fine, wanted = isinstance(value, str), "a name"
         else:
             raise NotUnderstoodError(f"there is no question {name}")
-        if value is not None and not fine and not (value == OTHER and name not in ("pins", "wired")):
+        if value is not None and not fine and not (value == OTHER and name not in PATTERNS):
             raise NotUnderstoodError(f"{name}: the answer is {wanted}, or nothing where it cannot be told; this is {value!r}")
         if value is not None:
             known[name] = value
@@ -188,7 +191,7 @@ def ride_agrees(table: Table, ride: Ride, facts: State) -> bool:
 def mirrored(table: Table, state: State, narrowed: Narrowed) -> tuple[Mirrored, ...]:
     """Patterns of ``state`` that no part is stated to have, and that some part has in mirror image, left and right changed."""
     found = []
-    for name in ("pins", "wired"):
+    for name in PATTERNS:
         value = state.get(name)
         if not value or not value.get("yes") or value["face"] not in table.face_at or _stating(table, name, narrowed):
             continue

@@ -16,7 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from rangebook.desk.identify.narrow import STAMPED, Narrowed, State, narrow, ride_agrees, same_size
+from rangebook.desk.identify.narrow import PATTERNS, STAMPED, Narrowed, State, narrow, ride_agrees, same_size
 from rangebook.desk.identify.table import Place, Ride, Table
 from rangebook.desk.identify.words import answer_words, question_words
 
@@ -87,9 +87,7 @@ def ask(table: Table, state: State, narrowed: Narrowed, name: str) -> Question |
     if not splits:
         return None
     face = None
-    kind = (
-        "yes_no" if name.startswith(STAMPED) else "size" if name == "across_mm" else "cavities" if name in ("pins", "wired") else "choice"
-    )
+    kind = "yes_no" if name.startswith(STAMPED) else "size" if name == "across_mm" else "cavities" if name in PATTERNS else "choice"
     values: Sequence[Answer] = ()
     if kind == "cavities":
         (face_at,) = _faces(table, narrowed, name)
@@ -114,7 +112,7 @@ def _can_be_put(table: Table, state: State, narrowed: Narrowed, name: str) -> bo
         faces = [table.faces[at] for at in _faces(table, narrowed, "pins")]
         outlines, counts = {face.outline for face in faces}, {len(face.cavities) for face in faces}
         return ("outline" in state or len(outlines) == 1) and ("cavities" in state or len(counts) == 1)
-    if name in ("pins", "wired"):
+    if name in PATTERNS:
         return len(_faces(table, narrowed, name)) == 1
     return True
 

@@ -8,11 +8,13 @@ terminal side.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
-from rangebook.desk.identify.narrow import STAMPED
+from rangebook.desk.identify.narrow import OTHER, STAMPED
 from rangebook.desk.identify.table import Table
 from rangebook.words.catalogue import Words, catalogue
+from rangebook.words.lists import listed
 
 _OF_LISTS = ("outline", "shaft")
 """Questions whose answers are words of a controlled list, and so have words of their own."""
@@ -38,6 +40,46 @@ def answer_words(table: Table, name: str, value: Any) -> str:
     if name == "across_mm":
         return say("identify_answer", "across_mm", {"value": value})
     return say(f"identify_{name}", value) if name in _OF_LISTS and has(f"identify_{name}", value) else str(value)
+
+
+def plain_words(name: str) -> Words:
+    """An answer that any question may have: ``cannot_tell`` or ``none_of_these``."""
+    return catalogue().say("identify_answer", name)
+
+
+def told_words(table: Table, name: str, value: Any) -> Words:
+    """One fact that was told, with its value."""
+    say = catalogue().say
+    said: str
+    if isinstance(value, Mapping):
+        has, has_not, all_of_it = value.get("yes", ()), value.get("no", ()), table.faces[table.face_at[value["face"]]].cavities
+        said = say("identify_told", "pattern", {"cavities": tuple(has), "partly": len(has) + len(has_not) < len(all_of_it)})
+    elif isinstance(value, list | tuple):
+        said = listed(value, "or")
+    else:
+        said = (
+            plain_words("cannot_tell")
+            if value is None
+            else plain_words("none_of_these")
+            if value == OTHER
+            else answer_words(table, name, value)
+        )
+    return say("identify_told", "fact", {"fact": fact_words(name), "value": said})
+
+
+def standing_words(message: str, **values: Any) -> Words:
+    """What is said of where the questions have come to."""
+    return catalogue().say("identify_standing", message, values)
+
+
+def wrong_words(message: str, **values: Any) -> Words:
+    """What is said to something that is no answer."""
+    return catalogue().say("identify_wrong", message, values)
+
+
+def mirrored_words(name: str) -> Words:
+    """That a pattern fits in mirror image only."""
+    return catalogue().say("identify_mirrored", name)
 
 
 def words_data() -> dict[str, Any]:
