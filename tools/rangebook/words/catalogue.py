@@ -1,4 +1,6 @@
-"""The catalogue: every message as a whole, in one file for each language, and what makes text of it.
+"""The catalogue: every message as a whole, in one folder for each language, and what makes text of it.
+
+A language's files are taken as one: each section stands whole in one of them.
 
 A message is one of these, nested as needed:
 
@@ -47,7 +49,7 @@ class CatalogueError(ValueError):
 
 
 class Catalogue:
-    """One language. ``data`` is the file."""
+    """One language. ``data`` are its files as one, section by section."""
 
     def __init__(self, data: Mapping[str, Any]) -> None:
         self.data = data
@@ -172,10 +174,28 @@ def _given(value: Any) -> str:
     return "yes" if value else "no"
 
 
+def read(folder: Path) -> dict[str, Any]:
+    """The files of a language as one. Raises :class:`CatalogueError` where two of them have the same section."""
+    data: dict[str, Any] = {}
+    for file in sorted(folder.glob("*.json")):
+        for section, held in json.loads(file.read_text("utf-8")).items():
+            if section in data:
+                raise CatalogueError(f"{file.name}: the section {section} stands in another file too")
+            data[section] = held
+    return data
+
+
 @cache
 def catalogue(language: str = "en") -> Catalogue:
     """The catalogue of a language, read once."""
-    return Catalogue(json.loads((FOLDER / f"{language}.json").read_text("utf-8")))
+    return Catalogue(read(FOLDER / language))
+
+
+def say(message: str, /, **values: Any) -> Words:
+    """A message by its section and its key there, as ``say("fit.candidate", number=..., ...)``, for what is written into code or a
+    template. Every value is named where it is said, so that a test can hold messages and what is given to them together."""
+    section, _, key = message.partition(".")
+    return catalogue().say(section, key, values)
 
 
 def places_of(message: Message) -> Iterable[str]:

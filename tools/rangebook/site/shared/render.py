@@ -11,7 +11,7 @@ from jinja2.runtime import Context
 from markupsafe import Markup
 
 from rangebook.site.shared import urls
-from rangebook.words.book import CAUTION, fact_words, outcome_words, source_words
+from rangebook.words.book import caution_words, fact_words, outcome_words, source_words
 from rangebook.words.lists import counted, listed, sentence
 
 
@@ -28,7 +28,7 @@ def environment() -> Environment:
     )
     env.filters.update(facts=facts, to=to, counted=counted, listed=listed, sentence=sentence, anchor=urls.anchor, pieces=pieces)
     env.filters.update(outcome_words=outcome_words, source_words=source_words)
-    env.globals.update(CAUTION=CAUTION, connector_url=urls.connector_url, family_url=urls.family_url, kit_url=urls.kit_url)
+    env.globals.update(caution_words=caution_words, connector_url=urls.connector_url, family_url=urls.family_url, kit_url=urls.kit_url)
     return env
 
 
