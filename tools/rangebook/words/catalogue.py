@@ -32,6 +32,9 @@ Words = NewType("Words", str)
 
 FOLDER = Path(__file__).parent / "catalogue"
 
+BRANCHES = ("select", "plural", "given")
+"""What a message chooses by: each names a place."""
+
 COUNT = "count"
 """What is done to several to get how many they are."""
 
@@ -207,7 +210,7 @@ def places_of(message: Message) -> Iterable[str]:
             yield from places_of(inner)
     else:
         for case, inner in message.items():
-            if case in ("select", "plural", "given"):
+            if case in BRANCHES:
                 yield inner
             else:
                 yield from places_of(inner)

@@ -65,18 +65,20 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
 
 def matrix(family: Family, seats: list[SeatShown]) -> Mapping[str, Any]:
     """What came off against what fits: columns are the family's parts and every other part that is not a plain no somewhere."""
-    columns: dict[str, dict[str, str]] = {
-        part.key: {"number": part.number, "url": urls.part_url(part), "status": status_short(part.status)} for part in family.parts
-    }
+    columns = {part.key: _matrix_column(part.number, urls.part_url(part), part.status) for part in family.parts}
     for seat in seats:
         for one in seat.candidates:
             if one.verdict is not VerdictKind.NO:
-                columns.setdefault(one.key, {"number": one.number, "url": one.url, "status": status_short(one.status)})
+                columns.setdefault(one.key, _matrix_column(one.number, one.url, one.status))
     rows = []
     for seat in seats:
         by_key = {one.key: one for one in seat.candidates}
         rows.append({"seat": seat, "cells": [_matrix_cell(seat, key, by_key) for key in columns]})
     return {"columns": list(columns.values()), "rows": rows}
+
+
+def _matrix_column(number: str, url: str, status: str | None) -> dict[str, Any]:
+    return {"number": number, "url": url, "status": status_short(status), "sold": status == "current"}
 
 
 def _matrix_cell(seat: SeatShown, key: str, by_key: Mapping[str, Any]) -> dict[str, str]:
