@@ -29,7 +29,8 @@ def environment() -> Environment:
     )
     env.filters.update(facts=facts, to=to, listed=listed, sentence=sentence, anchor=urls.anchor, pieces=pieces)
     env.filters.update(check_words=check_words, outcome_words=outcome_words, source_words=source_words)
-    env.globals.update(say=said, caution_words=caution_words, connector_url=urls.connector_url, family_url=urls.family_url, kit_url=urls.kit_url)
+    env.globals.update(say=said, caution_words=caution_words)
+    env.globals.update(connector_url=urls.connector_url, family_url=urls.family_url, kit_url=urls.kit_url)
     return env
 
 
