@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 from tests.desk.impact.editing import edited
+from tests.words.speaking import spoken, written
 
 from rangebook.book.load import load
 from rangebook.desk.answer import leading_reasons, seat_answer
@@ -27,7 +28,7 @@ from rangebook.schema.store import load_schemas
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import shown_seat
 from rangebook.site.pages.worklists import worklists_data
-from rangebook.words.catalogue import Catalogue, catalogue
+from rangebook.words.catalogue import catalogue
 from rangebook.words.reasons import reason_words
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -46,6 +47,7 @@ TEXTS = {
     "idle_words",
     "short",
     "status_words",
+    "of",
 }
 """Keys whose values are for people."""
 
@@ -59,20 +61,10 @@ def muddled(message: Any, name: str) -> Any:
 
 
 @pytest.fixture
-def no_language() -> Iterator[None]:
+def no_language(tmp_path: Path) -> Iterator[None]:
     """Every message says its own name and nothing else."""
-    found = catalogue()
-    before = dict(vars(found))
-    kept = ("plurals", "decimal", "lists", "names")
-    data = {
-        section: held if section in kept else {key: muddled(message, f"{section}:{key}") for key, message in held.items()}
-        for section, held in found.data.items()
-    }
-    vars(found).update(vars(Catalogue(data)))
-    reason_words.cache_clear()
-    yield
-    vars(found).update(before)
-    reason_words.cache_clear()
+    with spoken(written(tmp_path / "none", catalogue().data, muddled)):
+        yield
 
 
 def without_texts(data: Any) -> Any:

@@ -31,6 +31,8 @@ Words = NewType("Words", str)
 """Text for people. It is made here and nowhere else, and nothing decides by it."""
 
 FOLDER = Path(__file__).parent / "catalogue"
+LANGUAGE = "en"
+"""The folder of the language that is spoken."""
 
 BRANCHES = ("select", "plural", "given")
 """What a message chooses by: each names a place."""
@@ -189,9 +191,9 @@ def read(folder: Path) -> dict[str, Any]:
 
 
 @cache
-def catalogue(language: str = "en") -> Catalogue:
-    """The catalogue of a language, read once."""
-    return Catalogue(read(FOLDER / language))
+def catalogue() -> Catalogue:
+    """The catalogue of the language that is spoken, read once."""
+    return Catalogue(read(FOLDER / LANGUAGE))
 
 
 def say(message: str, /, **values: Any) -> Words:

@@ -15,7 +15,7 @@ def end_words(computed: Computed, part: Part, end: str) -> str:
     """What a pin, or the housing, is for."""
     if end == CASE:
         return say("family_page.the_housing")
-    return computed.circuit((part.pins or {}).get(end)) if end in (part.pins or {}) else say("family_page.no_circuit")
+    return computed.circuit((part.pins or {}).get(end)) if end in (part.pins or {}) else say("page.no_circuit")
 
 
 def signal_rows(computed: Computed, family: Family, part: Part) -> list[dict[str, Any]]:

@@ -64,6 +64,7 @@ def every_page(computed: Computed) -> Iterator[Page]:
 
 
 def handbook_nav() -> list[dict[str, Any]]:
+    """The handbook's table of contents, all that the theme's navigation ever holds: it is rendered on each page that has it."""
     return [
         {say("handbook_nav.index"): "handbook/index.md"},
         {say("handbook_nav.finding"): "handbook/finding.md"},

@@ -152,7 +152,7 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
                 "colour": wire_colour(wire.colour).name if wire.colour else say("page.not_stated"),
                 "code": wire.colour,
                 "swatch": Markup(swatch_svg(wire.colour)) if wire.colour else None,
-                "size": f"{wire.size_mm2:g} mm²" if wire.size_mm2 is not None else "",
+                "size": say("family_page.size", mm2=wire.size_mm2) if wire.size_mm2 is not None else "",
                 "note": wire.note,
             }
             for wire in plug.wires.values()
