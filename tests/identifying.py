@@ -5,12 +5,11 @@ from __future__ import annotations
 import random
 from typing import Any
 
-from tests.making import MOUNT, application, book, connector, family, part, plug
-
 from rangebook.book.book import Book
 from rangebook.desk.identify.narrow import OTHER, narrow
 from rangebook.desk.identify.questions import next_question
 from rangebook.desk.identify.table import Table
+from tests.making import MOUNT, application, book, connector, family, part, plug
 
 
 def states_of(table: Table, chance: random.Random, walks: int) -> list[tuple[dict[str, Any], bool]]:

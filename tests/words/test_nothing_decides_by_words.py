@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 from tests.desk.impact.editing import edited
+from tests.words.speaking import spoken, written
 
 from rangebook.book.load import load
 from rangebook.desk.answer import leading_reasons, seat_answer
@@ -27,7 +28,7 @@ from rangebook.schema.store import load_schemas
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import shown_seat
 from rangebook.site.pages.worklists import worklists_data
-from rangebook.words.catalogue import Catalogue, catalogue
+from rangebook.words.catalogue import catalogue
 from rangebook.words.reasons import reason_words
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -46,6 +47,7 @@ TEXTS = {
     "idle_words",
     "short",
     "status_words",
+    "of",
 }
 """Keys whose values are for people."""
 
@@ -59,20 +61,10 @@ def muddled(message: Any, name: str) -> Any:
 
 
 @pytest.fixture
-def no_language() -> Iterator[None]:
+def no_language(tmp_path: Path) -> Iterator[None]:
     """Every message says its own name and nothing else."""
-    found = catalogue()
-    before = dict(vars(found))
-    kept = ("plurals", "decimal", "lists", "names")
-    data = {
-        section: held if section in kept else {key: muddled(message, f"{section}:{key}") for key, message in held.items()}
-        for section, held in found.data.items()
-    }
-    vars(found).update(vars(Catalogue(data)))
-    reason_words.cache_clear()
-    yield
-    vars(found).update(before)
-    reason_words.cache_clear()
+    with spoken(written(tmp_path / "none", catalogue().data, muddled)):
+        yield
 
 
 def without_texts(data: Any) -> Any:
@@ -219,11 +211,11 @@ def test_the_look_at_the_code_finds_what_it_looks_for(code: str) -> None:
 
 
 def test_only_the_room_of_words_makes_them_and_no_room_that_decides_takes_them() -> None:
-    """``Words(...)`` stands in ``words/`` alone but for texts of the desk's own reports; and verdicts know nothing of words at all."""
+    """``Words(...)`` stands in ``words/`` alone; and verdicts know nothing of words at all."""
     for file, tree in modules():
         room = file.relative_to(PACKAGE).parts[0]
         for node in ast.walk(tree):
             if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Words":
-                assert room == "words" or file.name == "phrases.py", file
+                assert room == "words", file
             if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("rangebook.words"):
                 assert room not in ("reading", "schema", "book", "reasons", "electrics", "mounting", "fitting"), file

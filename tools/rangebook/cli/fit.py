@@ -14,6 +14,7 @@ from rangebook.cli.terminal import complain, paint, print_json
 from rangebook.desk.fit import NotInBook, as_data, fit
 from rangebook.desk.fit_lines import as_lines
 from rangebook.fitting.fitter import Fitter
+from rangebook.words.catalogue import say
 
 EXIT_NOT_IN_BOOK = 1
 
@@ -34,9 +35,9 @@ def run(args: argparse.Namespace) -> int:
     try:
         answer = fit(Fitter(loaded.book), args.removed, args.candidate)
     except NotInBook as error:
-        complain(str(error))
+        complain(say("look.not_in_book", number=error.number))
         if error.nearest:
-            complain(f"the nearest numbers in it: {', '.join(error.nearest)}")
+            complain(say("look.nearest", numbers=error.nearest))
         return EXIT_NOT_IN_BOOK
     if args.json:
         print_json(as_data(answer))

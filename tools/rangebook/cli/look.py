@@ -11,6 +11,7 @@ from rangebook.book.load import load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
 from rangebook.desk.look import look, nearest_numbers
+from rangebook.words.catalogue import say
 
 EXIT_NOTHING = 1
 
@@ -27,11 +28,11 @@ def run(args: argparse.Namespace) -> int:
     text = " ".join(args.text)
     found = look(book, text)
     for one in found:
-        print(f"{one.kind:10}{paint(one.name, 'head')}  {one.about}  ({one.where})")
+        print(f"{say('look.kind', kind=one.kind):10}{paint(one.name, 'head')}  {one.about}  ({one.where})")
     if found:
         return 0
-    complain(f"nothing in the book goes by {text}")
+    complain(say("look.nothing", text=text))
     near = nearest_numbers(book, text)
     if near:
-        complain(f"the nearest numbers in it: {', '.join(near)}")
+        complain(say("look.nearest", numbers=near))
     return EXIT_NOTHING

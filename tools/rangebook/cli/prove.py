@@ -17,8 +17,8 @@ from rangebook.cli.terminal import complain, paint
 from rangebook.desk.fit import NotInBook
 from rangebook.desk.prove import ReadingError, apart, explain, explanation_words, proof_lines, prove, relation_words
 from rangebook.fitting.fitter import Fitter
-from rangebook.words.book import CAUTION
-from rangebook.words.lists import listed
+from rangebook.words.book import caution_words
+from rangebook.words.catalogue import say
 
 EXIT_NOT_IN_BOOK = 1
 EXIT_CANNOT = 2
@@ -44,14 +44,14 @@ def run(args: argparse.Namespace) -> int:
             for style, text in proof_lines(prove(fitter, args.number)):
                 print(paint(text, style))
     except NotInBook as error:
-        complain(str(error))
-        complain(f"the nearest numbers in it: {', '.join(error.nearest)}")
+        complain(say("look.not_in_book", number=error.number))
+        complain(say("look.nearest", numbers=error.nearest))
         return EXIT_NOT_IN_BOOK
     except ReadingError as error:
         complain(str(error))
         return EXIT_CANNOT
     print()
-    print(paint(CAUTION, "caution"))
+    print(paint(caution_words(), "caution"))
     return 0
 
 
@@ -60,21 +60,23 @@ def _apart(fitter: Fitter, number: str, other: str) -> None:
     for part, against in ((one, two), (two, one)):
         more = [pin for pin in part.pins or () if against.pins is not None and pin not in against.pins]
         if more:
-            print(f"Look at the pins: {part.number} has {listed(more)}, where {against.number} has none.")
+            print(say("prove.more_pins", number=part.number, pins=more, other=against.number))
     if telling is None:
-        print(f"No meter reading at pins that both have surely tells {one.number} from {two.number}. Look at the housing and the bolts.")
+        print(say("prove.not_told_apart", number=one.number, other=two.number))
         return
-    print(paint(f"Probe {telling.a} - {telling.b}:", "head"))
+    print(paint(say("prove.probe_pair", a=telling.a, b=telling.b), "head"))
     for position, (left, right) in telling.readings.items():
-        print(f"  {position:3} {one.number} {relation_words(left)}, {two.number} {relation_words(right)}")
+        reads, other_reads = relation_words(left), relation_words(right)
+        both = say("prove.both_read", number=one.number, reads=reads, other=two.number, other_reads=other_reads)
+        print(f"  {position:3} {both}")
 
 
 def _explain(fitter: Fitter, number: str, readings: list[str]) -> None:
     part, found = explain(fitter, number, readings)
-    print(paint(f"{part.number}: what explains these readings", "head"))
+    print(paint(say("prove.explains", number=part.number), "head"))
     for one in found:
         print(f"  {explanation_words(one)}")
     if not found:
-        print("  No single fault does. Measure again; if it stands, there is more than one fault, or it is another part.")
+        print(f"  {say('prove.explained_by_none')}")
     elif len(found) > 1:
-        print("  More than one does: take the other readings of the proof sheet.")
+        print(f"  {say('prove.explained_by_several')}")

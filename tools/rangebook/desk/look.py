@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from rangebook.book.book import Book
 from rangebook.book.numbers import nearest, normalise
+from rangebook.words.catalogue import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,7 @@ def _numbers(book: Book, key: str) -> Iterator[Found]:
     for part in book.parts:
         if part.key == key or (len(key) >= 4 and key in part.key):
             family = book.family_of(part)
-            about = f"{part.status or 'status not stated'}; {family.title}"
+            about = say("look.part", status=part.status, family=family.title)
             yield Found("part", part.number, family.entry.file, about, part.key == key)
     for kit in book.kits.values():
         if kit.key == key or (len(key) >= 4 and key in kit.key):
@@ -60,12 +61,13 @@ def _names(book: Book, words: list[str]) -> Iterator[Found]:
             yield Found("family", family.title, family.entry.file, ", ".join(family.gearboxes), family.id == wanted)
         for application in family.applications:
             if says(application.vehicle, application.years or ""):
-                about = f"came with {application.came_with or '(not stated)'}, plug {application.plug or '(not stated)'}"
+                about = say("look.vehicle", came_with=application.came_with, plug=application.plug)
                 name = f"{application.vehicle} {application.years or ''}".strip()
                 yield Found("vehicle", name, family.entry.file, about, application.vehicle.casefold() == wanted)
     for connector in book.connectors.values():
         if says(connector.id, connector.title):
-            yield Found("connector", connector.title, connector.entry.file, f"{len(connector.cavities)} cavities", connector.id == wanted)
+            about = say("look.connector", cavities=len(connector.cavities))
+            yield Found("connector", connector.title, connector.entry.file, about, connector.id == wanted)
     for kit in book.kits.values():
         if says(kit.id, kit.title):
             yield Found("kit", kit.number, kit.entry.file, kit.title, kit.id == wanted)

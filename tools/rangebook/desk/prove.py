@@ -14,10 +14,10 @@ from rangebook.electrics.codes import CodeTable, Fault, code_table, single_fault
 from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Explanation, Reading, diagnose
 from rangebook.electrics.ladder import Window, window
 from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apart
-from rangebook.electrics.relation import PathKind, Relation
+from rangebook.electrics.relation import Relation
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
-from rangebook.words.lists import counted, listed
+from rangebook.words.catalogue import Words, say
 
 
 class ReadingError(ValueError):
@@ -119,18 +119,18 @@ def parse_reading(text: str, part: Part, positions: Sequence[str]) -> Reading:
     """``1-2 P 0.3``, ``5-case R 4.3k`` or ``3-4 N open`` -> a reading. Raises :class:`ReadingError`."""
     found = _READING.match(text)
     if not found:
-        raise ReadingError(f"{text!r} is not a reading; write two pins, a position and ohms, as in `1-2 P 0.3` or `3-4 N open`")
+        raise ReadingError(say("prove.no_reading", reading=repr(text)))
     a, b, position, value = found.groups()
     if a == b:
-        raise ReadingError(f"{text!r}: a meter is held to two pins")
+        raise ReadingError(say("prove.same_pin", reading=repr(text)))
     for pin in (a, b):
         if pin != CASE and pin not in (part.pins or ()):
-            raise ReadingError(f"{text!r}: {part.number} has no pin {pin}; it has {', '.join(part.pins or ())} and case")
+            raise ReadingError(say("prove.no_pin", reading=repr(text), number=part.number, pin=pin, pins=tuple(part.pins or ())))
     if position not in positions:
-        raise ReadingError(f"{text!r}: there is no position {position}; the positions are {' '.join(positions)}")
+        raise ReadingError(say("prove.no_position", reading=repr(text), position=position, positions=positions))
     ohms = parse_ohms(value)
     if ohms is None:
-        raise ReadingError(f"{text!r}: {value} is not a number of ohms; write 0.3, 4.3k, 2M or open")
+        raise ReadingError(say("prove.no_ohms", reading=repr(text), value=value))
     return Reading(a, b, position, ohms)
 
 
@@ -146,90 +146,73 @@ def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, li
 
 def proof_lines(proof: Proof) -> Iterator[tuple[str, str]]:
     """The proof in words, each line with its style."""
-    part = proof.part
-    yield "head", f"{part.number}: prove it with a meter"
-    yield (
-        "plain",
-        (
-            f"With nothing else connected. Closed reads under {CLOSED_BELOW_OHMS:g} ohm, "
-            f"open over {OPEN_ABOVE_OHMS / 1e6:g} megohm (common practice)."
-        ),
-    )
+    yield "head", say("prove.head", number=proof.part.number)
+    yield "plain", say("prove.meter", closed_ohms=CLOSED_BELOW_OHMS, open_megohms=OPEN_ABOVE_OHMS / 1e6)
     yield "plain", ""
-    yield "head", "On the bench, at its pins"
+    yield "head", say("prove.bench")
     yield from _sheet(proof.bench)
     for seat, sheet in proof.at_plug:
         yield "plain", ""
-        yield "head", f"At the vehicle's plug {seat.plug.name}, through the wires, the far ends unplugged"
+        yield "head", say("prove.plug", plug=seat.plug.name)
         yield from _sheet(sheet)
     for seat, windows in proof.windows:
         yield "plain", ""
-        yield "head", f"What the module reads at the plug {seat.plug.name}"
+        yield "head", say("prove.module", plug=seat.plug.name)
         for position, found in windows.items():
-            text = "not known" if found is None else f"{found.nominal:.2f} V ({found.low:.2f} to {found.high:.2f} V)"
-            yield "plain", f"  {position:3} {text}"
+            volts = say("prove.volts", nominal=found.nominal, low=found.low, high=found.high) if found else say("prove.no_volts")
+            yield "plain", f"  {position:3} {volts}"
     if proof.codes:
         yield "plain", ""
         yield from _codes(proof.codes, proof.faults)
 
 
-def relation_words(found: Relation) -> str:
+def relation_words(found: Relation) -> Words:
     """What a meter should show."""
-    if found.path is PathKind.OHMS:
-        return f"{found.ohms:.4g} Ω ±{found.tolerance_percent:g}%"
-    return {PathKind.JOINED: "closed", PathKind.OPEN: "open", PathKind.UNKNOWN: "?"}[found.path]
+    return say("prove.reads", path=found.path, ohms=found.ohms, tolerance=found.tolerance_percent)
 
 
 def _sheet(sheet: ProofSheet) -> Iterator[tuple[str, str]]:
     if not sheet.probes:
-        yield "plain", "  Nothing can be proved here."
+        yield "plain", f"  {say('prove.nothing')}"
     else:
-        rows = [["probe", *sheet.positions]]
+        rows = [[say("prove.probe"), *sheet.positions]]
         rows += [[f"{one.a} - {one.b}", *map(relation_words, one.expected)] for one in sheet.probes]
         widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
         for row in rows:
             yield "plain", "  " + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
         if not sheet.exact:
-            yield "plain", "  (not surely the fewest pairs)"
+            yield "plain", f"  {say('prove.not_fewest')}"
     for (a, b), where in sheet.unproved:
-        yield "plain", f"  The contact {a} - {b} cannot be proved from here in {listed(where)}."
+        yield "plain", f"  {say('prove.unproved', a=a, b=b, positions=where)}"
     for a, b in sheet.unstated:
-        yield "plain", f"  What the contact {a} - {b} does is not stated in every position: measure it and write it down."
+        yield "plain", f"  {say('prove.unstated', a=a, b=b)}"
 
 
 def _codes(table: CodeTable, faults: Sequence[Fault]) -> Iterator[tuple[str, str]]:
-    yield (
-        "head",
-        f"Range code on {', '.join(f'{line} (pin {pin})' for line, pin in zip(table.lines, table.pins, strict=True))}; 1 is grounded",
-    )
+    lines = tuple(say("prove.code_line", line=line, pin=pin) for line, pin in zip(table.lines, table.pins, strict=True))
+    yield "head", say("prove.codes", lines=lines)
     for position, word in table.words.items():
         yield "plain", f"  {position:3} {''.join('?' if bit is None else str(bit) for bit in word)}"
     for a, b in table.alike:
-        yield "no", f"  {a} and {b} have the same code: the module cannot tell them apart."
+        yield "no", f"  {say('prove.alike', a=a, b=b)}"
     if not table.known:
-        yield "plain", "  Not every bit is known, so nothing is said about faults."
+        yield "plain", f"  {say('prove.bits_not_known')}"
         return
-    parity = f"{table.parity} parity" if table.parity else "no parity"
-    yield "plain", f"  Any two positions differ in {counted(table.distance or 0, 'line')} at the least; {parity}."
+    yield "plain", f"  {say('prove.distance', lines=table.distance or 0, parity=table.parity)}"
     misleading = [one for one in faults if one.misleads]
     if not misleading:
-        yield "plain", "  No single wire, open or shorted to ground, makes the module believe another position."
+        yield "plain", f"  {say('prove.no_misleading')}"
     for one in misleading:
-        what = "shorted to ground" if one.shorted else "open"
-        yield "unknown", f"  {one.line} {what} in {one.position}: the module believes {one.believed}, and nothing shows it."
+        text = say("prove.misleading", line=one.line, shorted=one.shorted, position=one.position, believed=one.believed)
+        yield "unknown", f"  {text}"
 
 
-def explanation_words(one: Explanation) -> str:
+def explanation_words(one: Explanation) -> Words:
     """One explanation in words."""
-    match one.kind:
-        case "good":
-            return "good: every reading is as it should be"
-        case "stuck_open":
-            return f"the contact {one.about[0]} - {one.about[1]} does not close"
-        case "stuck_closed":
-            return f"the contact {one.about[0]} - {one.about[1]} does not open"
-        case "detent":
-            ahead = int(one.about[0]) > 0
-            return f"it is one detent off: it reads as the {'next' if ahead else 'previous'} position in the lever's order"
-        case _:
-            return f"the wires or pins {one.about[0]} and {one.about[1]} have changed places"
+    a, b = (*one.about, "", "")[:2]
+    return say("prove.explanation", kind=fault_kind(one), a=a, b=b)
+
+
+def fault_kind(one: Explanation) -> str:
+    """What a fault is called in the catalogue: its kind, and of one detent off also which way; ``good`` for the good part."""
+    return f"detent{'+' if int(one.about[0]) > 0 else '-'}" if one.kind == "detent" else one.kind

@@ -10,12 +10,15 @@ from rangebook.fitting.interchange import Evidence
 from rangebook.fitting.provenance import Provenance
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.reasons.codes import Danger, Move
-from rangebook.reasons.reason import Outcome
-from rangebook.words.catalogue import Words, catalogue
+from rangebook.reasons.reason import Check, Outcome, Reason
+from rangebook.words.catalogue import Words, catalogue, say
 from rangebook.words.lists import listed
+from rangebook.words.reasons import reason_words
 
-CAUTION: Words = catalogue().say("answer", "caution")
-"""Shown with every answer."""
+
+def caution_words() -> Words:
+    """Shown with every answer."""
+    return say("answer.caution")
 
 
 def verdict_words(kind: VerdictKind) -> Words:
@@ -90,7 +93,7 @@ def relation_words(found: Relation) -> Words:
 
 def moves_words(moves: Mapping[str, str]) -> Words:
     """Wires that move, as ``3 -> 4, 4 -> 3``."""
-    return catalogue().say("answer", "moves", {"moves": moves_of(moves)})
+    return say("answer.moves", moves=moves_of(moves))
 
 
 def moves_of(moves: Mapping[str, str]) -> tuple[Move, ...]:
@@ -100,43 +103,58 @@ def moves_of(moves: Mapping[str, str]) -> tuple[Move, ...]:
 
 def unsaid_words(seen: Evidence) -> Words:
     """How much was compared where a part fits and no maker says so."""
-    values = {"wires": seen.wires, "positions": seen.positions, "closed": seen.closed, "resistances": seen.resistances}
-    return catalogue().say("answer", "unsaid", values)
+    return say("answer.unsaid", wires=seen.wires, positions=seen.positions, closed=seen.closed, resistances=seen.resistances)
 
 
 def provenance_words(known: Provenance) -> Words:
     """The weakest source of a verdict and what it is for, as ``hearsay, for the pins of TB-1, looked at 2019-03-02``."""
-    fact = fact_words(known.fact)
-    about = f"{fact} {known.of}" if known.fact in ("housing", "kit") else f"{fact} of {known.of}"
     source = known.source
-    day = "" if source is None else f"looked at {source.on}" if source.on else "day not stated"
-    return catalogue().say("answer", "known_from", {"kind": source and source_words(source.kind), "about": about, "day": day})
+    return say(
+        "answer.known_from",
+        kind=source and source_words(source.kind),
+        itself=known.fact in ("housing", "kit"),
+        fact=fact_words(known.fact),
+        of=known.of,
+        on=source and source.on,
+    )
 
 
 def application_words(application: Application, with_vehicle: bool = True) -> Words:
     """One vehicle in one line, or what stands in it behind the vehicle's name."""
-    built = [
-        f"from {application.built_from}" if application.built_from else "",
-        f"to {application.built_to}" if application.built_to else "",
-    ]
-    when = " ".join(filter(None, ("built", *built))) if any(built) else ""
-    optional = f"some without a wire in {listed(application.optional_cavities, 'comma')}" if application.optional_cavities else ""
-    years = application.years or "(years not stated)"
+    years = application.years or say("answer.no_years")
     head = f"{application.vehicle} {years}" if with_vehicle else years
-    return listed(filter(None, (head, when, application.engine, application.drive, application.gearbox, optional)), "comma")
+    optional = say("answer.optional_cavities", cavities=application.optional_cavities) if application.optional_cavities else ""
+    return listed(
+        filter(None, (head, built_words(application), application.engine, application.drive, application.gearbox, optional)), "comma"
+    )
+
+
+def built_words(application: Application) -> Words:
+    """When a vehicle was built; nothing where it is not stated."""
+    since, until = application.built_from, application.built_to
+    return say("answer.built", since=since, until=until) if since or until else Words("")
 
 
 def need_words(need: Need, kits: Mapping[str, Kit]) -> Words:
     """What a maker says has to be ordered too."""
-    say = catalogue().say
     words: list[str] = []
     if need.kit:
-        words.append(say("answer", "kit", {"number": kits[need.kit].number if need.kit in kits else need.kit}))
+        words.append(say("answer.kit", number=kits[need.kit].number if need.kit in kits else need.kit))
     if need.seal:
-        words.append(say("answer", "rear_seal", {"seal": need.seal}))
+        words.append(say("answer.rear_seal", seal=need.seal))
     if need.blanks:
-        words.append(say("answer", "blanks", {"blanks": need.blanks}))
+        words.append(say("answer.blanks", blanks=need.blanks))
     return listed(filter(None, (*words, need.note)), "comma")
+
+
+def check_words(check: Check) -> Words:
+    """The name of a check."""
+    return catalogue().say("shared", "check", {"value": check})
+
+
+def reason_line(reason: Reason) -> Words:
+    """A reason behind its check's name."""
+    return say("answer.reason", check=reason.check, reason=reason_words(reason))
 
 
 def unit_words(kind: str | None) -> Words:

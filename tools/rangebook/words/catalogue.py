@@ -1,4 +1,6 @@
-"""The catalogue: every message as a whole, in one file for each language, and what makes text of it.
+"""The catalogue: every message as a whole, in one folder for each language, and what makes text of it.
+
+A language's files are taken as one: each section stands whole in one of them.
 
 A message is one of these, nested as needed:
 
@@ -29,6 +31,11 @@ Words = NewType("Words", str)
 """Text for people. It is made here and nowhere else, and nothing decides by it."""
 
 FOLDER = Path(__file__).parent / "catalogue"
+LANGUAGE = "en"
+"""The folder of the language that is spoken."""
+
+BRANCHES = ("select", "plural", "given")
+"""What a message chooses by: each names a place."""
 
 COUNT = "count"
 """What is done to several to get how many they are."""
@@ -47,7 +54,7 @@ class CatalogueError(ValueError):
 
 
 class Catalogue:
-    """One language. ``data`` is the file."""
+    """One language. ``data`` are its files as one, section by section."""
 
     def __init__(self, data: Mapping[str, Any]) -> None:
         self.data = data
@@ -172,10 +179,28 @@ def _given(value: Any) -> str:
     return "yes" if value else "no"
 
 
+def read(folder: Path) -> dict[str, Any]:
+    """The files of a language as one. Raises :class:`CatalogueError` where two of them have the same section."""
+    data: dict[str, Any] = {}
+    for file in sorted(folder.glob("*.json")):
+        for section, held in json.loads(file.read_text("utf-8")).items():
+            if section in data:
+                raise CatalogueError(f"{file.name}: the section {section} stands in another file too")
+            data[section] = held
+    return data
+
+
 @cache
-def catalogue(language: str = "en") -> Catalogue:
-    """The catalogue of a language, read once."""
-    return Catalogue(json.loads((FOLDER / f"{language}.json").read_text("utf-8")))
+def catalogue() -> Catalogue:
+    """The catalogue of the language that is spoken, read once."""
+    return Catalogue(read(FOLDER / LANGUAGE))
+
+
+def say(message: str, /, **values: Any) -> Words:
+    """A message by its section and its key there, as ``say("fit.candidate", number=..., ...)``, for what is written into code or a
+    template. Every value is named where it is said, so that a test can hold messages and what is given to them together."""
+    section, _, key = message.partition(".")
+    return catalogue().say(section, key, values)
 
 
 def places_of(message: Message) -> Iterable[str]:
@@ -187,7 +212,7 @@ def places_of(message: Message) -> Iterable[str]:
             yield from places_of(inner)
     else:
         for case, inner in message.items():
-            if case in ("select", "plural", "given"):
+            if case in BRANCHES:
                 yield inner
             else:
                 yield from places_of(inner)

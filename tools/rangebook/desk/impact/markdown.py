@@ -14,6 +14,7 @@ from rangebook.desk.impact.groups import Group, sections
 from rangebook.desk.impact.phrases import (
     alarm_words,
     cause_words,
+    circuits_of_words,
     circuits_words,
     ends_words,
     finding_words,
@@ -22,8 +23,10 @@ from rangebook.desk.impact.phrases import (
     seat_words,
     side_words,
     summary,
+    then_words,
 )
 from rangebook.revisions.report import Impact
+from rangebook.words.catalogue import say
 
 MOST = 60_000
 """Characters."""
@@ -54,13 +57,13 @@ def escape(text: str) -> str:
 
 def as_markdown(report: Impact, urls: Urls) -> str:
     """The whole report, or as much of it as goes into a comment."""
-    lines = [f"### What this changes in the book, against {escape(report.base)}", "", f"**{escape(summary(report))}**", ""]
+    lines = [f"### {say('impact.head_comment', base=escape(report.base))}", "", f"**{escape(summary(report))}**", ""]
     length = sum(len(line) + 1 for line in lines)
     blocks = list(_blocks(report, urls))
     for index, block in enumerate(blocks):
         text = "\n".join(block)
         if length + len(text) > MOST:
-            lines += ["", f"_{len(blocks) - index} more blocks are left out here; run `rangebook impact` to see all._"]
+            lines += ["", f"_{say('impact.left_out', count=len(blocks) - index)}_"]
             break
         lines.append(text)
         length += len(text) + 1
@@ -72,18 +75,22 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
     for one in report.files:
         if one.problems:
             yield [
-                f"- :x: {escape(one.file)} cannot be read as it is, so what it said is not known any more",
-                *(f"  - line {problem.mark.line}: {escape(problem.message)}; {escape(problem.fix)}" for problem in one.problems[:5]),
+                f"- :x: {say('impact.broken_file', file=escape(one.file))}",
+                *(
+                    f"  - {say('impact.problem', line=problem.mark.line, message=escape(problem.message), fix=escape(problem.fix))}"
+                    for problem in one.problems[:5]
+                ),
             ]
     if report.schema_changed:
-        yield ["", "The schema changed, so every entry was checked anew."]
+        yield ["", say("impact.schema")]
     if report.circuits:
-        yield ["", "#### :warning: Start and backup circuits that read otherwise", ""]
+        yield ["", f"#### :warning: {say('impact.circuits')}", ""]
         for change in report.circuits:
+            bold = f"**{escape(change.name)}**"
             yield [
-                f"- {change.what} **{escape(change.name)}** ({escape(change.family)})",
-                f"  - was: {escape(circuits_words(change.old))}",
-                f"  - now: {escape(circuits_words(change.new))}",
+                f"- {circuits_of_words(change.what, bold, escape(change.family))}",
+                f"  - {then_words('was', escape(circuits_words(change.old)))}",
+                f"  - {then_words('now', escape(circuits_words(change.new)))}",
             ]
     for section in sections(report):
         if section.folded:
@@ -92,15 +99,16 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
         yield ["", f"#### {sign}{heading_words(section.heading)}", ""]
         yield from (list(_group(group)) for group in section.groups)
     if report.gone:
-        yield ["", "#### :warning: Published numbers that are gone", ""]
+        yield ["", f"#### :warning: {say('impact.gone')}", ""]
         for gone in report.gone:
             yield [f"- **{escape(gone.number)}** ({escape(gone.entry)}): {escape(gone.advice)}"]
     if report.chains:
-        yield ["", "#### Chain ends that changed", "", "| part | was | now |", "| --- | --- | --- |"]
+        columns = f"| {say('impact.column_part')} | {say('impact.column_was')} | {say('impact.column_now')} |"
+        yield ["", f"#### {say('impact.chains')}", "", columns, "| --- | --- | --- |"]
         for chain in report.chains:
             was, now = (escape(ends_words(ends, chain.broken)) for ends in (chain.old, chain.new))
             yield [f"| {escape(chain.number)} ({escape(chain.family)}) | {was} | {now} |"]
-    for title, findings in (("Findings that came", report.came), ("Findings that went", report.went)):
+    for title, findings in ((say("impact.came"), report.came), (say("impact.went"), report.went)):
         if findings:
             yield ["", f"#### {title}", ""]
             yield from ([f"- {escape(finding_words(one))}"] for one in findings)
@@ -111,7 +119,7 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
         pages = [
             [f"- {escape(urls[page.kind](page.id))} \u2013 {escape('; '.join(map(cause_words, page.why[:3])))}"] for page in report.pages
         ]
-        yield list(_folded("Pages touched", pages))
+        yield list(_folded(say("impact.pages"), pages))
 
 
 def _folded(title: str, items: list[list[str]]) -> Iterator[str]:
@@ -120,7 +128,7 @@ def _folded(title: str, items: list[list[str]]) -> Iterator[str]:
     for index, lines in enumerate(items):
         length += sum(len(line) + 1 for line in lines)
         if length > MOST_FOLDED:
-            yield f"- and {len(items) - index} more"
+            yield f"- {say('impact.more', count=len(items) - index)}"
             break
         yield from lines
     yield from ("", "</details>")
@@ -133,8 +141,8 @@ def _group(group: Group) -> Iterator[str]:
     for why in first.safety:
         yield f"  - :warning: {escape(alarm_words(why))}"
     for when, text in reason_lines(first):
-        yield f"  - {when}: {escape(text)}"
+        yield f"  - {then_words(when, escape(text))}"
     for change in group.changes[:MOST_SEATS]:
-        yield f"  - on {escape(seat_words(change))}"
+        yield f"  - {say('impact.on_seat', seat=escape(seat_words(change)))}"
     if len(group.changes) > MOST_SEATS:
-        yield f"  - and on {len(group.changes) - MOST_SEATS} more"
+        yield f"  - {say('impact.more_seats', count=len(group.changes) - MOST_SEATS)}"

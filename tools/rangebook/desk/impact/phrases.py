@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal
 
 from rangebook.book.model import Contact
 from rangebook.desk.impact.groups import Heading, told_reasons
-from rangebook.reasons.reason import Reason
 from rangebook.revisions.chains import EndSeen
 from rangebook.revisions.report import FindingData, Impact, PageCause
 from rangebook.revisions.safety_circuits import Circuits, PlugCircuits
 from rangebook.revisions.verdicts import Alarm, Differs, Side, State, VerdictChange
-from rangebook.words.book import moves_words, verdict_words
-from rangebook.words.catalogue import Words, catalogue
-from rangebook.words.lists import counted, listed
-from rangebook.words.reasons import reason_words
+from rangebook.words.book import moves_of, reason_line, verdict_words
+from rangebook.words.catalogue import Words, catalogue, say
+from rangebook.words.lists import listed
+
+When = Literal["was", "now"]
 
 
 def heading_words(heading: Heading) -> Words:
@@ -35,74 +36,90 @@ def cause_words(cause: PageCause) -> Words:
 def circuits_words(circuits: Circuits) -> Words:
     """The safety circuits of a part or of a plug."""
     if isinstance(circuits, PlugCircuits):
-        words = [f"cavity {cavity} {name}" for cavity, name in circuits.wires.items()]
+        words = [say("impact.wire", cavity=cavity, circuit=name) for cavity, name in circuits.wires.items()]
     else:
-        words = [f"pin {pin} {name}" for pin, name in circuits.pins.items()]
+        words = [say("impact.pin", pin=pin, circuit=name) for pin, name in circuits.pins.items()]
         words += [_contact_words(one, circuits.positions) for one in circuits.contacts or ()]
-        words += ["contacts not stated"] if circuits.contacts is None else []
-    return listed(words, "semicolon") or Words("none stated")
+        words += [say("impact.contacts_not_stated")] if circuits.contacts is None else []
+    return listed(words, "semicolon") or say("impact.none_stated")
 
 
-def _contact_words(contact: Contact, positions: tuple[str, ...]) -> str:
-    name = f"{contact.a}-{contact.b}"
+def _contact_words(contact: Contact, positions: tuple[str, ...]) -> Words:
+    a, b = contact.a, contact.b
     if contact.closed is not None:
         closed = [position for position in positions if position in contact.closed]
         closed += sorted(contact.closed - set(closed))
-        return f"{name} closed in {listed(closed)}" if closed else f"{name} never closed"
+        return say("impact.contact_closed", a=a, b=b, positions=closed) if closed else say("impact.contact_never_closed", a=a, b=b)
     if contact.ohms is not None:
-        return f"{name} " + listed((f"{at} {'open' if ohms is None else f'{ohms:g} ohm'}" for at, ohms in contact.ohms.items()), "comma")
-    return f"{name} not stated"
+        readings = tuple(say("impact.reads", position=at, ohms=ohms) for at, ohms in contact.ohms.items())
+        return say("impact.contact_ohms", a=a, b=b, readings=readings)
+    return say("impact.contact_not_stated", a=a, b=b)
 
 
-def side_words(side: Side) -> str:
+def circuits_of_words(what: str, name: str, family: str) -> Words:
+    """Whose safety circuits read otherwise: a ``part``'s or a ``plug``'s."""
+    return say("impact.circuits_of", what=what, name=name, family=family)
+
+
+def side_words(side: Side) -> Words:
     """One answer in words, with what has to be ordered or moved."""
-    if side.kind is None:
-        return {State.BROKEN: "no longer known (its entry cannot be read)", State.NOT_IN_BOOK: "not in the book"}[side.state]
     more = [_need(one.kit, one.seal, one.blanks) for one in side.needs]
     if side.moves:
-        more.append(f"wires {moves_words(dict(side.moves))}")
-    return verdict_words(side.kind) + (f" ({'; '.join(more)})" if more else "")
+        more.append(say("impact.moves", moves=moves_of(dict(side.moves))))
+    return say("impact.side", state=side.state, verdict=side.kind and verdict_words(side.kind), more=more)
 
 
-def _need(kit: str | None, seal: int | None, blanks: int | None, note: str | None = None) -> str:
-    words = [f"kit {kit}" if kit else "", f"seal for {seal}" if seal else "", f"{blanks} blanks" if blanks else "", note or ""]
-    return ", ".join(filter(None, words))
+def _need(kit: str | None, seal: int | None, blanks: int | None, note: str | None = None) -> Words:
+    words = (
+        say("impact.kit", kit=kit) if kit else "",
+        say("impact.seal", seal=seal) if seal else "",
+        say("impact.blanks", blanks=blanks) if blanks else "",
+        note,
+    )
+    return listed(filter(None, words), "comma")
 
 
-def seat_words(change: VerdictChange) -> str:
+def seat_words(change: VerdictChange) -> Words:
     """The seat in words: family, plug, what it was built with, its vehicles."""
-    seat = change.seat
-    vehicles = change.vehicles
-    more = f" and {len(vehicles) - 2} more" if len(vehicles) > 2 else ""
-    lever = "" if seat.positions == seat.family.positions else f", lever {' '.join(seat.positions)}"
-    shown = f": {', '.join(vehicles[:2])}{more}" if vehicles else ""
-    return f"{seat.family.id}, plug {seat.plug.name}, came with {seat.original.number}{lever}{shown}"
+    seat, vehicles = change.seat, change.vehicles
+    return say(
+        "impact.seat",
+        family=seat.family.id,
+        plug=seat.plug.name,
+        original=seat.original.number,
+        lever=() if seat.positions == seat.family.positions else seat.positions,
+        vehicles=vehicles[:2],
+        more=max(len(vehicles) - 2, 0),
+    )
 
 
-def reason_lines(change: VerdictChange) -> Iterator[tuple[str, str]]:
+def reason_lines(change: VerdictChange) -> Iterator[tuple[When, Words]]:
     """``was`` or ``now`` and a reason; those that are the same on both sides are left out, the safety check's never."""
     was, now = told_reasons(change)
-    yield from (("was", _reason(one)) for one in was)
-    yield from (("now", _reason(one)) for one in now)
+    yield from (("was", reason_line(one)) for one in was)
+    yield from (("now", reason_line(one)) for one in now)
 
 
-def _reason(reason: Reason) -> str:
-    return f"{reason.check}: {reason_words(reason)}"
+def then_words(when: When, text: str) -> Words:
+    """What was, or is now."""
+    return say("impact.then", when=when, text=text)
 
 
-def ends_words(ends: tuple[EndSeen, ...] | None, broken: bool) -> str:
+def ends_words(ends: tuple[EndSeen, ...] | None, broken: bool) -> Words:
     """The ends of a chain in words."""
     if ends is None:
-        return "no longer known (its entry cannot be read)" if broken else "not in the book"
-    return " or ".join(map(_end_words, ends)) or "nothing takes its place"
+        return say("impact.side", state=State.BROKEN if broken else State.NOT_IN_BOOK, verdict=None, more=())
+    return listed(map(_end_words, ends), "one_or_other") or say("impact.no_end")
 
 
-def _end_words(end: EndSeen) -> str:
-    if end.loops:
-        return f"none, it comes back to {end.number}"
-    needs = "; ".join(filter(None, (_need(one.kit, one.seal, one.blanks, one.note) for one in end.needs)))
-    status = (end.status or "status not stated") if end.in_book else "not in the book"
-    return f"{end.number} ({status}{', with ' + needs if needs else ''})"
+def _end_words(end: EndSeen) -> Words:
+    return say(
+        "impact.end",
+        end="loops" if end.loops else "in_book" if end.in_book else "absent",
+        number=end.number,
+        status=end.status,
+        needs=tuple(filter(None, (_need(one.kit, one.seal, one.blanks, one.note) for one in end.needs))),
+    )
 
 
 def finding_words(finding: FindingData) -> str:
@@ -110,20 +127,20 @@ def finding_words(finding: FindingData) -> str:
     return f"{finding['file']}:{finding['line']}:{finding['column']}: {finding['severity']}: {finding['message']} [{finding['rule']}]"
 
 
-def summary(report: Impact) -> str:
+def summary(report: Impact) -> Words:
     """All in one line."""
     if report.is_empty:
-        return "Nothing in the book differs."
-    words: list[str] = [counted(len(report.files), "entry", "entries")]
-    if report.broken:
-        words.append(f"{len(report.broken)} of them cannot be read")
-    if report.schema_changed:
-        words.append("the schema")
-    changed = [one for one in report.verdicts if one.differs is not Differs.REASONS]
-    words.append(counted(len(changed), "verdict", "verdicts") + (f" ({len(report.safety)} to look at first)" if report.safety else ""))
-    if report.gone:
-        words.append(f"{counted(len(report.gone), 'published number', 'published numbers')} gone")
-    words.append(counted(len(report.chains), "chain end", "chain ends"))
-    words.append(f"{counted(len(report.came), 'finding', 'findings')} more and {len(report.went)} fewer")
-    words.append(f"{counted(len(report.pages), 'page', 'pages')} touched")
-    return ", ".join(words) + "."
+        return say("impact.nothing")
+    return say(
+        "impact.summary",
+        files=len(report.files),
+        broken=len(report.broken),
+        schema_changed=report.schema_changed,
+        verdicts=sum(one.differs is not Differs.REASONS for one in report.verdicts),
+        safety=len(report.safety),
+        gone=len(report.gone),
+        chains=len(report.chains),
+        came=len(report.came),
+        went=len(report.went),
+        pages=len(report.pages),
+    )

@@ -9,6 +9,7 @@ from rangebook.desk.impact.groups import Group, sections
 from rangebook.desk.impact.phrases import (
     alarm_words,
     cause_words,
+    circuits_of_words,
     circuits_words,
     ends_words,
     finding_words,
@@ -17,8 +18,10 @@ from rangebook.desk.impact.phrases import (
     seat_words,
     side_words,
     summary,
+    then_words,
 )
 from rangebook.revisions.report import FileChange, FindingData, Impact
+from rangebook.words.catalogue import say
 
 Line = tuple[str, str]
 """A style (``head``, a verdict, a severity, ``why``, ``plain`` or ``caution``) and a line of text."""
@@ -29,40 +32,40 @@ MOST_SEATS = 6
 
 def as_lines(report: Impact, urls: Urls) -> Iterator[Line]:
     """The whole report."""
-    yield "head", f"The book as it is now, against {report.base}"
+    yield "head", say("impact.head", base=report.base)
     yield "plain", summary(report)
     if report.is_empty:
         return
     for one in report.files:
         yield from _file(one)
     if report.schema_changed:
-        yield "caution", "The schema changed, so every entry was checked anew."
+        yield "caution", say("impact.schema")
     if report.circuits:
-        yield from _heading("Start and backup circuits that read otherwise")
+        yield from _heading(say("impact.circuits"))
         for change in report.circuits:
-            yield "caution", f"  {change.what} {change.name} ({change.family})"
-            yield "why", f"    was: {circuits_words(change.old)}"
-            yield "why", f"    now: {circuits_words(change.new)}"
+            yield "caution", f"  {circuits_of_words(change.what, change.name, change.family)}"
+            yield "why", f"    {then_words('was', circuits_words(change.old))}"
+            yield "why", f"    {then_words('now', circuits_words(change.new))}"
     for section in sections(report):
         yield from _heading(heading_words(section.heading))
         for group in section.groups:
             yield from _group(group, section.folded)
     if report.gone:
-        yield from _heading("Published numbers that are gone")
+        yield from _heading(say("impact.gone"))
         for gone in report.gone:
             yield "caution", f"  {gone.number} ({gone.entry})"
             yield "why", f"    {gone.advice}"
     if report.chains:
-        yield from _heading("Chain ends that changed")
+        yield from _heading(say("impact.chains"))
         for chain in report.chains:
             yield "plain", f"  {chain.number} ({chain.family})"
-            yield "why", f"    was: {ends_words(chain.old, chain.broken)}"
-            yield "why", f"    now: {ends_words(chain.new, chain.broken)}"
-    for title, findings in (("Findings that came", report.came), ("Findings that went", report.went)):
+            yield "why", f"    {then_words('was', ends_words(chain.old, chain.broken))}"
+            yield "why", f"    {then_words('now', ends_words(chain.new, chain.broken))}"
+    for title, findings in ((say("impact.came"), report.came), (say("impact.went"), report.went)):
         if findings:
             yield from _heading(title)
             yield from _findings(findings)
-    yield from _heading("Pages touched")
+    yield from _heading(say("impact.pages"))
     for page in report.pages:
         yield "plain", f"  {urls[page.kind](page.id)}  {'; '.join(map(cause_words, page.why[:3]))}{'; ...' if len(page.why) > 3 else ''}"
 
@@ -73,13 +76,10 @@ def _heading(title: str) -> Iterator[Line]:
 
 
 def _file(change: FileChange) -> Iterator[Line]:
-    how = change.how + (", could not be read before" if change.was_broken else "")
-    if not change.problems:
-        yield "plain", f"  {change.file}: {how}"
-        return
-    yield "error", f"  {change.file}: {how}; it cannot be read as it is, so what it said is not known any more"
+    text = say("impact.file", file=change.file, how=change.how, was_broken=change.was_broken, broken=bool(change.problems))
+    yield "error" if change.problems else "plain", f"  {text}"
     for problem in change.problems[:5]:
-        yield "why", f"    line {problem.mark.line}: {problem.message}; {problem.fix}"
+        yield "why", f"    {say('impact.problem', line=problem.mark.line, message=problem.message, fix=problem.fix)}"
 
 
 def _group(group: Group, folded: bool) -> Iterator[Line]:
@@ -91,11 +91,11 @@ def _group(group: Group, folded: bool) -> Iterator[Line]:
     lines = list(reason_lines(first))
     now = [line for line in lines if line[0] == "now"]
     for when, text in (now or lines) if folded else lines:
-        yield "why", f"    {when}: {text}"
+        yield "why", f"    {then_words(when, text)}"
     for change in group.changes[:MOST_SEATS]:
-        yield "plain", f"    on {seat_words(change)}"
+        yield "plain", f"    {say('impact.on_seat', seat=seat_words(change))}"
     if len(group.changes) > MOST_SEATS:
-        yield "plain", f"    and on {len(group.changes) - MOST_SEATS} more"
+        yield "plain", f"    {say('impact.more_seats', count=len(group.changes) - MOST_SEATS)}"
 
 
 def _findings(findings: tuple[FindingData, ...]) -> Iterator[Line]:

@@ -14,7 +14,7 @@ from rangebook.site.drawings.contacts import ohms_words
 from rangebook.site.drawings.wire_colours import wire_colour
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import vehicle_words
-from rangebook.site.model.proving import METER, proof_words, relation_words
+from rangebook.site.model.proving import meter_words, proof_words, relation_words
 from rangebook.site.model.signals import signal_rows
 from rangebook.site.shared import urls
 
@@ -55,7 +55,7 @@ def levers(computed: Computed, family: Family) -> dict[str, Any]:
     return {
         "edition": computed.edition.mark,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
-        "meter": METER,
+        "meter": meter_words(),
         "readings": readings.listed,
         "parts": parts,
         "plugs": plugs,

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from rangebook.book.model import Family, Part
-from rangebook.desk.prove import reading_rules
+from rangebook.desk.prove import fault_kind, reading_rules
 from rangebook.electrics.diagnosis import Row
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.qr import code_of
-from rangebook.site.model.proving import FAULTS, METER, ProofWords, fault_kind, proof_words, row_tokens
+from rangebook.site.model.proving import ProofWords, faults, meter_words, proof_words, row_tokens
 from rangebook.site.model.signals import signal_rows
 from rangebook.site.shared import urls
 
@@ -19,9 +19,9 @@ def proofs(computed: Computed, family: Family) -> dict[str, Any]:
     return {
         "edition": computed.edition.mark,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
-        "meter": METER,
+        "meter": meter_words(),
         "reading": reading_rules(),
-        "faults": FAULTS,
+        "faults": faults(),
         "parts": {part.key: _part(computed, family, part) for part in family.parts},
     }
 

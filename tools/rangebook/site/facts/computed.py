@@ -16,6 +16,7 @@ from rangebook.fitting.verdict import Verdict
 from rangebook.site.facts.edition import Edition, edition_of
 from rangebook.site.facts.history import History
 from rangebook.site.facts.repository import Repository
+from rangebook.words.catalogue import say
 
 
 class Computed:
@@ -85,7 +86,7 @@ class Computed:
     def circuit(self, name: str | None) -> str:
         """A circuit in plain words; its own name where the list does not have it."""
         if name is None:
-            return "circuit not stated"
+            return say("page.no_circuit")
         known = self.loaded.schemas.circuits.get(name)
         return known.title if known else name
 

@@ -31,7 +31,7 @@ from rangebook.site.offline.write import write_offline
 from rangebook.site.output.folder import Folder
 from rangebook.site.output.shares import Shares
 from rangebook.site.pages import Page, Shell
-from rangebook.site.pages.every import HANDBOOK_NAV, every_page
+from rangebook.site.pages.every import every_page, handbook_nav
 from rangebook.site.shared.policy import IN_THE_PAGE
 from rangebook.site.shared.render import render
 from rangebook.site.shared.scripts import scripts, sent
@@ -153,7 +153,7 @@ class RangebookPlugin(BasePlugin[NoSettings]):
 def settle(config: MkDocsConfig) -> None:
     """Addresses, navigation and templates as the pages of the book need them, whatever a book's own ``mkdocs.yml`` says."""
     config.use_directory_urls = True
-    config.nav = HANDBOOK_NAV
+    config.nav = handbook_nav()
     config.extra["homepage"] = "."
     config.theme.static_templates -= {"sitemap.xml"}
     overrides = str(shipped("site_overrides"))

@@ -20,7 +20,8 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.model.known import known_words
 from rangebook.site.shared import urls
 from rangebook.words.book import application_words, provenance_words, status_words, unsaid_words, verdict_short, verdict_words
-from rangebook.words.lists import counted, listed, sentence
+from rangebook.words.catalogue import Words, say
+from rangebook.words.lists import listed, sentence
 from rangebook.words.reasons import reason_words
 
 _ORDER = {group: place for place, group in enumerate(Group)}
@@ -169,26 +170,23 @@ def order(computed: Computed, seat: Seat, needed: Needed) -> Order:
     kit = computed.book.kits.get(needed.kit or "")
     if kit is None:
         return Order(needed.kit or "", "", None, "")
-    uses = []
+    uses: list[Words] = []
     if needed.seal:
-        uses.append(f"use its rear seal for {counted(needed.seal, 'wire')}")
-        if seat.optional:
-            uses[-1] += f" (where {listed(seat.optional)} carries no wire, the one for fewer)"
+        uses.append(say("order.seal", seal=needed.seal, optional=seat.optional))
     elif kit.seals is None:
-        uses.append("which rear seals are in the bag is not stated")
+        uses.append(say("order.seals_not_stated"))
     if needed.blanks:
-        uses.append(f"{counted(needed.blanks, 'blanking plug')} for the holes that stay empty")
+        uses.append(say("order.blanks", blanks=needed.blanks))
         if kit.blanks is None:
-            uses.append("how many blanking plugs are in the bag is not stated")
+            uses.append(say("order.blanks_not_stated"))
         elif needed.blanks > kit.blanks:
-            uses.append(f"the bag holds {kit.blanks}: order {needed.blanks - kit.blanks} more")
-    return Order(kit.number, kit.title, urls.kit_url(kit.id), sentence("; ".join(uses)))
+            uses.append(say("order.blanks_short", held=kit.blanks, more=needed.blanks - kit.blanks))
+    return Order(kit.number, kit.title, urls.kit_url(kit.id), sentence(listed(uses, "semicolon")))
 
 
 def vehicle_words(application: Application) -> str:
     """One vehicle in one line, its note included."""
-    note = f" ({application.note})" if application.note else ""
-    return f"{application_words(application)}{note}"
+    return say("answer.vehicle", vehicle=application_words(application), note=application.note)
 
 
 def _moves(computed: Computed, seat: Seat, verdict: Verdict) -> tuple[tuple[Move, ...], str]:
@@ -197,14 +195,11 @@ def _moves(computed: Computed, seat: Seat, verdict: Verdict) -> tuple[tuple[Move
     found = []
     for old, new in verdict.moves.items():
         wire = seat.plug.wires.get(old)
-        colour = wire_colour(wire.colour).name if wire and wire.colour else "colour not stated"
+        colour = wire_colour(wire.colour).name if wire and wire.colour else say("order.no_colour")
         found.append(Move(old, new, colour, wire.colour if wire else None, computed.circuit(wire.circuit if wire else None)))
     if not found:
         return (), ""
-    apart = [f"{move.old} to {move.new}" for move in found if move.old != move.new]
-    same = [move.old for move in found if move.old == move.new]
-    if not apart:
-        return tuple(found), "Every wire keeps its number"
-    more = f". There are {verdict.equal_answers} ways that are as good; this is one" if verdict.equal_answers > 1 else ""
-    text = listed(apart)
-    return tuple(found), f"{text}; {listed(same)} {'keeps its' if len(same) == 1 else 'keep their'} number{more}" if same else text + more
+    apart = tuple(say("order.move", old=move.old, new=move.new) for move in found if move.old != move.new)
+    same = tuple(move.old for move in found if move.old == move.new)
+    ways = verdict.equal_answers if verdict.equal_answers > 1 else 0
+    return tuple(found), say("order.moves", apart=apart, same=same, ways=ways)

@@ -9,6 +9,7 @@ from rangebook.fitting.supersession import End, chain_ends
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
 from rangebook.words.book import need_words, status_words, verdict_short, verdict_words
+from rangebook.words.catalogue import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +44,8 @@ def step(computed: Computed, link: Succession) -> Step:
 
 
 def _end(end: End) -> str:
-    if end.loops:
-        return "The chain comes back to where it was: it has no end."
-    if end.part is None:
-        return "This last number is not in the book."
-    return f"{end.number}: {status_words(end.part.status)}."
+    status = status_words(end.part.status) if end.part else None
+    return say("answer.chain_end", loops=end.loops, number=end.number, status=status)
 
 
 def computed_words(computed: Computed, part: Part, successor: Part) -> list[dict[str, str]]:

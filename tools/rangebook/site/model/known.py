@@ -6,18 +6,14 @@ from collections.abc import Sequence
 
 from rangebook.book.model import Source
 from rangebook.words.book import source_words
-from rangebook.words.lists import listed, sentence
-
-NOTHING = "No source is stated: treat it as hearsay"
+from rangebook.words.catalogue import say
+from rangebook.words.lists import sentence
 
 
 def known_words(sources: Sequence[Source]) -> str:
     """Kinds of source in the order of the entry, then the latest day and who looked; without a full stop at its end."""
     if not sources:
-        return NOTHING
-    kinds = listed(dict.fromkeys(source_words(one.kind) for one in sources))
-    dated = [one for one in sources if one.on]
-    if not dated:
-        return f"{sentence(kinds)}; day not stated"
-    last = max(dated, key=lambda one: one.on or "")
-    return f"{sentence(kinds)}; last looked at {last.on}{f', {last.by}' if last.by else ''}"
+        return say("answer.no_source")
+    kinds = tuple(dict.fromkeys(source_words(one.kind) for one in sources))
+    last = max((one for one in sources if one.on), key=lambda one: one.on or "", default=None)
+    return sentence(say("answer.sources", kinds=kinds, on=last and last.on, by=last and last.by))

@@ -6,35 +6,24 @@ from dataclasses import dataclass
 
 from rangebook.book.model import CASE, Part
 from rangebook.desk.proof_sheets import Sheet, sheets
-from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Explanation, Row
+from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Row
 from rangebook.electrics.relation import PathKind, Relation
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared.measures import ohms
-from rangebook.words.lists import listed
+from rangebook.words.catalogue import Words, say
 
-METER = (
-    f"Nothing else connected. Closed reads under {CLOSED_BELOW_OHMS:g} ohm, open over {OPEN_ABOVE_OHMS / 1e6:g} megohm or OL "
-    "(common practice). Hold the probes together first, and take off what the meter shows."
-)
+FAULT_KINDS = ("stuck_open", "stuck_closed", "detent+", "detent-", "swapped")
 
-FAULTS = {
-    "stuck_open": ("The contact {0} – {1} does not close", "Do not fit this switch."),
-    "stuck_closed": ("The contact {0} – {1} does not open", "Do not fit this switch."),
-    "detent+": (
-        "One detent off: it reads as the next position of the lever",
-        "See that the lever is where you think it is, set the switch anew, and prove it again. Do not start the engine before.",
-    ),
-    "detent-": (
-        "One detent off: it reads as the position before",
-        "See that the lever is where you think it is, set the switch anew, and prove it again. Do not start the engine before.",
-    ),
-    "swapped": (
-        "{0} and {1} have changed places",
-        "See that you count the pins from the side that the drawing shows. Through the wires: the wires may be swapped in the plug.",
-    ),
-}
-"""Kind of fault -> what is wrong (with its two ends put in) and what to do."""
+
+def meter_words() -> Words:
+    """How the meter is held, and what counts as closed and as open."""
+    return say("proof.meter", closed_ohms=CLOSED_BELOW_OHMS, open_megohms=OPEN_ABOVE_OHMS / 1e6)
+
+
+def faults() -> dict[str, tuple[Words, Words]]:
+    """Kind of fault -> what is wrong, with ``{0}`` and ``{1}`` for its two ends, and what to do."""
+    return {kind: (say("proof.fault", kind=kind, a="{0}", b="{1}"), say("proof.to_do", kind=kind)) for kind in FAULT_KINDS}
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,25 +59,21 @@ def proof_words(computed: Computed, part: Part) -> list[ProofWords]:
     return found
 
 
-def fault_kind(one: Explanation) -> str:
-    """The key of an explanation in :data:`FAULTS`; ``good`` for the good part."""
-    return f"detent{'+' if one.about[0] == '1' else '-'}" if one.kind == "detent" else one.kind
-
-
 def end(terminal: str) -> str:
     """A terminal as a mechanic calls it."""
-    return "housing" if terminal == CASE else terminal
+    return say("proof.housing") if terminal == CASE else terminal
 
 
 def relation_words(found: Relation | None) -> str:
     """What a meter should show; resistances with the least and the most that will do."""
     if found is None or found.path is PathKind.UNKNOWN:
-        return "not stated"
+        return say("page.not_stated")
     if found.path is not PathKind.OHMS:
-        return "closed" if found.path is PathKind.JOINED else "open"
+        return say("family_page.closed") if found.path is PathKind.JOINED else say("family_page.open")
     assert found.ohms is not None and found.tolerance_percent is not None
     slack = found.ohms * found.tolerance_percent / 100
-    return f"{ohms(_four_digits(found.ohms))} Ω ({ohms(_four_digits(found.ohms - slack))} to {ohms(_four_digits(found.ohms + slack))})"
+    nominal, least, most = (ohms(_four_digits(value)) for value in (found.ohms, found.ohms - slack, found.ohms + slack))
+    return say("proof.ohms", nominal=nominal, least=least, most=most)
 
 
 def _four_digits(value: float) -> float:
@@ -101,7 +86,7 @@ def _words(computed: Computed, part: Part, sheet: Sheet) -> ProofWords:
 
     def name(terminal: str) -> str:
         if terminal == CASE:
-            return "housing"
+            return say("proof.housing")
         wire = wires.get(terminal)
         return computed.circuit((wire.circuit if wire else None) or (part.pins or {}).get(terminal))
 
@@ -109,12 +94,12 @@ def _words(computed: Computed, part: Part, sheet: Sheet) -> ProofWords:
         ProbeLine(one.a, one.b, f"{name(one.a)} – {name(one.b)}", tuple(relation_words(_known(read)) for read in one.expected))
         for one in proof.probes
     )
-    notes = [f"The contact {end(a)} – {end(b)} cannot be proved from here in {listed(at)}." for (a, b), at in proof.unproved]
-    notes += [f"What the contact {end(a)} – {end(b)} does is not stated in every position: it stays unproved." for a, b in proof.unstated]
+    notes = [say("proof.unproved", a=end(a), b=end(b), positions=at) for (a, b), at in proof.unproved]
+    notes += [say("proof.unstated", a=end(a), b=end(b)) for a, b in proof.unstated]
     if part.contacts is None and not part.signals:
-        notes.append("What closes in which position is not in the book, so there is nothing to prove it by.")
+        notes.append(say("proof.no_contacts"))
     if part.signals:
-        notes.append("Its powered outputs cannot be proved with an ohmmeter: see what to measure under power.")
+        notes.append(say("proof.powered"))
     return ProofWords(_where(sheet), _short_where(sheet), sheet.seats, proof.positions, lines, tuple(notes), not notes, sheet)
 
 
@@ -124,17 +109,18 @@ def _known(found: Relation) -> Relation | None:
 
 def _short_where(sheet: Sheet) -> str:
     if not sheet.seats:
-        return "On the bench"
+        return say("proof.bench_short")
     first = sheet.seats[0]
-    plugs = listed(dict.fromkeys(seat.plug.name for seat in sheet.seats))
-    return f"At plug {plugs}{'' if first.positions == first.family.positions else ', lever ' + ' '.join(first.positions)}"
+    plugs = tuple(dict.fromkeys(seat.plug.name for seat in sheet.seats))
+    lever = () if first.positions == first.family.positions else first.positions
+    return say("proof.plug_short", plugs=plugs, lever=lever)
 
 
 def _where(sheet: Sheet) -> str:
     if not sheet.seats:
-        return "On the bench, at its pins"
-    names = listed(dict.fromkeys(f"{seat.plug.name} ({seat.family.title})" for seat in sheet.seats))
-    return f"Through the wires of the plug {names}, the far ends unplugged"
+        return say("proof.bench")
+    plugs = tuple(dict.fromkeys(say("proof.plug_of", plug=seat.plug.name, family=seat.family.title) for seat in sheet.seats))
+    return say("proof.plug", plugs=plugs)
 
 
 def row_tokens(row: Row) -> list[int | list[float | None] | None]:

@@ -7,6 +7,7 @@ from typing import Any
 
 from rangebook.schema.fields import fields_at
 from rangebook.schema.store import Schemas
+from rangebook.words.catalogue import say
 
 
 def said(schemas: Schemas, kind: str, way: tuple[str, ...], item: Any, but: Collection[str]) -> list[dict[str, str]]:
@@ -21,7 +22,7 @@ def said(schemas: Schemas, kind: str, way: tuple[str, ...], item: Any, but: Coll
 
 def _text(value: Any) -> str:
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return say("page.yes_no", holds=value)
     if isinstance(value, float):
         return f"{value:g}"
     return "; ".join(map(_text, value)) if isinstance(value, tuple) else str(value)

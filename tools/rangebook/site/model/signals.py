@@ -7,13 +7,15 @@ from typing import Any
 from rangebook.book.model import CASE, Family, Part, Signal
 from rangebook.site.facts.computed import Computed
 from rangebook.words.book import signal_words
+from rangebook.words.catalogue import say
+from rangebook.words.lists import listed
 
 
 def end_words(computed: Computed, part: Part, end: str) -> str:
     """What a pin, or the housing, is for."""
     if end == CASE:
-        return "housing"
-    return computed.circuit((part.pins or {}).get(end)) if end in (part.pins or {}) else "circuit not stated"
+        return say("family_page.the_housing")
+    return computed.circuit((part.pins or {}).get(end)) if end in (part.pins or {}) else say("page.no_circuit")
 
 
 def signal_rows(computed: Computed, family: Family, part: Part) -> list[dict[str, Any]]:
@@ -22,17 +24,15 @@ def signal_rows(computed: Computed, family: Family, part: Part) -> list[dict[str
 
 
 def _signal(computed: Computed, family: Family, part: Part, signal: Signal) -> dict[str, Any]:
-    ends = []
-    if signal.ground:
-        ends.append(f"measured against {'the housing' if signal.ground == CASE else signal.ground}")
-    if signal.supply:
-        ends.append(f"fed through {signal.supply}")
-    within = f", within {signal.tolerance:g}" if signal.tolerance is not None else ""
+    ends = (
+        say("family_page.measured_against", ground=signal.ground) if signal.ground else None,
+        say("family_page.fed_through", supply=signal.supply) if signal.supply else None,
+    )
     return {
         "pin": signal.pin,
         "name": end_words(computed, part, signal.pin),
-        "ends": ", ".join(ends),
-        "unit": signal_words(signal.kind) + within,
+        "ends": listed(filter(None, ends), "comma"),
+        "unit": say("family_page.signal_unit", kind=signal_words(signal.kind), tolerance=signal.tolerance),
         "cells": [
             {"state": "ohms", "text": f"{signal.values[position]:g}"} if position in signal.values else {"state": "unknown", "text": "?"}
             for position in family.positions

@@ -1,4 +1,4 @@
-"""What to mind before and while one works. The words stand in the template, for they are about people, not about the book."""
+"""What to mind before and while one works."""
 
 from __future__ import annotations
 
@@ -6,13 +6,14 @@ from collections.abc import Iterator
 
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
+from rangebook.words.catalogue import say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page."""
     yield Page(
         source="cautions.md",
-        title="Before you start",
+        title=say("cautions_page.title"),
         template="cautions.html",
-        about="What can hurt someone when a range switch is changed or tested, and what to do first.",
+        about=say("cautions_page.about"),
     )

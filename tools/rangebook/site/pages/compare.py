@@ -8,16 +8,17 @@ from typing import Any
 from rangebook.site.data.index import NUMBERS_URL
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
+from rangebook.words.catalogue import say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page; which two parts and which plug stand in its address."""
     yield Page(
         source="compare.md",
-        title="Compare two parts",
+        title=say("page.compare_two_parts"),
         template="compare.html",
         data=compare_data,
-        about="Two switches laid over each other on one vehicle's plug, wire by wire, with every difference marked.",
+        about=say("compare_page.about"),
         client=("compare.css", "compare/page.js"),
     )
 

@@ -14,6 +14,7 @@ from rangebook.site.pages import Page
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import millimetres
 from rangebook.words.book import status_words
+from rangebook.words.catalogue import say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
@@ -25,7 +26,7 @@ def pages(computed: Computed) -> Iterator[Page]:
             template="connector.html",
             markdown=connector.entry.prose,
             data=partial(connector_data, computed, connector),
-            about=f"{connector.title}: its face from both sides, and who uses it.",
+            about=say("connector_page.about", title=connector.title),
         )
 
 
@@ -38,7 +39,7 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
         "wire_side": face(computed, connector, "wire"),
         "capacity": len(connector.cavities),
         "terminal": _terminal(connector.terminal),
-        "sealed": {True: "sealed against water", False: "not sealed", None: "whether it is sealed is not stated"}[connector.sealed],
+        "sealed": say("connector_page.sealed", sealed=connector.sealed),
         "takes": [_link(book.connectors.get(one), one) for one in connector.mates],
         "goes_on": [_link(one, one.id) for one in book.connectors.values() if connector.id in one.mates],
         "parts": [
@@ -86,10 +87,6 @@ def _kit(computed: Computed, kit: Any, other: str) -> dict[str, Any]:
 
 def _terminal(terminal: Terminal | None) -> str:
     if terminal is None:
-        return "not stated"
-    words = [terminal.style or "shape not stated"]
-    if terminal.width_mm is not None:
-        words.append(millimetres(terminal.width_mm))
-    if terminal.on_switch:
-        words.append(f"{terminal.on_switch} on the switch")
-    return ", ".join(words)
+        return say("page.not_stated")
+    width = None if terminal.width_mm is None else millimetres(terminal.width_mm)
+    return say("connector_page.terminal", style=terminal.style, width=width, on_switch=terminal.on_switch)

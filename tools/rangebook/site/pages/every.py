@@ -7,11 +7,12 @@ from functools import cache
 from importlib import import_module
 from pkgutil import iter_modules
 from types import ModuleType
+from typing import Any
 
-from rangebook.schema.store import KINDS
 from rangebook.site import pages
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
+from rangebook.words.catalogue import say
 
 
 @cache
@@ -27,25 +28,28 @@ def every_page(computed: Computed) -> Iterator[Page]:
         yield from module.pages(computed)
 
 
-HANDBOOK_NAV = [
-    {"How the book works": "handbook/index.md"},
-    {"Finding and fitting": "handbook/finding.md"},
-    {"Adding to the book": "handbook/writing.md"},
-    {"What a change does": "handbook/impact.md"},
-    {
-        "The entry format": [
-            *({kind.capitalize(): f"handbook/format/{kind}.md"} for kind in KINDS),
-            {"Circuits": "handbook/format/circuits.md"},
-        ]
-    },
-    {"The linter's rules": "handbook/rules/index.md"},
-    {"Publishing it": "handbook/hosting.md"},
-    {
-        "For other programs": [
-            {"The files": "handbook/programs.md"},
-            {"What reasons mean": "handbook/reasons.md"},
-            {"What changed in them": "handbook/api-changes.md"},
-        ]
-    },
-]
-"""The handbook's table of contents, all that the theme's navigation ever holds: it is rendered on each page that has it."""
+def handbook_nav() -> list[dict[str, Any]]:
+    """The handbook's table of contents, all that the theme's navigation ever holds: it is rendered on each page that has it."""
+    return [
+        {say("handbook_nav.index"): "handbook/index.md"},
+        {say("handbook_nav.finding"): "handbook/finding.md"},
+        {say("handbook_nav.writing"): "handbook/writing.md"},
+        {say("handbook_nav.impact"): "handbook/impact.md"},
+        {
+            say("handbook_nav.format"): [
+                {say("handbook_nav.format_switch"): "handbook/format/switch.md"},
+                {say("handbook_nav.format_connector"): "handbook/format/connector.md"},
+                {say("handbook_nav.format_kit"): "handbook/format/kit.md"},
+                {say("handbook_nav.format_circuits"): "handbook/format/circuits.md"},
+            ]
+        },
+        {say("handbook_nav.rules"): "handbook/rules/index.md"},
+        {say("handbook_nav.hosting"): "handbook/hosting.md"},
+        {
+            say("handbook_nav.for_programs"): [
+                {say("handbook_nav.files"): "handbook/programs.md"},
+                {say("handbook_nav.reasons"): "handbook/reasons.md"},
+                {say("handbook_nav.api_changes"): "handbook/api-changes.md"},
+            ]
+        },
+    ]

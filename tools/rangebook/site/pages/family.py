@@ -8,7 +8,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from rangebook.book.model import Application, Family, Mount, Plug
+from rangebook.book.model import Application, Family, Mount, Plug, Shaft
 from rangebook.desk.answer import Group
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import VerdictKind
@@ -25,7 +25,9 @@ from rangebook.site.pages import Page
 from rangebook.site.pages.parts import part_sheet
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import millimetres
-from rangebook.words.book import group_words, status_short, verdict_short
+from rangebook.words.book import built_words, group_words, status_short, verdict_short
+from rangebook.words.catalogue import say
+from rangebook.words.lists import listed
 
 
 def pages(computed: Computed) -> Iterator[Page]:
@@ -37,7 +39,7 @@ def pages(computed: Computed) -> Iterator[Page]:
             template="family.html",
             markdown=family.entry.prose,
             data=partial(family_data, computed, family),
-            about=f"{family.title}: parts, pin-outs, what closes where, and what fits in place of what.",
+            about=say("family_page.about", title=family.title),
         )
 
 
@@ -65,18 +67,20 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
 
 def matrix(family: Family, seats: list[SeatShown]) -> Mapping[str, Any]:
     """What came off against what fits: columns are the family's parts and every other part that is not a plain no somewhere."""
-    columns: dict[str, dict[str, str]] = {
-        part.key: {"number": part.number, "url": urls.part_url(part), "status": status_short(part.status)} for part in family.parts
-    }
+    columns = {part.key: _matrix_column(part.number, urls.part_url(part), part.status) for part in family.parts}
     for seat in seats:
         for one in seat.candidates:
             if one.verdict is not VerdictKind.NO:
-                columns.setdefault(one.key, {"number": one.number, "url": one.url, "status": status_short(one.status)})
+                columns.setdefault(one.key, _matrix_column(one.number, one.url, one.status))
     rows = []
     for seat in seats:
         by_key = {one.key: one for one in seat.candidates}
         rows.append({"seat": seat, "cells": [_matrix_cell(seat, key, by_key) for key in columns]})
     return {"columns": list(columns.values()), "rows": rows}
+
+
+def _matrix_column(number: str, url: str, status: str | None) -> dict[str, Any]:
+    return {"number": number, "url": url, "status": status_short(status), "sold": status == "current"}
 
 
 def _matrix_cell(seat: SeatShown, key: str, by_key: Mapping[str, Any]) -> dict[str, str]:
@@ -101,17 +105,16 @@ def _mount(family: Family, mount: Mount) -> dict[str, Any]:
     shaft = mount.shaft
     return {
         "name": mount.name,
-        "drawing": Markup(mount_svg(mount, f"{family.title}, mount {mount.name}")),
-        "shaft": shaft
-        and " ".join(filter(None, (shaft.shape, f"{millimetres(shaft.across_mm)} across" if shaft.across_mm is not None else None))),
+        "drawing": Markup(mount_svg(mount, say("family_page.mount_drawing", title=family.title, name=mount.name))),
+        "shaft": shaft and _shaft(shaft),
         "bolts": [
             {
                 "at": millimetres(bolt.at_mm),
                 "angle": f"{bolt.at_deg:g}°",
                 "bolt": _length(bolt.bolt_mm),
                 "hole": _length(bolt.hole_mm),
-                "slot": f"{bolt.slot_deg:g}°" if bolt.slot_deg else "plain hole",
-                "spacer": "none" if bolt.spacer_mm == 0 else _length(bolt.spacer_mm),
+                "slot": f"{bolt.slot_deg:g}°" if bolt.slot_deg else say("family_page.plain_hole"),
+                "spacer": say("family_page.no_spacer") if bolt.spacer_mm == 0 else _length(bolt.spacer_mm),
             }
             for bolt in mount.bolts
         ],
@@ -121,7 +124,12 @@ def _mount(family: Family, mount: Mount) -> dict[str, Any]:
 
 
 def _length(mm: float | None) -> str:
-    return "not stated" if mm is None else millimetres(mm)
+    return say("page.not_stated") if mm is None else millimetres(mm)
+
+
+def _shaft(shaft: Shaft) -> str:
+    across = None if shaft.across_mm is None else say("family_page.across", width=millimetres(shaft.across_mm))
+    return listed(filter(None, (shaft.shape, across)), "space")
 
 
 def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
@@ -141,19 +149,15 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
             {
                 "cavity": wire.cavity,
                 "circuit": computed.circuit(wire.circuit),
-                "colour": wire_colour(wire.colour).name if wire.colour else "not stated",
+                "colour": wire_colour(wire.colour).name if wire.colour else say("page.not_stated"),
                 "code": wire.colour,
                 "swatch": Markup(swatch_svg(wire.colour)) if wire.colour else None,
-                "size": f"{wire.size_mm2:g} mm²" if wire.size_mm2 is not None else "",
+                "size": say("family_page.size", mm2=wire.size_mm2) if wire.size_mm2 is not None else "",
                 "note": wire.note,
             }
             for wire in plug.wires.values()
         ],
-        "reads": reads
-        and (
-            f"The module reads the resistance between {reads.pins[0]} and {reads.pins[1]}, "
-            f"pulled up to {reads.volts:g} V through {reads.pull_up_ohms:g} ohms."
-        ),
+        "reads": reads and say("family_page.reads", pins=reads.pins, volts=reads.volts, pull_up_ohms=reads.pull_up_ohms),
         "note": plug.note,
         "seats": [
             {"anchor": urls.seat_anchor(seat), "came_with": seat.original.number}
@@ -165,18 +169,19 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
 def _application(computed: Computed, family: Family, one: Application) -> dict[str, Any]:
     seat = computed.seat_of(family, one)
     part = computed.book.part(one.came_with) if one.came_with else None
-    built = " ".join(filter(None, (f"from {one.built_from}" if one.built_from else "", f"to {one.built_to}" if one.built_to else "")))
-    more = [one.engine, one.drive, f"built {built}" if built else None]
-    if one.lever:
-        more.append(f"lever {' '.join(one.lever)}")
-    if one.optional_cavities:
-        more.append(f"some without a wire in {', '.join(one.optional_cavities)}")
-    more.append(one.note)
+    more = (
+        one.engine,
+        one.drive,
+        built_words(one),
+        say("family_page.with_lever", lever=one.lever) if one.lever else None,
+        say("answer.optional_cavities", cavities=one.optional_cavities) if one.optional_cavities else None,
+        one.note,
+    )
     return {
         "vehicle": one.vehicle,
-        "years": one.years or "not stated",
-        "gearbox": one.gearbox or "not stated",
-        "more": "; ".join(filter(None, more)),
+        "years": one.years or say("page.not_stated"),
+        "gearbox": one.gearbox or say("page.not_stated"),
+        "more": listed(filter(None, more), "semicolon"),
         "plug": one.plug,
         "plug_anchor": f"Plug-{urls.anchor(one.plug)}" if one.plug and one.plug in family.plugs else None,
         "came_with": part.number if part else one.came_with,

@@ -10,15 +10,9 @@ from rangebook.lint.examples import BASE, base_book
 from rangebook.schema.store import KINDS, Schemas
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page, Shell
+from rangebook.words.catalogue import say
+from rangebook.words.lists import listed
 
-_TYPES = {
-    "string": "text",
-    "number": "a number",
-    "integer": "a whole number",
-    "boolean": "`yes` or `no`",
-    "array": "a list",
-    "object": "a mapping",
-}
 FOLDERS = {"switch": "entries/switches/", "connector": "entries/connectors/", "kit": "entries/kits/"}
 
 
@@ -28,7 +22,7 @@ def pages(computed: Computed) -> Iterator[Page]:
     for kind in KINDS:
         yield Page(
             source=f"handbook/format/{kind}.md",
-            title=f"Entry: {schemas.of(kind)['title'].lower()}",
+            title=say("format_page.title", noun=schemas.of(kind)["title"].lower()),
             shell=Shell.HANDBOOK,
             template="format.html",
             data=partial(format_data, schemas, kind),
@@ -36,11 +30,11 @@ def pages(computed: Computed) -> Iterator[Page]:
         )
     yield Page(
         source="handbook/format/circuits.md",
-        title="Circuits",
+        title=say("circuits_page.title"),
         shell=Shell.HANDBOOK,
         template="circuits.html",
         data=lambda: {"circuits": circuits(schemas)},
-        about="The names of circuits that pins and wires may have.",
+        about=say("circuits_page.page_about"),
     )
 
 
@@ -71,7 +65,7 @@ def keys(schemas: Schemas, node: Mapping[str, Any], home: str) -> list[dict[str,
     other = node.get("additionalProperties")
     if isinstance(other, dict):
         names, _ = schemas.resolve(node.get("propertyNames", {}), home)
-        found.append(_key(schemas, "…", other, home, False, names.get("x-expected", "any name of your own")))
+        found.append(_key(schemas, "…", other, home, False, names.get("x-expected", say("format_page.any_name"))))
     return found
 
 
@@ -95,13 +89,13 @@ def _key(schemas: Schemas, name: str, node: Mapping[str, Any], home: str, needed
 def _type(schemas: Schemas, node: Mapping[str, Any], home: str) -> str:
     if "anyOf" in node:
         kinds = dict.fromkeys(_type(schemas, *schemas.resolve(one, home)) for one in node["anyOf"])
-        return " or ".join(kinds)
+        return listed(kinds, "one_or_other")
     if "enum" in node or "const" in node:
-        return "one of these"
+        return say("format_page.one_of_these")
     if node.get("type") == "array":
         item, at = schemas.resolve(node.get("items", {}), home)
-        return f"a list, each {_type(schemas, item, at)}"
-    return _TYPES.get(str(node.get("type")), "text")
+        return say("format_page.list_of", each=_type(schemas, item, at))
+    return say("format_page.type", type=node.get("type"))
 
 
 def _below(schemas: Schemas, node: Mapping[str, Any], home: str) -> list[dict[str, Any]]:

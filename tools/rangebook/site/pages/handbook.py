@@ -7,27 +7,21 @@ from importlib.resources import files
 
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page, Shell
+from rangebook.words.catalogue import catalogue, say
 
-TEXTS = {
-    "index": "How the book works",
-    "finding": "Finding and fitting",
-    "writing": "Adding to the book",
-    "hosting": "Publishing it",
-    "programs": "For other programs",
-    "impact": "What a change does",
-    "api-changes": "Changes for other programs",
-}
-"""File under ``handbook/`` without its ending -> title."""
+TEXTS = ("index", "finding", "writing", "hosting", "programs", "impact", "api-changes")
+"""Files under ``handbook/`` without their ending; the catalogue has their titles."""
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """One page for each text."""
     home = files("rangebook.site") / "handbook"
-    for name, title in TEXTS.items():
+    for name in TEXTS:
+        title = catalogue().say("handbook_title", name)
         yield Page(
             source=f"handbook/{name}.md",
             title=title,
             shell=Shell.HANDBOOK,
             markdown=(home / f"{name}.md").read_text("utf-8"),
-            about=f"{title}: a page of the handbook.",
+            about=say("page.of_handbook", title=title),
         )

@@ -12,16 +12,17 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.history import FEED_URL, MOST, anchor_of, how_words
 from rangebook.site.pages import Page
 from rangebook.site.shared import urls
+from rangebook.words.catalogue import say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page."""
     yield Page(
         source="history.md",
-        title="What changed",
+        title=say("history_page.title"),
         template="history.html",
         data=lambda: history_data(computed),
-        about="What changed in the book and when, newest first.",
+        about=say("history_page.about"),
     )
 
 

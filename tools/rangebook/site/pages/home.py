@@ -10,16 +10,17 @@ from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
 from rangebook.words.book import verdict_means, verdict_words
+from rangebook.words.catalogue import say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page."""
     yield Page(
         source="index.md",
-        title="Find what fits",
+        title=say("home_page.title"),
         template="home.html",
         data=lambda: home_data(computed),
-        about="Type a part number, a vehicle or a gearbox: what to fit in place of its range switch, and what else to order.",
+        about=say("home_page.about"),
     )
 
 

@@ -11,7 +11,7 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
 from rangebook.site.pages.lists import MOST
 from rangebook.site.shared import urls
-from rangebook.words.lists import counted
+from rangebook.words.catalogue import say
 
 IDENTIFY_PAGE = "identify/"
 
@@ -20,10 +20,10 @@ def pages(computed: Computed) -> Iterator[Page]:
     """The one page."""
     yield Page(
         source="identify.md",
-        title="Which switch is it?",
+        title=say("identify_page.title"),
         template="identify.html",
         data=lambda: identify_data(computed),
-        about="No number on it? Say what you can see, tap the pins on the drawing, and the book says which switch it is.",
+        about=say("identify_page.about"),
         client=("identify.css", "identify/page.js"),
     )
 
@@ -33,6 +33,6 @@ def identify_data(computed: Computed) -> Mapping[str, Any]:
     outlines: dict[str, list[dict[str, str]]] = {}
     connectors = computed.book.connectors.values() if len(computed.book.connectors) <= MOST else ()
     for one in sorted(connectors, key=lambda one: (len(one.cavities), one.title)):
-        words = counted(len(one.cavities), "cavity", "cavities")
+        words = say("page.count_cavities", count=len(one.cavities))
         outlines.setdefault(one.outline, []).append({"title": one.title, "about": words, "url": urls.connector_url(one.id)})
     return {"table_url": IDENTIFY_URL, "numbers_url": NUMBERS_URL, "outlines": dict(sorted(outlines.items()))}

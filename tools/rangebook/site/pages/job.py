@@ -11,22 +11,23 @@ from typing import Any
 
 from rangebook.site.data.index import NUMBERS_URL
 from rangebook.site.facts.computed import Computed
-from rangebook.site.model.proving import METER
+from rangebook.site.model.proving import meter_words
 from rangebook.site.pages import Page
+from rangebook.words.catalogue import say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page."""
     yield Page(
         source="job.md",
-        title="Job sheet",
+        title=say("job_page.title"),
         template="job.html",
         data=job_data,
-        about="One page to print: what to order, which wires to move, how to set it, how to prove it.",
+        about=say("job_page.about"),
         client=("proof_table.css", "job.css", "job/page.js"),
     )
 
 
 def job_data() -> Mapping[str, Any]:
     """Where the numbers are, and how to hold the meter."""
-    return {"numbers_url": NUMBERS_URL, "meter": METER}
+    return {"numbers_url": NUMBERS_URL, "meter": meter_words()}

@@ -14,6 +14,7 @@ from rangebook.site.model.answer import shown_candidate, vehicle_words
 from rangebook.site.model.faces import face
 from rangebook.site.pages import Page
 from rangebook.site.shared import urls
+from rangebook.words.catalogue import say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
@@ -25,7 +26,7 @@ def pages(computed: Computed) -> Iterator[Page]:
             template="kit.html",
             markdown=kit.entry.prose,
             data=partial(kit_data, computed, kit),
-            about=f"Kit {kit.number}, {kit.title}: where each wire goes, what is in the bag, and which vehicles need it.",
+            about=say("kit_page.about", number=kit.number, title=kit.title),
         )
 
 

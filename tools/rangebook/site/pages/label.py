@@ -8,16 +8,17 @@ from typing import Any
 from rangebook.site.data.index import NUMBERS_URL
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
+from rangebook.words.catalogue import say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page."""
     yield Page(
         source="label.md",
-        title="Bin labels",
+        title=say("label_page.title"),
         template="label.html",
         data=lambda: label_data(computed),
-        about="Labels for the parts bin, with a code that leads to what fits.",
+        about=say("label_page.about"),
         client=("job.css", "label/page.js"),
     )
 

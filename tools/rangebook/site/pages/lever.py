@@ -8,16 +8,17 @@ from typing import Any
 from rangebook.site.data.index import NUMBERS_URL
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
+from rangebook.words.catalogue import say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page; which part, plug and pins stands in its address."""
     yield Page(
         source="lever.md",
-        title="Slide the lever",
+        title=say("page.slide_the_lever"),
         template="lever.html",
         data=lever_data,
-        about="The schematic of a switch: slide the lever, see its contacts move, and see what a meter shows between any two pins.",
+        about=say("lever_page.about"),
         client=("lever.css", "lever/page.js"),
     )
 

@@ -14,6 +14,7 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
 from rangebook.site.shared import urls
 from rangebook.words.book import application_words, status_words
+from rangebook.words.catalogue import say
 
 MOST = 250
 """So many lines a list has on one page; a longer one is cut, and its own page then leads to the pieces. So it stays as small for a phone
@@ -26,15 +27,15 @@ def pages(computed: Computed) -> Iterator[Page]:
     """The three lists, each in as many pieces as it takes."""
     numbers = numbers_rows(computed)
     yield from _in_pieces(
-        Page(source="numbers.md", title="All numbers", template="numbers.html", about="Every part and kit number of the book."),
+        Page(source="numbers.md", title=say("page.all_numbers"), template="numbers.html", about=say("numbers_page.about")),
         cut([(row["number"], 1, row) for row in numbers]),
         lambda rows: {"rows": rows, "count": len(numbers)},
     )
     first = Page(
         source="vehicles.md",
-        title="Vehicles",
+        title=say("page.vehicles"),
         template="vehicles.html",
-        about="Every vehicle of the book, and what fits it.",
+        about=say("vehicles_page.about"),
         client=("identify.css", "find/vehicles_page.js"),
     )
     finder = {"numbers_url": NUMBERS_URL, "names_url": NAMES_URL}
@@ -43,9 +44,9 @@ def pages(computed: Computed) -> Iterator[Page]:
     yield from _in_pieces(
         Page(
             source="gearboxes.md",
-            title="Gearboxes",
+            title=say("page.gearboxes"),
             template="gearboxes.html",
-            about="Every gearbox of the book, its switches and its vehicles.",
+            about=say("gearboxes_page.page_about"),
         ),
         cut([(one["name"], len(one["families"]) + len(one["vehicles"]), one) for one in gearboxes_listed(computed)]),
         lambda found: {"gearboxes": found},
@@ -95,8 +96,8 @@ def _in_pieces(whole: Page, pieces: list[Piece], data: Callable[[list[Any]], Map
         yield replace(
             whole,
             source=f"{stem}/{at + 1}.md",
-            title=f"{whole.title}: {one.first} to {one.last}",
-            about=f"{whole.title} of the book, from {one.first} to {one.last}.",
+            title=say("page.piece_title", title=whole.title, first=one.first, last=one.last),
+            about=say("page.piece_about", title=whole.title, first=one.first, last=one.last),
             client=(),
             data=partial(_piece_data, data, one.items, around),
         )
@@ -131,7 +132,7 @@ def numbers_rows(computed: Computed) -> list[dict[str, Any]]:
         {
             "number": kit.number,
             "url": urls.kit_url(kit.id),
-            "what": f"Kit: {kit.title}",
+            "what": say("numbers_page.kit", title=kit.title),
             "what_url": urls.kit_url(kit.id),
             "status": "",
             "successors": [],

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
+from rangebook.words.catalogue import say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page. The worker in ``offline/worker.js`` leads to it."""
     yield Page(
         source="not-kept.md",
-        title="Not on this device",
+        title=say("not_kept_page.title"),
         template="not_kept.html",
-        about="Shown without a connection, in place of a page that was never opened on this device.",
+        about=say("not_kept_page.about"),
     )

@@ -15,6 +15,7 @@ from rangebook.site.model.signals import end_words, signal_rows
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import ohms
 from rangebook.words.book import status_short, status_words
+from rangebook.words.catalogue import say
 
 _ELSEWHERE = ("number", "connector", "mount", "status", "note")
 """Plain keys of a part that have their own place on its sheet; all others are lines of it."""
@@ -57,13 +58,12 @@ def _pin(computed: Computed, cavity: str, circuit: str) -> dict[str, Any]:
 
 def _contact(computed: Computed, family: Family, part: Part, contact: Contact) -> dict[str, Any]:
     resistive = contact.ohms is not None
-    tolerance = f"within {contact.tolerance_percent:g} %" if resistive and contact.tolerance_percent is not None else ""
     return {
         "a": contact.a,
         "b": contact.b,
         "a_name": end_words(computed, part, contact.a),
         "b_name": end_words(computed, part, contact.b),
-        "unit": f"ohms{', ' + tolerance if tolerance else ''}" if resistive else "",
+        "unit": say("family_page.ohms", tolerance=contact.tolerance_percent) if resistive else "",
         "cells": [_cell(contact_ohms(contact, position), resistive) for position in family.positions],
     }
 
@@ -72,9 +72,9 @@ def _cell(value: float | None, resistive: bool) -> dict[str, str]:
     if value is None:
         return {"state": "unknown", "text": "?"}
     if value == float("inf"):
-        return {"state": "open", "text": "open"}
+        return {"state": "open", "text": say("family_page.open")}
     if value == 0 and not resistive:
-        return {"state": "closed", "text": "closed"}
+        return {"state": "closed", "text": say("family_page.closed")}
     return {"state": "ohms", "text": ohms(value)}
 
 
@@ -89,15 +89,15 @@ def _successor(computed: Computed, part: Part, link: Any) -> dict[str, Any]:
 
 def _missing(part: Part) -> list[str]:
     """What the book does not say about a part, and so what would settle the verdicts that are not known."""
-    gaps = []
+    gaps: list[str] = []
     if part.connector is None:
-        gaps.append("which housing it has")
+        gaps.append(say("family_page.gap_connector"))
     if part.pins is None:
-        gaps.append("which cavities carry a pin")
+        gaps.append(say("family_page.gap_pins"))
     if part.contacts is None and not part.signals:
-        gaps.append("what closes in which position")
+        gaps.append(say("family_page.gap_contacts"))
     if part.mount is None:
-        gaps.append("how it bolts on")
+        gaps.append(say("family_page.gap_mount"))
     if not part.sources:
-        gaps.append("where it is known from")
+        gaps.append(say("family_page.gap_sources"))
     return gaps

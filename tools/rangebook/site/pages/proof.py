@@ -7,22 +7,23 @@ from typing import Any
 
 from rangebook.site.data.index import NUMBERS_URL
 from rangebook.site.facts.computed import Computed
-from rangebook.site.model.proving import METER
+from rangebook.site.model.proving import meter_words
 from rangebook.site.pages import Page
+from rangebook.words.catalogue import say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page. Each family's own page has the same sheets as tables, for paper and for those without scripts."""
     yield Page(
         source="prove.md",
-        title="Prove a switch",
+        title=say("prove_page.title"),
         template="prove.html",
         data=proof_data,
-        about="Which two pins to probe in each lever position and what to read; enter the readings, and see which contact is at fault.",
+        about=say("prove_page.about"),
         client=("proof_table.css", "prove.css", "prove/page.js"),
     )
 
 
 def proof_data() -> Mapping[str, Any]:
     """Where the numbers are, and how to hold the meter."""
-    return {"numbers_url": NUMBERS_URL, "meter": METER}
+    return {"numbers_url": NUMBERS_URL, "meter": meter_words()}

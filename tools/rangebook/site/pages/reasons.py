@@ -11,19 +11,19 @@ from rangebook.reasons.reason import CODES, Check, Detail, types_of
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page, Shell
 from rangebook.words.book import outcome_words
-
-_PLAIN = {str: "text", int: "whole number", float: "number", bool: "true or false"}
+from rangebook.words.catalogue import say
+from rangebook.words.lists import listed
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page."""
     yield Page(
         source="handbook/reasons.md",
-        title="What reasons mean",
+        title=say("reasons_page.title"),
         shell=Shell.HANDBOOK,
         template="reasons.html",
         data=reasons_data,
-        about="Every code that a reason of an answer can have, with its parameters.",
+        about=say("reasons_page.page_about"),
     )
 
 
@@ -50,12 +50,12 @@ def type_words(hint: Any) -> str:
     """The type of a parameter in words; a record by its fields."""
     origin, inner = get_origin(hint), get_args(hint)
     if origin in (types.UnionType, Union):
-        return " or ".join("null" if one is type(None) else type_words(one) for one in inner)
+        return listed(("null" if one is type(None) else type_words(one) for one in inner), "one_or_other")
     if origin is tuple:
-        return f"list of {type_words(inner[0])}"
+        return say("reasons_page.list_of", each=type_words(inner[0]))
     if hasattr(hint, "_fields"):
         fields = (f"{name}: {type_words(one)}" for name, one in get_type_hints(hint).items())
         return f"{{{', '.join(fields)}}}"
     if isinstance(hint, type) and issubclass(hint, StrEnum):
-        return " or ".join(f"`{one}`" for one in hint)
-    return _PLAIN[hint]
+        return listed((f"`{one}`" for one in hint), "one_or_other")
+    return say("reasons_page.type", type=hint.__name__)

@@ -7,24 +7,12 @@ from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import Any
 
+from rangebook.lint.context import Scope
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Rule
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page, Shell
-
-_SEVERITY = {
-    "error": "an error: nothing is built until it is mended",
-    "warning": "a warning: it should be mended",
-    "hint": "a hint: worth a look",
-}
-_SCOPE = {
-    "text": "each file as it was typed",
-    "entry": "each entry by itself",
-    "book": "all entries together",
-    "verdicts": "the verdicts that follow from the entries",
-    "suppressions": "what entries allow",
-    "revisions": "the book now and as it was before a change",
-}
+from rangebook.words.catalogue import Words, say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
@@ -32,11 +20,11 @@ def pages(computed: Computed) -> Iterator[Page]:
     rules = list(all_rules().values())
     yield Page(
         source="handbook/rules/index.md",
-        title="The linter's rules",
+        title=say("rules_page.title"),
         shell=Shell.HANDBOOK,
         template="rules.html",
         data=lambda: rules_data(rules),
-        about="Every rule that an entry is checked against.",
+        about=say("rules_page.page_about"),
     )
     for rule in rules:
         yield Page(
@@ -53,8 +41,11 @@ def rules_data(rules: list[Rule]) -> Mapping[str, Any]:
     """The rules by what they look at."""
     return {
         "scopes": [
-            {"scope": words, "rules": [{"rule": rule, "url": f"handbook/rules/{rule.name}/"} for rule in rules if rule.scope == scope]}
-            for scope, words in _SCOPE.items()
+            {
+                "scope": _scope(scope),
+                "rules": [{"rule": rule, "url": f"handbook/rules/{rule.name}/"} for rule in rules if rule.scope == scope],
+            }
+            for scope in Scope
         ]
     }
 
@@ -63,13 +54,17 @@ def rule_data(rule: Rule) -> Mapping[str, Any]:
     """One rule's page in pieces."""
     return {
         "rule": rule,
-        "severity": _SEVERITY[str(rule.severity)],
-        "scope": _SCOPE[rule.scope],
+        "severity": say("rule_page.severity", severity=rule.severity),
+        "scope": _scope(rule.scope),
         "checks": paragraphs(rule.checks),
         "why": paragraphs(rule.why),
         "fails": example(rule.fails),
         "mended": example(rule.mended),
     }
+
+
+def _scope(scope: Scope) -> Words:
+    return say("rule_page.scope", scope=scope)
 
 
 def paragraphs(text: str) -> list[tuple[str, list[tuple[bool, str]]]]:

@@ -8,16 +8,17 @@ from typing import Any
 from rangebook.site.data.index import NUMBERS_URL
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
+from rangebook.words.catalogue import say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page."""
     yield Page(
         source="several.md",
-        title="Several at once",
+        title=say("page.several_at_once"),
         template="several.html",
         data=several_data,
-        about="Paste a list of numbers: a table of what to fit for each, to keep as a file.",
+        about=say("several_page.about"),
         client=("several.css", "several/page.js"),
     )
 

@@ -12,23 +12,22 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
 from rangebook.site.shared import urls
 from rangebook.words.book import fact_words, status_short, work_words
-from rangebook.words.lists import listed, sentence
+from rangebook.words.catalogue import say
+from rangebook.words.lists import sentence
 from rangebook.words.reasons import reason_words_with
 
 MOST = 200
 """So many lines of a list are shown; it says how many there are in all."""
-
-_ENDS = {"loops": "comes back to where it was", "not_in_book": "is not in the book"}
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page."""
     yield Page(
         source="worklists.md",
-        title="What is missing",
+        title=say("worklists_page.title"),
         template="worklists.html",
         data=lambda: worklists_data(computed),
-        about="What the book does not know yet, and the measurement that settles most of it.",
+        about=say("worklists_page.about"),
     )
 
 
@@ -43,13 +42,16 @@ def worklists_data(computed: Computed) -> Mapping[str, Any]:
         "measure": _list([_measurement(computed, one) for one in found]),
         "pinouts": _list(
             [
-                _row(computed, one.part, f"{sentence(listed(fact_words(fact) for fact in one.lacks))} are not stated")
+                _row(computed, one.part, sentence(say("worklists_page.lacks", facts=tuple(map(fact_words, one.lacks)))))
                 for one in worklists.without_pinout(book)
             ]
         ),
         "unsourced": _list([_row(computed, one.owner, _unsourced(one.facts)) for one in worklists.without_source(book)]),
         "stale": _list(
-            [_row(computed, one.owner, one.on or "day not stated") for one in worklists.checked_long_ago(book, computed.edition.date)]
+            [
+                _row(computed, one.owner, one.on or say("worklists_page.no_day"))
+                for one in worklists.checked_long_ago(book, computed.edition.date)
+            ]
         ),
         "years": worklists.YEARS,
         "edition": computed.edition.date,
@@ -77,7 +79,10 @@ def _measurement(computed: Computed, one: Measurement) -> dict[str, Any]:
         "settles": len(one.settles),
         "waits": len(one.waits),
         "seats": [
-            {"words": f"{seat.family.title}, plug {seat.plug.name}, built with {seat.original.number}", "url": urls.seat_url(seat)}
+            {
+                "words": say("worklists_page.seat", family=seat.family.title, plug=seat.plug.name, original=seat.original.number),
+                "url": urls.seat_url(seat),
+            }
             for seat in seats.values()
         ],
     }
@@ -90,15 +95,26 @@ def _row(computed: Computed, owner: Part | Family | Connector | Kit, says: str) 
         case Kit():
             return {"name": owner.number, "of": owner.title, "url": urls.kit_url(owner.id), "number": True, "says": says}
         case Connector():
-            return {"name": owner.title, "of": "connector", "url": urls.connector_url(owner.id), "number": False, "says": says}
+            return {
+                "name": owner.title,
+                "of": say("worklists_page.of_connector"),
+                "url": urls.connector_url(owner.id),
+                "number": False,
+                "says": says,
+            }
         case Family():
-            return {"name": owner.title, "of": "vehicles, plugs", "url": urls.family_url(owner.id), "number": False, "says": says}
+            return {
+                "name": owner.title,
+                "of": say("worklists_page.of_family"),
+                "url": urls.family_url(owner.id),
+                "number": False,
+                "says": says,
+            }
 
 
 def _unsourced(facts: tuple[str, ...]) -> str:
-    return f"No source for {listed(fact_words(fact) for fact in facts)}" if facts else "No source at all"
+    return say("worklists_page.no_source", facts=tuple(map(fact_words, facts)))
 
 
 def _end(one: worklists.OpenChain) -> str:
-    end = "the chain" if one.why == "loops" else one.end
-    return sentence(f"{end} {_ENDS.get(one.why) or f'is {status_short(one.why)}'}")
+    return sentence(say("worklists_page.chain_end", why=one.why, end=one.end, status=status_short(one.why)))

@@ -10,16 +10,17 @@ from rangebook.site.data.write import WRITE_URL
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.repository import Repository
 from rangebook.site.pages import Page
+from rangebook.words.catalogue import say
 
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page."""
     yield Page(
         source="write.md",
-        title="Write an entry",
+        title=say("write_page.title"),
         template="write.html",
         data=lambda: _data(computed.repository),
-        about="Fill in what you have seen; the entry is written for you, to add to the book.",
+        about=say("write_page.about"),
         client=("identify.css", "write.css", "write/page.js"),
     )
 

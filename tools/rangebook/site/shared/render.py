@@ -8,11 +8,12 @@ from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from rangebook.site.shared import urls
-from rangebook.words.book import CAUTION, fact_words, outcome_words, source_words
-from rangebook.words.lists import counted, listed, sentence
+from rangebook.words.book import caution_words, check_words, fact_words, outcome_words, source_words
+from rangebook.words.catalogue import BRANCHES, Catalogue, catalogue
+from rangebook.words.lists import listed, sentence
 
 
 @cache
@@ -26,10 +27,43 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    env.filters.update(facts=facts, to=to, counted=counted, listed=listed, sentence=sentence, anchor=urls.anchor, pieces=pieces)
-    env.filters.update(outcome_words=outcome_words, source_words=source_words)
-    env.globals.update(CAUTION=CAUTION, connector_url=urls.connector_url, family_url=urls.family_url, kit_url=urls.kit_url)
+    env.filters.update(facts=facts, to=to, listed=listed, sentence=sentence, anchor=urls.anchor, pieces=pieces)
+    env.filters.update(check_words=check_words, outcome_words=outcome_words, source_words=source_words)
+    env.globals.update(say=said, caution_words=caution_words)
+    env.globals.update(connector_url=urls.connector_url, family_url=urls.family_url, kit_url=urls.kit_url)
     return env
+
+
+def said(message: str, /, **values: Any) -> Markup:
+    """A message of the catalogue as HTML, what templates call ``say``: its own text and every value are escaped, but for a value that
+    is HTML already, an element that the template has put round something. Values are texts, numbers or several of them; another
+    raises ``TypeError``."""
+    section, _, key = message.partition(".")
+    return Markup(_in_html().say(section, key, {name: _safe(value) for name, value in values.items()}))
+
+
+@cache
+def _in_html() -> Catalogue:
+    return Catalogue(_escaped(catalogue().data))
+
+
+def _escaped(message: Any) -> Any:
+    """All text of a message, and nothing that chooses among it. An apostrophe stays: attributes stand between double quotes."""
+    if isinstance(message, str):
+        return message.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&#34;")
+    if isinstance(message, list):
+        return list(map(_escaped, message))
+    return {case: inner if case in BRANCHES else _escaped(inner) for case, inner in message.items()}
+
+
+def _safe(value: Any) -> Any:
+    if value is None or isinstance(value, int | float):
+        return value
+    if isinstance(value, str):
+        return escape(value)
+    if isinstance(value, list | tuple) and not hasattr(value, "_fields"):
+        return tuple(map(_safe, value))
+    raise TypeError(f"{value!r} is nothing that a page can say")
 
 
 def facts(names: tuple[str, ...]) -> str:
