@@ -15,7 +15,7 @@ from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Shell
-from rangebook.site.pages.every import HANDBOOK_NAV, every_page
+from rangebook.site.pages.every import every_page, handbook_nav
 
 SITE = Path(rangebook.site.__file__).parent
 NOT_LINKED = {"not-kept": "what the device shows itself, in place of a page that it has not kept"}
@@ -29,7 +29,7 @@ def test_each_template_is_of_a_page_and_each_page_has_its_template(loaded: Loade
 
 
 def test_each_page_of_the_handbook_is_in_its_contents(loaded: Loaded) -> None:
-    listed = set(re.findall(r"handbook/[\w/-]+\.md", repr(HANDBOOK_NAV)))
+    listed = set(re.findall(r"handbook/[\w/-]+\.md", repr(handbook_nav())))
     pages = {page.source for page in every_page(Computed(loaded)) if page.shell is Shell.HANDBOOK}
     assert {one for one in pages if not re.match(r"handbook/rules/(?!index)", one)} == listed
 

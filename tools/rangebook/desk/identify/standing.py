@@ -12,7 +12,7 @@ from rangebook.desk.identify.narrow import Mirrored, Narrowed, State, families_o
 from rangebook.desk.identify.questions import Question, next_question
 from rangebook.desk.identify.table import Table
 from rangebook.desk.identify.words import mirrored_words, standing_words, told_words
-from rangebook.words.book import CAUTION
+from rangebook.words.book import caution_words
 
 Line = tuple[str, str]
 """A style, as in :mod:`rangebook.desk.fit_lines`, and a line of text."""
@@ -80,7 +80,7 @@ def as_data(now: Standing) -> dict[str, Any]:
             "text": question.words,
         },
         "found": now.numbers[0] if len(now.numbers) == 1 else None,
-        "caution": CAUTION,
+        "caution": caution_words(),
     }
 
 
@@ -160,7 +160,7 @@ def end_lines(now: Standing) -> Iterator[Line]:
         if now.question is None:
             yield "plain", standing_words("alike")
         yield "plain", standing_words("fit_one")
-    yield "caution", CAUTION
+    yield "caution", caution_words()
 
 
 def _how_as_flag(table: Table, question: Question) -> str:
