@@ -26,7 +26,7 @@ STATES: dict[str, tuple[str, str]] = {
     "answer of one plug": ("?q={number}&seat={seat}", ".seat"),
     "not in the book": ("?q=ZZ-9999", "[data-not-in-book]"),
     "identify": ("identify/", "[data-question]"),
-    "identify, pins": ("identify/?outline=oval&cavities=12", "[data-question]"),
+    "identify, pins": ("identify/?outline=oval&cavities=13", "[data-question]"),
     "family": ("switches/{family}/", "h1"),
     "prove": ("prove/?part={number}", "[data-prove-place] > *"),
     "lever": ("lever/?part={number}", "[data-meter]"),

@@ -336,7 +336,7 @@ async function cavities(known, state, question, faceId, answer) {
     );
   }
   tell();
-  return [h("div", { class: "rb-scroll ask__face", tabindex: face.element.classList.contains("rb-drawing--wide") ? "0" : null }, face.element), live, done];
+  return [h("div", { class: "rb-scroll ask__face", tabindex: "0" }, face.element), live, done];
 }
 
 /** Every other question that would help, for those who see that one better. @param {Question[]} every @param {Question} question */

@@ -112,7 +112,7 @@ function sheetOf(data, part, key, sheet, again) {
       ? [
           h("p", {}, data.meter),
           h("p", { class: "soft" }, say("prove.single")),
-          drawing.element && sheet.seats.length === 0 && h("div", { class: "rb-scroll prove__face", tabindex: drawing.element.classList.contains("rb-drawing--wide") ? "0" : null }, drawing.element),
+          drawing.element && sheet.seats.length === 0 && h("div", { class: "rb-scroll prove__face", tabindex: "0" }, drawing.element),
         ]
       : h("p", { class: "box box--unknown" }, say("prove.nothing")),
     sheet.notes.length > 0 && h("ul", { class: "box box--unknown prove__notes" }, sheet.notes.map((note) => h("li", {}, note))),

@@ -104,7 +104,7 @@ export function face(book, words, make, changed) {
       }
       if (mine !== turn) return;
       tapped = tapFace(drawing, { ...words, mixed: say("write.face.untold") }, {}, ask);
-      place.replaceChildren(h("p", { class: "soft" }, words.help), h("div", { class: "rb-scroll write__face" }, tapped.element), others);
+      place.replaceChildren(h("p", { class: "soft" }, words.help), h("div", { class: "rb-scroll write__face", tabindex: "0" }, tapped.element), others);
     } else place.replaceChildren(h("p", { class: "soft" }, words.first));
     changed();
   }
