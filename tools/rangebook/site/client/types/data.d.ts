@@ -280,6 +280,7 @@ export interface WriteData {
 
 /** What of JSON Schema is read here; a schema holds more. */
 export interface SchemaNode {
+  required?: string[];
   $ref?: string;
   type?: string;
   description?: string;

@@ -28,16 +28,27 @@ export function checkerOf(schemas) {
   return (kind, front) => {
     /** @type {Map<string, Against>} */
     const found = new Map();
-    for (const error of of(kind).validate(plain(front)).errors) {
+    const whole = plain(front);
+    for (const error of of(kind).validate(whole).errors) {
       if (!TOLD.has(error.keyword)) continue;
       const path = error.instanceLocation.replace(/^#\/?/, "").split("/").filter(Boolean).map((one) => one.replaceAll("~1", "/").replaceAll("~0", "~"));
       const missing = error.keyword === "required";
-      if (missing) path.push(/"([^"]+)"/.exec(error.error)?.[1] ?? "");
-      const node = nodeAt(schemas, kind, path);
-      found.set(path.join("/"), { path, label: node?.["x-label"] ?? "", missing, expected: expectedOf(node) });
+      for (const place of missing ? lacking(schemas, kind, path, whole) : [path]) {
+        const node = nodeAt(schemas, kind, place);
+        found.set(place.join("/"), { path: place, label: node?.["x-label"] ?? "", missing, expected: expectedOf(node) });
+      }
     }
     return [...found.values()];
   };
+}
+
+/** The keys that the schema wants at the end of a path and that are not there. @param {Schemas} schemas @param {Kind} kind @param {string[]} path @param {unknown} whole */
+function lacking(schemas, kind, path, whole) {
+  /** @type {unknown} */
+  let here = whole;
+  for (const step of path) here = /** @type {Record<string, unknown>} */ (here)[step];
+  const there = new Set(Object.keys(/** @type {object} */ (here)));
+  return (nodeAt(schemas, kind, path)?.required ?? []).filter((key) => !there.has(key)).map((key) => [...path, key]);
 }
 
 /** @param {SchemaNode | undefined} node */
