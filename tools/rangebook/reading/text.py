@@ -6,6 +6,7 @@ import re
 
 from rangebook.reading.files import MAX_BYTES
 from rangebook.reading.finding import Finding
+from rangebook.reading.links import LinkError
 from rangebook.reading.located import Mark
 
 RULE = "unreadable-file"
@@ -17,7 +18,8 @@ _UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\uff
 def decode(file: str, data: bytes | OSError) -> str | Finding:
     """The text of one file, with every line end as ``\\n``, or the problem that keeps it from being read."""
     if isinstance(data, OSError):
-        return Finding.error(RULE, file, Mark(1, 1), f"the file cannot be read: {data.strerror or data}", "check its permissions")
+        mend = "put what it leads to in its place" if isinstance(data, LinkError) else "check its permissions"
+        return Finding.error(RULE, file, Mark(1, 1), f"the file cannot be read: {data.strerror or data}", mend)
     if len(data) > MAX_BYTES:
         return Finding.error(RULE, file, Mark(1, 1), "the file is larger than 1 MiB", "split it, or take out what is not text")
     data = data.removeprefix(b"\xef\xbb\xbf")
