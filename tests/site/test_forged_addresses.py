@@ -38,7 +38,7 @@ def test_nothing_but_the_index_says_which_file_is_read(open_tab: Callable[..., T
     assert FORGED not in tab.page.inner_text("body")
 
 
-@pytest.mark.parametrize("where", ["switches/tamblin-lever/", "work/"])
+@pytest.mark.parametrize("where", ["switches/tamblin-lever/", "several/"])
 def test_an_address_that_points_at_nothing_is_no_error(open_tab: Callable[..., Tab], site_url: str, where: str) -> None:
     tab = open_tab()
     tab.page.goto(f"{site_url}{where}#%E0%A4%A")

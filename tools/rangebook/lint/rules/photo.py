@@ -1,8 +1,8 @@
 """A picture that is not there, is none, is too large, or is not put into words.
 
 A picture stands in the folder `photos/` beside the entry, and in it in the folder with the entry's `id`. It is a JPEG, PNG or
-WebP file of at most 8 MB; a JPEG has at most 50 million pixels, one of the others 16, for only a JPEG can be read smaller than it is. `shows` says in at least three words what is to be seen on it; two pictures of
-an entry do not say the same.
+WebP file of at most 8 MB. A JPEG has at most 50 million pixels; the others 16 million, for only a JPEG can be read smaller than it
+is. `shows` says in at least three words what is to be seen on it; two pictures of an entry do not say the same.
 
 Why it matters: people recognise a part by its picture first. Who cannot see it, or has no signal, has only the words; and a
 file that is missing or broken leaves a hole in the page.
