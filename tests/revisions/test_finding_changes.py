@@ -5,12 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from tests import making
-
 from rangebook.book.load import load_texts
 from rangebook.lint.engine import lint
 from rangebook.lint.finding import Finding
 from rangebook.revisions.report import finding_changes
+from tests import making
 
 TODAY = date(2026, 6, 1)
 
