@@ -197,3 +197,23 @@ def _(ground: Ground) -> Iterator[Seed]:
             if path[-1] == 1:
                 steps = source.at(*path[:-1])
                 yield source.seed((node.start, node.end, f"{-float(node.value):g}"), told=steps.start)
+
+
+@operator("a hub left out", "mount-incomplete")
+def _(ground: Ground) -> Iterator[Seed]:
+    for source in ground.of("switch"):
+        for path, node in source.nodes("mounts", "*", "hub"):
+            start, end = source.line_span(node.start)
+            yield source.seed((start, end, ""), told=source.key(*path[:-1]).start)
+
+
+@operator("one mount's torque for all of the family", "torque-of-mounts")
+def _(ground: Ground) -> Iterator[Seed]:
+    for source in ground.of("switch"):
+        own = list(source.scalars("mounts", "*", "torque_nm"))
+        fitting = source.at("fitting")
+        if len({node.value for _, node in own}) > 1:
+            for _, node in own:
+                start, end = source.line_span(node.start)
+                said = f"torque_nm: {node.value}, "
+                yield source.seed((start, end, ""), (fitting.start + 1, fitting.start + 1, said), told=fitting.start + 1)

@@ -53,6 +53,7 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
                 f"the mount {mount.name} does not state {' nor '.join(lacks)}",
                 "lever in N, plug side up and latch up: a protractor from where the bolts are counted to the mark of the hub, then from "
                 "detent to detent; a calliper for the spacers",
+                key=True,
             )
 
 
