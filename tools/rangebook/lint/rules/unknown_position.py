@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import Family, KeyPath
+from rangebook.book.model import Family, KeyPath, Mount, Part
 from rangebook.lint.context import Context
 from rangebook.lint.mentions import as_stated
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
@@ -59,7 +59,8 @@ def _strange(family: Family, known: frozenset[str]) -> Iterator[tuple[KeyPath, b
                     yield (*signal.path, "values", position), True, position, f"the signal of {part.number} is stated for"
     if family.fitting and family.fitting.set_in is not None and family.fitting.set_in not in known:
         yield ("fitting", "set_in"), False, family.fitting.set_in, "the switch is said to be set in"
-    for owner in (*family.mounts.values(), *family.parts):
+    owners: tuple[Mount | Part, ...] = (*family.mounts.values(), *family.parts)
+    for owner in owners:
         if owner.set_in is not None and owner.set_in not in known:
             yield (*owner.path, "set_in"), False, owner.set_in, "the switch is said to be set in"
     for one in family.applications:
