@@ -160,7 +160,14 @@ CASES: dict[str, Callable[[], Verdict]] = {
         A, but(A, contacts=[START, BACKUP, {**LADDER, "ohms": {"P": 2000, "R": 4300, "N": 1100, "D": 620}}]), reads=READS
     ),
     "behaviour.moves_needed": lambda: ask(
-        A, switch("B", {"pins": ["3", "2"], "closed": ["P", "N"]}, {"pins": ["1", "4"], "closed": ["R"]}, LADDER)
+        A,
+        switch(
+            "B",
+            {"pins": ["3", "2"], "closed": ["P", "N"]},
+            {"pins": ["1", "4"], "closed": ["R"]},
+            LADDER,
+            pins={**PINS, "1": "backup_feed", "3": "start_feed"},
+        ),
     ),
     "behaviour.idle_pins": lambda: ask(A, switch("B", START, BACKUP, LADDER, pins={**PINS, "7": "not_connected"})),
     "behaviour.positions_lacking": lambda: ask(A, but(A), fam={"applications": [application("p", "A", lever=["P", "R", "N", "D", "S"])]}),

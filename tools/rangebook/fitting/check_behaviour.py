@@ -37,7 +37,7 @@ from rangebook.reasons.codes import (
     Terminal,
     ToleranceTooWide,
 )
-from rangebook.reasons.reason import Of, Reason, Side, Subject
+from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
 
 
 class Wiring(NamedTuple):
@@ -99,14 +99,17 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
             # A module takes a line that is open for a broken wire (common practice, no source): that is no other resistance.
             apart = [found for found in apart if {found.a, found.b} != ladder or (found.sure and _opens(found))]
         yield from doubts
-    crowding = [*_crowding(one, other, original, wiring, ladder), *_too_wide(one, other, original, wiring)]
+    crowding = [*_crowding(one, original, wiring, ladder), *_too_wide(one, other, original, wiring)]
     yield from _differences(apart, seat)
     yield from _gaps(apart, seat, original, wiring)
     yield from crowding
     yield from (signal.reason for signal in powered)
     pin_of = {terminal: pin for terminal, pin in wiring.pin_of.items() if pin is not None}
-    yield from check_rating(seat, wiring.part, pin_of, other)
-    if not apart and not powered and not crowding and all(isinstance(reason.detail, LadderReadRight) for reason in doubts):
+    ratings = check_rating(seat, wiring.part, pin_of, other)
+    if apart or powered or crowding or not all(isinstance(reason.detail, LadderReadRight) for reason in doubts):
+        yield from (reason for reason in ratings if reason.outcome is not Outcome.FOR)
+    else:
+        yield from ratings
         yield Reason(_agreement(seat, one, set(ladder), positions), Subject(Side.CANDIDATE, Of.CONTACTS))
 
 
@@ -163,12 +166,18 @@ def _spans(wiring: Wiring, a: str, b: str, positions: tuple[str, ...]) -> tuple[
     return spans(wiring.part, *pins, positions)
 
 
-def _crowding(one: Behaviour, other: Behaviour, original: Wiring, candidate: Wiring, ladder: frozenset[str]) -> Iterator[Reason]:
+def _crowding(one: Behaviour, original: Wiring, candidate: Wiring, ladder: frozenset[str]) -> Iterator[Reason]:
     """Ladders of which at the worst of a tolerance a position may read as another; ``ladder`` is the one that is judged by its reading."""
-    for a, b in _ladders(one):
-        if {a, b} == ladder or (a, b) not in other.pairs and (b, a) not in other.pairs:
+    pairs = {
+        (terminals[0], terminals[1])
+        for wiring in (original, candidate)
+        for ends in _ladders(wiring.part, one.positions)
+        if len(terminals := [terminal for terminal, pin in wiring.pin_of.items() if pin in ends]) == 2
+    }
+    for a, b in sorted(pairs):
+        if {a, b} == ladder:
             continue
-        rows = _spans(original, a, b, one.positions), _spans(candidate, a, b, one.positions)
+        rows = [_spans(wiring, a, b, one.positions) for wiring in (original, candidate)]
         if None in rows[0] or None in rows[1]:
             continue
         found = [crowded(rows[0], row, one.positions) for row in rows]
@@ -179,13 +188,14 @@ def _crowding(one: Behaviour, other: Behaviour, original: Wiring, candidate: Wir
 
 
 @lru_cache(maxsize=4_096)
-def _ladders(seen: Behaviour) -> tuple[tuple[str, str], ...]:
-    """Two terminals by themselves between which there are several resistances."""
-    found = []
-    for pair, row in seen.pairs.items():
-        if len({one.ohms for one in row if one.path is PathKind.OHMS}) > 1 and not any(len(set(pair) & set(more)) == 1 for more in seen.pairs):
-            found.append(pair)
-    return tuple(found)
+def _ladders(part: Part, positions: tuple[str, ...]) -> frozenset[frozenset[str]]:
+    """The two ends of each contact that has several resistances."""
+    found = set()
+    for one in part.contacts or ():
+        ohms = {contact_ohms(one, position) for position in positions} if one.ohms else set()
+        if len(ohms - {0.0, INFINITE, None}) > 1 and one.a != one.b:
+            found.add(frozenset((one.a, one.b)))
+    return frozenset(found)
 
 
 def _too_wide(one: Behaviour, other: Behaviour, original: Wiring, candidate: Wiring) -> Iterator[Reason]:

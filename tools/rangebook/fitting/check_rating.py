@@ -26,7 +26,10 @@ def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour
     """
     compare: dict[str, None] = {}
     for a, b in _closed(seen):
-        names_differ = _names_differ(seat, part, a, pin_of[a]) or _names_differ(seat, part, b, pin_of[b])
+        # A contact is the same either way round.
+        names_differ = all(
+            _names_differ(seat, part, a, pin_of[one]) or _names_differ(seat, part, b, pin_of[other]) for one, other in ((a, b), (b, a))
+        )
         safety = any(not LOADED.isdisjoint(seat.circuits.get(one, ())) for one in (a, b))
         carries = _carries(seat, seen, a, b)
         has = rating(part, pin_of[a], pin_of[b], seen.positions)

@@ -94,10 +94,12 @@ class _Search:
         self.live = live + powered
         self.steps = 0
         self.idle = {wire for wire in self.wires if self._is_idle(wire)}
+        self.homes = {task.natural[wire] for wire in self.idle}
         self.domains = {wire: self._domain(wire) for wire in self.wires}
         self.order, self.least = self._order()
         self.best: tuple[int, dict[str, str]] | None = None
         self.equal = 0
+        self.scarce = False
 
     def _partners(self, part: Part, slot: str, pins: Mapping[str, str | None]) -> bool:
         return any(_row(part, slot, other, self.task.positions) for other in (*pins, CASE) if other != slot)
@@ -114,7 +116,6 @@ class _Search:
         """The cavities that a wire might go to by what they are to the housing, by their outputs, and by the paths that
         start from them: a pin must have each kind of path at least as often as the wire needs it."""
         if wire in self.idle:
-            # An empty cavity takes nothing from another wire; a pin will do where its partners have none.
             return list(dict.fromkeys([self.task.natural[wire], *self.dead, *self.live]))
         task = self.task
         wanted = Counter(
@@ -192,7 +193,10 @@ class _Search:
 
     def run(self) -> Rewiring:
         for moves in range(self.least[0], len(self.wires) + 1):
-            self._place(0, {}, moves)
+            # An idle wire goes to a cavity without anything behind it; where these do not suffice, to a pin whose partners have no wire.
+            for self.scarce in (False, True) if len(self.idle) > len(self.dead) else (False,):
+                if not self.best:
+                    self._place(0, {}, moves)
             if self.best or self.steps > MAX_STEPS:
                 break
         complete = self.steps <= MAX_STEPS
@@ -225,12 +229,13 @@ class _Search:
             left = moves - cost
             if slot in taken or left < self.least[index + 1] or left > len(self.order) - index - 1:
                 continue
-            if cost and (slot in self.dead or wire in self.idle):
-                # One empty cavity is as good as another: the first that is free stands for all of them. Where there is none each pin
-                # is tried.
+            if cost and slot in self.dead and slot not in self.homes:
+                # One empty cavity is as good as another, where no other idle wire stays in it: the first that is free stands for all.
                 if spare:
                     continue
-                spare = slot in self.dead
+                spare = True
+            elif cost and wire in self.idle and slot not in self.dead and not self.scarce:
+                continue
             self.steps += 1
             if all(self._consistent(wire, slot, other, at) for other, at in placed.items()):
                 placed[wire] = slot
