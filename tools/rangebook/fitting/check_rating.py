@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from rangebook.book.model import CASE, Part
-from rangebook.electrics.behaviour import Behaviour
+from rangebook.electrics.behaviour import Behaviour, behaviour
 from rangebook.electrics.rating import rating
 from rangebook.electrics.relation import PathKind
 from rangebook.electrics.safety import COMMON_FEED, GUARDED
@@ -80,3 +80,9 @@ def _carries(seat: Seat, seen: Behaviour, a: str, b: str) -> float | None:
 
 def _terminal(cavity: str, seat: Seat) -> Terminal:
     return Terminal(cavity, tuple(sorted(seat.circuits.get(cavity, ()))))
+
+
+def own_ratings(seat: Seat) -> Iterator[Reason]:
+    """The same for the part that the vehicle was built with, in its own place."""
+    pin_of = {one: one for one in seat.terminals}
+    return check_rating(seat, seat.original, pin_of, behaviour(seat.original, tuple(pin_of.items()), seat.positions))
