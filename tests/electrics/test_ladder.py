@@ -142,7 +142,12 @@ def test_the_worst_of_the_tolerances_by_every_corner() -> None:
         if span is None:
             continue
         corners = [
-            ohms_between(joins, [(a, b, ohms * (1 + sign * percent / 100)) for sign, (a, b, ohms, percent) in zip(signs, resistors, strict=True)], "5", "6")
+            ohms_between(
+                joins,
+                [(a, b, ohms * (1 + sign * percent / 100)) for sign, (a, b, ohms, percent) in zip(signs, resistors, strict=True)],
+                "5",
+                "6",
+            )
             for signs in itertools.product((-1, 1), repeat=len(resistors))
         ]
         nominal = ohms_between(joins, [one[:3] for one in resistors], "5", "6")
@@ -165,7 +170,9 @@ def test_decoding_against_every_corner_of_both_parts() -> None:
         for at, other in itertools.permutations(ours, 2):
             for signs in itertools.product((-1, 1), repeat=3):
                 factors = [1 + sign * percent / 100 for sign, percent in zip(signs, (percents[0], percents[0], percents[1]), strict=True)]
-                own, next_one, read = (volts(ohms * factor, READS) for ohms, factor in zip((ours[at], ours[other], theirs[at]), factors, strict=True))
+                own, next_one, read = (
+                    volts(ohms * factor, READS) for ohms, factor in zip((ours[at], ours[other], theirs[at]), factors, strict=True)
+                )
                 towards = 1 if nominal[other] > nominal[at] else -1
                 left = towards * ((own + next_one) / 2 - read)
                 if left < MARGIN * abs(nominal[other] - nominal[at]):

@@ -1,14 +1,14 @@
-"""What a module reads, what a powered output is, and what a contact is made for: answers that went on and should not, and the other way round."""
+"""What a module reads, what drives a powered output, and what a contact is made for: what must not go on, and what must."""
 
 from __future__ import annotations
 
 from typing import Any
 
 import pytest
-from tests.making import application, connector, family, part, plug, seat_and_parts
 
 from rangebook.fitting.judge import judge
 from rangebook.fitting.verdict import Verdict, VerdictKind
+from tests.making import application, connector, family, part, plug, seat_and_parts
 
 STRAIGHT, REWIRE, NO, UNKNOWN = VerdictKind.STRAIGHT, VerdictKind.REWIRE, VerdictKind.NO, VerdictKind.UNKNOWN
 PINS = {"1": "start_feed", "2": "start_out", "3": "backup_feed", "4": "backup_out", "5": "range_signal", "6": "range_return"}
@@ -136,7 +136,10 @@ def test_from_one_ohm_on_it_is_a_resistance() -> None:
 
 
 def test_each_contact_of_a_chain_is_judged_by_itself() -> None:
-    chain = [{"pins": ["1", "7"], "ohms": dict.fromkeys("PRND", 0.6)}, {"pins": ["7", "2"], "ohms": {"P": 0.6, "R": "open", "N": 0.6, "D": "open"}}]
+    chain = [
+        {"pins": ["1", "7"], "ohms": dict.fromkeys("PRND", 0.6)},
+        {"pins": ["7", "2"], "ohms": {"P": 0.6, "R": "open", "N": 0.6, "D": "open"}},
+    ]
     found = ask(made("A", START), made("B", *chain, pins={**PINS, "7": "common_feed"}), ["1", "2"])
     assert found.kind is STRAIGHT
 
@@ -345,7 +348,9 @@ def test_no_fewer_will_do_is_said_only_where_it_is_so() -> None:
 def test_all_stated_goes_by_the_lever() -> None:
     """What the contact between 3 and 4 does in D nobody says, and no other contact names D either."""
     names = ("range_signal", "range_return")
-    original = made("A", {"pins": ["1", "2"], "ohms": {"P": 500, "R": "open", "N": 500, "D": "open"}}, pins=dict(zip("12", names, strict=True)))
+    original = made(
+        "A", {"pins": ["1", "2"], "ohms": {"P": 500, "R": "open", "N": 500, "D": "open"}}, pins=dict(zip("12", names, strict=True))
+    )
     candidate = made("B", {"pins": ["3", "4"], "ohms": {"P": 500, "R": "open", "N": 500}}, pins=dict(zip("34", names, strict=True)))
     found = ask(original, candidate, {"1": "range_signal", "2": "range_return"})
     assert found.kind is UNKNOWN and "behaviour.moves_uncertain" in codes(found)

@@ -210,7 +210,9 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "behaviour.signal_fact_not_stated": lambda: powered({**POWERED, "supply_volts": 5}, POWERED),
     "behaviour.signal_twice": lambda: ask(powered_part("A"), powered_part("B", POWERED), WIRED),
     "behaviour.supply_not_stated": lambda: ask(powered_part("A"), but(powered_part("B"), signals=None), WIRED),
-    "behaviour.supply_without_wire": lambda: ask(powered_part("A"), but(powered_part("B"), signals=[{**POWERED, "supply": "6"}]), ["5", "8"]),
+    "behaviour.supply_without_wire": lambda: ask(
+        powered_part("A"), but(powered_part("B"), signals=[{**POWERED, "supply": "6"}]), ["5", "8"]
+    ),
     "behaviour.moves_uncertain": lambda: ask(A, switch("B", {"pins": ["3", "2"], "closed": ["P", "N"]}, {"pins": ["1", "4"]}, LADDER)),
     "safety.path": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"], "closed": ["P", "N", "D"]}, BACKUP, LADDER])),
     "safety.path_not_stated": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"]}, BACKUP, LADDER])),

@@ -9,7 +9,10 @@ RULE = "rating-below-load"
 
 
 def _book(contacts: str, *wires: str) -> str:
-    lines = "".join(f"          {cavity}: {{circuit: {name}{more}}}\n" for cavity, name, more in zip("12", ("start_feed", "start_out"), wires, strict=True))
+    lines = "".join(
+        f"          {cavity}: {{circuit: {name}{more}}}\n"
+        for cavity, name, more in zip("12", ("start_feed", "start_out"), wires, strict=True)
+    )
     return parts(part(contacts=contacts)) + f"    plugs:\n      six-wire:\n        connector: oval-9\n        wires:\n{lines}"
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from tests.lint.seeding.operators.entering import sow
 
 PINS = "pins: {5: range_signal, 6: range_return}"

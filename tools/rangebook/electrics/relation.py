@@ -10,7 +10,8 @@ DEFAULT_TOLERANCE_PERCENT = 10.0
 
 
 MAX_TOLERANCE_PERCENT = 20.0
-"""A tolerance wider than this says nothing of what is read. IEC 60063, from memory: the widest series of resistors, E6, is made to 20 percent."""
+"""A tolerance wider than this says nothing of what is read. IEC 60063, from memory: the widest series of resistors, E6, is made
+to 20 percent."""
 
 CLOSED_OHMS = 1.0
 """What is under this is closed, however it is written. Common practice, no source."""

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import Behaviour, Disagreement, behaviour, compare
 from rangebook.electrics.bundles import INFINITE, Span, bundles_of, contact_ohms, spans, tolerance_of
-from rangebook.electrics.ladder import Decoded, crowded, decode, window_of
+from rangebook.electrics.ladder import crowded, decode, window_of
 from rangebook.electrics.relation import MAX_TOLERANCE_PERCENT, PathKind, Relation, agree
 from rangebook.electrics.safety import Hazard, hazards
 from rangebook.electrics.signals import compare_signals
@@ -216,7 +216,9 @@ def _wide_contacts(part: Part) -> tuple[tuple[tuple[str, str], float], ...]:
     return tuple(
         ((one.a, one.b), tolerance_of(one))
         for one in part.contacts or ()
-        if one.a != one.b and tolerance_of(one) > MAX_TOLERANCE_PERCENT and any(contact_ohms(one, at) not in (0, INFINITE) for at in one.ohms or ())
+        if one.a != one.b
+        and tolerance_of(one) > MAX_TOLERANCE_PERCENT
+        and any(contact_ohms(one, at) not in (0, INFINITE) for at in one.ohms or ())
     )
 
 

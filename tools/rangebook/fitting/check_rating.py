@@ -56,7 +56,7 @@ def _closed(seen: Behaviour) -> tuple[tuple[str, str], ...]:
 
 
 def _names_differ(seat: Seat, part: Part, terminal: str, pin: str) -> bool:
-    """Whether a wire is of a safety circuit and the candidate calls its pin there otherwise. A feed that several contacts share is a feed."""
+    """Whether a wire is of a safety circuit and the candidate calls its pin there otherwise; a feed that several contacts share is one."""
     wire = seat.circuits.get(terminal, frozenset())
     called = (part.pins or {}).get(pin)
     if called is None or called in wire or LOADED.isdisjoint(wire):

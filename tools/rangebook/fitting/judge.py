@@ -116,7 +116,12 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, given_up))
     wiring = _wiring(book, part, found.place)
     moved = {old: new for old, new in found.place.items() if new != natural[old]}
-    checked = (*mating, _moves_reason(found, moved, judged(found.place), min(unsure, default=found.moved) >= found.moved), *check_behaviour(seat, wiring), *_idle_pins(wiring))
+    checked = (
+        *mating,
+        _moves_reason(found, moved, judged(found.place), min(unsure, default=found.moved) >= found.moved),
+        *check_behaviour(seat, wiring),
+        *_idle_pins(wiring),
+    )
     return Verdict(
         part,
         settle(VerdictKind.REWIRE, checked),

@@ -194,9 +194,11 @@ class _Search:
     def run(self) -> Rewiring:
         for moves in range(self.least[0], len(self.wires) + 1):
             # An idle wire goes to a cavity without anything behind it; where these do not suffice, to a pin whose partners have no wire.
-            for self.scarce in (False, True) if len(self.idle) > len(self.dead) else (False,):
-                if not self.best:
-                    self._place(0, {}, moves)
+            self.scarce = False
+            self._place(0, {}, moves)
+            if not self.best and len(self.idle) > len(self.dead):
+                self.scarce = True
+                self._place(0, {}, moves)
             if self.best or self.steps > MAX_STEPS:
                 break
         complete = self.steps <= MAX_STEPS

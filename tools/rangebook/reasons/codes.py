@@ -1,7 +1,8 @@
 """Every code that a reason can have: the one list. What each means stands in its docstring, what it holds in its fields.
 
-Units stand in the names: ``_mm``, ``_deg`` (anticlockwise about the shaft, looking at the plug side, latch up), ``_volts``, ``_amps``, ``_percent``;
-ohms are ohms. ``positions`` are those of the lever, ``cavities`` those of the vehicle's plug, ``pins`` cavities of the part's housing.
+Units stand in the names: ``_mm``, ``_deg`` (anticlockwise about the shaft, looking at the plug side, latch up), ``_volts``, ``_amps``,
+``_percent``; ohms are ohms. ``positions`` are those of the lever, ``cavities`` those of the vehicle's plug, ``pins`` cavities of the
+part's housing.
 A code is never renamed and never means something else: other programs go by it.
 """
 
@@ -575,7 +576,7 @@ class ToleranceTooWide(Detail):
 @declared("behaviour.rating_not_stated", MISSING, Rank.COMPARISONS)
 class RatingNotStated(Detail):
     """Whether the contacts between two terminals are made for what the wires carry is not known: it is not stated, and either the names of
-    a safety circuit differ (``names_differ``), or the candidate's contacts are made for less than the original's. ``None`` where not stated."""
+    a safety circuit differ (``names_differ``), or the candidate's contacts are made for less than the original's. ``None``: not stated."""
 
     a: Terminal
     b: Terminal

@@ -71,8 +71,8 @@ def check_seats(context: Chains) -> Iterator[Finding]:
                 yield finding(
                     seat.family,
                     (*seat.plug.path, "wires", cavity, "carries_a"),
-                    f"the wires in {detail.a.cavity} and {detail.b.cavity} of the plug {seat.plug.name} carry {detail.carries_amps:g} A, and the "
-                    f"contacts of {seat.original.number} there, with which {seat.applications[0].vehicle} was built, are made for "
+                    f"the wires in {detail.a.cavity} and {detail.b.cavity} of the plug {seat.plug.name} carry {detail.carries_amps:g} A, "
+                    f"and the contacts of {seat.original.number} there, with which {seat.applications[0].vehicle} was built, are made for "
                     f"{detail.rated_amps:g} A",
                     "correct `carries_a` here or `rated_a` there",
                 )
