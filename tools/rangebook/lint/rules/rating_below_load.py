@@ -54,11 +54,11 @@ from collections.abc import Iterator
 from rangebook.electrics.rating import is_rated
 from rangebook.fitting.check_rating import own_ratings
 from rangebook.lint.context import Chains
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 from rangebook.reasons.codes import RatingTooLow
 
 
-def check_seats(context: Chains) -> Iterator[Finding]:
+def check_seats(context: Chains) -> Iterator[Problem]:
     """Yield a finding at the wire of each seat whose own part is too weak for it."""
     for seat in context.seats:
         wires = seat.plug.wires
