@@ -25,6 +25,7 @@ class Work(StrEnum):
     MOUNT = "mount"
     CONNECTOR = "connector"
     CONTACTS = "contacts"
+    RATING = "rating"
     ABSENT_CONNECTOR = "absent_connector"
     ABSENT_FILE = "absent_file"
 
@@ -196,4 +197,4 @@ def _is_absent(subject: Subject) -> bool:
 def _work(subject: Subject) -> Work:
     if _is_absent(subject):
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
-    return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR}.get(subject.of, Work.CONTACTS)
+    return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR, Of.RATING: Work.RATING}.get(subject.of, Work.CONTACTS)
