@@ -14,7 +14,7 @@ from typing import ClassVar, Protocol, Self
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
 from rangebook.book.model import Connector, Part
-from rangebook.electrics.range_output import CircuitRoles
+from rangebook.electrics.range_output import CircuitRoles, roles_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.lint.finding import Owner
@@ -153,10 +153,7 @@ class Circuits(Context):
     def of(cls, view: View) -> Self:
         """What is seen of what there is."""
         circuits = view.schemas.circuits
-        by_role = {role: frozenset(name for name, one in circuits.items() if one.role == role) for role in ("code", "signal")}
-        return cls(
-            circuits, CircuitRoles(by_role["code"], by_role["signal"], frozenset(name for name, one in circuits.items() if one.safety))
-        )
+        return cls(circuits, roles_of(circuits))
 
 
 @dataclass(frozen=True)

@@ -75,8 +75,7 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
     if (differing(old.connectors, new.connectors) or differing(old.kits, new.kits)) and not all(map(_knows_its_connectors, (old, new))):
         return None
     for book in (old, new):
-        numbers = [*(part.key for part in book.parts), *(kit.key for kit in book.kits.values())]
-        if len(set(numbers)) != len(numbers):
+        if book.doubled:
             return None
     joined: dict[str, set[str]] = {}
     for book in (old, new):
