@@ -93,7 +93,7 @@ class View(Basis):
     errors_in: Callable[[Owner], Sequence[Mark]]
     """The places of what the rules of one entry have against it and it does not allow."""
     allows: Callable[[str, str], bool]
-    """Whether the entry in a file lets what the rule of a name finds in it stand."""
+    """Whether the entry in a file lets something stand that the rule of a name finds in it."""
     suppressions: Callable[[], Iterable[Suppression]]
     rules: Collection[str]
     before: Book | None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Protocol
 
 from rangebook.reading.entry import Entry
@@ -27,7 +28,7 @@ def finding(owner: Owner | Entry, path: Sequence[str | int], message: str, fix: 
     stays the ``same`` when that line moves.
     """
     entry = owner if isinstance(owner, Entry) else owner.entry
-    return finding_at(entry, place_of(entry, path, key=key), message, fix, same)
+    return replace(finding_at(entry, place_of(entry, path, key=key), message, fix, same), path=tuple(path))
 
 
 def place_of(entry: Entry, path: Sequence[str | int], *, key: bool = False) -> Mark:

@@ -39,7 +39,7 @@ def lint_both(
         both = []
         for loaded, fitter in zip((old, new), fitters or (None, None), strict=True):
             run = Run(loaded, today, rules, fitter, unchanged, families)
-            both.append(run.settled([*run.of_texts(), *run.of_entries(), *run.of_book(Scope.BOOK), *run.of_book(Scope.VERDICTS)]))
+            both.append(run.settled(run.all()))
         return both[0], both[1]
 
 

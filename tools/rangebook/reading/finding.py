@@ -22,7 +22,8 @@ class Finding:
     """In the order in which findings are listed. ``line`` and ``column`` count from 1; ``file`` is relative to the root.
 
     What a rule yields has no ``rule`` yet: the linter's engine signs it. ``same`` tells whether it is one that was there before; it is the
-    message, but for one that names a line elsewhere, which may have moved.
+    message, but for one that names a line elsewhere, which may have moved. ``path`` leads to its place in the front matter, ``None`` where
+    only the place in the text is known.
     """
 
     file: str
@@ -33,6 +34,7 @@ class Finding:
     message: str
     fix: str
     same: str = field(default="", compare=False, repr=False)
+    path: tuple[str | int, ...] | None = field(default=None, compare=False, repr=False)
 
     @property
     def mark(self) -> Mark:
