@@ -11,7 +11,6 @@ from datetime import date
 from typing import Any
 
 import pytest
-from tests.making import MOUNT, application, book, connector, family, part, plug, texts
 
 from rangebook.book.load import load_texts
 from rangebook.fitting.fitter import Fitter
@@ -20,6 +19,7 @@ from rangebook.lint.engine import lint
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Severity
 from rangebook.reasons.codes import Contradiction, FactsContradict
+from tests.making import MOUNT, application, book, connector, family, part, plug, texts
 
 TODAY = date(2026, 6, 1)
 POSITIONS = ["P", "R", "N", "D"]

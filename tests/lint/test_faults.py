@@ -70,7 +70,8 @@ def test_a_fault_in_what_takes_part_is_held_against_it(found: str, put: str) -> 
         GOOD[: GOOD.index("other:")] + GOOD[GOOD.index("other:") :].replace("{1: {}", "{99: {}"),
         GOOD.replace("sources: [{kind: seen}]", "status: superseded\n        sources: [{kind: seen}]", 1),
         GOOD + "    trouble_codes: [P0705]\n    fitting: {set_in: M}\n",
-        GOOD.replace("closed: [P, N]", "closed: [P, D]", 1) + "    allow: [{rule: start-path, at: parts.TB-20417, reason: seen with two meters}]\n",
+        GOOD.replace("closed: [P, N]", "closed: [P, D]", 1)
+        + "    allow: [{rule: start-path, at: parts.TB-20417, reason: seen with two meters}]\n",
     ],
 )
 def test_what_has_nothing_to_do_with_it_is_not(text: str) -> None:

@@ -43,7 +43,20 @@ def test_the_nearest_rule_is_named(look):
 
 @pytest.mark.parametrize(
     "reason",
-    ['" "', '"-"', "'...'", '"1"', "x", "ok", "it is allowed", "todo", "this is fine", "missing source missing source", "no no no no", "1 2 3 4"],
+    [
+        '" "',
+        '"-"',
+        "'...'",
+        '"1"',
+        "x",
+        "ok",
+        "it is allowed",
+        "todo",
+        "this is fine",
+        "missing source missing source",
+        "no no no no",
+        "1 2 3 4",
+    ],
 )
 def test_a_reason_that_says_nothing_is_no_reason(look, reason):
     (found,) = look("allowance", f"    kind: kit\n    sources: []\n    allow: [{{rule: missing-source, at: sources, reason: {reason}}}]\n")
@@ -91,7 +104,8 @@ def two_contacts(*allowed: str) -> str:
     return (
         "    kind: switch\n    applications: []\n    parts:\n"
         f"      - {{number: TB.1.A, connector: oval-13, pins: {{6: ground}}, contacts: {contacts}, sources: [{{kind: seen}}]}}\n"
-        "      - {number: TB.1, connector: oval-13, pins: {6: ground}, contacts: [{pins: [5, case], closed: [P]}], sources: [{kind: seen}]}\n"
+        "      - number: TB.1\n        connector: oval-13\n        pins: {6: ground}\n"
+        "        contacts: [{pins: [5, case], closed: [P]}]\n        sources: [{kind: seen}]\n"
         "    allow:\n" + "".join(f"      - {{rule: contact-without-pin{one}, reason: the meter shows it so}}\n" for one in allowed)
     )
 
@@ -145,12 +159,16 @@ def test_the_places_are_told(look):
     assert "parts.TB.1.A.contacts.1.pins.1" in found.fix and "parts.TB.1.contacts.1.pins.1" in found.fix
 
 
-@pytest.mark.parametrize("style", ["[{rule: contact-to-itself, reason: the meter shows it so}]", "\n      - rule: contact-to-itself\n        reason: the meter shows it so"])
+BLOCK = "\n      - rule: contact-to-itself\n        reason: the meter shows it so"
+
+
+@pytest.mark.parametrize("style", ["[{rule: contact-to-itself, reason: the meter shows it so}]", BLOCK])
 def test_the_fix_names_the_place_of_what_stands_alone(style):
     contacts = "[{pins: [6, 6], closed: [P]}]"
     example = (
         "    kind: switch\n    applications: []\n    parts:\n"
-        f"      - {{number: TB 1, connector: oval-13, pins: {{6: ground}}, contacts: {contacts}, sources: [{{kind: seen}}]}}\n    allow: {style}\n"
+        f"      - {{number: TB 1, connector: oval-13, pins: {{6: ground}}, contacts: {contacts}, sources: [{{kind: seen}}]}}\n"
+        f"    allow: {style}\n"
     )
     files = example_book(example)
     made = plan(Path(), files, load_schemas(None), TODAY)

@@ -80,7 +80,9 @@ def reasons(book: Book, seat: Seat, part: Part) -> list[Reason]:
 def kit_reasons(book: Book, kits: Iterable[Kit]) -> list[Reason]:
     """The same of the kits on one way."""
     known = doubts_in(book)
-    return [Reason(FactsContradict(one.kind, one.names), Subject(Side.KIT, Of.ITSELF, (kit.id,))) for kit in kits for one in known.of_kit(kit)]
+    return [
+        Reason(FactsContradict(one.kind, one.names), Subject(Side.KIT, Of.ITSELF, (kit.id,))) for kit in kits for one in known.of_kit(kit)
+    ]
 
 
 def _reason(side: Side, one: Doubt) -> Reason:
@@ -230,10 +232,9 @@ class DoubtsIn:
         known = self._book.circuits or {}
         pins = seat.original.pins or {}
         for cavity, wire in seat.plug.wires.items():
-            named = {wire.circuit, pins.get(cavity)}
-            if len(named) == 2 and NOT_CONNECTED not in named and None not in named:
-                if any(name in known and known[name].safety for name in named if name):
-                    yield Slip((), (cavity,))
+            named = {name for name in (wire.circuit, pins.get(cavity)) if name and name != NOT_CONNECTED}
+            if len(named) == 2 and any(name in known and known[name].safety for name in named):
+                yield Slip((), (cavity,))
 
     def _strange_circuits(self, named: Iterable[tuple[str, str]]) -> Iterator[Slip]:
         """Pins or cavities, each with its circuit, of which that is not on the list."""

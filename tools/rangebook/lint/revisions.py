@@ -9,7 +9,7 @@ from rangebook.book import build
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
-from rangebook.lint.context import Context, Scope
+from rangebook.lint.context import Context
 from rangebook.lint.engine import Run, lint
 from rangebook.lint.finding import Finding
 from rangebook.lint.inputs import Values, refs

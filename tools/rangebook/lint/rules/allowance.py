@@ -31,7 +31,7 @@ from rangebook.lint.fixing.edits import Change, Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.layout import Mapping, Scalar, Sequence, at
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 from rangebook.lint.suppression import Standing, Suppression
 from rangebook.lint.words import Nearest, meant
 from rangebook.words.lists import enumerated
@@ -44,7 +44,7 @@ WORDS = 3
 _PLAIN = re.compile(r"[\w./-]+( [\w./-]+)*\Z", re.ASCII)
 
 
-def check_allowed(context: Allowed) -> Iterator[Finding]:
+def check_allowed(context: Allowed) -> Iterator[Problem]:
     """Yield a finding for each allowance that cannot stand."""
     nearest = Nearest(context.rules)
     for one in context.suppressions:

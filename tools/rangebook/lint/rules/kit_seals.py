@@ -23,10 +23,10 @@ from collections.abc import Iterator
 from rangebook.book.model import Kit
 from rangebook.fitting.contradictions import seals_beyond
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 
-def check_kit(kit: Kit, context: Housings) -> Iterator[Finding]:
+def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each seal with too many holes, and at each that is listed already."""
     beyond = set()
     for path, (holes,) in seals_beyond(kit, context.connectors):

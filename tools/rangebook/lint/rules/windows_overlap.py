@@ -43,11 +43,11 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.electrics.mistakable import overlapping
 from rangebook.lint.context import Circuits
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.lint.words import output_name, output_reading
 
 
-def check_family(family: Family, context: Circuits) -> Iterator[Finding]:
+def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at the later of each two positions of the lever whose readings overlap."""
     for part in family.parts:
         for position, earlier, _, at in overlapping(part, family.positions, context.roles):
