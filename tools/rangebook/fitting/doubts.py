@@ -60,10 +60,10 @@ _C = Contradiction
 
 def doubts_in(book: Book) -> DoubtsIn:
     """What is known of a book's contradictions; the same object each time."""
-    found = book.kept.get(DoubtsIn)
+    found: DoubtsIn | None = book.kept.get(DoubtsIn)
     if found is None:
         found = book.kept[DoubtsIn] = DoubtsIn(book)
-    return found  # type: ignore[no-any-return]
+    return found
 
 
 def reasons(book: Book, seat: Seat, part: Part) -> list[Reason]:

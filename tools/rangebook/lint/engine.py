@@ -159,6 +159,10 @@ class Run:
         """What all rules find, whatever entries allow."""
         return [*self.of_texts(), *self.of_entries(), *self.of_book(Scope.BOOK), *self.of_book(Scope.VERDICTS)]
 
+    def kept(self, found: Iterable[Finding]) -> list[Finding]:
+        """What is left of all that some rules find in an entry when its ``allow`` is gone by."""
+        return self._suppressions.kept(found)
+
     def alone(self) -> dict[tuple[str, int], str]:
         """The places of what is allowed without one, as :func:`allowed_places` gives them."""
         self._suppressions.left(self.all())

@@ -38,11 +38,11 @@ def path_at(root: Map, mark: Mark) -> KeyPath:
     path: list[str | int] = []
     node: Any = root
     while isinstance(node, (Map, Seq)):
-        found = [step for step, _, (begins, *_) in steps(node) if begins <= mark]
+        found = [(step, value) for step, value, (begins, *_) in steps(node) if begins <= mark]
         if not found:
             break
-        path.append(found[-1])
-        node = node[found[-1]]
+        step, node = found[-1]
+        path.append(step)
     return tuple(path)
 
 

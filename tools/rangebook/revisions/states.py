@@ -73,7 +73,7 @@ def amended(old: Loaded, files: Mapping[str, bytes]) -> States:
     was = {entry.file: entry for entry in old.entries}
     fresh = {entry.file: entry for entry in _checked(files.items(), old.schemas)}
     entries = [fresh.get(file) or was[file] for file in sorted({**was, **fresh}, key=lambda file: file.split("/"))]
-    new = Loaded(old.root, entries, old.schemas, _book_beside(entries, old.book, fresh))
+    new = Loaded(old.root, entries, old.schemas, _book_beside(entries, old.book, fresh, old.schemas))
     return States(old, new, MappingProxyType({file: "changed" if file in was else "added" for file in sorted(fresh)}))
 
 
