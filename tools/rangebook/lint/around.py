@@ -32,7 +32,7 @@ def errors_around(loaded: Loaded, fitter: Fitter, removed: Part, seats: Iterable
             families |= {part.family, seat.family.id}
             kits = [kit for way in ways(book, plug, part.connector) for kit in way.kits] if part.connector is not None else []
             connectors = (plug, part.connector, *(kit.new for kit in kits))
-            named |= {kit.entry.file for kit in kits} | {book.connectors[name].entry.file for name in connectors if name in book.connectors}
+            named |= {kit.entry.file for kit in kits} | {one.entry.file for name in connectors if (one := book.connectors.get(name or ""))}
     named |= {book.families[name].entry.file for name in families}
     lost = {entry.file for entry in book.lost}
     rules = [rule for rule in all_rules().values() if rule.severity is Severity.ERROR]
