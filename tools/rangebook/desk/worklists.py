@@ -27,6 +27,7 @@ class Work(StrEnum):
     CONNECTOR = "connector"
     CONTACTS = "contacts"
     CONTRADICTION = "contradiction"
+    RATING = "rating"
     ABSENT_CONNECTOR = "absent_connector"
     ABSENT_FILE = "absent_file"
 
@@ -208,4 +209,4 @@ def _work(reason: Reason) -> Work:
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
     if isinstance(reason.detail, FactsContradict):
         return Work.CONTRADICTION
-    return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR}.get(subject.of, Work.CONTACTS)
+    return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR, Of.RATING: Work.RATING}.get(subject.of, Work.CONTACTS)

@@ -47,6 +47,15 @@ def signals_without_pin(part: Part) -> Iterator[Slip]:
                 yield Slip((*signal.path, key), (pin,))
 
 
+def signals_twice(part: Part) -> Iterator[Slip]:
+    """The pin of each powered output that has one before it."""
+    seen: set[str] = set()
+    for signal in part.signals:
+        if signal.pin in seen:
+            yield Slip((*signal.path, "pin"), (signal.pin,))
+        seen.add(signal.pin)
+
+
 def pins_outside(part: Part, connector: Connector | None) -> Iterator[Slip]:
     """Each pin in a cavity that the housing does not have; nothing where the housing is not known."""
     if connector is not None:

@@ -30,6 +30,7 @@ from rangebook.fitting.contradictions import (
     pins_outside,
     read_without_wire,
     seals_beyond,
+    signals_twice,
     signals_without_pin,
     strange_in_contact,
     strange_in_lever,
@@ -159,6 +160,7 @@ class DoubtsIn:
         yield from _about(_C.CONTACT_WITHOUT_PIN, Of.PIN, contacts_without_pin(part))
         yield from _about(_C.CONTACT_TO_ITSELF, Of.PIN, contacts_to_themselves(part))
         yield from _about(_C.SIGNAL_WITHOUT_PIN, Of.PIN, signals_without_pin(part))
+        yield from _about(_C.SIGNAL_TWICE, Of.PIN, signals_twice(part))
         strange = [slip for one in contacts for slip in strange_in_contact(one, known)]
         yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, [*strange, *strange_in_signals(part, known)])
         yield from _about(_C.POSITION_TWICE, Of.POSITION, (slip for one in contacts for slip in listed_twice(one.listed or (), ())))
