@@ -14,6 +14,7 @@ from rangebook.book.model import Connector, Family, Kit, Part, Plug
 from rangebook.book.numbers import normalise
 from rangebook.reading.entry import Entry
 from rangebook.reading.photos import photo_path
+from rangebook.schema.store import Circuit
 
 _Item = TypeVar("_Item")
 _Key = TypeVar("_Key")
@@ -24,13 +25,14 @@ _NUMBER_LINE = re.compile(r"\bnumber:\s*[\"']?([^\"',}\n]+)")
 class Book:
     """All that is believed, in a fixed order, with indexes. Two books of the same entries are the same.
 
-    ``lost`` are the entries that could not be taken in; what they would have said is not known, so nothing is
+    ``circuits`` is the controlled list by which pins and wires are named. ``lost`` are the entries that could not be taken in; what they would have said is not known, so nothing is
     concluded from their absence.
     """
 
     families: Mapping[str, Family]
     connectors: Mapping[str, Connector]
     kits: Mapping[str, Kit]
+    circuits: Mapping[str, Circuit]
     lost: tuple[Entry, ...] = ()
 
     @cached_property
@@ -117,13 +119,14 @@ def _grouped(pairs: Iterable[tuple[_Key, _Item]]) -> Mapping[_Key, tuple[_Item, 
     return MappingProxyType({key: tuple(items) for key, items in found.items()})
 
 
-def build_book(entries: Iterable[Entry]) -> Book:
-    """A book from entries, each read and checked. One with problems is set aside whole; the others are not touched by it."""
-    return book_of((entry, build.item(entry)) for entry in entries)
+def build_book(entries: Iterable[Entry], circuits: Mapping[str, Circuit]) -> Book:
+    """A book from entries, each read and checked, and the controlled list of circuits. One with problems is set aside whole; the others are
+    not touched by it."""
+    return book_of(((entry, build.item(entry)) for entry in entries), circuits)
 
 
-def book_of(read: Iterable[tuple[Entry, build.Item | None]]) -> Book:
-    """A book from entries and what each was made into, ``None`` for one with problems."""
+def book_of(read: Iterable[tuple[Entry, build.Item | None]], circuits: Mapping[str, Circuit]) -> Book:
+    """A book from entries and what each was made into, ``None`` for one with problems, and the controlled list of circuits."""
     families: dict[str, Family] = {}
     connectors: dict[str, Connector] = {}
     kits: dict[str, Kit] = {}
@@ -140,4 +143,4 @@ def book_of(read: Iterable[tuple[Entry, build.Item | None]]) -> Book:
                 taken = False
         if not taken:
             lost.append(entry)
-    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), tuple(lost))
+    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), circuits, tuple(lost))

@@ -7,10 +7,10 @@ from types import MappingProxyType
 
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part
-from rangebook.electrics.bundles import bundles_of
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour, positions_lacking
 from rangebook.fitting.check_mating import check_mating, no_way, ways_onto
 from rangebook.fitting.check_mount import check_mount
+from rangebook.fitting.check_safety import check_safety
 from rangebook.fitting.mating import Way, mates
 from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
 from rangebook.fitting.seats import Seat
@@ -69,7 +69,7 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
         return Verdict(part, VerdictKind.NO, checked=tuple(mating))
     place = {cavity: way.cavity(cavity) for cavity in seat.plug.wires}
     wiring = _wiring(book, part, place)
-    checked = (*mating, *check_behaviour(seat, wiring), *_idle_pins(wiring))
+    checked = (*mating, *_inside(seat, wiring), *_idle_pins(wiring))
     kind = settle(VerdictKind.WITH_PARTS if way.kits else VerdictKind.STRAIGHT, checked)
     all_moved = {old: new for old, new in place.items() if new is not None} if way.kits else {}
     return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(wiring), 1, checked)
@@ -89,9 +89,14 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     slots = plug.cavities if plug else tuple(dict.fromkeys([*natural.values(), *(part.pins or ())]))
     reads = seat.plug.reads
 
+    might_do = False
+
     def judged(place: Mapping[str, str]) -> VerdictKind:
+        nonlocal might_do
         ordered = {cavity: place[cavity] for cavity in natural}
-        return settle(VerdictKind.REWIRE, check_behaviour(seat, _wiring(book, part, ordered)))
+        kind = settle(VerdictKind.REWIRE, _inside(seat, _wiring(book, part, ordered)))
+        might_do = might_do or kind is VerdictKind.UNKNOWN
+        return kind
 
     def searched(accepted: frozenset[VerdictKind]) -> Rewiring:
         free = frozenset(reads.pins) if reads else frozenset()
@@ -99,7 +104,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         return search(Task(seat.original, part, natural, slots, seat.positions, seat.circuits, free, accept))
 
     found = searched(frozenset({VerdictKind.REWIRE}))
-    if found.place is None and found.complete and not (_all_stated(seat.original) and _all_stated(part)):
+    if found.place is None and found.complete and might_do:
         found = searched(frozenset({VerdictKind.REWIRE, VerdictKind.UNKNOWN}))
     if found.place is None:
         if found.complete:
@@ -108,7 +113,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, given_up))
     wiring = _wiring(book, part, found.place)
     moved = {old: new for old, new in found.place.items() if new != natural[old]}
-    checked = (*mating, _moves_reason(found, moved, judged(found.place)), *check_behaviour(seat, wiring), *_idle_pins(wiring))
+    checked = (*mating, _moves_reason(found, moved, judged(found.place)), *_inside(seat, wiring), *_idle_pins(wiring))
     return Verdict(
         part,
         settle(VerdictKind.REWIRE, checked),
@@ -127,15 +132,9 @@ def _moves_reason(found: Rewiring, moved: Mapping[str, str], kind: VerdictKind) 
     return Reason(detail, Subject(Side.PLUG, Of.WIRE, tuple(moved)))
 
 
-def _all_stated(part: Part) -> bool:
-    """Whether nothing about a part's pins and contacts is left open, in any position."""
-    if part.pins is None or part.contacts is None:
-        return False
-    listed = bundles_of(part).listed
-    positions = {position for one in part.contacts for position in one.ohms or ()}
-    return all(pin in listed for pin in part.pins) and all(
-        one.closed is not None or (one.ohms is not None and positions <= set(one.ohms)) for one in part.contacts
-    )
+def _inside(seat: Seat, wiring: Wiring) -> list[Reason]:
+    """What closes inside the part with these wires on it: whether it does the same, and whether it can hurt someone."""
+    return [*check_behaviour(seat, wiring), *check_safety(seat, wiring)]
 
 
 def _wiring(book: Book, part: Part, place: Mapping[str, str | None]) -> Wiring:

@@ -73,7 +73,7 @@ def lint_files(
         for entry in taken.entries:
             if entry.tree is None and entry.head is not None:
                 entry.again = checker.read_again
-        book = book_of(zip(taken.entries, taken.items, strict=True))
+        book = book_of(zip(taken.entries, taken.items, strict=True), schemas.circuits)
         loaded = with_photos(Loaded(root, taken.entries, schemas, book))
         run = Run(loaded, basis.today, tuple(all_rules().values()), Fitter(book, remembers=False))
         by_verdicts = partial(_listed, run.of_book, Scope.VERDICTS)

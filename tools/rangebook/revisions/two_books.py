@@ -21,11 +21,12 @@ class _Beside(Fitter):
 def beside(book: Book, other: Fitter) -> Fitter:
     """A fitter of ``book`` beside ``other``, which is of an earlier or later state of it.
 
-    Beside the facts of seat and part a verdict goes by connectors and kits alone, and by which of them could not be read. So
+    Beside the facts of seat and part a verdict goes by connectors, kits and the list of circuits alone, and by which entries could not be read. So
     they share what they compute where these are the very same objects in both books; else nothing is shared.
     """
     connectors = _are_the_same(book.connectors, other.book.connectors)
     same = connectors and _are_the_same(book.kits, other.book.kits) and lost_ways(book) == lost_ways(other.book)
+    same = same and book.circuits == other.book.circuits
     return _Beside(book, other) if same else Fitter(book)
 
 
