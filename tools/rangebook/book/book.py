@@ -25,7 +25,8 @@ _NUMBER_LINE = re.compile(r"\bnumber:\s*[\"']?([^\"',}\n]+)")
 class Book:
     """All that is believed, in a fixed order, with indexes. Two books of the same entries are the same.
 
-    ``circuits`` is the controlled list by which pins and wires are named. ``lost`` are the entries that could not be taken in; what they would have said is not known, so nothing is
+    ``circuits`` is the controlled list by which pins and wires are named.
+    ``lost`` are the entries that could not be taken in; what they would have said is not known, so nothing is
     concluded from their absence.
     """
 

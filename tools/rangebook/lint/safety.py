@@ -1,4 +1,4 @@
-"""What ``start-path``, ``backup-lamp`` and ``safety-circuit`` have in common: a guarded path of a part, found wrong, in words and at its place."""
+"""What ``start-path`` and ``backup-lamp`` have in common: a guarded path of a part, in words and at its place."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from rangebook.electrics.safety import is_guarded
 from rangebook.electrics.safety_paths import Ends, LackingPath, WrongWay, driven, ends_of, lacking_path, wrong_ways
 from rangebook.fitting.check_safety import danger_of
 from rangebook.lint.context import Circuits
-from rangebook.lint.finding import Finding, finding
+from rangebook.lint.finding import Problem, finding
 from rangebook.lint.mentions import as_stated
 from rangebook.reasons.codes import Danger
 from rangebook.words.book import danger_words, relation_words
@@ -18,7 +18,7 @@ from rangebook.words.lists import listed
 _NEVER_CLOSED = {Danger.STARTER: "the starter would not turn", Danger.BACKUP: "the backup lamps would stay dark"}
 
 
-def path_findings(family: Family, danger: Danger, context: Circuits) -> Iterator[Finding]:
+def path_findings(family: Family, danger: Danger, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at each contact of the family's parts that makes a path where it must not be, or never makes it, and at each value of
     electronics that work it: of all circuits of the list with which there is this danger."""
     guards = [one for one in context.circuits.values() if is_guarded(one) and danger_of(one) is danger]
@@ -29,7 +29,7 @@ def path_findings(family: Family, danger: Danger, context: Circuits) -> Iterator
                 yield from _found(family, ends)
 
 
-def _found(family: Family, ends: Ends) -> Iterator[Finding]:
+def _found(family: Family, ends: Ends) -> Iterator[Problem]:
     for one in wrong_ways(ends):
         yield _wrong(family, ends, one)
     for signal, position in driven(ends):
@@ -39,7 +39,7 @@ def _found(family: Family, ends: Ends) -> Iterator[Finding]:
         yield _lacking(family, ends, lacking)
 
 
-def at_position(family: Family, contact: Contact, position: str, message: str, fix: str) -> Finding:
+def at_position(family: Family, contact: Contact, position: str, message: str, fix: str) -> Problem:
     """A finding where a contact is stated for a position."""
     if contact.closed is None:
         return finding(family, (*contact.path, "ohms", position), message, fix, key=True)
@@ -47,7 +47,7 @@ def at_position(family: Family, contact: Contact, position: str, message: str, f
     return finding(family, (*contact.path, "closed", index), message, fix)
 
 
-def _wrong(family: Family, ends: Ends, one: WrongWay) -> Finding:
+def _wrong(family: Family, ends: Ends, one: WrongWay) -> Problem:
     only = listed(ends.allowed or ["none of its positions"])
     over = "" if len(one.way) == 1 else f" (over {', '.join(f'{each.a}-{each.b}' for each in one.way)})"
     if one.contact.closed is None:
@@ -64,7 +64,7 @@ def _wrong(family: Family, ends: Ends, one: WrongWay) -> Finding:
     )
 
 
-def _driven(family: Family, ends: Ends, signal: Signal, position: str) -> Finding:
+def _driven(family: Family, ends: Ends, signal: Signal, position: str) -> Problem:
     return finding(
         family,
         (*signal.path, "values", position),
@@ -74,7 +74,7 @@ def _driven(family: Family, ends: Ends, signal: Signal, position: str) -> Findin
     )
 
 
-def _lacking(family: Family, ends: Ends, one: LackingPath) -> Finding:
+def _lacking(family: Family, ends: Ends, one: LackingPath) -> Problem:
     part, positions, direct = ends.part, listed(one.positions), one.direct
     read = " or ".join(sorted({relation_words(reading) for reading in one.readings}))
     otherwise = _NEVER_CLOSED.get(danger_of(ends.guard), "what hangs on it would not work")

@@ -21,7 +21,8 @@ class _Beside(Fitter):
 def beside(book: Book, other: Fitter) -> Fitter:
     """A fitter of ``book`` beside ``other``, which is of an earlier or later state of it.
 
-    Beside the facts of seat and part a verdict goes by connectors, kits and the list of circuits alone, and by which entries could not be read. So
+    Beside the facts of seat and part a verdict goes by connectors, kits and the list of circuits alone, and by which
+    entries could not be read. So
     they share what they compute where these are the very same objects in both books; else nothing is shared.
     """
     connectors = _are_the_same(book.connectors, other.book.connectors)

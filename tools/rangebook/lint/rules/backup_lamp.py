@@ -42,12 +42,12 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Circuits
-from rangebook.lint.rule import EntryCheck, Finding, Severity, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, rule
 from rangebook.lint.safety import path_findings
 from rangebook.reasons.codes import Danger
 
 
-def check_family(family: Family, context: Circuits) -> Iterator[Finding]:
+def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at each contact that closes the backup path outside R, or never closes it in R."""
     yield from path_findings(family, Danger.BACKUP, context)
 

@@ -3,7 +3,8 @@
 A part's pins ``start_out`` and ``park_neutral`` have no path, of whatever resistance and over whatever contacts, to any other pin or the
 housing in any position but P and N; nor do electronics drive them there. In P and in N ``start_feed`` (or ``common_feed``) is joined to
 ``start_out``, and ``park_neutral`` to something. Contacts that are not stated are not found fault with. Source: 49 CFR 571.102 S3.1.3: the
-engine starter is inoperative when the lever is in a forward or reverse drive position.
+engine starter is inoperative when the lever is in a forward or reverse drive position. Another safety circuit of a book's own list has no
+path in any position but those that the list names in `joined_in`.
 
 Why it matters: with the path closed in gear the engine cranks with the drive engaged and the vehicle jumps, perhaps at the
 person in front of it. With the path never closed in P or in N a good switch would be judged by a mistake.
@@ -43,14 +44,15 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Circuits
-from rangebook.lint.rule import EntryCheck, Finding, Severity, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, rule
 from rangebook.lint.safety import path_findings
 from rangebook.reasons.codes import Danger
 
 
-def check_family(family: Family, context: Circuits) -> Iterator[Finding]:
+def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at each contact that closes the start path where it must not, or does not where it must."""
-    yield from path_findings(family, Danger.STARTER, context)
+    for danger in (Danger.STARTER, Danger.OTHER):
+        yield from path_findings(family, danger, context)
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family))
