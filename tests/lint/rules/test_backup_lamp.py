@@ -49,5 +49,5 @@ def test_a_lever_without_reverse_needs_no_backup_lamp() -> None:
         "        contacts:\n          - {pins: [1, 2], closed: [P, N]}\n          - {pins: [3, 4], closed: []}\n"
         "          - {pins: [5, 6], ohms: {P: 3900, N: 1800, D: 910}}\n"
     )
-    found_at_marks("backup-lamp", text + part(contacts=contacts))
-    found_at_marks("backup-lamp", text + part(contacts=contacts.replace("closed: []", "closed: [»D]")))
+    found_at_marks("backup-lamp", text + part(contacts=contacts), alone=False)
+    found_at_marks("backup-lamp", text + part(contacts=contacts.replace("closed: []", "closed: [»D]")), alone=False)

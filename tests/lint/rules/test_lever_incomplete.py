@@ -35,7 +35,7 @@ def _lever(positions: str, lever: str = "") -> str:
 
 @pytest.mark.parametrize("positions", ["[P, R, N, D]", "[R, N, D]", "[P, R, N, D, 2, 1]", "[1, 2, D, N, R, P]", "[R, N, L]"])
 def test_levers_with_all_that_they_need(positions: str) -> None:
-    found_at_marks(RULE, _lever(positions))
+    found_at_marks(RULE, _lever(positions), alone=False)
 
 
 @pytest.mark.parametrize("positions", ["»[P, N, D]", "»[D, 2, 1]", "»[N, D]", "»[P, R]", "»[P, R, N]", "»[R, D]"])
@@ -65,5 +65,5 @@ def test_a_lever_that_ends_sooner(lever: str) -> None:
 
 
 def test_a_gearbox_without_park() -> None:
-    found_at_marks(RULE, _lever("[R, N, D, 2]", "[R, N, D]"))
-    found_at_marks(RULE, _lever("[R, N, D, 2]", "»[R, N]"))
+    found_at_marks(RULE, _lever("[R, N, D, 2]", "[R, N, D]"), alone=False)
+    found_at_marks(RULE, _lever("[R, N, D, 2]", "»[R, N]"), alone=False)

@@ -103,7 +103,7 @@ def test_a_lever_without_park_needs_the_path_in_neutral_only() -> None:
         "        contacts:\n          - {pins: [1, 2], closed: [N]}\n          - {pins: [3, 4], closed: [R]}\n"
         "          - {pins: [5, 6], ohms: {R: 3900, N: 1800, D: 910}}\n"
     )
-    found_at_marks("start-path", text + part(contacts=contacts))
+    found_at_marks("start-path", text + part(contacts=contacts), alone=False)
 
 
 def test_two_parts_are_each_looked_at() -> None:
