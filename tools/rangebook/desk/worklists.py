@@ -27,6 +27,7 @@ class Work(StrEnum):
     CONTACTS = "contacts"
     WIRES = "wires"
     LEVER = "lever"
+    RATING = "rating"
     ABSENT_CONNECTOR = "absent_connector"
     ABSENT_FILE = "absent_file"
 
@@ -204,4 +205,4 @@ def _work(subject: Subject) -> Work:
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
     if subject.side is Side.PLUG:
         return Work.LEVER if subject.of is Of.POSITION else Work.WIRES
-    return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR}.get(subject.of, Work.CONTACTS)
+    return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR, Of.RATING: Work.RATING}.get(subject.of, Work.CONTACTS)

@@ -89,23 +89,27 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     slots = plug.cavities if plug else tuple(dict.fromkeys([*natural.values(), *(part.pins or ())]))
     reads = seat.plug.reads
 
-    might_do = False
-
     def judged(place: Mapping[str, str]) -> VerdictKind:
-        nonlocal might_do
         ordered = {cavity: place[cavity] for cavity in natural}
-        kind = settle(VerdictKind.REWIRE, _inside(seat, _wiring(book, part, ordered)))
-        might_do = might_do or kind is VerdictKind.UNKNOWN
-        return kind
+        return settle(VerdictKind.REWIRE, _inside(seat, _wiring(book, part, ordered)))
 
-    def searched(accepted: frozenset[VerdictKind]) -> Rewiring:
+    unsure: list[int] = []
+
+    def searched(accepted: VerdictKind) -> Rewiring:
+        """The search for places that come to ``accepted``; how many moves those have of which it is not known goes into ``unsure``."""
         free = frozenset(reads.pins) if reads else frozenset()
-        accept = lambda place: judged(place) in accepted  # noqa: E731
+
+        def accept(place: Mapping[str, str]) -> bool:
+            kind = judged(place)
+            if kind is VerdictKind.UNKNOWN:
+                unsure.append(sum(slot != natural[wire] for wire, slot in place.items()))
+            return kind is accepted
+
         return search(Task(seat.original, part, natural, slots, seat.positions, seat.circuits, free, accept))
 
-    found = searched(frozenset({VerdictKind.REWIRE}))
-    if found.place is None and found.complete and might_do:
-        found = searched(frozenset({VerdictKind.REWIRE, VerdictKind.UNKNOWN}))
+    found = searched(VerdictKind.REWIRE)
+    if found.place is None and found.complete and unsure:
+        found = searched(VerdictKind.UNKNOWN)
     if found.place is None:
         if found.complete:
             return None
@@ -113,7 +117,12 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, given_up))
     wiring = _wiring(book, part, found.place)
     moved = {old: new for old, new in found.place.items() if new != natural[old]}
-    checked = (*mating, _moves_reason(found, moved, judged(found.place)), *_inside(seat, wiring), *_idle_pins(wiring))
+    checked = (
+        *mating,
+        _moves_reason(found, moved, judged(found.place), min(unsure, default=found.moved) >= found.moved),
+        *_inside(seat, wiring),
+        *_idle_pins(wiring),
+    )
     return Verdict(
         part,
         settle(VerdictKind.REWIRE, checked),
@@ -125,10 +134,13 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     )
 
 
-def _moves_reason(found: Rewiring, moved: Mapping[str, str], kind: VerdictKind) -> Reason:
+def _moves_reason(found: Rewiring, moved: Mapping[str, str], kind: VerdictKind, fewest: bool) -> Reason:
     moves = tuple(Move(old, new) for old, new in moved.items())
-    unsure = kind is VerdictKind.UNKNOWN
-    detail = MovesUncertain(moves) if unsure else MovesNeeded(moves, min(found.equal, MAX_EQUAL), found.equal >= MAX_EQUAL)
+    detail = (
+        MovesUncertain(moves)
+        if kind is VerdictKind.UNKNOWN
+        else MovesNeeded(moves, min(found.equal, MAX_EQUAL), found.equal >= MAX_EQUAL or not found.complete, fewest)
+    )
     return Reason(detail, Subject(Side.PLUG, Of.WIRE, tuple(moved)))
 
 
