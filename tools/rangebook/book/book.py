@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from rangebook.book import build
 from rangebook.book.model import Connector, Family, Kit, Part, Plug
@@ -37,6 +38,11 @@ class Book:
     lost: tuple[Entry, ...] = ()
 
     @cached_property
+    def kept(self) -> dict[Any, Any]:
+        """What rooms further on work out of this book once and want to find again, each under a key of its own."""
+        return {}
+
+    @cached_property
     def parts(self) -> tuple[Part, ...]:
         """Every part of every family, duplicates of a number included."""
         return tuple(part for family in self.families.values() for part in family.parts)
@@ -48,6 +54,12 @@ class Book:
         for part in self.parts:
             found.setdefault(part.key, part)
         return MappingProxyType(found)
+
+    @cached_property
+    def doubled(self) -> frozenset[str]:
+        """Normalised numbers that more than one part or kit has."""
+        counts = Counter([*(part.key for part in self.parts), *(kit.key for kit in self.kits.values())])
+        return frozenset(key for key, count in counts.items() if count > 1)
 
     @cached_property
     def by_connector(self) -> Mapping[str | None, tuple[Part, ...]]:
