@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from rangebook.book.book import Book
-from rangebook.book.model import Connector, Family, Kit, Part, Source
+from rangebook.book.model import Connector, Family, Kit, Part, Plug, Source
 from rangebook.fitting.provenance import OF_A_PART, source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
@@ -26,6 +26,8 @@ class Work(StrEnum):
     MOUNT = "mount"
     CONNECTOR = "connector"
     CONTACTS = "contacts"
+    WIRES = "wires"
+    LEVER = "lever"
     CONTRADICTION = "contradiction"
     RATING = "rating"
     ABSENT_CONNECTOR = "absent_connector"
@@ -81,7 +83,7 @@ class Measurement:
     the reason of the first of ``waits`` that says what to do.
     """
 
-    owner: Part | Absent
+    owner: Part | Plug | Absent
     what: Work
     how: Reason
     settles: tuple[tuple[Seat, Verdict], ...]
@@ -89,7 +91,7 @@ class Measurement:
 
     @property
     def name(self) -> str:
-        """The part's number, the connector's id or the file."""
+        """The part's number, the plug's name, the connector's id or the file."""
         return self.owner.number if isinstance(self.owner, Part) else self.owner.name
 
 
@@ -149,7 +151,7 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
     waits: dict[_Key, list[tuple[Seat, Verdict]]] = {}
     alone: dict[_Key, list[tuple[Seat, Verdict]]] = {}
     how: dict[_Key, Reason] = {}
-    owners: dict[_Key, Part | Absent] = {}
+    owners: dict[_Key, Part | Plug | Absent] = {}
     for seat, verdict in judged:
         if verdict.kind is not VerdictKind.UNKNOWN:
             continue
@@ -170,11 +172,13 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
 _Key = tuple[tuple[type, str], Work]
 
 
-def _key(owner: Part | Absent) -> tuple[type, str]:
+def _key(owner: Part | Plug | Absent) -> tuple[type, str]:
+    if isinstance(owner, Plug):
+        return Plug, f"{owner.family} {owner.name}"
     return type(owner), owner.key if isinstance(owner, Part) else owner.name
 
 
-def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Absent, Work, Reason]]:
+def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Plug | Absent, Work, Reason]]:
     """Each thing that has to be found out and whose it is, with the reason that says so; the one that settles most first.
 
     What settles nothing by itself (a search for other places of the wires that was given up) is nothing to find out.
@@ -185,12 +189,14 @@ def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Absent, Work,
             yield owner, _work(reason), reason
 
 
-def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[Part | Absent, ...]:
+def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[Part | Plug | Absent, ...]:
     subject = reason.subject
     if _is_absent(reason):
         return tuple(map(Absent, subject.names))
-    if subject.side in (Side.PLUG, Side.KIT):  # facts of these are asked for only where they contradict each other
-        return tuple(map(Absent, subject.names if subject.side is Side.KIT else (f"{seat.family.id} {seat.plug.name}",)))
+    if subject.side is Side.PLUG:
+        return (seat.plug,)
+    if subject.side is Side.KIT:  # facts of these are asked for only where they contradict each other
+        return tuple(map(Absent, subject.names))
     parts = {Side.ORIGINAL: (seat.original,), Side.CANDIDATE: (verdict.part,), Side.BOTH: (seat.original, verdict.part)}
     return tuple(dict.fromkeys(parts[subject.side]))
 
@@ -209,4 +215,6 @@ def _work(reason: Reason) -> Work:
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
     if isinstance(reason.detail, FactsContradict):
         return Work.CONTRADICTION
+    if subject.side is Side.PLUG:
+        return Work.LEVER if subject.of is Of.POSITION else Work.WIRES
     return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR, Of.RATING: Work.RATING}.get(subject.of, Work.CONTACTS)

@@ -41,6 +41,7 @@ def seat_facts(book: Book, seat: Seat) -> Hashable:
         tuple((cavity, wire.circuit, wire.carries_a) for cavity, wire in seat.plug.wires.items()),
         seat.plug.reads,
         seat.positions,
+        seat.family.positions,
         seat.optional,
         part_facts(book, seat.original),
         doubts_in(book).of_seat(seat),
