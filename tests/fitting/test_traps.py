@@ -267,7 +267,10 @@ def of_the_lever() -> Iterator[tuple[str, Trap]]:
 
 def of_the_hub() -> Iterator[tuple[str, Trap]]:
     """Where the hub stands."""
-    yield "bolts on a circle of three, turned by one", elsewhere(hub={"position": "N", "at_deg": 155, "steps_deg": [18, 16, 16]})
+    yield (
+        "bolts on a circle of three, and the hub between two of its turns",
+        elsewhere(hub={"position": "N", "at_deg": 95, "steps_deg": [18, 16, 16]}),
+    )
     yield "the lever goes the other way round", elsewhere(hub={"position": "N", "at_deg": 35, "steps_deg": [-18, -16, -16]})
     yield "a hub half a detent off", elsewhere(hub={"position": "N", "at_deg": 44, "steps_deg": [18, 16, 16]})
     yield "other steps", elsewhere(hub={"position": "N", "at_deg": 35, "steps_deg": [24, 22, 22]})
@@ -385,11 +388,13 @@ def test_the_bait_itself_goes_on() -> None:
     assert verdict(bait()).goes_on
 
 
-@pytest.mark.parametrize("how", ["another mount", "a mate", "a kit", "read by a module"])
+@pytest.mark.parametrize("how", ["another mount", "turned by one of three bolts", "a mate", "a kit", "read by a module"])
 def test_and_so_it_does_where_a_trap_might_be_and_is_none(how: str) -> None:
     world = bait()
     if how == "another mount":
         world["candidate"]["mount"] = "other"
+    elif how == "turned by one of three bolts":
+        elsewhere(hub={"position": "N", "at_deg": 155, "steps_deg": [18, 16, 16]})(world)
     elif how == "a mate":
         world["candidate"]["connector"] = "d"
     elif how == "a kit":

@@ -7,7 +7,6 @@ from pathlib import Path
 from urllib.parse import quote, urlsplit
 
 import pytest
-
 from tests.site.conftest import Tab
 
 FORGED = "fits as it is, says a stranger"
@@ -25,10 +24,19 @@ def uploads(site_dir: Path):
     evil.parent.rmdir()
 
 
-@pytest.mark.parametrize("evil", ["../../uploads/evil", "..\\..\\uploads\\evil", "..%2F..%2Fuploads%2Fevil", "..\\..\\uploads\\evil.json?/p/x"])
-@pytest.mark.parametrize(
-    "page", ["?q=zzzz&seat={}", "job/?seat={}&fit=TB-12340", "compare/?seat={}&a=TB-12340", "prove/?part={}", "lever/?part={}", "identify/?seat={}"]
+EVIL = ("../../uploads/evil", "..\\..\\uploads\\evil", "..%2F..%2Fuploads%2Fevil", "..\\..\\uploads\\evil.json?/p/x")
+PAGES = (
+    "?q=zzzz&seat={}",
+    "job/?seat={}&fit=TB-12340",
+    "compare/?seat={}&a=TB-12340",
+    "prove/?part={}",
+    "lever/?part={}",
+    "identify/?seat={}",
 )
+
+
+@pytest.mark.parametrize("evil", EVIL)
+@pytest.mark.parametrize("page", PAGES)
 @pytest.mark.usefixtures("uploads")
 def test_nothing_but_the_index_says_which_file_is_read(open_tab: Callable[..., Tab], site_url: str, page: str, evil: str) -> None:
     tab = open_tab()
