@@ -47,8 +47,8 @@ class Wiring(NamedTuple):
 
 
 def own_wiring(seat: Seat) -> Wiring:
-    """The original with the seat's wires on it, each where it is."""
-    return Wiring(seat.original, {one: one for one in seat.terminals}, seat.positions)
+    """The original with the seat's wires on it, as the vehicle was built."""
+    return Wiring(seat.original, seat.meets, seat.positions)
 
 
 def positions_lacking(seat: Seat, own: Sequence[str]) -> tuple[str, ...]:
@@ -65,7 +65,7 @@ def check_behaviour(seat: Seat, wiring: Wiring) -> list[Reason]:
         reasons.append(Reason(PositionsLacking(lacking, wiring.own), Subject(Side.CANDIDATE, Of.POSITION, lacking)))
     positions = tuple(position for position in seat.positions if position in wiring.own)
     # What is not stated about the part that the vehicle was built with cannot speak against it.
-    itself = part.key == seat.original.key and all(old == new for old, new in wiring.pin_of.items())
+    itself = part.key == seat.original.key and seat.clear and wiring.pin_of == seat.meets
     if itself:
         reasons.append(Reason(BehaviourCameWith(), Subject(Side.CANDIDATE)))
     else:

@@ -27,7 +27,7 @@ class Premises:
         counts = Counter([*(part.key for part in book.parts), *(kit.key for kit in book.kits.values())])
         self._doubled = {key for key, count in counts.items() if count > 1}
         named = [name for kit in book.kits.values() for name in (kit.old, kit.new)]
-        named += [name for connector in book.connectors.values() for name in connector.mates]
+        named += [mate.connector for connector in book.connectors.values() for mate in connector.mates]
         self._ways_are_known = all(name in book.connectors for name in named) and not any(
             entry.folder == "kits" or entry.front is None or entry.front.get("kind") not in ("switch", "connector") for entry in book.lost
         )

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
+from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import CASE, Application, Family, Mount, Part, Plug
+from rangebook.book.model import CASE, Application, Family, Kit, Mount, Part, Plug
+from rangebook.fitting.mating import Mated, Way, mated, mates
 
 
 @dataclass(frozen=True, eq=False)
@@ -20,6 +22,12 @@ class Seat:
     positions: tuple[str, ...]
     mount: Mount | None
     applications: tuple[Application, ...]
+    mated: Mated = Mated()
+    """How the plug that the vehicle was built with sits on the original."""
+    renewal: tuple[Kit, ...] = ()
+    """The kits with which the plug that is there now has been renewed since, one after the other."""
+    built: Mapping[str, str] = field(default_factory=dict)
+    """Cavity of the plug that is there now -> that of the plug that the vehicle was built with; one that is not named is the same."""
 
     @property
     def key(self) -> tuple[str, str, str, tuple[str, ...]]:
@@ -32,6 +40,19 @@ class Seat:
         return (*self.plug.wires, CASE)
 
     @cached_property
+    def meets(self) -> Mapping[str, str | None]:
+        """Terminal -> the pin of the original that it meets, or met with the plug that the vehicle was built with; by label where that is
+        not :attr:`clear`."""
+        own = {cavity: self.built.get(cavity, cavity) for cavity in self.plug.wires}
+        found = {cavity: self.mated.cavity(built) for cavity, built in own.items()}
+        return {**(found if self.mated.clear and None not in found.values() else own), CASE: CASE}
+
+    @cached_property
+    def clear(self) -> bool:
+        """Whether it is known which pin of the original each wire meets."""
+        return self.mated.clear and all(self.mated.cavity(self.built.get(cavity, cavity)) is not None for cavity in self.plug.wires)
+
+    @cached_property
     def circuits(self) -> Mapping[str, frozenset[str]]:
         """Terminal -> every circuit that it is known as: by the wire, and by the pin of the original that it meets.
 
@@ -39,7 +60,7 @@ class Seat:
         """
         named = {}
         for cavity, wire in self.plug.wires.items():
-            pin = (self.original.pins or {}).get(cavity)
+            pin = (self.original.pins or {}).get(self.meets[cavity] or "")
             named[cavity] = _names(wire.circuit, pin)
         return named
 
@@ -47,7 +68,7 @@ class Seat:
     def optional(self) -> tuple[str, ...]:
         """Cavities in which some of the seat's vehicles have no wire."""
         listed = {cavity for one in self.applications for cavity in one.optional_cavities}
-        return tuple(cavity for cavity in self.plug.wires if cavity in listed)
+        return tuple(cavity for cavity in self.plug.wires if self.built.get(cavity, cavity) in listed)
 
 
 @lru_cache(maxsize=1_024)
@@ -58,6 +79,26 @@ def _names(wire: str | None, pin: str | None) -> frozenset[str]:
 def mount_of(book: Book, part: Part) -> Mount | None:
     """How a part bolts on, as its family states it."""
     return book.family_of(part).mounts.get(part.mount) if part.mount else None
+
+
+def _on_original(book: Book, plug: Plug, original: Part) -> Mated:
+    # The part that the vehicle was built with has been on this plug, whatever its housing is called.
+    if original.connector is None:
+        return Mated()
+    return mated(book, plug.connector, original.connector) if mates(book, plug.connector, original.connector) else Mated(clear=False)
+
+
+def renewed(seat: Seat, kits: tuple[Kit, ...]) -> Seat | None:
+    """A seat whose plug has been renewed with kits since; ``None`` where they have no place of its own for each wire."""
+    way, plug = Way(kits), seat.plug
+    places = {cavity: new for cavity in plug.wires if (new := way.plug_cavity(cavity)) is not None}
+    if len(set(places.values())) < len(plug.wires):
+        return None
+    wires = {places[cavity]: replace(wire, cavity=places[cavity]) for cavity, wire in plug.wires.items()}
+    reads = plug.reads and replace(plug.reads, pins=(places.get(plug.reads.pins[0], CASE), places.get(plug.reads.pins[1], CASE)))
+    now = replace(plug, connector=kits[-1].new, wires=MappingProxyType(wires), reads=reads)
+    built = MappingProxyType({places[cavity]: seat.built.get(cavity, cavity) for cavity in plug.wires})
+    return replace(seat, plug=now, renewal=(*seat.renewal, *kits), built=built)
 
 
 def find_seats(book: Book) -> tuple[Seat, ...]:
@@ -76,6 +117,6 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
             entry = found.setdefault((family.id, plug.name, original.key, positions), (family, plug, original, positions, []))
             entry[-1].append(one)
     return tuple(
-        Seat(family, plug, original, positions, mount_of(book, original), tuple(applications))
+        Seat(family, plug, original, positions, mount_of(book, original), tuple(applications), _on_original(book, plug, original))
         for family, plug, original, positions, applications in found.values()
     )

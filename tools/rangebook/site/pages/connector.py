@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import Any
 
-from rangebook.book.model import Connector, Terminal
+from rangebook.book.model import Connector, Mate, Terminal
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.faces import face
@@ -40,8 +40,10 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
         "capacity": len(connector.cavities),
         "terminal": _terminal(connector.terminal),
         "sealed": say("connector_page.sealed", sealed=connector.sealed),
-        "takes": [_link(book.connectors.get(one), one) for one in connector.mates],
-        "goes_on": [_link(one, one.id) for one in book.connectors.values() if connector.id in one.mates],
+        "takes": [_mate(book.connectors.get(one.connector), one.connector, one) for one in connector.mates],
+        "goes_on": [
+            _mate(one, one.id, mate) for one in book.connectors.values() for mate in one.mates if mate.connector == connector.id
+        ],
         "parts": [
             {
                 "number": part.number,
@@ -74,6 +76,12 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
 
 def _link(connector: Connector | None, name: str) -> dict[str, str | None]:
     return {"title": connector.title if connector else name, "url": urls.connector_url(connector.id) if connector else None}
+
+
+def _mate(connector: Connector | None, name: str, mate: Mate) -> dict[str, Any]:
+    """The other connector, and where its cavities do not meet those of the same label, each pair."""
+    pairs = [] if mate.cavities is None else [say("connector_page.meets", plug=plug, own=own) for plug, own in mate.cavities.items()]
+    return {**_link(connector, name), "map": pairs}
 
 
 def _kit(computed: Computed, kit: Any, other: str) -> dict[str, Any]:
