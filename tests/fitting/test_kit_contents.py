@@ -65,10 +65,12 @@ def test_a_bag_that_is_said_to_hold_no_rear_seal_still_asks_for_blanks() -> None
 
 
 @pytest.mark.parametrize(
-    ("bag", "spare", "to_order", "before"), [(1, 2, 0, 2), (1, 1, 1, 1), (3, 2, 0, 0), (None, 3, 0, 3), (None, 2, None, 2), (2, None, None, 0)]
+    ("bag", "spare", "to_order", "before"),
+    [(1, 2, 0, 2), (1, 1, 1, 1), (3, 2, 0, 0), (None, 3, 0, 3), (None, 2, None, 2), (2, None, None, 0)],
 )
 def test_blanks_of_the_kits_before_are_used_up(bag: int | None, spare: int | None, to_order: int | None, before: int) -> None:
-    made = book({**KIT, "seals": [6], **({} if bag is None else {"blanks": bag})}, connector("old", 13), connector("new", 14, sealed="yes"))
+    held = {} if bag is None else {"blanks": bag}
+    made = book({**KIT, "seals": [6], **held}, connector("old", 13), connector("new", 14, sealed="yes"))
     needed, found = needed_of(made.kits["k"], 3, 3, made.connectors["new"], spare)
     assert (needed.blanks, found.blanks_to_order, found.blanks_before) == (3, to_order, before)
     assert (f"{before} of them left over" in text(found)) is (before > 0)

@@ -81,7 +81,9 @@ class Book:
     def switches_for_plug(self) -> Mapping[str, tuple[str, ...]]:
         """Connector of a plug -> connectors of the switches that it goes on: its own, and those that list it in ``mates``."""
         return _grouped(
-            pair for one in self.connectors.values() for pair in dict.fromkeys([(one.id, one.id), *((mate.connector, one.id) for mate in one.mates)])
+            pair
+            for one in self.connectors.values()
+            for pair in dict.fromkeys([(one.id, one.id), *((mate.connector, one.id) for mate in one.mates)])
         )
 
     @cached_property
@@ -92,7 +94,8 @@ class Book:
             return name if isinstance(name, str) and (name in self.connectors or name in self.lost_ids) else None
 
         lost = [entry for entry in self.lost if entry.folder in ("kits", "connectors")]
-        kits = [(meant(front.get("from")), meant(front.get("to"))) for entry in lost if entry.folder == "kits" for front in (entry.front or {},)]
+        unread = [entry.front or {} for entry in lost if entry.folder == "kits"]
+        kits = [(meant(front.get("from")), meant(front.get("to"))) for front in unread]
         named = [(meant(kit.old), meant(kit.new)) for kit in self.kits.values()]
         strange = [name for kit in self.kits.values() for name in (kit.old, kit.new) if meant(name) is None]
         housings = []
@@ -102,7 +105,7 @@ class Book:
                 housings.append(connector.id)
                 strange += nowhere
         return HiddenWays(
-            tuple([*kits, *(pair for pair in named if None in pair)]),
+            (*kits, *(pair for pair in named if None in pair)),
             tuple(housings),
             tuple(entry.file for entry in lost),
             tuple(dict.fromkeys(strange)),

@@ -27,6 +27,8 @@ class Sheet:
     seats: tuple[Seat, ...]
     proof: ProofSheet
     known: tuple[tuple[Explanation, tuple[Row, ...]], ...]
+    by_label: bool = True
+    """Whether each wire meets the pin of its own label."""
 
 
 def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
@@ -57,4 +59,5 @@ def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], seats: Itera
         tuple(seats),
         proof,
         tuple((one.explanation, tuple(one.row(probe.a, probe.b) for probe in proof.probes)) for one in known),
+        all(terminal == pin for terminal, pin in pin_of),
     )

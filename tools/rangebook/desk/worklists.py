@@ -13,6 +13,7 @@ from rangebook.fitting.provenance import OF_A_PART, source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import Verdict, VerdictKind
+from rangebook.reasons.codes import ConnectorNotInBook, EntryNotRead
 from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
 
 YEARS = 5
@@ -25,6 +26,8 @@ class Work(StrEnum):
     MOUNT = "mount"
     CONNECTOR = "connector"
     CONTACTS = "contacts"
+    HOUSING = "housing"
+    BAG = "bag"
     ABSENT_CONNECTOR = "absent_connector"
     ABSENT_FILE = "absent_file"
 
@@ -32,6 +35,13 @@ class Work(StrEnum):
 @dataclass(frozen=True, slots=True)
 class Absent:
     """What the book lacks altogether: a connector by its id, or an entry by its file."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Short:
+    """A connector or kit of which something is not stated, by its id."""
 
     name: str
 
@@ -77,7 +87,7 @@ class Measurement:
     the reason of the first of ``waits`` that says what to do.
     """
 
-    owner: Part | Absent
+    owner: Part | Short | Absent
     what: Work
     how: Reason
     settles: tuple[tuple[Seat, Verdict], ...]
@@ -85,7 +95,7 @@ class Measurement:
 
     @property
     def name(self) -> str:
-        """The part's number, the connector's id or the file."""
+        """The part's number, the id of a connector or kit, or the file."""
         return self.owner.number if isinstance(self.owner, Part) else self.owner.name
 
 
@@ -145,7 +155,7 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
     waits: dict[_Key, list[tuple[Seat, Verdict]]] = {}
     alone: dict[_Key, list[tuple[Seat, Verdict]]] = {}
     how: dict[_Key, Reason] = {}
-    owners: dict[_Key, Part | Absent] = {}
+    owners: dict[_Key, Part | Short | Absent] = {}
     for seat, verdict in judged:
         if verdict.kind is not VerdictKind.UNKNOWN:
             continue
@@ -166,34 +176,45 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
 _Key = tuple[tuple[type, str], Work]
 
 
-def _key(owner: Part | Absent) -> tuple[type, str]:
+def _key(owner: Part | Short | Absent) -> tuple[type, str]:
     return type(owner), owner.key if isinstance(owner, Part) else owner.name
 
 
-def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Absent, Work, Reason]]:
+def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Short | Absent, Work, Reason]]:
     """Each thing that has to be found out and whose it is, with the reason that says so; the one that settles most first.
 
     What settles nothing by itself (a search for other places of the wires that was given up) is nothing to find out.
     """
     missing = [reason for reason in verdict.checked if reason.outcome is Outcome.MISSING and reason.settles]
     for reason in sorted(missing, key=lambda one: one.weight, reverse=True):
-        for owner in _owners(seat, verdict, reason.subject):
-            yield owner, _work(reason.subject), reason
+        for owner in _owners(seat, verdict, reason):
+            yield owner, _work(reason), reason
 
 
-def _owners(seat: Seat, verdict: Verdict, subject: Subject) -> tuple[Part | Absent, ...]:
-    if _is_absent(subject):
+def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[Part | Short | Absent, ...]:
+    subject = reason.subject
+    if _is_absent(reason):
         return tuple(map(Absent, subject.names))
+    if _is_short(subject):
+        return tuple(map(Short, subject.names))
     parts = {Side.ORIGINAL: (seat.original,), Side.CANDIDATE: (verdict.part,), Side.BOTH: (seat.original, verdict.part)}
     return tuple(dict.fromkeys(parts[subject.side]))
 
 
-def _is_absent(subject: Subject) -> bool:
-    """Whether it is not a fact about a part that is missing, but an entry: a connector that is named has none."""
-    return subject.of is Of.FILE or (subject.of is Of.CONNECTOR and bool(subject.names))
+def _is_absent(reason: Reason) -> bool:
+    """Whether it is not a fact that is missing, but an entry: a connector that is named has none, or it cannot be read."""
+    return isinstance(reason.detail, ConnectorNotInBook | EntryNotRead)
 
 
-def _work(subject: Subject) -> Work:
-    if _is_absent(subject):
+def _is_short(subject: Subject) -> bool:
+    """Whether a fact of a connector or a kit is missing, and not one of a part."""
+    return subject.side is Side.KIT or (subject.of is Of.CONNECTOR and bool(subject.names))
+
+
+def _work(reason: Reason) -> Work:
+    subject = reason.subject
+    if _is_absent(reason):
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
+    if _is_short(subject):
+        return Work.BAG if subject.side is Side.KIT else Work.HOUSING
     return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR}.get(subject.of, Work.CONTACTS)

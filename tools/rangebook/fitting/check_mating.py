@@ -81,8 +81,7 @@ def original_unclear(seat: Seat) -> Reason | None:
     """Why it is not known which pin of the original each wire meets; ``None`` where it is."""
     if seat.clear:
         return None
-    housing = seat.original.connector or ""
-    return Reason(OriginalNotOnPlug(seat.plug.connector, housing), Subject(Side.ORIGINAL, Of.CONNECTOR, (housing,)))
+    return Reason(OriginalNotOnPlug(seat.plug.connector, seat.original.connector or ""), Subject(Side.ORIGINAL, Of.CONNECTOR))
 
 
 def on_housing(book: Book, seat: Seat, part: Part, way: Way) -> Iterator[Reason]:
@@ -96,8 +95,8 @@ def on_housing(book: Book, seat: Seat, part: Part, way: Way) -> Iterator[Reason]
         yield Reason(ConnectorNotInBook(last), Subject(Side.PLUG, Of.CONNECTOR, (last,)))
     placed = [new for cavity in seat.plug.wires if (new := way.plug_cavity(cavity)) is not None]
     left_out = tuple(cavity for cavity in placed if way.mated.clear and way.mated.cavity(cavity) is None)
-    if left_out:
-        yield Reason(MapLacksWires(left_out), Subject(Side.PLUG, Of.WIRE, left_out))
+    if left_out and part.connector is not None:
+        yield Reason(MapLacksWires(left_out), Subject(Side.CANDIDATE, Of.CONNECTOR, (part.connector,)))
 
 
 def check_mating(book: Book, seat: Seat, part: Part, way: Way) -> tuple[list[Needed], list[Reason]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from rangebook.book.model import Connector, Kit
 from rangebook.reasons.codes import BagNotStated, KitLacksSeal, KitNeeded
@@ -12,12 +12,14 @@ from rangebook.reasons.codes import BagNotStated, KitLacksSeal, KitNeeded
 class Needed:
     """One kit of an order with what of its bag is used: ``seal`` by its number of wire holes, ``blanks`` by their number.
 
-    ``None`` where the book does not say what is in the bag.
+    ``None`` where the book does not say what is in the bag. ``to_order`` are the blanking plugs that are in no bag, ``None`` where that is
+    not known.
     """
 
     kit: str | None
     seal: int | None
     blanks: int | None
+    to_order: int | None = field(default=None, compare=False)
 
 
 Contents = KitNeeded | KitLacksSeal | BagNotStated
@@ -62,7 +64,7 @@ def needed_of(kit: Kit, wires: int, fewest_wires: int, supplied: Connector | Non
         max(0, (own or 0) - blanks),
         max(0, min(blanks - (own or 0), spare or 0)),
     )
-    return Needed(kit.id, seal, blanks), detail
+    return Needed(kit.id, seal, blanks, detail.blanks_to_order), detail
 
 
 def blanks_left(kit: Kit, needed: Needed, spare: int | None) -> int | None:

@@ -28,7 +28,6 @@ SAME_WIDTH_MM = 0.05
 """So far apart may two measured widths of one terminal be. Common practice, no source."""
 
 _NOTHING: Mapping[str, None] = MappingProxyType({})
-_BY_LABEL = Mate("", None, ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,13 +47,17 @@ class Mated:
         return of_plug if self.cavities is None else self.cavities.get(of_plug)
 
 
+BY_LABEL = Mated()
+"""A plug on its own housing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Way:
     """One way for a plug onto a switch. ``kits`` in the order in which they are fitted; none where the plug goes on as it is. ``mated`` is
     how the last plug sits on the housing."""
 
     kits: tuple[Kit, ...]
-    mated: Mated = Mated()
+    mated: Mated = BY_LABEL
 
     def plug_cavity(self, old: str) -> str | None:
         """Where the wire from cavity ``old`` of the vehicle's plug ends up in the plug that goes on; ``None`` if some kit has no place for
@@ -81,7 +84,7 @@ def mates(book: Book, plug_connector: str, switch_connector: str) -> bool:
 def mated(book: Book, plug_connector: str, switch_connector: str) -> Mated:
     """How a plug that :func:`mates` with a switch's housing sits on it."""
     if plug_connector == switch_connector:
-        return Mated()
+        return BY_LABEL
     plug = book.connectors.get(plug_connector)
     # A housing that is listed has an entry; the plug that it lists may have none.
     return on_housing(plug, book.connectors[switch_connector]) if plug else Mated(clear=False)
@@ -128,13 +131,13 @@ def map_faults(plug: Connector, housing: Connector, cavities: Mapping[str, str])
 
 def _matched(plug: Connector, housing: Connector, stated: list[Mate]) -> tuple[Mapping[str, str] | None, list[Reason]]:
     """Which cavity of the plug meets which of the housing, and why that is not known."""
-    first = stated[0] if stated else _BY_LABEL
+    first = stated[0].cavities if stated else None
     if len({None if one.cavities is None else tuple(sorted(one.cavities.items())) for one in stated}) > 1:
         return None, [_missing(Side.CANDIDATE, housing, CavitiesNotMatched(plug.title, housing.title))]
-    if first.cavities is not None:
-        if map_faults(plug, housing, first.cavities):
+    if first is not None:
+        if map_faults(plug, housing, first):
             return None, [_missing(Side.CANDIDATE, housing, CavitiesNotMatched(plug.title, housing.title))]
-        return first.cavities, []
+        return first, []
     here, there = places(plug), places(housing)
     if here == there:
         return None, []

@@ -66,10 +66,8 @@ def lay(book: Book, seat: Seat, verdict: Verdict) -> Laid:
     place = place_of(book, seat, verdict)
     if place is None:
         return Laid(verdict, None, ())
-    if verdict.goes_on:
-        kits = tuple(book.kits[one.kit] for one in verdict.needs if one.kit)
-    else:
-        kits = ways_onto(book, seat, part)[0].kits
+    needed = tuple(book.kits[one.kit] for one in verdict.needs if one.kit)
+    kits = needed if verdict.goes_on else ways_onto(book, seat, part)[0].kits
     own = book.family_of(part).positions
     positions = tuple(position for position in seat.positions if position in own)
     return Laid(verdict, place, kits, positions, contact_rows(part, positions))

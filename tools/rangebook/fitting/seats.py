@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Application, Family, Kit, Mount, Part, Plug
-from rangebook.fitting.mating import Mated, Way, mated, mates
+from rangebook.fitting.mating import BY_LABEL, Mated, Way, mated, mates
 
 
 @dataclass(frozen=True, eq=False)
@@ -22,7 +22,7 @@ class Seat:
     positions: tuple[str, ...]
     mount: Mount | None
     applications: tuple[Application, ...]
-    mated: Mated = Mated()
+    mated: Mated = BY_LABEL
     """How the plug that the vehicle was built with sits on the original."""
     renewal: tuple[Kit, ...] = ()
     """The kits with which the plug that is there now has been renewed since, one after the other."""
@@ -32,7 +32,8 @@ class Seat:
     @property
     def key(self) -> tuple[str, str, str, tuple[str, ...]]:
         """What tells this seat from every other one of the book."""
-        return self.family.id, self.plug.name, self.original.key, self.positions
+        plug = "+".join((self.plug.name, *(kit.id for kit in self.renewal)))
+        return self.family.id, plug, self.original.key, self.positions
 
     @cached_property
     def terminals(self) -> tuple[str, ...]:
@@ -84,7 +85,7 @@ def mount_of(book: Book, part: Part) -> Mount | None:
 def _on_original(book: Book, plug: Plug, original: Part) -> Mated:
     # The part that the vehicle was built with has been on this plug, whatever its housing is called.
     if original.connector is None:
-        return Mated()
+        return BY_LABEL
     return mated(book, plug.connector, original.connector) if mates(book, plug.connector, original.connector) else Mated(clear=False)
 
 

@@ -1,7 +1,8 @@
 """Every code that a reason can have: the one list. What each means stands in its docstring, what it holds in its fields.
 
-Units stand in the names: ``_mm``, ``_mm2``, ``_deg`` (anticlockwise about the shaft, looking at the plug side, latch up), ``_volts``, ``_percent``;
-ohms are ohms. ``positions`` are those of the lever, ``cavities`` those of the vehicle's plug, ``pins`` cavities of the part's housing.
+Units stand in the names: ``_mm``, ``_mm2``, ``_deg`` (anticlockwise about the shaft, looking at the plug side, latch up), ``_volts``,
+``_percent``; ohms are ohms.
+``positions`` are those of the lever, ``cavities`` those of the vehicle's plug, ``pins`` cavities of the part's housing.
 A code is never renamed and never means something else: other programs go by it.
 """
 

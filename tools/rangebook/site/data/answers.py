@@ -58,6 +58,8 @@ def _seat(seat: SeatShown) -> dict[str, Any]:
             "family": seat.family,
             "title": seat.family_title,
             "url": seat.url,
+            "built": seat.built,
+            "renewed": list(seat.renewed),
             "plug": seat.plug,
             "plug_title": seat.plug_title,
             "wires": seat.wires,
