@@ -33,7 +33,7 @@ class NotInBook(LookupError):
 class SeatTaken:
     """One seat that the removed part may have been on, with the answer for it.
 
-    ``how`` is ``came_with`` or ``fits``. ``asks`` is whether another plug may be there as well, with an answer of its own. ``ways`` maps the
+    ``how`` is ``came_with`` or ``fits``. ``asks`` is whether another plug may be there as well, with its own answer. ``ways`` maps the
     number of a part that fits to whether the original in turn fits everywhere that it came; ``None`` where that is not known.
     """
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from rangebook.book.book import Book
-from rangebook.book.model import Kit, Part
+from rangebook.book.model import Connector, Kit, Part
 from rangebook.fitting.kit_contents import Needed, blanks_left, needed_of
 from rangebook.fitting.mating import Way, perhaps, ways
 from rangebook.fitting.seats import Seat
@@ -131,19 +131,20 @@ def check_mating(book: Book, seat: Seat, part: Part, way: Way) -> tuple[list[Nee
     return needs, reasons
 
 
+def sizes_taken(connector: Connector) -> list[tuple[str, tuple[float, float]]]:
+    """The wires, in square millimetres from the smallest to the largest, that a plug's ``terminal`` and its ``seal`` take, where stated."""
+    terminals = connector.terminal.wire_mm2 if connector.terminal else None
+    return [(part, sizes) for part, sizes in (("terminal", terminals), ("seal", connector.seal_wire_mm2)) if sizes is not None]
+
+
 def _wire_sizes(book: Book, seat: Seat, kit: Kit) -> Iterator[Reason]:
     """Wires that the terminals or the seal of a kit's plug are not made for, where both are stated."""
     supplied = book.connectors.get(kit.new)
-    if supplied is None:
-        return
-    terminals = supplied.terminal.wire_mm2 if supplied.terminal else None
-    for part, sizes in (("terminal", terminals), ("seal", supplied.seal_wire_mm2)):
-        if sizes is None:
-            continue
+    for part, (smallest, largest) in sizes_taken(supplied) if supplied else ():
         beyond = tuple(
             WireSize(one.cavity, one.size_mm2)
             for one in seat.plug.wires.values()
-            if one.size_mm2 is not None and not sizes[0] <= one.size_mm2 <= sizes[1]
+            if one.size_mm2 is not None and not smallest <= one.size_mm2 <= largest
         )
         if beyond:
-            yield Reason(WireSizeDiffers(kit.number, part, *sizes, beyond), Subject(Side.KIT, Of.ITSELF, (kit.id,)))
+            yield Reason(WireSizeDiffers(kit.number, part, smallest, largest, beyond), Subject(Side.KIT, Of.ITSELF, (kit.id,)))
