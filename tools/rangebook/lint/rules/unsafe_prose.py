@@ -28,7 +28,7 @@ from typing import Any
 
 from rangebook.lint.context import TextContext
 from rangebook.lint.prose import MOST, place
-from rangebook.lint.rule import Finding, Severity, TextCheck, finding_at, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, finding_at, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Map, Mark, Seq
 
@@ -44,14 +44,14 @@ _RUNS_IN_TEXT = re.compile(r"\b(?:(?:java|vb)script\s*:|data:\s*[a-z]+/[a-z])", 
 _PLAIN = "write it in plain words, or in Markdown such as `**bold**`; put a space after a `<` that means less than"
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at each tag, event handler and link that runs code, the first :data:`MOST` of them."""
     yield from islice(_findings(entry), MOST)
 
 
-def _findings(entry: Entry) -> Iterator[Finding]:
+def _findings(entry: Entry) -> Iterator[Problem]:
     for offset, what, fix in sorted(set(islice(_in_prose(entry.prose), MOST))):
-        yield finding_at(entry, place(entry, offset), what, fix)
+        yield finding_at(entry, place(entry, offset), what, fix, entry.prose[offset : offset + 60])
     front = entry.source[: len(entry.source) - len(entry.prose)].lower()
     # Nearly every entry has none of these; then there is nothing to look through. A backslash may spell a character.
     if entry.front is None or not any(sign in front for sign in ("<", "\\", "script", "data:")):
@@ -59,9 +59,9 @@ def _findings(entry: Entry) -> Iterator[Finding]:
     for text, mark in _texts(entry.front, entry.front.mark):
         found = _TAG.search(text)
         if found:
-            yield finding_at(entry, mark, f"HTML stands in this text: {_short(found.group())}", _PLAIN)
+            yield finding_at(entry, mark, f"HTML stands in this text: {_short(found.group())}", _PLAIN, text)
         elif _RUNS_IN_TEXT.search(text):
-            yield finding_at(entry, mark, "this text holds a link that runs code", "take the link out")
+            yield finding_at(entry, mark, "this text holds a link that runs code", "take the link out", text)
 
 
 def _in_prose(prose: str) -> Iterator[tuple[int, str, str]]:
