@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
-from typing import NamedTuple, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from rangebook.book import build
 from rangebook.book.model import Connector, Family, Kit, Part, Plug
@@ -94,7 +94,7 @@ class Book:
             return name if isinstance(name, str) and (name in self.connectors or name in self.lost_ids) else None
 
         lost = [entry for entry in self.lost if entry.folder in ("kits", "connectors")]
-        unread = [entry.front or {} for entry in lost if entry.folder == "kits"]
+        unread: list[Mapping[str, Any]] = [entry.front or {} for entry in lost if entry.folder == "kits"]
         kits = [(meant(front.get("from")), meant(front.get("to"))) for front in unread]
         named = [(meant(kit.old), meant(kit.new)) for kit in self.kits.values()]
         strange = [name for kit in self.kits.values() for name in (kit.old, kit.new) if meant(name) is None]

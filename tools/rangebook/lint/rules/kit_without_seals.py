@@ -23,10 +23,10 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Kit
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 
-def check_kit(kit: Kit, context: Housings) -> Iterator[Finding]:
+def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
     """Yield a finding for a kit for a sealed plug whose seals are not stated, or are said to be none."""
     supplied = context.connectors.get(kit.new)
     if supplied is None or not supplied.sealed or kit.seals:

@@ -55,13 +55,13 @@ from collections.abc import Iterator
 from rangebook.book.model import Connector, Mate
 from rangebook.fitting.mating import map_faults, on_housing
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.reasons.codes import CavitiesNotMatched, OutlineDiffers, RowsDiffer, SealingDiffers, TerminalDiffers, TerminalMade
 from rangebook.reasons.reason import Detail
 from rangebook.words.lists import enumerated
 
 
-def check_connector(connector: Connector, context: Housings) -> Iterator[Finding]:
+def check_connector(connector: Connector, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each mate that the two entries contradict, and at each cavity of a map that cannot be right."""
     listed: set[str] = set()
     for mate in connector.mates:
@@ -82,7 +82,7 @@ def check_connector(connector: Connector, context: Housings) -> Iterator[Finding
 _FIX = "put the two side by side and correct the entry that is wrong, or take it out of `mates`"
 
 
-def _of_map(connector: Connector, plug: Connector, mate: Mate) -> Iterator[Finding]:
+def _of_map(connector: Connector, plug: Connector, mate: Mate) -> Iterator[Problem]:
     for cavity, fault in map_faults(plug, connector, mate.cavities or {}).items():
         path = (*mate.path, "cavities", cavity)
         met = (mate.cavities or {})[cavity]

@@ -54,12 +54,12 @@ from collections.abc import Iterator
 from rangebook.book.model import Connector
 from rangebook.fitting.mating import on_housing
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.reasons.codes import SealingNotStated, TerminalNotStated
 from rangebook.words.lists import enumerated
 
 
-def check_connector(connector: Connector, context: Housings) -> Iterator[Finding]:
+def check_connector(connector: Connector, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each mate for what is not stated of the one or the other."""
     for mate in connector.mates:
         plug = context.connectors.get(mate.connector)

@@ -28,12 +28,12 @@ from collections.abc import Iterator
 from rangebook.book.model import Connector, Family
 from rangebook.fitting.check_mating import sizes_taken
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 _PATHS = {"terminal": ("terminal", "wire_mm2"), "seal": ("seal_wire_mm2",)}
 
 
-def check_connector(connector: Connector, context: Housings) -> Iterator[Finding]:
+def check_connector(connector: Connector, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each range whose smallest wire is larger than its largest."""
     for part, (smallest, largest) in sizes_taken(connector):
         if smallest > largest:
@@ -45,7 +45,7 @@ def check_connector(connector: Connector, context: Housings) -> Iterator[Finding
             )
 
 
-def check_family(family: Family, context: Housings) -> Iterator[Finding]:
+def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each wire that is too thin or too thick for the terminals or the seal of its own plug."""
     for plug in family.plugs.values():
         connector = context.connectors.get(plug.connector)
