@@ -28,6 +28,7 @@ class Work(StrEnum):
     CONTACTS = "contacts"
     HOUSING = "housing"
     BAG = "bag"
+    RATING = "rating"
     ABSENT_CONNECTOR = "absent_connector"
     ABSENT_FILE = "absent_file"
 
@@ -217,4 +218,4 @@ def _work(reason: Reason) -> Work:
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
     if _is_short(subject):
         return Work.BAG if subject.side is Side.KIT else Work.HOUSING
-    return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR}.get(subject.of, Work.CONTACTS)
+    return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR, Of.RATING: Work.RATING}.get(subject.of, Work.CONTACTS)
