@@ -17,6 +17,7 @@ from tests.fitting.reckoning import CASE, CAVITIES, POSITIONS, best_moves, compl
 from tests.making import application, connector, family, plug, seat_and_parts
 
 CHUNKS, PER_CHUNK = 24, 500
+pytestmark = pytest.mark.usefixtures("contradictions_apart")
 
 
 def verdict(original: dict, candidate: dict, wires: list[str]):

@@ -255,6 +255,7 @@ CASES: dict[str, Callable[[], Verdict]] = {
     ),
     "behaviour.moves_uncertain": lambda: ask(A, switch("B", {"pins": ["3", "2"], "closed": ["P", "N"]}, {"pins": ["1", "4"]}, LADDER)),
     "safety.path": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"], "closed": ["P", "N", "D"]}, BACKUP, LADDER])),
+    "safety.facts_contradict": lambda: ask(A, but(A, contacts=[START, BACKUP, {**LADDER, "pins": ["5", "8"]}])),
     "safety.path_not_stated": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"]}, BACKUP, LADDER])),
 }
 

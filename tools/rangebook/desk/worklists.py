@@ -13,8 +13,8 @@ from rangebook.fitting.provenance import OF_A_PART, source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from rangebook.reasons.codes import ConnectorNotInBook, EntryNotRead
-from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
+from rangebook.reasons.codes import ConnectorNotInBook, Contradiction, EntryNotRead, FactsContradict
+from rangebook.reasons.reason import Of, Outcome, Reason, Side
 
 YEARS = 5
 """A check older than this is on the list. This book's own choice; the linter hints at twice as many."""
@@ -28,6 +28,7 @@ class Work(StrEnum):
     CONTACTS = "contacts"
     HOUSING = "housing"
     BAG = "bag"
+    CONTRADICTION = "contradiction"
     RATING = "rating"
     ABSENT_CONNECTOR = "absent_connector"
     ABSENT_FILE = "absent_file"
@@ -35,7 +36,8 @@ class Work(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Absent:
-    """What the book lacks altogether: a connector by its id, or an entry by its file."""
+    """What no part has: a connector that the book lacks, by its id, an entry that cannot be read, by its file, a plug or a kit whose
+    facts contradict each other."""
 
     name: str
 
@@ -196,7 +198,9 @@ def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[Part | Short 
     subject = reason.subject
     if _is_absent(reason):
         return tuple(map(Absent, subject.names))
-    if _is_short(subject):
+    if isinstance(reason.detail, FactsContradict) and subject.side in (Side.PLUG, Side.KIT):
+        return tuple(map(Absent, subject.names if subject.side is Side.KIT else (f"{seat.family.id} {seat.plug.name}",)))
+    if _is_short(reason):
         return tuple(map(Short, subject.names))
     parts = {Side.ORIGINAL: (seat.original,), Side.CANDIDATE: (verdict.part,), Side.BOTH: (seat.original, verdict.part)}
     return tuple(dict.fromkeys(parts[subject.side]))
@@ -204,11 +208,17 @@ def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[Part | Short 
 
 def _is_absent(reason: Reason) -> bool:
     """Whether it is not a fact that is missing, but an entry: a connector that is named has none, or it cannot be read."""
-    return isinstance(reason.detail, ConnectorNotInBook | EntryNotRead)
+    detail = reason.detail
+    if isinstance(detail, FactsContradict):
+        return detail.contradiction is Contradiction.UNKNOWN_CONNECTOR and reason.subject.of is Of.CONNECTOR and bool(reason.subject.names)
+    return isinstance(detail, ConnectorNotInBook | EntryNotRead)
 
 
-def _is_short(subject: Subject) -> bool:
+def _is_short(reason: Reason) -> bool:
     """Whether a fact of a connector or a kit is missing, and not one of a part."""
+    subject = reason.subject
+    if isinstance(reason.detail, FactsContradict):
+        return False
     return subject.side is Side.KIT or (subject.of is Of.CONNECTOR and bool(subject.names))
 
 
@@ -216,6 +226,8 @@ def _work(reason: Reason) -> Work:
     subject = reason.subject
     if _is_absent(reason):
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
-    if _is_short(subject):
+    if isinstance(reason.detail, FactsContradict):
+        return Work.CONTRADICTION
+    if _is_short(reason):
         return Work.BAG if subject.side is Side.KIT else Work.HOUSING
     return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR, Of.RATING: Work.RATING}.get(subject.of, Work.CONTACTS)

@@ -7,6 +7,7 @@ from types import MappingProxyType
 
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part
+from rangebook.fitting import doubts
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour, positions_lacking
 from rangebook.fitting.check_mating import check_mating, hidden_ways, no_way, on_housing, original_unclear, ways_onto
 from rangebook.fitting.check_mount import check_mount
@@ -24,7 +25,7 @@ def judge(book: Book, seat: Seat, part: Part) -> Verdict:
     """The verdict of ``part`` on ``seat``, computed from what the book states and from nothing else."""
     mounted = tuple(check_mount(book, seat, part))
     best = _best_way(book, seat, part, try_wires=settle(VerdictKind.STRAIGHT, mounted) is not VerdictKind.NO)
-    checked = (*mounted, *best.checked)
+    checked = (*mounted, *best.checked, *doubts.reasons(book, seat, part))
     kind = settle(best.kind, checked)
     if kind in (VerdictKind.NO, VerdictKind.UNKNOWN):
         return Verdict(part, kind, unused_pins=best.unused_pins, checked=checked)
@@ -82,7 +83,7 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
     if unclear:
         return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, unclear))
     wiring = _wiring(book, part, place)
-    checked = (*mating, *check_behaviour(seat, wiring), *_idle_pins(wiring))
+    checked = (*mating, *check_behaviour(seat, wiring), *_idle_pins(wiring), *doubts.kit_reasons(book, way.kits))
     kind = settle(VerdictKind.WITH_PARTS if way.kits else VerdictKind.STRAIGHT, checked)
     all_moved = {old: new for old in place if (new := way.plug_cavity(old)) is not None} if way.kits else {}
     return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(wiring), 1, checked)
@@ -143,6 +144,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         _moves_reason(found, moved, judged(found.place), min(unsure, default=found.moved) >= found.moved),
         *check_behaviour(seat, wiring),
         *_idle_pins(wiring),
+        *doubts.kit_reasons(book, way.kits),
     )
     return Verdict(
         part,

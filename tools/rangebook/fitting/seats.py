@@ -28,6 +28,8 @@ class Seat:
     """The kits with which the plug that is there now has been renewed since, one after the other."""
     built: Mapping[str, str] = field(default_factory=dict)
     """Cavity of the plug that is there now -> that of the plug that the vehicle was built with; one that is not named is the same."""
+    as_built: Seat | None = None
+    """The seat before its plug was renewed; ``None`` where it has not been."""
 
     @property
     def key(self) -> tuple[str, str, str, tuple[str, ...]]:
@@ -99,7 +101,7 @@ def renewed(seat: Seat, kits: tuple[Kit, ...]) -> Seat | None:
     reads = plug.reads and replace(plug.reads, pins=(places.get(plug.reads.pins[0], CASE), places.get(plug.reads.pins[1], CASE)))
     now = replace(plug, connector=kits[-1].new, wires=MappingProxyType(wires), reads=reads)
     built = MappingProxyType({places[cavity]: seat.built.get(cavity, cavity) for cavity in plug.wires})
-    return replace(seat, plug=now, renewal=(*seat.renewal, *kits), built=built)
+    return replace(seat, plug=now, renewal=(*seat.renewal, *kits), built=built, as_built=seat.as_built or seat)
 
 
 def find_seats(book: Book) -> tuple[Seat, ...]:

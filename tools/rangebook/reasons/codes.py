@@ -159,6 +159,35 @@ class Danger(StrEnum):
     BACKUP = "backup_lamps_not_in_reverse"
 
 
+class Contradiction(StrEnum):
+    """Which stated facts cannot all be so. The linter's rule of this name tells of the place."""
+
+    BACKUP_LAMP = "backup-lamp"
+    CAVITY_TWICE = "cavity-twice"
+    CONTACT_TO_ITSELF = "contact-to-itself"
+    CONTACT_WITHOUT_PIN = "contact-without-pin"
+    DUPLICATE_NUMBER = "duplicate-number"
+    HOLE_TOO_SMALL = "hole-too-small"
+    ID_AND_FILE = "id-and-file"
+    KIT_MOVES = "kit-moves"
+    KIT_SEALS = "kit-seals"
+    LEVER_ORDER = "lever-order"
+    ORIGINAL_MISFIT = "original-misfit"
+    PIN_OUTSIDE_HOUSING = "pin-outside-housing"
+    POSITION_TWICE = "position-twice"
+    POSITIONS_ALIKE = "positions-alike"
+    SIGNAL_TWICE = "signal-twice"
+    SIGNAL_WITHOUT_PIN = "signal-without-pin"
+    START_PATH = "start-path"
+    UNKNOWN_CIRCUIT = "unknown-circuit"
+    UNKNOWN_CONNECTOR = "unknown-connector"
+    UNKNOWN_MOUNT = "unknown-mount"
+    UNKNOWN_POSITION = "unknown-position"
+    WINDOWS_OVERLAP = "windows-overlap"
+    WIRE_CIRCUIT_DISAGREES = "wire-circuit-disagrees"
+    WIRE_OUTSIDE_PLUG = "wire-outside-plug"
+
+
 # Mount --------------------------------------------------------------------------------------------------------------------
 
 
@@ -823,3 +852,13 @@ class HazardNotStated(Detail):
     out_cavity: str
     out: str
     positions: tuple[str, ...]
+
+
+@declared("safety.facts_contradict", MISSING, Rank.ALL_THAT_FOLLOWS)
+class FactsContradict(Detail):
+    """What is stated of the subject cannot all be so, whether the linter's finding of the rule ``contradiction`` is allowed or not:
+    nothing is built on it until somebody has looked again. ``names`` are the pins, cavities, positions, circuits or ids that it is about,
+    which of them the subject says; none where it is about the whole."""
+
+    contradiction: Contradiction
+    names: tuple[str, ...]
