@@ -267,7 +267,10 @@ def test_a_known_difference_outweighs_what_is_missing() -> None:
 def test_a_lever_with_fewer_positions_asks_for_no_others() -> None:
     other = switch("B", START, BACKUP, {**LADDER, "ohms": {**LADDER["ohms"], "D": 560}})
     assert ask(A, other).kind is VerdictKind.NO
-    assert ask(A, other, app={"lever": ["P", "R", "N"]}).kind is VerdictKind.STRAIGHT
+    longer = {"positions": ["P", "R", "N", "2", "D"]}
+    both = [switch(one["number"], START, BACKUP, {**LADDER, "ohms": {**one["contacts"][2]["ohms"], "2": 620}}) for one in (A, other)]
+    assert ask(*both, fam=longer).kind is VerdictKind.NO
+    assert ask(*both, fam=longer, app={"lever": ["P", "R", "N", "2"]}).kind is VerdictKind.STRAIGHT
 
 
 # Safety -------------------------------------------------------------------------------------------------------------

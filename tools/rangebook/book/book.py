@@ -37,15 +37,16 @@ class HiddenWays(NamedTuple):
 class Book:
     """All that is believed, in a fixed order, with indexes. Two books of the same entries are the same.
 
+    ``circuits`` is the controlled list by which pins and wires are named.
     ``lost`` are the entries that could not be taken in; what they would have said is not known, so nothing is
-    concluded from their absence. ``circuits`` is the controlled list that the entries go by; ``None`` where there is none at hand.
+    concluded from their absence.
     """
 
     families: Mapping[str, Family]
     connectors: Mapping[str, Connector]
     kits: Mapping[str, Kit]
+    circuits: Mapping[str, Circuit]
     lost: tuple[Entry, ...] = ()
-    circuits: Mapping[str, Circuit] | None = None
 
     @cached_property
     def kept(self) -> dict[Any, Any]:
@@ -169,13 +170,14 @@ def _grouped(pairs: Iterable[tuple[_Key, _Item]]) -> Mapping[_Key, tuple[_Item, 
     return MappingProxyType({key: tuple(items) for key, items in found.items()})
 
 
-def build_book(entries: Iterable[Entry], circuits: Mapping[str, Circuit] | None = None) -> Book:
-    """A book from entries, each read and checked. One with problems is set aside whole; the others are not touched by it."""
+def build_book(entries: Iterable[Entry], circuits: Mapping[str, Circuit]) -> Book:
+    """A book from entries, each read and checked, and the controlled list of circuits. One with problems is set aside whole; the others are
+    not touched by it."""
     return book_of(((entry, build.item(entry)) for entry in entries), circuits)
 
 
-def book_of(read: Iterable[tuple[Entry, build.Item | None]], circuits: Mapping[str, Circuit] | None = None) -> Book:
-    """A book from entries and what each was made into, ``None`` for one with problems."""
+def book_of(read: Iterable[tuple[Entry, build.Item | None]], circuits: Mapping[str, Circuit]) -> Book:
+    """A book from entries and what each was made into, ``None`` for one with problems, and the controlled list of circuits."""
     families: dict[str, Family] = {}
     connectors: dict[str, Connector] = {}
     kits: dict[str, Kit] = {}
@@ -192,4 +194,4 @@ def book_of(read: Iterable[tuple[Entry, build.Item | None]], circuits: Mapping[s
                 taken = False
         if not taken:
             lost.append(entry)
-    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), tuple(lost), circuits)
+    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), circuits, tuple(lost))

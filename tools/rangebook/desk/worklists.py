@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from rangebook.book.book import Book
-from rangebook.book.model import Connector, Family, Kit, Part, Source
+from rangebook.book.model import Connector, Family, Kit, Part, Plug, Source
 from rangebook.fitting.provenance import OF_A_PART, source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
@@ -28,6 +28,8 @@ class Work(StrEnum):
     CONTACTS = "contacts"
     HOUSING = "housing"
     BAG = "bag"
+    WIRES = "wires"
+    LEVER = "lever"
     CONTRADICTION = "contradiction"
     RATING = "rating"
     ABSENT_CONNECTOR = "absent_connector"
@@ -90,7 +92,7 @@ class Measurement:
     the reason of the first of ``waits`` that says what to do.
     """
 
-    owner: Part | Short | Absent
+    owner: Part | Plug | Short | Absent
     what: Work
     how: Reason
     settles: tuple[tuple[Seat, Verdict], ...]
@@ -98,7 +100,7 @@ class Measurement:
 
     @property
     def name(self) -> str:
-        """The part's number, the id of a connector or kit, or the file."""
+        """The part's number, the plug's name, the id of a connector or kit, or the file."""
         return self.owner.number if isinstance(self.owner, Part) else self.owner.name
 
 
@@ -158,7 +160,7 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
     waits: dict[_Key, list[tuple[Seat, Verdict]]] = {}
     alone: dict[_Key, list[tuple[Seat, Verdict]]] = {}
     how: dict[_Key, Reason] = {}
-    owners: dict[_Key, Part | Short | Absent] = {}
+    owners: dict[_Key, Part | Plug | Short | Absent] = {}
     for seat, verdict in judged:
         if verdict.kind is not VerdictKind.UNKNOWN:
             continue
@@ -179,11 +181,13 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
 _Key = tuple[tuple[type, str], Work]
 
 
-def _key(owner: Part | Short | Absent) -> tuple[type, str]:
+def _key(owner: Part | Plug | Short | Absent) -> tuple[type, str]:
+    if isinstance(owner, Plug):
+        return Plug, f"{owner.family} {owner.name}"
     return type(owner), owner.key if isinstance(owner, Part) else owner.name
 
 
-def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Short | Absent, Work, Reason]]:
+def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Plug | Short | Absent, Work, Reason]]:
     """Each thing that has to be found out and whose it is, with the reason that says so; the one that settles most first.
 
     What settles nothing by itself (a search for other places of the wires that was given up) is nothing to find out.
@@ -194,14 +198,16 @@ def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Short | Absen
             yield owner, _work(reason), reason
 
 
-def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[Part | Short | Absent, ...]:
+def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[Part | Plug | Short | Absent, ...]:
     subject = reason.subject
     if _is_absent(reason):
         return tuple(map(Absent, subject.names))
-    if isinstance(reason.detail, FactsContradict) and subject.side in (Side.PLUG, Side.KIT):
-        return tuple(map(Absent, subject.names if subject.side is Side.KIT else (f"{seat.family.id} {seat.plug.name}",)))
     if _is_short(reason):
         return tuple(map(Short, subject.names))
+    if subject.side is Side.PLUG:
+        return (seat.plug,)
+    if subject.side is Side.KIT:  # its facts contradict each other
+        return tuple(map(Absent, subject.names))
     parts = {Side.ORIGINAL: (seat.original,), Side.CANDIDATE: (verdict.part,), Side.BOTH: (seat.original, verdict.part)}
     return tuple(dict.fromkeys(parts[subject.side]))
 
@@ -230,4 +236,6 @@ def _work(reason: Reason) -> Work:
         return Work.CONTRADICTION
     if _is_short(reason):
         return Work.BAG if subject.side is Side.KIT else Work.HOUSING
+    if subject.side is Side.PLUG:
+        return Work.LEVER if subject.of is Of.POSITION else Work.WIRES
     return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR, Of.RATING: Work.RATING}.get(subject.of, Work.CONTACTS)

@@ -43,6 +43,7 @@ def seat_facts(book: Book, seat: Seat) -> Hashable:
         bool(seat.renewal),
         seat.plug.reads,
         seat.positions,
+        seat.family.positions,
         seat.optional,
         part_facts(book, seat.original),
         doubts_in(book).of_seat(seat),

@@ -11,6 +11,7 @@ from rangebook.fitting import doubts
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour, positions_lacking
 from rangebook.fitting.check_mating import check_mating, hidden_ways, no_way, on_housing, original_unclear, ways_onto
 from rangebook.fitting.check_mount import check_mount
+from rangebook.fitting.check_safety import check_safety
 from rangebook.fitting.mating import Way, mates
 from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
 from rangebook.fitting.seats import Seat
@@ -83,7 +84,7 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
     if unclear:
         return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, unclear))
     wiring = _wiring(book, part, place)
-    checked = (*mating, *check_behaviour(seat, wiring), *_idle_pins(wiring), *doubts.kit_reasons(book, way.kits))
+    checked = (*mating, *_inside(seat, wiring), *_idle_pins(wiring), *doubts.kit_reasons(book, way.kits))
     kind = settle(VerdictKind.WITH_PARTS if way.kits else VerdictKind.STRAIGHT, checked)
     all_moved = {old: new for old in place if (new := way.plug_cavity(old)) is not None} if way.kits else {}
     return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(wiring), 1, checked)
@@ -109,7 +110,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
 
     def judged(place: Mapping[str, str]) -> VerdictKind:
         ordered = {cavity: place[own[cavity]] for cavity in natural}
-        return settle(VerdictKind.REWIRE, check_behaviour(seat, _wiring(book, part, ordered)))
+        return settle(VerdictKind.REWIRE, _inside(seat, _wiring(book, part, ordered)))
 
     on_pins = {own[cavity]: new for cavity, new in natural.items()}
     unsure: list[int] = []
@@ -142,7 +143,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     checked = (
         *mating,
         _moves_reason(found, moved, judged(found.place), min(unsure, default=found.moved) >= found.moved),
-        *check_behaviour(seat, wiring),
+        *_inside(seat, wiring),
         *_idle_pins(wiring),
         *doubts.kit_reasons(book, way.kits),
     )
@@ -169,6 +170,11 @@ def _moves_reason(found: Rewiring, moved: Mapping[str, str], kind: VerdictKind, 
         else MovesNeeded(moves, min(found.equal, MAX_EQUAL), found.equal >= MAX_EQUAL or not found.complete, fewest)
     )
     return Reason(detail, Subject(Side.PLUG, Of.WIRE, tuple(moved)))
+
+
+def _inside(seat: Seat, wiring: Wiring) -> list[Reason]:
+    """What closes inside the part with these wires on it: whether it does the same, and whether it can hurt someone."""
+    return [*check_behaviour(seat, wiring), *check_safety(seat, wiring)]
 
 
 def _wiring(book: Book, part: Part, place: Mapping[str, str | None]) -> Wiring:
