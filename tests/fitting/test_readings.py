@@ -354,3 +354,11 @@ def test_all_stated_goes_by_the_lever() -> None:
     candidate = made("B", {"pins": ["3", "4"], "ohms": {"P": 500, "R": "open", "N": 500}}, pins=dict(zip("34", names, strict=True)))
     found = ask(original, candidate, {"1": "range_signal", "2": "range_return"})
     assert found.kind is UNKNOWN and "behaviour.moves_uncertain" in codes(found)
+
+
+def test_a_position_that_nobody_metered_is_no_reason_to_refuse_the_others() -> None:
+    """The module may read them right: with one resistance left out the answer is what is missing, not that the rest differ."""
+    less = {at: ohms * 1.03 for at, ohms in FAR.items() if at != "P"}
+    assert ladders(ladder(percent=1), ladder(less, 1), **READS).kind is UNKNOWN
+    assert ladders(ladder(less, 1), ladder(percent=1), **READS).kind is UNKNOWN
+    assert ladders(ladder(percent=1), ladder({**less, "R": 600}, 1), **READS).kind is NO, "this one is taken for D, whatever P reads"

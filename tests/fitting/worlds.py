@@ -339,7 +339,7 @@ def mates(entries: Sequence[Node], plug: str, housing: str) -> bool:
         return True
     named = {one["id"]: one for one in entries if one["kind"] == "connector"}
     one, other = named[plug], named[housing]
-    said = plug in other.get("mates", ()) or housing in one.get("mates", ())
+    said = plug in other.get("mates", ())
     return said and all(one[key] == other[key] for key in ("rows", "outline", "terminal", "sealed"))
 
 
