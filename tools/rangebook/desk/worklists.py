@@ -3,12 +3,12 @@ manual at hand can settle."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
 from rangebook.book.book import Book
-from rangebook.book.model import Connector, Family, Kit, Part, Source
+from rangebook.book.model import Connector, Family, Kit, Part, Plug, Source
 from rangebook.fitting.provenance import OF_A_PART, source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
@@ -25,13 +25,14 @@ class Work(StrEnum):
     MOUNT = "mount"
     CONNECTOR = "connector"
     CONTACTS = "contacts"
+    PLUG = "plug"
     ABSENT_CONNECTOR = "absent_connector"
     ABSENT_FILE = "absent_file"
 
 
 @dataclass(frozen=True, slots=True)
 class Absent:
-    """What the book lacks altogether: a connector by its id, or an entry by its file."""
+    """What is no part and no plug: mostly what the book lacks altogether, a connector by its id or an entry by its file."""
 
     name: str
 
@@ -71,13 +72,14 @@ class OpenChain:
 
 @dataclass(frozen=True, slots=True)
 class Measurement:
-    """Something to find out (``what``) about ``owner``, and the answers that are not known until then.
+    """Something to find out (``what``) about ``owner``, and the answers that are not known until then. A mount that several parts have is
+    measured once for all: ``owner`` is then the first of them that was met.
 
     ``settles`` are those for which nothing else is missing, ``waits`` all those that need it; each is a seat and its verdict. ``how`` is
-    the reason of the first of ``waits`` that says what to do.
+    the reason of the first of ``waits`` that says what to do; its code says how it is found out.
     """
 
-    owner: Part | Absent
+    owner: Part | Plug | Absent
     what: Work
     how: Reason
     settles: tuple[tuple[Seat, Verdict], ...]
@@ -85,7 +87,7 @@ class Measurement:
 
     @property
     def name(self) -> str:
-        """The part's number, the connector's id or the file."""
+        """The part's number, the plug's name, the connector's id or the file."""
         return self.owner.number if isinstance(self.owner, Part) else self.owner.name
 
 
@@ -145,13 +147,13 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
     waits: dict[_Key, list[tuple[Seat, Verdict]]] = {}
     alone: dict[_Key, list[tuple[Seat, Verdict]]] = {}
     how: dict[_Key, Reason] = {}
-    owners: dict[_Key, Part | Absent] = {}
+    owners: dict[_Key, _Owner] = {}
     for seat, verdict in judged:
         if verdict.kind is not VerdictKind.UNKNOWN:
             continue
         wanted: dict[_Key, Reason] = {}
-        for owner, what, reason in _wanted(seat, verdict):
-            key = _key(owner), what
+        for owner, reason in _wanted(seat, verdict):
+            key = _key(owner, reason)
             owners.setdefault(key, owner)
             wanted.setdefault(key, reason)
         for key, reason in wanted.items():
@@ -159,18 +161,46 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
             how.setdefault(key, reason)
             if len(wanted) == 1:
                 alone.setdefault(key, []).append((seat, verdict))
-    found = [Measurement(owners[key], key[1], how[key], tuple(alone.get(key, ())), tuple(listed)) for key, listed in waits.items()]
-    return sorted(found, key=lambda one: (-len(one.settles), -len(one.waits), one.name, list(Work).index(one.what)))
+    found = [
+        Measurement(owners[key], _work(how[key].subject), how[key], tuple(alone.get(key, ())), tuple(listed))
+        for key, listed in waits.items()
+    ]
+    return sorted(found, key=lambda one: (-len(one.settles), -len(one.waits), one.name, list(Work).index(one.what), one.how.code))
 
 
-_Key = tuple[tuple[type, str], Work]
+def settles_most(judged: Iterable[tuple[Seat, Verdict]]) -> Measurement | None:
+    """The one measurement that settles most of what is not known among these answers. What its maker has withdrawn is not asked for."""
+    return next(iter(measurements((seat, one) for seat, one in judged if one.part.status != "withdrawn")), None)
 
 
-def _key(owner: Part | Absent) -> tuple[type, str]:
-    return type(owner), owner.key if isinstance(owner, Part) else owner.name
+_Owner = Part | Plug | Absent
+_Key = tuple[tuple[str, ...], str]
+"""What is looked at, and how."""
+
+_METERED = frozenset(
+    {
+        *("behaviour.contacts_not_stated", "behaviour.pin_not_stated", "behaviour.pair_not_stated", "safety.path_not_stated"),
+        *("behaviour.signal_not_stated", "behaviour.signal_kind_not_stated", "behaviour.signal_value_not_stated"),
+        "behaviour.signal_end_not_stated",
+    }
+)
+"""Whoever meters a part at all its pins finds out all of these at once; anything else is looked at by itself."""
 
 
-def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Absent, Work, Reason]]:
+def _key(owner: _Owner, reason: Reason) -> _Key:
+    how = "meter" if reason.code in _METERED else reason.code
+    match owner:
+        case Part() if reason.subject.of is Of.MOUNT and owner.mount:
+            return ("mount", owner.family, owner.mount), how
+        case Part():
+            return ("part", owner.key), how
+        case Plug():
+            return ("plug", owner.family, owner.name), how
+        case _:
+            return ("absent", owner.name), how
+
+
+def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[_Owner, Reason]]:
     """Each thing that has to be found out and whose it is, with the reason that says so; the one that settles most first.
 
     What settles nothing by itself (a search for other places of the wires that was given up) is nothing to find out.
@@ -178,14 +208,19 @@ def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Absent, Work,
     missing = [reason for reason in verdict.checked if reason.outcome is Outcome.MISSING and reason.settles]
     for reason in sorted(missing, key=lambda one: one.weight, reverse=True):
         for owner in _owners(seat, verdict, reason.subject):
-            yield owner, _work(reason.subject), reason
+            yield owner, reason
 
 
-def _owners(seat: Seat, verdict: Verdict, subject: Subject) -> tuple[Part | Absent, ...]:
-    if _is_absent(subject):
+def _owners(seat: Seat, verdict: Verdict, subject: Subject) -> tuple[_Owner, ...]:
+    owners: Mapping[Side, tuple[_Owner, ...]] = {
+        Side.ORIGINAL: (seat.original,),
+        Side.CANDIDATE: (verdict.part,),
+        Side.BOTH: (seat.original, verdict.part),
+        Side.PLUG: (seat.plug,),
+    }
+    if _is_absent(subject) or subject.side not in owners:
         return tuple(map(Absent, subject.names))
-    parts = {Side.ORIGINAL: (seat.original,), Side.CANDIDATE: (verdict.part,), Side.BOTH: (seat.original, verdict.part)}
-    return tuple(dict.fromkeys(parts[subject.side]))
+    return tuple(dict.fromkeys(owners[subject.side]))
 
 
 def _is_absent(subject: Subject) -> bool:
@@ -196,4 +231,6 @@ def _is_absent(subject: Subject) -> bool:
 def _work(subject: Subject) -> Work:
     if _is_absent(subject):
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
+    if subject.side is Side.PLUG:
+        return Work.PLUG
     return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR}.get(subject.of, Work.CONTACTS)

@@ -41,7 +41,16 @@ def _part(computed: Computed, part: Part, taken: list[tuple[Seat, str]]) -> dict
             "chains": [
                 {
                     "steps": [
-                        _full({"number": one.number, "url": one.url, "since": one.since, "needs": list(one.needs), "note": one.note})
+                        _full(
+                            {
+                                "number": one.number,
+                                "url": one.url,
+                                "status": one.status,
+                                "since": one.since,
+                                "needs": list(one.needs),
+                                "note": one.note,
+                            }
+                        )
                         for one in chain.steps
                     ],
                     "words": chain.words,
@@ -62,9 +71,11 @@ def _seat(seat: SeatShown) -> dict[str, Any]:
             "plug_title": seat.plug_title,
             "wires": seat.wires,
             "came_with": seat.came_with,
+            "came_with_status": seat.came_with_status,
             "positions": " ".join(seat.positions),
             "known": seat.known,
             "vehicles": list(seat.vehicles),
+            "measure_first": seat.measure_first,
             "candidates": [_candidate(one) for one in seat.candidates],
         }
     )
@@ -80,6 +91,7 @@ def _candidate(one: Shown) -> dict[str, Any]:
             "status_words": one.status_words if one.status != "current" else "",
             "verdict": str(one.verdict),
             "group": str(one.group),
+            "warning": one.warning,
             "orders": [_full({"number": two.number, "title": two.title, "url": two.url, "uses": two.uses}) for two in one.orders],
             "moves": [_full({"old": two.old, "new": two.new, "colour": two.colour, "circuit": two.circuit}) for two in one.moves],
             "moves_why": one.moves_why,

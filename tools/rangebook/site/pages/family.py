@@ -9,7 +9,7 @@ from typing import Any
 from markupsafe import Markup
 
 from rangebook.book.model import Application, Family, Mount, Plug, Shaft
-from rangebook.desk.answer import Group
+from rangebook.fitting.standing import Group
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.site.drawings.chain import chain_svg
