@@ -9,6 +9,7 @@ from __future__ import annotations
 import argparse
 
 from rangebook.book.load import load
+from rangebook.book.numbers import normalise
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, print_json
 from rangebook.desk.fit import NotInBook, as_data, fit
@@ -39,6 +40,9 @@ def run(args: argparse.Namespace) -> int:
         if error.nearest:
             complain(say("look.nearest", numbers=error.nearest))
         return EXIT_NOT_IN_BOOK
+    for typed, found in ((args.removed, answer.removed), (args.candidate, answer.candidate)):
+        if found and normalise(typed) != found.key:
+            complain(say("look.alike", typed=typed, number=found.number))
     if args.json:
         print_json(as_data(answer))
     else:

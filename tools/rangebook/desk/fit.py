@@ -58,10 +58,12 @@ class SeatTaken:
 
 @dataclass(frozen=True, slots=True)
 class FitAnswer:
-    """All seats of a removed part with their candidates, and where the makers' chain from it leads. ``measure_first`` is the one thing that
-    settles most of what is not known on all of them; ``kits`` and ``parts`` are the book's, by id and by normalised number."""
+    """All seats of a removed part with their candidates, or with the one that was asked about, and where the makers' chain from it leads.
+    ``measure_first`` is the one thing that settles most of what is not known on all of them; ``kits`` and ``parts`` are the book's, by id
+    and by normalised number."""
 
     removed: Part
+    candidate: Part | None
     seats: tuple[SeatTaken, ...]
     ends: tuple[End, ...]
     kits: Mapping[str, Kit]
@@ -70,11 +72,15 @@ class FitAnswer:
 
 
 def find_part(book: Book, number: str) -> Part:
-    """The part with this number in any spelling. Raises :class:`NotInBook`."""
+    """The part with this number in any spelling, or the one part whose number looks the same. Raises :class:`NotInBook`."""
     part = book.part(number)
-    if part is None:
-        raise NotInBook(number, nearest(number, (one.number for one in book.parts)))
-    return part
+    if part is not None:
+        return part
+    alike = book.look_alikes(number)
+    if len(alike) == 1:
+        return alike[0]
+    near = nearest(number, (one.number for one in book.parts))
+    raise NotInBook(number, list(dict.fromkeys([*(one.number for one in alike), *near])))
 
 
 def fit(fitter: Fitter, removed: str, candidate: str | None = None) -> FitAnswer:
@@ -83,7 +89,9 @@ def fit(fitter: Fitter, removed: str, candidate: str | None = None) -> FitAnswer
     other = find_part(fitter.book, candidate) if candidate else None
     seats = tuple(_seat_taken(fitter, seat, how, other) for seat, how in fitter.seats_taken_by(part))
     judged = [(one.seat, two.verdict) for one in seats for two in one.candidates]
-    return FitAnswer(part, seats, tuple(chain_ends(fitter.book, part)), fitter.book.kits, fitter.book.by_number, settles_most(judged))
+    return FitAnswer(
+        part, other, seats, tuple(chain_ends(fitter.book, part)), fitter.book.kits, fitter.book.by_number, settles_most(judged)
+    )
 
 
 def _seat_taken(fitter: Fitter, seat: Seat, how: str, only: Part | None) -> SeatTaken:

@@ -5,6 +5,7 @@ Only an entry that fails comes here: jsonschema words what jsonschema-rs has ref
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterator, Sequence
 from itertools import islice
 from typing import Any
@@ -112,6 +113,10 @@ def _words(front: Map, error: ValidationError, kind: str) -> Iterator[Worded]:
                 f"{_place(path)} is {instance}; expected {bound} {value_wanted}",
                 f"expected {expected}" if expected else "check the figure",
             )
+        case "pattern" if expected and not str(instance).isascii():
+            odd = next(sign for sign in str(instance) if not sign.isascii())
+            name = unicodedata.name(odd, "a sign without a name").lower()
+            yield mark, f"{shown(instance)} {here} has {name} (U+{ord(odd):04X}) in it", f"expected {expected}"
         case _:
             wanted = expected or {"object": "a mapping", "array": "a list", "string": "text"}.get(str(schema.get("type")), error.message)
             yield mark, f"{shown(instance)} {here} is not as expected", f"expected {wanted}"
