@@ -114,12 +114,16 @@ def _words(front: Map, error: ValidationError, kind: str) -> Iterator[Worded]:
                 f"expected {expected}" if expected else "check the figure",
             )
         case "pattern" if expected and not str(instance).isascii():
-            odd = next(sign for sign in str(instance) if not sign.isascii())
-            name = unicodedata.name(odd, "a sign without a name").lower()
-            yield mark, f"{shown(instance)} {here} has {name} (U+{ord(odd):04X}) in it", f"expected {expected}"
+            yield mark, f"{shown(instance)} {here} has {_odd(str(instance))} in it", f"expected {expected}"
         case _:
             wanted = expected or {"object": "a mapping", "array": "a list", "string": "text"}.get(str(schema.get("type")), error.message)
             yield mark, f"{shown(instance)} {here} is not as expected", f"expected {wanted}"
+
+
+def _odd(text: str) -> str:
+    """The first sign of a text that is not of ASCII, by its name."""
+    odd = next(sign for sign in text if not sign.isascii())
+    return f"{unicodedata.name(odd, 'a sign without a name').lower()} (U+{ord(odd):04X})"
 
 
 def _deepest(error: ValidationError) -> ValidationError | None:
