@@ -34,7 +34,7 @@ from rangebook.lint.confusable import LookAlikes, differing
 from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import part_numbers
 from rangebook.lint.prose import MOST, place
-from rangebook.lint.rule import BookCheck, Finding, Owner, Severity, finding, finding_at, rule
+from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, finding, finding_at, rule
 
 SHORTEST = 5
 """A number in the prose with fewer characters than this may be anything."""
@@ -48,7 +48,7 @@ _PIECE = re.compile(r"([A-Za-z]*[0-9][0-9A-Za-z]*)|[A-Za-z]+")
 _NAMES = {**{letter: f"the letter {letter}" for letter in LOOKS_LIKE}, **{figure: f"the figure {figure}" for figure in LOOKS_LIKE.values()}}
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at each mention of such a number."""
     book = context.book
     parts = LookAlikes(part.number for part in book.parts)
@@ -77,7 +77,7 @@ def check_book(context: WholeBook) -> Iterator[Finding]:
                 )
 
 
-def _beside(book: Book) -> Iterator[Finding]:
+def _beside(book: Book) -> Iterator[Problem]:
     """Each number of the book that looks like an earlier one and is another."""
     first: dict[str, tuple[str, str, str]] = {}
     for owner, path, number in _numbers(book):
