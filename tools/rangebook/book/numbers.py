@@ -18,7 +18,7 @@ _CYRILLIC = "АВЕЅІЈКМНОРСТУХԚԜаеѕіјорсухԛԝһԁ", "A
 _GREEK = "ΑΒΕΖΗΙΚΜΝΟΡΤΥΧοιανρυ", "ABEZHIKMNOPTYXoiavpu"  # noqa: RUF001
 """Letters and those of ASCII that they look like. Unicode UTS #39, confusables.txt, from memory. ``client/shared/search.js`` has the
 same."""
-_PLAIN = {
+_PLAIN: dict[int, int | str] = {
     **str.maketrans(*_CYRILLIC),
     **str.maketrans(*_GREEK),
     **dict.fromkeys(map(ord, _DASHES), "-"),

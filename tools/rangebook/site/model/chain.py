@@ -44,7 +44,7 @@ def step(computed: Computed, link: Succession) -> Step:
     return Step(
         part.number if part else link.number,
         urls.part_url(part) if part else None,
-        gone_words(part and part.status),
+        gone_words(part.status if part else None),
         link.since,
         needs,
         link.note,

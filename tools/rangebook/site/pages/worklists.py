@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from rangebook.book.model import Connector, Family, Kit, Part
+from rangebook.book.model import Connector, Family, Kit, Part, Plug
 from rangebook.desk import worklists
 from rangebook.desk.worklists import Absent, Measurement
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
 from rangebook.site.shared import urls
-from rangebook.words.book import fact_words, status_short, work_words
+from rangebook.words.book import fact_words, how_words, status_short, work_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import sentence
 from rangebook.words.reasons import reason_words_with
@@ -71,11 +71,15 @@ def _measurement(computed: Computed, one: Measurement) -> dict[str, Any]:
     if isinstance(one.owner, Absent):
         # There is no page of what is not there: the vehicle that asks for it has one.
         row = {"name": one.name, "of": "", "url": urls.seat_url(first), "number": False, "says": says}
+    elif isinstance(one.owner, Plug):
+        of = computed.book.families[one.owner.family].title
+        row = {"name": one.name, "of": of, "url": urls.seat_url(first), "number": False, "says": says}
     else:
         row = _row(computed, one.owner, says)
     return {
         **row,
         "what": work_words(one.what),
+        "how": how_words(one.how.code),
         "settles": len(one.settles),
         "waits": len(one.waits),
         "seats": [
