@@ -6,8 +6,7 @@ from collections.abc import Mapping
 from itertools import accumulate
 
 from rangebook.book.model import Hub, Mount
-
-FULL = 360.0
+from rangebook.mounting.arcs import FULL
 
 
 def detents(mount: Mount) -> Mapping[str, float]:
