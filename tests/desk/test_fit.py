@@ -257,7 +257,7 @@ def test_the_one_measurement_that_settles_most_is_named_with_how_to_take_it() ->
     old = part("OLD-1", pins=PINS, contacts=CONTACTS, status="current")
     bare = [part(f"BARE-{number}", mount="loose", pins=PINS, contacts=CONTACTS) for number in (1, 2, 3)]
     blind = part("BLIND-1")
-    loose = {"shaft": MOUNT["shaft"], "bolts": [{key: bolt[key] for key in bolt if key != "spacer_mm"} for bolt in MOUNT["bolts"]]}
+    loose = {**MOUNT, "bolts": [{key: bolt[key] for key in bolt if key != "spacer_mm"} for bolt in MOUNT["bolts"]]}
     made = book(
         connector("c", 4),
         family("f", [old, blind], plugs={"p": plug(PINS)}, applications=[application("p", "OLD-1")]),

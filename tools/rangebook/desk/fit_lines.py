@@ -8,7 +8,8 @@ from rangebook.book.model import Kit
 from rangebook.book.numbers import normalise
 from rangebook.desk.answer import Candidate
 from rangebook.desk.fit import FitAnswer, SeatTaken
-from rangebook.desk.measuring import measure_words, what_to_measure
+from rangebook.desk.measuring import measure_words
+from rangebook.desk.worklists import Measurement
 from rangebook.fitting.standing import OFFERED, Group, group_of
 from rangebook.fitting.supersession import End
 from rangebook.fitting.verdict import Verdict, VerdictKind
@@ -43,17 +44,16 @@ def as_lines(answer: FitAnswer) -> Iterator[Line]:
     if not answer.seats:
         yield "plain", say("answer.no_seats")
         return
-    said = ""
-    if answer.measure_first is not None and len(answer.seats) > 1:
-        said = what_to_measure(answer.measure_first)
-        yield "caution", measure_words(answer.measure_first)
+    told = answer.measure_first if len(answer.seats) > 1 else None
+    if told is not None:
+        yield "caution", measure_words(told)
     for one in answer.seats:
-        yield from _seat(one, answer.kits, said)
+        yield from _seat(one, answer.kits, told)
     yield "plain", ""
     yield "caution", caution_words()
 
 
-def _seat(one: SeatTaken, kits: Mapping[str, Kit], said: str) -> Iterator[Line]:
+def _seat(one: SeatTaken, kits: Mapping[str, Kit], told: Measurement | None) -> Iterator[Line]:
     seat = one.seat
     plug, family, wires = seat.plug.name, seat.family.title, len(seat.plug.wires)
     yield "plain", ""
@@ -62,7 +62,8 @@ def _seat(one: SeatTaken, kits: Mapping[str, Kit], said: str) -> Iterator[Line]:
         yield "plain", f"  {application_words(application)}"
     for end, verdict in one.answer.ends:
         yield "plain", f"  {_end(end, verdict, one, kits)}"
-    if one.measure_first is not None and what_to_measure(one.measure_first) != said:
+    # What was told for all seats is not told again.
+    if one.measure_first is not None and (told is None or not told.is_same(one.measure_first)):
         yield "caution", f"  {measure_words(one.measure_first)}"
     for found in one.candidates:
         yield from _candidate(found, one)

@@ -7,16 +7,12 @@ from rangebook.words.book import how_words, work_words
 from rangebook.words.catalogue import Words, say
 
 
-def what_to_measure(found: Measurement) -> Words:
-    """What to find out, of what, and how."""
-    return say("answer.to_measure", what=work_words(found.what), name=found.name, how=how_words(found.how.code))
-
-
 def measure_words(found: Measurement) -> Words:
     """What to measure first, of what, how, and how many answers that settles."""
+    what = say("answer.to_measure", what=work_words(found.what), name=found.name, how=how_words(found.how.code))
     return say(
         "answer.measure_most",
-        what=what_to_measure(found),
+        what=what,
         settles=len(found.settles),
         waits=len(found.waits),
     )

@@ -90,6 +90,10 @@ class Measurement:
         """The part's number, the plug's name, the connector's id or the file."""
         return self.owner.number if isinstance(self.owner, Part) else self.owner.name
 
+    def is_same(self, other: Measurement) -> bool:
+        """Whether both are one and the same thing to find out, for other answers."""
+        return _key(self.owner, self.how) == _key(other.owner, other.how)
+
 
 def without_pinout(book: Book) -> list[Gap]:
     """Parts whose pins or contacts are not stated."""

@@ -79,7 +79,7 @@ def _measurement(computed: Computed, one: Measurement) -> dict[str, Any]:
     return {
         **row,
         "what": work_words(one.what),
-        "how": how_words(one.how.code),
+        "text": how_words(one.how.code),
         "settles": len(one.settles),
         "waits": len(one.waits),
         "seats": [
