@@ -10,6 +10,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import Kit, Part
 from rangebook.book.numbers import nearest
 from rangebook.desk.answer import Candidate, SeatAnswer, seat_answer
+from rangebook.desk.setting import setting_of
 from rangebook.desk.worklists import Measurement, settles_most
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.interchange import directions
@@ -118,6 +119,7 @@ def as_data(answer: FitAnswer) -> dict[str, Any]:
                 "stands_on": {two.verdict.part.number: _provenance(two.known_from) for two in one.candidates},
                 **offer_data([two.verdict for two in one.candidates], one.answer.best),
                 "measure_first": _measure(one.measure_first),
+                "fitting": {two.verdict.part.number: _fitting(one.seat, two.verdict) for two in one.candidates if two.verdict.goes_on},
             }
             for one in answer.seats
         ],
@@ -147,6 +149,11 @@ def _measure(found: Measurement | None) -> dict[str, Any] | None:
         "settles": len(found.settles),
         "waits": len(found.waits),
     }
+
+
+def _fitting(seat: Seat, verdict: Verdict) -> dict[str, Any]:
+    said = setting_of(seat, verdict.part)
+    return {"set_in": said.set_in, "method": said.method, "torque_nm": said.torque_nm, "cautions": list(said.cautions)}
 
 
 def _provenance(known: Provenance) -> dict[str, Any]:

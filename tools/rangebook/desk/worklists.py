@@ -25,6 +25,7 @@ class Work(StrEnum):
     MOUNT = "mount"
     CONNECTOR = "connector"
     CONTACTS = "contacts"
+    RATING = "rating"
     PLUG = "plug"
     ABSENT_CONNECTOR = "absent_connector"
     ABSENT_FILE = "absent_file"
@@ -235,6 +236,8 @@ def _is_absent(subject: Subject) -> bool:
 def _work(subject: Subject) -> Work:
     if _is_absent(subject):
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
+    if subject.of is Of.RATING:
+        return Work.RATING
     if subject.side is Side.PLUG:
         return Work.PLUG
     return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR}.get(subject.of, Work.CONTACTS)

@@ -85,7 +85,7 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
     beware(of("withdrawn"), heading("withdrawn"), view),
     beware(of("look_alike"), heading("look_alike"), view),
     others(of("no"), heading("no"), view),
-    setLine(data.settings[seat.family], seat, view),
+    setLine(first?.setting ? data.settings[first.setting] : undefined, seat, view),
     h("p", { class: "soft" }, say("answer.known", { known: seat.known })),
     h("p", {}, h("a", { href: view.to(seat.url) }, say("answer.page"))),
     sendLink(view.link(key), seat.vehicles[0]),
