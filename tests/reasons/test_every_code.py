@@ -26,6 +26,7 @@ from rangebook.fitting.verdict import Verdict
 from rangebook.reading.entry import read_all
 from rangebook.reasons import codes
 from rangebook.reasons.reason import CODES, Detail, Outcome, Rank, Reason, Side, parameters, types_of
+from rangebook.schema.store import Schemas, load_schemas
 from rangebook.words.catalogue import catalogue, places_of
 from rangebook.words.reasons import reason_data, reason_words
 
@@ -132,6 +133,28 @@ def ground(end: str) -> Verdict:
     return powered(POWERED, {**POWERED, "ground": end})
 
 
+def unlisted() -> Verdict:
+    """A list of circuits of a book's own, with a safety circuit of which it does not say where it may be joined."""
+    facts = {"plugs": {"p": plug({**PINS, "5": "brake_lock"})}, "applications": [application("p", "A")]}
+    own = {"brake_lock": {"role": "output", "name": "brake lock", "safety": True}}
+    circuits = Schemas({**load_schemas().files, "circuits": {"circuits": {**load_schemas().files["circuits"]["circuits"], **own}}}).circuits
+    made = replace(book(connector("c", 8), family("f", [A, but(A)], **facts)), circuits=circuits)
+    (seat,) = find_seats(made)
+    return judge(made, seat, made.by_number["B"])
+
+
+def driven(in_gear: float) -> Verdict:
+    signal = {
+        "pin": "2",
+        "supply": "1",
+        "ground": "6",
+        "kind": "volts",
+        "values": {"P": 12, "R": 0, "N": 12, "D": in_gear},
+        "tolerance": 0.2,
+    }
+    return ask(A, switch("B", BACKUP, signals=[signal]))
+
+
 CASES: dict[str, Callable[[], Verdict]] = {
     "mount.came_with": lambda: ask(*[but(A, number="A", mount=None)] * 2),
     "mount.same": lambda: ask(A, but(A)),
@@ -215,7 +238,13 @@ CASES: dict[str, Callable[[], Verdict]] = {
     ),
     "behaviour.moves_uncertain": lambda: ask(A, switch("B", {"pins": ["3", "2"], "closed": ["P", "N"]}, {"pins": ["1", "4"]}, LADDER)),
     "safety.path": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"], "closed": ["P", "N", "D"]}, BACKUP, LADDER])),
+    "safety.facts_contradict": lambda: ask(A, but(A, contacts=[START, BACKUP, {**LADDER, "pins": ["5", "8"]}])),
     "safety.path_not_stated": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"]}, BACKUP, LADDER])),
+    "safety.driven": lambda: driven(12),
+    "safety.driven_not_known": lambda: driven(6),
+    "safety.wire_not_named": lambda: ask(A, but(A), {**PINS, "7": None}),
+    "safety.positions_not_listed": unlisted,
+    "safety.lever_incomplete": lambda: ask(A, but(A), fam={"applications": [application("p", "A", lever=["P", "N"])]}),
 }
 
 

@@ -133,9 +133,9 @@ def allowances(entry: Entry) -> tuple[Allowance, ...]:
     if not isinstance(stated, list):
         return ()
     return tuple(
-        Allowance(one["rule"], one["reason"], ("allow", index))
+        Allowance(one["rule"], one["reason"], one.get("at"), ("allow", index))
         for index, one in enumerate(stated)
-        if isinstance(one, dict) and isinstance(one.get("rule"), str) and isinstance(one.get("reason"), str)
+        if isinstance(one, dict) and all(isinstance(one.get(key), str) for key in ("rule", "reason")) and isinstance(one.get("at", ""), str)
     )
 
 

@@ -282,10 +282,11 @@ class Application:
 
 @dataclass(frozen=True, slots=True)
 class Allowance:
-    """A finding that stands, with the reason why."""
+    """A finding that stands, with the reason why. ``at`` is its place in the entry by its name; ``None`` where none is named."""
 
     rule: str
     reason: str
+    at: str | None
     path: KeyPath
 
 

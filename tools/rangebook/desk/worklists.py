@@ -13,7 +13,8 @@ from rangebook.fitting.provenance import OF_A_PART, source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
+from rangebook.reasons.codes import Contradiction, FactsContradict
+from rangebook.reasons.reason import Of, Outcome, Reason, Side
 
 YEARS = 5
 """A check older than this is on the list. This book's own choice; the linter hints at twice as many."""
@@ -25,15 +26,18 @@ class Work(StrEnum):
     MOUNT = "mount"
     CONNECTOR = "connector"
     CONTACTS = "contacts"
+    WIRES = "wires"
+    LEVER = "lever"
+    CONTRADICTION = "contradiction"
     RATING = "rating"
-    PLUG = "plug"
     ABSENT_CONNECTOR = "absent_connector"
     ABSENT_FILE = "absent_file"
 
 
 @dataclass(frozen=True, slots=True)
 class Absent:
-    """What is no part and no plug: mostly what the book lacks altogether, a connector by its id or an entry by its file."""
+    """What no part has: a connector that the book lacks, by its id, an entry that cannot be read, by its file, a plug or a kit whose
+    facts contradict each other."""
 
     name: str
 
@@ -166,10 +170,7 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
             how.setdefault(key, reason)
             if len(wanted) == 1:
                 alone.setdefault(key, []).append((seat, verdict))
-    found = [
-        Measurement(owners[key], _work(how[key].subject), how[key], tuple(alone.get(key, ())), tuple(listed))
-        for key, listed in waits.items()
-    ]
+    found = [Measurement(owners[key], _work(how[key]), how[key], tuple(alone.get(key, ())), tuple(listed)) for key, listed in waits.items()]
     return sorted(found, key=lambda one: (-len(one.settles), -len(one.waits), one.name, list(Work).index(one.what), one.how.code))
 
 
@@ -212,32 +213,37 @@ def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[_Owner, Reason]]:
     """
     missing = [reason for reason in verdict.checked if reason.outcome is Outcome.MISSING and reason.settles]
     for reason in sorted(missing, key=lambda one: one.weight, reverse=True):
-        for owner in _owners(seat, verdict, reason.subject):
+        for owner in _owners(seat, verdict, reason):
             yield owner, reason
 
 
-def _owners(seat: Seat, verdict: Verdict, subject: Subject) -> tuple[_Owner, ...]:
+def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[_Owner, ...]:
+    subject = reason.subject
     owners: Mapping[Side, tuple[_Owner, ...]] = {
         Side.ORIGINAL: (seat.original,),
         Side.CANDIDATE: (verdict.part,),
         Side.BOTH: (seat.original, verdict.part),
         Side.PLUG: (seat.plug,),
     }
-    if _is_absent(subject) or subject.side not in owners:
+    if _is_absent(reason) or subject.side not in owners:  # facts of a kit are asked for only where they contradict each other
         return tuple(map(Absent, subject.names))
     return tuple(dict.fromkeys(owners[subject.side]))
 
 
-def _is_absent(subject: Subject) -> bool:
+def _is_absent(reason: Reason) -> bool:
     """Whether it is not a fact about a part that is missing, but an entry: a connector that is named has none."""
+    subject, detail = reason.subject, reason.detail
+    if isinstance(detail, FactsContradict) and detail.contradiction is not Contradiction.UNKNOWN_CONNECTOR:
+        return False
     return subject.of is Of.FILE or (subject.of is Of.CONNECTOR and bool(subject.names))
 
 
-def _work(subject: Subject) -> Work:
-    if _is_absent(subject):
+def _work(reason: Reason) -> Work:
+    subject = reason.subject
+    if _is_absent(reason):
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
-    if subject.of is Of.RATING:
-        return Work.RATING
+    if isinstance(reason.detail, FactsContradict):
+        return Work.CONTRADICTION
     if subject.side is Side.PLUG:
-        return Work.PLUG
-    return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR}.get(subject.of, Work.CONTACTS)
+        return Work.LEVER if subject.of is Of.POSITION else Work.WIRES
+    return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR, Of.RATING: Work.RATING}.get(subject.of, Work.CONTACTS)

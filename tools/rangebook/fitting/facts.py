@@ -7,12 +7,13 @@ from collections.abc import Hashable
 from rangebook.book.book import Book
 from rangebook.book.model import Part
 from rangebook.electrics.signals import FACTS
+from rangebook.fitting.doubts import doubts_in
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.index import geometry_of
 
 
 def part_facts(book: Book, part: Part) -> Hashable:
-    """Connector, mount, pins, contacts, signals and positions of a part."""
+    """Connector, mount, pins, contacts, signals and positions of a part, and what of it contradicts itself."""
     contacts = part.contacts
     return (
         part.connector,
@@ -29,6 +30,7 @@ def part_facts(book: Book, part: Part) -> Hashable:
             for one in part.signals
         ),
         book.family_of(part).positions,
+        doubts_in(book).of_part(part),
     )
 
 
@@ -39,6 +41,8 @@ def seat_facts(book: Book, seat: Seat) -> Hashable:
         tuple((cavity, wire.circuit, wire.carries_a) for cavity, wire in seat.plug.wires.items()),
         seat.plug.reads,
         seat.positions,
+        seat.family.positions,
         seat.optional,
         part_facts(book, seat.original),
+        doubts_in(book).of_seat(seat),
     )

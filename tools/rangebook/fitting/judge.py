@@ -7,9 +7,11 @@ from types import MappingProxyType
 
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part
+from rangebook.fitting import doubts
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour, positions_lacking
 from rangebook.fitting.check_mating import check_mating, no_way, ways_onto
 from rangebook.fitting.check_mount import check_mount
+from rangebook.fitting.check_safety import check_safety
 from rangebook.fitting.mating import Way, mates
 from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
 from rangebook.fitting.seats import Seat
@@ -24,7 +26,7 @@ def judge(book: Book, seat: Seat, part: Part) -> Verdict:
     """The verdict of ``part`` on ``seat``, computed from what the book states and from nothing else."""
     mounted = tuple(check_mount(book, seat, part))
     best = _best_way(book, seat, part, try_wires=settle(VerdictKind.STRAIGHT, mounted) is not VerdictKind.NO)
-    checked = (*mounted, *best.checked)
+    checked = (*mounted, *best.checked, *doubts.reasons(book, seat, part))
     kind = settle(best.kind, checked)
     if kind in (VerdictKind.NO, VerdictKind.UNKNOWN):
         return Verdict(part, kind, unused_pins=best.unused_pins, checked=checked)
@@ -68,7 +70,7 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
         return Verdict(part, VerdictKind.NO, checked=tuple(mating))
     place = {cavity: way.cavity(cavity) for cavity in seat.plug.wires}
     wiring = _wiring(book, part, place)
-    checked = (*mating, *check_behaviour(seat, wiring), *_idle_pins(wiring))
+    checked = (*mating, *_inside(seat, wiring), *_idle_pins(wiring), *doubts.kit_reasons(book, way.kits))
     kind = settle(VerdictKind.WITH_PARTS if way.kits else VerdictKind.STRAIGHT, checked)
     all_moved = {old: new for old, new in place.items() if new is not None} if way.kits else {}
     return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(wiring), 1, checked)
@@ -90,7 +92,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
 
     def judged(place: Mapping[str, str]) -> VerdictKind:
         ordered = {cavity: place[cavity] for cavity in natural}
-        return settle(VerdictKind.REWIRE, check_behaviour(seat, _wiring(book, part, ordered)))
+        return settle(VerdictKind.REWIRE, _inside(seat, _wiring(book, part, ordered)))
 
     unsure: list[int] = []
 
@@ -119,8 +121,9 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     checked = (
         *mating,
         _moves_reason(found, moved, judged(found.place), min(unsure, default=found.moved) >= found.moved),
-        *check_behaviour(seat, wiring),
+        *_inside(seat, wiring),
         *_idle_pins(wiring),
+        *doubts.kit_reasons(book, way.kits),
     )
     return Verdict(
         part,
@@ -141,6 +144,11 @@ def _moves_reason(found: Rewiring, moved: Mapping[str, str], kind: VerdictKind, 
         else MovesNeeded(moves, min(found.equal, MAX_EQUAL), found.equal >= MAX_EQUAL or not found.complete, fewest)
     )
     return Reason(detail, Subject(Side.PLUG, Of.WIRE, tuple(moved)))
+
+
+def _inside(seat: Seat, wiring: Wiring) -> list[Reason]:
+    """What closes inside the part with these wires on it: whether it does the same, and whether it can hurt someone."""
+    return [*check_behaviour(seat, wiring), *check_safety(seat, wiring)]
 
 
 def _wiring(book: Book, part: Part, place: Mapping[str, str | None]) -> Wiring:

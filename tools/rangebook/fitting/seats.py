@@ -8,6 +8,8 @@ from functools import cached_property, lru_cache
 
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Application, Family, Mount, Part, Plug
+from rangebook.electrics.safety import lever_lacks
+from rangebook.schema.store import Circuit
 
 
 @dataclass(frozen=True, eq=False)
@@ -20,6 +22,10 @@ class Seat:
     positions: tuple[str, ...]
     mount: Mount | None
     applications: tuple[Application, ...]
+    original_positions: tuple[str, ...]
+    """Those of the family that the original belongs to."""
+    listed: Mapping[str, Circuit]
+    """The controlled list of circuits."""
 
     @property
     def key(self) -> tuple[str, str, str, tuple[str, ...]]:
@@ -42,6 +48,21 @@ class Seat:
             pin = (self.original.pins or {}).get(cavity)
             named[cavity] = _names(wire.circuit, pin)
         return named
+
+    @cached_property
+    def named(self) -> Mapping[str, tuple[Circuit, ...]]:
+        """The same as the list of circuits has them. A name that is not on the list says nothing."""
+        return {at: tuple(self.listed[name] for name in sorted(names) if name in self.listed) for at, names in self.circuits.items()}
+
+    @cached_property
+    def every_position(self) -> tuple[str, ...]:
+        """Those of the lever, and those that the gearbox or the original has and the lever is said to lack."""
+        return tuple(dict.fromkeys((*self.positions, *self.family.positions, *self.original_positions)))
+
+    @cached_property
+    def lever_lacks(self) -> tuple[str, ...]:
+        """What the lever must have and is said to lack."""
+        return lever_lacks(self.positions, self.family.positions)
 
     @cached_property
     def optional(self) -> tuple[str, ...]:
@@ -76,6 +97,15 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
             entry = found.setdefault((family.id, plug.name, original.key, positions), (family, plug, original, positions, []))
             entry[-1].append(one)
     return tuple(
-        Seat(family, plug, original, positions, mount_of(book, original), tuple(applications))
+        Seat(
+            family,
+            plug,
+            original,
+            positions,
+            mount_of(book, original),
+            tuple(applications),
+            book.family_of(original).positions,
+            book.circuits,
+        )
         for family, plug, original, positions, applications in found.values()
     )

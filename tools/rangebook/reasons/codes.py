@@ -141,6 +141,36 @@ class Danger(StrEnum):
 
     STARTER = "starter_in_gear"
     BACKUP = "backup_lamps_not_in_reverse"
+    OTHER = "safety_circuit_joined"
+
+
+class Contradiction(StrEnum):
+    """Which stated facts cannot all be so. The linter's rule of this name tells of the place."""
+
+    BACKUP_LAMP = "backup-lamp"
+    CAVITY_TWICE = "cavity-twice"
+    CONTACT_TO_ITSELF = "contact-to-itself"
+    CONTACT_WITHOUT_PIN = "contact-without-pin"
+    DUPLICATE_NUMBER = "duplicate-number"
+    HOLE_TOO_SMALL = "hole-too-small"
+    ID_AND_FILE = "id-and-file"
+    KIT_MOVES = "kit-moves"
+    KIT_SEALS = "kit-seals"
+    LEVER_ORDER = "lever-order"
+    ORIGINAL_MISFIT = "original-misfit"
+    PIN_OUTSIDE_HOUSING = "pin-outside-housing"
+    POSITION_TWICE = "position-twice"
+    POSITIONS_ALIKE = "positions-alike"
+    SIGNAL_TWICE = "signal-twice"
+    SIGNAL_WITHOUT_PIN = "signal-without-pin"
+    START_PATH = "start-path"
+    UNKNOWN_CIRCUIT = "unknown-circuit"
+    UNKNOWN_CONNECTOR = "unknown-connector"
+    UNKNOWN_MOUNT = "unknown-mount"
+    UNKNOWN_POSITION = "unknown-position"
+    WINDOWS_OVERLAP = "windows-overlap"
+    WIRE_CIRCUIT_DISAGREES = "wire-circuit-disagrees"
+    WIRE_OUTSIDE_PLUG = "wire-outside-plug"
 
 
 # Mount --------------------------------------------------------------------------------------------------------------------
@@ -695,11 +725,12 @@ class SearchGivenUp(Detail):
 
 @declared("safety.path", AGAINST)
 class HazardPath(Detail):
-    """A path from a feed to an output, by their circuits, in positions where it can hurt someone."""
+    """A path between an output (``out``) and another terminal, by their circuits, in positions where it can hurt someone. The other one is
+    called ``feed`` since the first version, whatever it is: ``case`` is the housing, and no ``feed`` that nobody says what it is for."""
 
     danger: Danger
     feed_cavity: str
-    feed: str
+    feed: str | None
     out_cavity: str
     out: str
     positions: tuple[str, ...]
@@ -711,7 +742,61 @@ class HazardNotStated(Detail):
 
     danger: Danger
     feed_cavity: str
-    feed: str
+    feed: str | None
     out_cavity: str
     out: str
     positions: tuple[str, ...]
+
+
+@declared("safety.driven", AGAINST)
+class HazardDriven(Detail):
+    """Electronics of the candidate drive an output in these positions as they do where they may."""
+
+    danger: Danger
+    out_cavity: str
+    out: str
+    positions: tuple[str, ...]
+
+
+@declared("safety.driven_not_known", MISSING, Rank.COMPARISONS)
+class HazardDrivenNotKnown(Detail):
+    """Electronics of the candidate give a signal on an output, and it is not known that this does not drive it in these positions."""
+
+    danger: Danger
+    out_cavity: str
+    out: str
+    positions: tuple[str, ...]
+
+
+@declared("safety.wire_not_named", MISSING, Rank.CHECK)
+class WireNotNamed(Detail):
+    """Wires of which neither the plug nor a pin of the two parts says what they are for: one of them may be the starter's."""
+
+    cavities: tuple[str, ...]
+
+
+@declared("safety.positions_not_listed", MISSING, Rank.CHECK)
+class GuardNotStated(Detail):
+    """Wires of a safety circuit of which the list of circuits does not say in which positions it may be joined."""
+
+    circuit: str
+    cavities: tuple[str, ...]
+
+
+@declared("safety.lever_incomplete", MISSING, Rank.CHECK)
+class LeverIncomplete(Detail):
+    """The lever is said to lack positions that it must have; ``no_forward`` where it has no forward range at all."""
+
+    lever: tuple[str, ...]
+    lacking: tuple[str, ...]
+    no_forward: bool
+
+
+@declared("safety.facts_contradict", MISSING, Rank.ALL_THAT_FOLLOWS)
+class FactsContradict(Detail):
+    """What is stated of the subject cannot all be so, whether the linter's finding of the rule ``contradiction`` is allowed or not:
+    nothing is built on it until somebody has looked again. ``names`` are the pins, cavities, positions, circuits or ids that it is about,
+    which of them the subject says; none where it is about the whole."""
+
+    contradiction: Contradiction
+    names: tuple[str, ...]

@@ -37,6 +37,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
+from rangebook.fitting.contradictions import signals_twice
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
@@ -44,16 +45,13 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each signal on a pin that has one before it."""
     for part in family.parts:
-        seen = set()
-        for signal in part.signals:
-            if signal.pin in seen:
-                yield finding(
-                    family,
-                    (*signal.path, "pin"),
-                    f"{part.number} has a second signal on pin {signal.pin}; expected one for each pin",
-                    "measure which of the two it gives and take the other out, or correct `pin`",
-                )
-            seen.add(signal.pin)
+        for path, (pin,) in signals_twice(part):
+            yield finding(
+                family,
+                path,
+                f"{part.number} has a second signal on pin {pin}; expected one for each pin",
+                "measure which of the two it gives and take the other out, or correct `pin`",
+            )
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

@@ -73,7 +73,13 @@ def _measurement(computed: Computed, one: Measurement) -> dict[str, Any]:
         row = {"name": one.name, "of": "", "url": urls.seat_url(first), "number": False, "says": says}
     elif isinstance(one.owner, Plug):
         of = computed.book.families[one.owner.family].title
-        row = {"name": one.name, "of": of, "url": urls.seat_url(first), "number": False, "says": says}
+        row = {
+            "name": say("worklists_page.plug", plug=one.owner.name),
+            "of": of,
+            "url": urls.seat_url(first),
+            "number": False,
+            "says": says,
+        }
     else:
         row = _row(computed, one.owner, says)
     return {
