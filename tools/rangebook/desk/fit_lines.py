@@ -59,6 +59,9 @@ def _seat(one: SeatTaken, kits: Mapping[str, Kit], told: Measurement | None) -> 
     plug, family, wires = seat.plug.name, seat.family.title, len(seat.plug.wires)
     yield "plain", ""
     yield "head", say("fit.seat", plug=plug, family=family, wires=wires, how=one.how, original=number_words(seat.original))
+    if seat.renewal or one.asks:
+        names = tuple(kit.number for kit in seat.renewal)
+        yield "plain", f"  {say('fit.plug_now', connector=seat.plug.connector, kits=names, look=one.asks)}"
     for application in seat.applications:
         yield "plain", f"  {application_words(application)}"
     for end, verdict in one.answer.ends:

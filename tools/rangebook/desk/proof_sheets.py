@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from rangebook.book.model import Part
+from rangebook.book.model import CASE, Part
 from rangebook.desk.prove import bench_pins
 from rangebook.electrics.behaviour import PinOf
 from rangebook.electrics.diagnosis import Explanation, Row, signatures
 from rangebook.electrics.proof import ProofSheet, proof_sheet
+from rangebook.fitting.check_mating import place_of
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import VerdictKind
@@ -26,6 +27,8 @@ class Sheet:
     seats: tuple[Seat, ...]
     proof: ProofSheet
     known: tuple[tuple[Explanation, tuple[Row, ...]], ...]
+    by_label: bool = True
+    """Whether each wire meets the pin of its own label."""
 
 
 def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
@@ -33,17 +36,19 @@ def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
     positions = fitter.book.family_of(part).positions
     found = [sheet_of(part, bench_pins(part), positions)]
     alike: dict[tuple[PinOf, tuple[str, ...]], list[Seat]] = {}
-    for seat in _seats(fitter, part):
-        alike.setdefault((tuple((one, one) for one in seat.terminals), seat.positions), []).append(seat)
+    for seat, place in _seats(fitter, part):
+        alike.setdefault(((*place.items(), (CASE, CASE)), seat.positions), []).append(seat)
     found += [sheet_of(part, pin_of, lever, seats) for (pin_of, lever), seats in alike.items()]
     return found
 
 
-def _seats(fitter: Fitter, part: Part) -> Iterable[Seat]:
-    """Where the part sits with each wire of the plug on its own pin: no kit between them, and no wire moved."""
+def _seats(fitter: Fitter, part: Part) -> Iterable[tuple[Seat, Mapping[str, str | None]]]:
+    """Where the part sits with no kit between and no wire moved, and which of its pins each wire meets there."""
     for seat, how in fitter.seats_taken_by(part):
-        if how == "came_with" or fitter.verdict(seat, part).kind is VerdictKind.STRAIGHT:
-            yield seat
+        verdict = fitter.verdict(seat, part)
+        place = place_of(fitter.book, seat, verdict)
+        if place is not None and (how == "came_with" or verdict.kind is VerdictKind.STRAIGHT):
+            yield seat, place
 
 
 def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], seats: Iterable[Seat] = ()) -> Sheet:
@@ -54,4 +59,5 @@ def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], seats: Itera
         tuple(seats),
         proof,
         tuple((one.explanation, tuple(one.row(probe.a, probe.b) for probe in proof.probes)) for one in known),
+        all(terminal == pin for terminal, pin in pin_of),
     )

@@ -52,7 +52,7 @@ def prove(fitter: Fitter, number: str) -> Proof:
         part,
         positions,
         proof_sheet(part, bench_pins(part), positions),
-        tuple((seat, proof_sheet(part, tuple((one, one) for one in seat.terminals), seat.positions)) for seat in seats),
+        tuple((seat, proof_sheet(part, tuple(seat.meets.items()), seat.positions)) for seat in seats),
         codes,
         tuple(single_faults(codes)) if codes and codes.known else (),
         tuple((seat, _windows(seat)) for seat in seats if seat.plug.reads),

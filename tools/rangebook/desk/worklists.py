@@ -13,7 +13,7 @@ from rangebook.fitting.provenance import OF_A_PART, source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from rangebook.reasons.codes import Contradiction, FactsContradict
+from rangebook.reasons.codes import ConnectorNotInBook, Contradiction, EntryNotRead, FactsContradict
 from rangebook.reasons.reason import Of, Outcome, Reason, Side
 
 YEARS = 5
@@ -26,6 +26,8 @@ class Work(StrEnum):
     MOUNT = "mount"
     CONNECTOR = "connector"
     CONTACTS = "contacts"
+    HOUSING = "housing"
+    BAG = "bag"
     WIRES = "wires"
     LEVER = "lever"
     CONTRADICTION = "contradiction"
@@ -38,6 +40,13 @@ class Work(StrEnum):
 class Absent:
     """What no part has: a connector that the book lacks, by its id, an entry that cannot be read, by its file, a plug or a kit whose
     facts contradict each other."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Short:
+    """A connector or kit of which something is not stated, by its id."""
 
     name: str
 
@@ -84,7 +93,7 @@ class Measurement:
     the reason of the first of ``waits`` that says what to do; its code says how it is found out.
     """
 
-    owner: Part | Plug | Absent
+    owner: Part | Plug | Short | Absent
     what: Work
     how: Reason
     settles: tuple[tuple[Seat, Verdict], ...]
@@ -92,7 +101,7 @@ class Measurement:
 
     @property
     def name(self) -> str:
-        """The part's number, the plug's name, the connector's id or the file."""
+        """The part's number, the plug's name, the id of a connector or kit, or the file."""
         return self.owner.number if isinstance(self.owner, Part) else self.owner.name
 
     def is_same(self, other: Measurement) -> bool:
@@ -179,7 +188,7 @@ def settles_most(judged: Iterable[tuple[Seat, Verdict]]) -> Measurement | None:
     return next(iter(measurements((seat, one) for seat, one in judged if one.part.status != "withdrawn")), None)
 
 
-_Owner = Part | Plug | Absent
+_Owner = Part | Plug | Short | Absent
 _Key = tuple[tuple[str, ...], str]
 """What is looked at, and how."""
 
@@ -202,6 +211,8 @@ def _key(owner: _Owner, reason: Reason) -> _Key:
             return ("part", owner.key), how
         case Plug():
             return ("plug", owner.family, owner.name), how
+        case Short():
+            return ("short", owner.name), how
         case _:
             return ("absent", owner.name), "entry"  # one entry settles whatever asks for it
 
@@ -225,17 +236,27 @@ def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[_Owner, ...]:
         Side.BOTH: (seat.original, verdict.part),
         Side.PLUG: (seat.plug,),
     }
-    if _is_absent(reason) or subject.side not in owners:  # facts of a kit are asked for only where they contradict each other
+    if _is_short(reason):
+        return tuple(map(Short, subject.names))
+    if _is_absent(reason) or subject.side not in owners:  # facts of a kit that contradict each other
         return tuple(map(Absent, subject.names))
     return tuple(dict.fromkeys(owners[subject.side]))
 
 
 def _is_absent(reason: Reason) -> bool:
-    """Whether it is not a fact about a part that is missing, but an entry: a connector that is named has none."""
-    subject, detail = reason.subject, reason.detail
-    if isinstance(detail, FactsContradict) and detail.contradiction is not Contradiction.UNKNOWN_CONNECTOR:
+    """Whether it is not a fact that is missing, but an entry: a connector that is named has none, or it cannot be read."""
+    detail = reason.detail
+    if isinstance(detail, FactsContradict):
+        return detail.contradiction is Contradiction.UNKNOWN_CONNECTOR and reason.subject.of is Of.CONNECTOR and bool(reason.subject.names)
+    return isinstance(detail, ConnectorNotInBook | EntryNotRead)
+
+
+def _is_short(reason: Reason) -> bool:
+    """Whether a fact of a connector or a kit is missing, and not one of a part."""
+    subject = reason.subject
+    if isinstance(reason.detail, FactsContradict):
         return False
-    return subject.of is Of.FILE or (subject.of is Of.CONNECTOR and bool(subject.names))
+    return subject.side is Side.KIT or (subject.of is Of.CONNECTOR and bool(subject.names))
 
 
 def _work(reason: Reason) -> Work:
@@ -244,6 +265,8 @@ def _work(reason: Reason) -> Work:
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
     if isinstance(reason.detail, FactsContradict):
         return Work.CONTRADICTION
+    if _is_short(reason):
+        return Work.BAG if subject.side is Side.KIT else Work.HOUSING
     if subject.side is Side.PLUG:
         return Work.LEVER if subject.of is Of.POSITION else Work.WIRES
     return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR, Of.RATING: Work.RATING}.get(subject.of, Work.CONTACTS)

@@ -52,8 +52,8 @@ class Wiring(NamedTuple):
 
 
 def own_wiring(seat: Seat) -> Wiring:
-    """The original with the seat's wires on it, each where it is."""
-    return Wiring(seat.original, {one: one for one in seat.terminals}, seat.positions)
+    """The original with the seat's wires on it, as the vehicle was built."""
+    return Wiring(seat.original, seat.meets, seat.positions)
 
 
 def positions_lacking(seat: Seat, own: Sequence[str]) -> tuple[str, ...]:
@@ -78,7 +78,7 @@ def check_behaviour(seat: Seat, wiring: Wiring) -> list[Reason]:
 
 def is_itself(seat: Seat, wiring: Wiring) -> bool:
     """Whether it is the part that the vehicle was built with, each wire in its place."""
-    return wiring.part.key == seat.original.key and all(old == new for old, new in wiring.pin_of.items())
+    return wiring.part.key == seat.original.key and seat.clear and wiring.pin_of == seat.meets
 
 
 def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterator[Reason]:

@@ -115,6 +115,7 @@ class DoubtsIn:
 
     def of_seat(self, seat: Seat) -> Doubts:
         """Those of a seat's plug and lever, and of how its own part goes with them; not those of that part itself."""
+        seat = seat.as_built or seat  # a plug that has been renewed since says nothing against what is stated
         found = self._of_seat.get(seat)
         if found is None:
             found = self._of_seat[seat] = tuple(dict.fromkeys(self._in_seat(seat)))
@@ -240,7 +241,7 @@ class DoubtsIn:
         known = self._book.circuits
         pins = seat.original.pins or {}
         for cavity, wire in seat.plug.wires.items():
-            named = {name for name in (wire.circuit, pins.get(cavity)) if name and name != NOT_CONNECTED}
+            named = {name for name in (wire.circuit, pins.get(seat.meets[cavity] or "")) if name and name != NOT_CONNECTED}
             if len(named) == 2 and any(name in known and known[name].safety for name in named):
                 yield Slip((), (cavity,))
 

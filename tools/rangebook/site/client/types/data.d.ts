@@ -63,6 +63,8 @@ export interface SeatAnswer {
   family: string;
   title: string;
   url: string;
+  built?: string;
+  renewed?: string[];
   plug: string;
   plug_title: string;
   wires: number;
