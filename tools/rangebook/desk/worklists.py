@@ -236,9 +236,11 @@ def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[_Owner, ...]:
         Side.BOTH: (seat.original, verdict.part),
         Side.PLUG: (seat.plug,),
     }
+    if _is_absent(reason):
+        return tuple(map(Absent, subject.names))
     if _is_short(reason):
         return tuple(map(Short, subject.names))
-    if _is_absent(reason) or subject.side not in owners:  # facts of a kit that contradict each other
+    if subject.side not in owners:  # facts of a kit that contradict each other
         return tuple(map(Absent, subject.names))
     return tuple(dict.fromkeys(owners[subject.side]))
 
