@@ -115,7 +115,7 @@ def test_the_ladder_that_shares_its_return_is_read_over_the_whole_network() -> N
 def test_the_original_in_its_own_place_came_with_the_vehicle() -> None:
     """Its reading is not held against it; that its windows overlap is: what is stated of it cannot all be so."""
     whole = made("A", START, BACKUP, ladder(percent=20))
-    assert ask(whole, whole, **{"reads": {**READS["reads"], "pull_up_ohms": 100_000}}).kind is STRAIGHT
+    assert ask(whole, whole, reads={**READS["reads"], "pull_up_ohms": 100_000}).kind is STRAIGHT
     blurred = made("A", START, BACKUP, ladder(NEAR, 50))
     assert codes(ask(blurred, blurred, **READS)) == {"safety.facts_contradict"}
 
