@@ -6,7 +6,7 @@ import json
 
 import jsonschema
 import pytest
-from tests.making import application, book, connector, family, part, plug
+from tests.making import MOUNT, application, book, connector, family, part, plug
 
 from rangebook.desk.fit import NotInBook, as_data, fit
 from rangebook.desk.fit_lines import as_lines
@@ -120,8 +120,8 @@ def test_the_form_of_the_json_is_as_fixed() -> None:
     assert (data["removed"], seat["family"], seat["plug"], seat["came_with"], seat["how"]) == ("OLD-1", "f", "p", "OLD-1", "came_with")
     assert seat["applications"][0]["vehicle"] == "Corran Delver"
     found = {one["number"]: one for one in seat["candidates"]}
-    assert [one["number"] for one in seat["candidates"]] == ["TWIN-1", "OLD-1", "NEW-1", "BARE-1", "BAD-1"], (
-        "best first, what can be bought first"
+    assert [one["number"] for one in seat["candidates"]] == ["NEW-1", "TWIN-1", "OLD-1", "BARE-1", "BAD-1"], (
+        "the maker's chain end first though it takes a kit, then what else is sold, then what is not"
     )
     assert {number: one["verdict"] for number, one in found.items()} == {
         "TWIN-1": "straight", "OLD-1": "straight", "NEW-1": "with_parts", "BARE-1": "unknown", "BAD-1": "no",
@@ -187,3 +187,89 @@ def test_two_way_and_one_way_interchange_are_told() -> None:
 def test_no_vehicle_no_answer() -> None:
     text = "\n".join(line for _, line in as_lines(fit(made(), "FAR-1")))
     assert "No vehicle in the book" in text and "fits as it is" not in text
+
+
+OTHER = {"3": "start_feed", "4": "start_out"}
+
+
+def with_strangers() -> Fitter:
+    """A family whose original is withdrawn, a straight part that is withdrawn too, and look-alikes of another maker."""
+    old = part("OLD-1", pins=PINS, contacts=CONTACTS, status="withdrawn")
+    recalled = part("RECALLED-1", pins=PINS, contacts=CONTACTS, status="withdrawn")
+    own_wrong = part("OWN-1", pins=PINS, contacts=[{"pins": ["1", "2"], "closed": ["P"]}], status="current")
+    in_gear = part("GEAR-1", pins=PINS, contacts=[{"pins": ["1", "2"], "closed": ["P", "N", "D"]}], status="current")
+    dead = part("DEAD-1", pins=PINS, contacts=[{"pins": ["1", "2"], "closed": ["P"]}], status="current")
+    far = part("FAR-1", connector="e", pins=PINS, contacts=[{"pins": ["1", "2"], "closed": ["P", "N", "D"]}])
+    good = part("GOOD-1", pins=PINS, contacts=CONTACTS, status="discontinued")
+    return Fitter(
+        book(
+            connector("c", 4),
+            connector("e", 4),
+            family("f", [old, recalled, own_wrong], plugs={"p": plug(PINS)}, applications=[application("p", "OLD-1")]),
+            family("g", [dead, in_gear, far, good]),
+        )
+    )
+
+
+def test_what_bolts_on_and_plugs_in_and_is_wrong_is_told_first_among_the_refused() -> None:
+    (seat,) = as_data(fit(with_strangers(), "OLD-1"))["seats"]
+    refused = [one["number"] for one in seat["candidates"] if one["verdict"] == "no"]
+    assert refused == ["GEAR-1", "DEAD-1", "OWN-1"], "another maker's first, and of these the one with which it cranks in gear"
+    lines = list(as_lines(fit(with_strangers(), "OLD-1")))
+    at = next(index for index, (_, text) in enumerate(lines) if text.startswith("  GEAR-1"))
+    assert lines[at][0] == lines[at + 1][0] == "no" and "bolts on and plugs in and is wrong" in lines[at + 1][1]
+
+
+def test_what_is_withdrawn_is_never_offered_and_says_what_to_fit_instead() -> None:
+    answer = fit(with_strangers(), "OLD-1")
+    (seat,) = as_data(answer)["seats"]
+    verdicts = {one["number"]: (one["verdict"], one["status"]) for one in seat["candidates"]}
+    assert verdicts["OLD-1"] == verdicts["RECALLED-1"] == ("straight", "withdrawn"), "a verdict follows from the facts"
+    assert seat["offered"] == ["GOOD-1"] and seat["candidates"][0]["number"] == "GOOD-1"
+    assert seat["withdrawn"] == [{"number": "OLD-1", "instead": "GOOD-1"}, {"number": "RECALLED-1", "instead": "GOOD-1"}]
+    warned = [(style, text) for style, text in as_lines(answer) if text.startswith("  RECALLED-1")]
+    assert [style for style, _ in warned] == ["no"] and "do not fit it. Fit GOOD-1 (no longer made) instead" in warned[0][1]
+    # Asked about alone it says the same.
+    (alone,) = as_data(fit(with_strangers(), "OLD-1", "RECALLED-1"))["seats"]
+    assert (alone["offered"], alone["withdrawn"]) == ([], [{"number": "RECALLED-1", "instead": "GOOD-1"}])
+
+
+def test_the_makers_chain_end_comes_first_then_current_parts_of_the_family_then_others() -> None:
+    def straight(number: str, **more: object) -> dict:
+        return part(number, pins=PINS, contacts=CONTACTS, **more)
+
+    end = part("Z-END", connector="d", pins=OTHER, contacts=[{"pins": ["3", "4"], "closed": ["P", "N"]}], status="current")
+    old = straight("A-1", status="superseded", superseded_by=[{"number": "Z-END", "needs": ["k"]}])
+    own = [straight("Y-1", status="current"), straight("B-1")]
+    others = [straight("C-1", status="current"), straight("D-1", status="superseded")]
+    made = book(
+        connector("c", 4),
+        connector("d", 4),
+        KIT,
+        family("f", [old, *own], plugs={"p": plug(PINS)}, applications=[application("p", "A-1")]),
+        family("g", [end, *others]),
+    )
+    (seat,) = as_data(fit(Fitter(made), "A-1"))["seats"]
+    assert seat["offered"] == ["Z-END", "Y-1", "C-1", "B-1", "A-1", "D-1"]
+
+
+def test_the_one_measurement_that_settles_most_is_named_with_how_to_take_it() -> None:
+    old = part("OLD-1", pins=PINS, contacts=CONTACTS, status="current")
+    bare = [part(f"BARE-{number}", mount="loose", pins=PINS, contacts=CONTACTS) for number in (1, 2, 3)]
+    blind = part("BLIND-1")
+    loose = {**MOUNT, "bolts": [{key: bolt[key] for key in bolt if key != "spacer_mm"} for bolt in MOUNT["bolts"]]}
+    made = book(
+        connector("c", 4),
+        family("f", [old, blind], plugs={"p": plug(PINS)}, applications=[application("p", "OLD-1")]),
+        family("g", bare, mounts={"loose": loose}),
+    )
+    answer = fit(Fitter(made), "OLD-1")
+    data = as_data(answer)
+    (seat,) = data["seats"]
+    first = seat["measure_first"]
+    assert data["measure_first"] == first
+    assert (first["of"], first["code"]) == ("mount", "mount.spacer_not_stated"), "the three are on one mount, measured once"
+    assert first["waits"] == 3 and "calliper" in first["text"]
+    lines = [text for _, text in as_lines(answer)]
+    asked = next(index for index, text in enumerate(lines) if "it settles most" in text)
+    assert "calliper" in lines[asked] and asked < next(index for index, text in enumerate(lines) if text.startswith("  OLD-1"))

@@ -287,7 +287,7 @@ def test_the_browser_shows_what_was_computed(tab: Tab, site_url: str, fitter: Fi
         tab.page.goto(f"{site_url}?q={quote(part.number)}&seat={quote(urls.seat_key(seat))}")
         tab.page.locator(".seat").wait_for()
         expect(tab.page.locator("[data-later]")).to_have_count(0)
-        shown = tab.page.locator(".choice").evaluate_all("all => all.map(one => [one.dataset.candidate, one.dataset.verdict])")
+        shown = tab.page.locator("[data-candidate]").evaluate_all("all => all.map(one => [one.dataset.candidate, one.dataset.verdict])")
         assert sorted(map(tuple, shown)) == sorted((one.part.number, str(one.kind)) for one in fitter.candidates(seat))
 
 

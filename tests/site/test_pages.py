@@ -16,6 +16,8 @@ from scipy import constants
 
 from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.standing import Group, group_of
+from rangebook.fitting.verdict import VerdictKind
 from rangebook.lint.registry import all_rules
 from rangebook.site.facts import codes
 from rangebook.site.shared import urls
@@ -166,14 +168,18 @@ def test_the_interchange_table_is_what_was_computed(site_dir: Path, loaded: Load
         for seat, row in zip(seats, rows, strict=True):
             for head, cell in zip(heads, css(row, "td"), strict=True):
                 part = loaded.book.part(text(head))
-                word = fitter.verdict(seat, part).kind
-                assert text(cell) == verdict_short(word)
+                verdict = fitter.verdict(seat, part)
+                # What is withdrawn is shown as what does not fit, whatever its verdict.
+                withdrawn = group_of(verdict) is Group.WITHDRAWN
+                word = VerdictKind.NO if withdrawn else verdict.kind
+                assert text(cell) == ("withdrawn" if withdrawn else verdict_short(word))
                 assert f"cell--{word}" in cell.get("class")
                 assert css(cell, "use")[0].get("href") == f"#v-{word}"
                 cells += 1
             for verdict in fitter.candidates(seat):
                 offer = content.get_element_by_id(f"{urls.seat_anchor(seat)}-{urls.anchor(verdict.part.key)}")
-                assert text(css(offer, ".badge")[0]) == verdict_words(verdict.kind)
+                withdrawn = group_of(verdict) is Group.WITHDRAWN
+                assert text(css(offer, ".badge")[0]) == ("Withdrawn: do not fit" if withdrawn else verdict_words(verdict.kind))
                 for reason in verdict.checked:
                     assert " ".join(reason_words(reason).split()) in text(offer)
                 for need in verdict.needs:

@@ -18,11 +18,11 @@ from tests.site.conftest import DESK, PHONE, Tab
 
 from rangebook.book.load import Loaded
 from rangebook.book.model import Part
-from rangebook.desk.answer import Group, group_of
 from rangebook.desk.proof_sheets import sheets
 from rangebook.electrics.relation import JOINED, OPEN, Relation
 from rangebook.electrics.relation import PathKind as Way
 from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.standing import Group, group_of
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked

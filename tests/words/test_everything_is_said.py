@@ -16,10 +16,10 @@ from lxml import html
 from tests.words.speaking import NONSENSE, nonsense, spoken, written
 
 from rangebook.book.load import load
-from rangebook.desk.answer import Group
 from rangebook.desk.impact.groups import Heading
 from rangebook.desk.worklists import Work
 from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.reasons.reason import CODES, Outcome
 from rangebook.site.drawings.wire_colours import NAMES
@@ -65,6 +65,7 @@ BY_DATA = {
     "group": set(map(str, Group)),
     "outcome": set(map(str, Outcome)),
     "work": set(map(str, Work)),
+    "how_to": {code for code, one in CODES.items() if one.outcome is Outcome.MISSING},
     "impact_heading": set(map(str, Heading)),
     "handbook_title": set(TEXTS),
 }

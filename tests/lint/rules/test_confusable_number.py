@@ -89,3 +89,27 @@ def test_reference_and_unknown_part_do_not_both_speak(lint_example):
 def test_long_prose_is_gone_through_to_its_end(look):
     (found,) = look("confusable-number", _book("TB 20 455 " * 20000 + "TB 20 4S5"))
     assert found.at == "TB 20 4S5"
+
+
+@pytest.mark.parametrize(
+    ("number", "known", "has"),
+    [
+        ("TB-2O455", "TB-20455", "the figure 0 where this has the letter O"),
+        ("tb-zo4ss", "TB-20455", "the figure 2 where this has the letter Z"),
+        ("l E5", "1E5", "the figure 1 where this has the letter L"),
+        ("IE5", "1E5", "the figure 1 where this has the letter I"),
+        ("TW-77O6", "TW-7706", None),
+    ],
+)
+def test_a_new_number_beside_one_that_looks_the_same_is_refused(look, number, known, has):
+    more = f"      - {{number: {number}, status: current, sources: [{{kind: seen}}]}}\n"
+    (found,) = look("confusable-number", (PARTS % "TB-20455").rstrip(" ") + more)
+    assert known in found.message and number in found.message
+    assert has is None or has in found.message
+    assert has is None or found.at.startswith(number)
+
+
+def test_numbers_that_differ_otherwise_stand_beside_each_other(look):
+    more = "      - {number: TB-20456, status: current, sources: [{kind: seen}]}\n      - {number: TB-2045S, sources: [{kind: seen}]}\n"
+    found = look("confusable-number", (PARTS % "TB-20455").rstrip(" ") + more)
+    assert [one.at[:8] for one in found] == ["TB-2045S"]

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from rangebook.book import build
 from rangebook.book.model import Connector, Family, Kit, Part, Plug
-from rangebook.book.numbers import normalise
+from rangebook.book.numbers import look, normalise
 from rangebook.reading.entry import Entry
 from rangebook.reading.photos import photo_path
 from rangebook.schema.store import Circuit
@@ -65,6 +65,10 @@ class Book:
         for part in self.parts:
             found.setdefault(part.key, part)
         return MappingProxyType(found)
+
+    @cached_property
+    def _by_look(self) -> Mapping[str, tuple[Part, ...]]:
+        return _grouped((look(part.key), part) for part in self.by_number.values())
 
     @cached_property
     def doubled(self) -> frozenset[str]:
@@ -157,6 +161,11 @@ class Book:
     def part(self, number: str) -> Part | None:
         """The part with this number in any spelling, or ``None``."""
         return self.by_number.get(normalise(number))
+
+    def look_alikes(self, number: str) -> tuple[Part, ...]:
+        """The parts whose numbers look like this one, letters taken for figures or the other way round; not the one with this number."""
+        key = normalise(number)
+        return tuple(part for part in self._by_look.get(look(key), ()) if part.key != key)
 
     def family_of(self, part: Part) -> Family:
         """The family that a part belongs to."""

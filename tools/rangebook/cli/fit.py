@@ -9,6 +9,7 @@ from __future__ import annotations
 import argparse
 
 from rangebook.book.load import load
+from rangebook.book.numbers import normalise
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, print_json
 from rangebook.desk.fit import NotInBook, as_data, fit, judged_in
@@ -40,6 +41,9 @@ def run(args: argparse.Namespace) -> int:
         if error.nearest:
             complain(say("look.nearest", numbers=error.nearest))
         return EXIT_NOT_IN_BOOK
+    for typed, found in ((args.removed, answer.removed), (args.candidate, answer.candidate)):
+        if found and normalise(typed) != found.key:
+            complain(say("look.alike", typed=typed, number=found.number))
     # What it takes to check entries is only imported once there is an answer.
     from rangebook.lint.around import errors_around
 

@@ -5,26 +5,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from enum import StrEnum
 
+from rangebook.book.model import Part
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.interchange import Evidence, evidence, said
 from rangebook.fitting.provenance import Provenance, weakest
 from rangebook.fitting.seats import Seat
+from rangebook.fitting.standing import OFFERED, Group, group_of
 from rangebook.fitting.supersession import End, chain_ends
-from rangebook.fitting.verdict import Verdict, VerdictKind
+from rangebook.fitting.verdict import Verdict
 from rangebook.reasons.reason import Reason
-
-
-class Group(StrEnum):
-    """What is done with a candidate, in the order in which they are shown: fitted; looked for on a shelf; measured; not fitted though it
-    would go on; left alone."""
-
-    FIT = "fit"
-    SHELF = "shelf"
-    UNKNOWN = "unknown"
-    WITHDRAWN = "withdrawn"
-    NO = "no"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,19 +30,28 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class SeatAnswer:
-    """A seat with its candidates, best verdict first. ``ends`` is where the makers' chain from the seat's original leads, each end with its
-    verdict here, ``None`` where it is not in the book."""
+    """A seat with its candidates, what to fit first. ``ends`` is where the makers' chain from the seat's original leads, each end with its
+    verdict here, ``None`` where it is not in the book. ``best`` is what to fit instead of one that its maker has withdrawn: the first
+    of the candidates that may be offered, ``None`` where there is none."""
 
     seat: Seat
     candidates: tuple[Candidate, ...]
     ends: tuple[tuple[End, Verdict | None], ...]
+    best: Part | None
 
 
 def seat_answer(fitter: Fitter, seat: Seat, verdicts: Iterable[Verdict] | None = None) -> SeatAnswer:
     """The answer for a seat, or for some ``verdicts`` on it alone."""
-    judged = fitter.candidates(seat) if verdicts is None else verdicts
+    judged = list(fitter.candidates(seat) if verdicts is None else verdicts)
+    alone = verdicts is not None and any(group_of(one) is Group.WITHDRAWN for one in judged)
+    best = best_offer(fitter.candidates(seat) if alone else judged)
     ends = tuple((end, fitter.verdict(seat, end.part) if end.part else None) for end in chain_ends(fitter.book, seat.original))
-    return SeatAnswer(seat, tuple(candidate(fitter, seat, one) for one in judged), ends)
+    return SeatAnswer(seat, tuple(candidate(fitter, seat, one) for one in judged), ends, best)
+
+
+def best_offer(ranked: Iterable[Verdict]) -> Part | None:
+    """The first part of a seat's answers that somebody may be told to fit, ``None`` where there is none."""
+    return next((one.part for one in ranked if group_of(one) in OFFERED), None)
 
 
 def candidate(fitter: Fitter, seat: Seat, verdict: Verdict) -> Candidate:
@@ -62,20 +61,15 @@ def candidate(fitter: Fitter, seat: Seat, verdict: Verdict) -> Candidate:
 
 
 def is_unsaid(fitter: Fitter, seat: Seat, verdict: Verdict) -> bool:
-    """Whether a part other than the seat's own fits it though no maker's chain leads from the one to the other, or back."""
+    """Whether a part other than the seat's own is offered and fits though no maker's chain leads from the one to the other, or back."""
     part, original = verdict.part, seat.original
-    return verdict.fits and part.key != original.key and not said(fitter, original, part) and not said(fitter, part, original)
-
-
-def group_of(verdict: Verdict) -> Group:
-    """Where a verdict stands: what fits and is sold before what fits and is not, whatever the verdict among them."""
-    if verdict.kind is VerdictKind.UNKNOWN:
-        return Group.UNKNOWN
-    if not verdict.goes_on:
-        return Group.NO
-    if verdict.part.status == "withdrawn":
-        return Group.WITHDRAWN
-    return Group.FIT if verdict.part.status in ("current", None) else Group.SHELF
+    return (
+        verdict.fits
+        and group_of(verdict) in OFFERED
+        and part.key != original.key
+        and not said(fitter, original, part)
+        and not said(fitter, part, original)
+    )
 
 
 def leading_reasons(verdict: Verdict) -> tuple[Reason, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -12,12 +12,15 @@ from rangebook.book.model import Kit, Part
 from rangebook.book.numbers import nearest
 from rangebook.desk.answer import Candidate, SeatAnswer, seat_answer
 from rangebook.desk.setting import setting_of
+from rangebook.desk.worklists import Measurement, settles_most
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.interchange import directions
 from rangebook.fitting.provenance import Provenance
 from rangebook.fitting.seats import Seat
+from rangebook.fitting.standing import OFFERED, Group, group_of
 from rangebook.fitting.supersession import End, chain_ends
 from rangebook.fitting.verdict import Verdict
+from rangebook.words.book import how_words
 from rangebook.words.reasons import reason_data
 
 
@@ -36,11 +39,13 @@ class SeatTaken:
 
     ``how`` is ``came_with`` or ``fits``. ``asks`` is whether another plug may be there as well, with its own answer. ``ways`` maps the
     number of a part that fits to whether the original in turn fits everywhere that it came; ``None`` where that is not known.
+    ``measure_first`` is the one thing that settles most of what is not known here, ``None`` where nothing is.
     """
 
     how: str
     answer: SeatAnswer
     ways: Mapping[str, bool | None]
+    measure_first: Measurement | None
     asks: bool = False
 
     @property
@@ -56,20 +61,29 @@ class SeatTaken:
 
 @dataclass(frozen=True, slots=True)
 class FitAnswer:
-    """All seats of a removed part with their candidates, and where the makers' chain from it leads."""
+    """All seats of a removed part with their candidates, or with the one that was asked about, and where the makers' chain from it leads.
+    ``measure_first`` is the one thing that settles most of what is not known on all of them; ``kits`` and ``parts`` are the book's, by id
+    and by normalised number."""
 
     removed: Part
+    candidate: Part | None
     seats: tuple[SeatTaken, ...]
     ends: tuple[End, ...]
     kits: Mapping[str, Kit]
+    parts: Mapping[str, Part]
+    measure_first: Measurement | None
 
 
 def find_part(book: Book, number: str) -> Part:
-    """The part with this number in any spelling. Raises :class:`NotInBook`."""
+    """The part with this number in any spelling, or the one part whose number looks the same. Raises :class:`NotInBook`."""
     part = book.part(number)
-    if part is None:
-        raise NotInBook(number, nearest(number, (one.number for one in book.parts)))
-    return part
+    if part is not None:
+        return part
+    alike = book.look_alikes(number)
+    if len(alike) == 1:
+        return alike[0]
+    near = nearest(number, (one.number for one in book.parts))
+    raise NotInBook(number, list(dict.fromkeys([*(one.number for one in alike), *near])))
 
 
 def fit(fitter: Fitter, removed: str, candidate: str | None = None) -> FitAnswer:
@@ -78,7 +92,10 @@ def fit(fitter: Fitter, removed: str, candidate: str | None = None) -> FitAnswer
     other = find_part(fitter.book, candidate) if candidate else None
     taken = fitter.seats_taken_by(part)
     seats = tuple(replace(_seat_taken(fitter, seat, how, other), asks=asks) for (seat, how), asks in zip(taken, asked(taken), strict=True))
-    return FitAnswer(part, seats, tuple(chain_ends(fitter.book, part)), fitter.book.kits)
+    judged = [(one.seat, two.verdict) for one in seats for two in one.candidates]
+    return FitAnswer(
+        part, other, seats, tuple(chain_ends(fitter.book, part)), fitter.book.kits, fitter.book.by_number, settles_most(judged)
+    )
 
 
 def asked(taken: Sequence[tuple[Seat, str]]) -> list[bool]:
@@ -95,7 +112,8 @@ def _vehicles_of(seat: Seat) -> Hashable:
 def _seat_taken(fitter: Fitter, seat: Seat, how: str, only: Part | None) -> SeatTaken:
     answer = seat_answer(fitter, seat, [fitter.verdict(seat, only)] if only else None)
     fitting = [one.verdict.part for one in answer.candidates if one.verdict.fits and one.verdict.part is not seat.original]
-    return SeatTaken(how, answer, {part.number: directions(fitter, seat.original, part)[1] for part in fitting})
+    ways = {part.number: directions(fitter, seat.original, part)[1] for part in fitting}
+    return SeatTaken(how, answer, ways, settles_most((seat, one.verdict) for one in answer.candidates))
 
 
 def judged_in(answer: FitAnswer) -> list[tuple[Seat, list[Part]]]:
@@ -107,6 +125,8 @@ def as_data(answer: FitAnswer) -> dict[str, Any]:
     """The answer as JSON data, in the fixed form of ``rangebook fit --json``."""
     return {
         "removed": answer.removed.number,
+        "removed_status": answer.removed.status,
+        "measure_first": _measure(answer.measure_first),
         "seats": [
             {
                 "family": one.seat.family.id,
@@ -117,10 +137,37 @@ def as_data(answer: FitAnswer) -> dict[str, Any]:
                 "applications": [dict(application.stated) for application in one.seat.applications],
                 "candidates": [candidate_data(two.verdict) for two in one.candidates],
                 "stands_on": {two.verdict.part.number: _provenance(two.known_from) for two in one.candidates},
+                **offer_data([two.verdict for two in one.candidates], one.answer.best),
+                "measure_first": _measure(one.measure_first),
                 "fitting": {two.verdict.part.number: _fitting(one.seat, two.verdict) for two in one.candidates if two.verdict.goes_on},
             }
             for one in answer.seats
         ],
+    }
+
+
+def offer_data(judged: Iterable[Verdict], best: Part | None) -> dict[str, Any]:
+    """``offered`` are the numbers that may be offered on a seat, what to fit first; ``withdrawn`` those that their
+    maker took back, whatever their verdict, each with the number to fit ``instead``. A program that offers parts goes by these."""
+    groups = [(one.part.number, group_of(one)) for one in judged]
+    return {
+        "offered": [number for number, group in groups if group in OFFERED],
+        "withdrawn": [{"number": number, "instead": best and best.number} for number, group in groups if group is Group.WITHDRAWN],
+    }
+
+
+def _measure(found: Measurement | None) -> dict[str, Any] | None:
+    """The measurement that settles most: of what (``of`` and ``name``), the reason's code, in words how it is found out, how many answers
+    it settles, and how many wait for it."""
+    if found is None:
+        return None
+    return {
+        "of": str(found.what),
+        "name": found.name,
+        "code": found.how.code,
+        "text": how_words(found.how.code),
+        "settles": len(found.settles),
+        "waits": len(found.waits),
     }
 
 

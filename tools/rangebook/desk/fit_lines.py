@@ -5,21 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from rangebook.book.model import Kit
+from rangebook.book.numbers import normalise
 from rangebook.desk.answer import Candidate
 from rangebook.desk.fit import FitAnswer, SeatTaken
+from rangebook.desk.measuring import measure_words
 from rangebook.desk.setting import setting_of
+from rangebook.desk.worklists import Measurement
+from rangebook.fitting.standing import OFFERED, Group, group_of
 from rangebook.fitting.supersession import End
-from rangebook.fitting.verdict import Verdict
+from rangebook.fitting.verdict import Verdict, VerdictKind
 from rangebook.reasons.reason import Outcome
 from rangebook.words.book import (
     application_words,
     caution_words,
     moves_of,
     need_words,
+    number_words,
     provenance_words,
     reason_line,
     unsaid_words,
     verdict_words,
+    withdrawn_words,
 )
 from rangebook.words.catalogue import Words, say
 from rangebook.words.reasons import reason_words
@@ -35,21 +41,24 @@ def as_lines(answer: FitAnswer) -> Iterator[Line]:
     part = answer.removed
     yield "head", say("fit.part", number=part.number, status=part.status)
     for end in answer.ends:
-        yield "plain", _chain(end, answer.kits)
+        yield "plain", _chain(end, answer)
     if not answer.seats:
         yield "plain", say("answer.no_seats")
         return
+    told = answer.measure_first if len(answer.seats) > 1 else None
+    if told is not None:
+        yield "caution", measure_words(told)
     for one in answer.seats:
-        yield from _seat(one, answer.kits)
+        yield from _seat(one, answer.kits, told)
     yield "plain", ""
     yield "caution", caution_words()
 
 
-def _seat(one: SeatTaken, kits: Mapping[str, Kit]) -> Iterator[Line]:
+def _seat(one: SeatTaken, kits: Mapping[str, Kit], told: Measurement | None) -> Iterator[Line]:
     seat = one.seat
     plug, family, wires = seat.plug.name, seat.family.title, len(seat.plug.wires)
     yield "plain", ""
-    yield "head", say("fit.seat", plug=plug, family=family, wires=wires, how=one.how, original=seat.original.number)
+    yield "head", say("fit.seat", plug=plug, family=family, wires=wires, how=one.how, original=number_words(seat.original))
     if seat.renewal or one.asks:
         names = tuple(kit.number for kit in seat.renewal)
         yield "plain", f"  {say('fit.plug_now', connector=seat.plug.connector, kits=names, look=one.asks)}"
@@ -57,6 +66,9 @@ def _seat(one: SeatTaken, kits: Mapping[str, Kit]) -> Iterator[Line]:
         yield "plain", f"  {application_words(application)}"
     for end, verdict in one.answer.ends:
         yield "plain", f"  {_end(end, verdict, one, kits)}"
+    # What was told for all seats is not told again.
+    if one.measure_first is not None and (told is None or not told.is_same(one.measure_first)):
+        yield "caution", f"  {measure_words(one.measure_first)}"
     for found in one.candidates:
         yield from _candidate(found, one)
     fitted = (found.verdict for found in one.candidates if found.verdict.goes_on)
@@ -65,22 +77,27 @@ def _seat(one: SeatTaken, kits: Mapping[str, Kit]) -> Iterator[Line]:
 
 
 def _end(end: End, verdict: Verdict | None, one: SeatTaken, kits: Mapping[str, Kit]) -> Words:
-    fitting = [other.verdict.part for other in one.candidates if other.verdict.fits]
+    fitting = [other.verdict.part for other in one.candidates if other.verdict.fits and other.group in OFFERED]
     return say(
         "fit.chain_end",
         number=end.number,
         needs=_needs(end, kits),
         verdict=verdict and verdict_words(verdict.kind),
         status=verdict and verdict.part.status,
-        fits=verdict and verdict.fits,
-        others=tuple(part.number for part in fitting if part is not one.seat.original),
+        fits=verdict and verdict.fits and group_of(verdict) in OFFERED,
+        others=tuple(number_words(part) for part in fitting if part is not one.seat.original),
     )
 
 
 def _candidate(found: Candidate, one: SeatTaken) -> Iterator[Line]:
     verdict = found.verdict
     part = verdict.part
-    yield str(verdict.kind), f"  {say('fit.candidate', number=part.number, status=part.status, verdict=verdict_words(verdict.kind))}"
+    if found.group is Group.WITHDRAWN:
+        yield str(VerdictKind.NO), f"  {say('fit.withdrawn', number=part.number, warning=withdrawn_words(one.answer.best))}"
+    else:
+        yield str(verdict.kind), f"  {say('fit.candidate', number=part.number, status=part.status, verdict=verdict_words(verdict.kind))}"
+    if found.group is Group.LOOK_ALIKE:
+        yield str(VerdictKind.NO), f"    {say('fit.look_alike')}"
     if found.unsaid is not None:
         yield "plain", f"    {say('fit.unsaid', number=part.number, unsaid=unsaid_words(found.unsaid))}"
     back = one.ways.get(part.number)
@@ -88,7 +105,7 @@ def _candidate(found: Candidate, one: SeatTaken) -> Iterator[Line]:
         yield "plain", f"    {say('answer.both_ways') if back else say('answer.one_way')}"
     for reason in verdict.checked:
         yield "why", f"    {_MARKS[reason.outcome]} {reason_line(reason)}"
-    if verdict.measure_first is not None and len(verdict.reasons) > 1:
+    if found.group is Group.UNKNOWN and verdict.measure_first is not None and len(verdict.reasons) > 1:
         yield "plain", f"    {say('answer.measure_first', what=reason_words(verdict.measure_first))}"
     if verdict.moves:
         yield "plain", f"    {say('answer.wires', moves=moves_of(verdict.moves))}"
@@ -98,11 +115,14 @@ def _candidate(found: Candidate, one: SeatTaken) -> Iterator[Line]:
     yield "plain", f"    {say('answer.known_no_better', source=provenance_words(found.known_from))}"
 
 
-def _chain(end: End, kits: Mapping[str, Kit]) -> Words:
+def _chain(end: End, answer: FitAnswer) -> Words:
+    known = [answer.parts.get(normalise(link.number)) for link in end.links[:-1]]
+    numbers = [number_words(part) if part else link.number for part, link in zip(known, end.links[:-1], strict=True)]
+    steps = zip([*numbers, end.links[-1].number], end.links, strict=True)
     return say(
         "fit.chain",
-        steps=tuple(say("fit.step", number=link.number, since=link.since, note=link.note) for link in end.links),
-        needs=_needs(end, kits),
+        steps=tuple(say("fit.step", number=number, since=link.since, note=link.note) for number, link in steps),
+        needs=_needs(end, answer.kits),
         end="loops" if end.loops else "in_book" if end.part else "absent",
         status=end.part and end.part.status,
     )

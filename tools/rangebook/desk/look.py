@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from rangebook.book.book import Book
+from rangebook.book.model import Part
 from rangebook.book.numbers import nearest, normalise
 from rangebook.words.catalogue import say
 
@@ -27,6 +28,8 @@ def look(book: Book, text: str) -> list[Found]:
     if not key or not words:
         return []
     found = [*_numbers(book, key), *_names(book, words)]
+    if not any(one.exact for one in found):
+        found += [_part(book, part, exact=False, alike=True) for part in book.look_alikes(text)]
     return sorted(found, key=lambda one: not one.exact)
 
 
@@ -38,12 +41,15 @@ def nearest_numbers(book: Book, text: str) -> list[str]:
 def _numbers(book: Book, key: str) -> Iterator[Found]:
     for part in book.parts:
         if part.key == key or (len(key) >= 4 and key in part.key):
-            family = book.family_of(part)
-            about = say("look.part", status=part.status, family=family.title)
-            yield Found("part", part.number, family.entry.file, about, part.key == key)
+            yield _part(book, part, exact=part.key == key)
     for kit in book.kits.values():
         if kit.key == key or (len(key) >= 4 and key in kit.key):
             yield Found("kit", kit.number, kit.entry.file, kit.title, kit.key == key)
+
+
+def _part(book: Book, part: Part, exact: bool, alike: bool = False) -> Found:
+    family = book.family_of(part)
+    return Found("part", part.number, family.entry.file, say("look.part", status=part.status, family=family.title, alike=alike), exact)
 
 
 def _names(book: Book, words: list[str]) -> Iterator[Found]:

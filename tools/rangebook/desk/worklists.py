@@ -3,7 +3,7 @@ manual at hand can settle."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -86,10 +86,11 @@ class OpenChain:
 
 @dataclass(frozen=True, slots=True)
 class Measurement:
-    """Something to find out (``what``) about ``owner``, and the answers that are not known until then.
+    """Something to find out (``what``) about ``owner``, and the answers that are not known until then. A mount that several parts have is
+    measured once for all: ``owner`` is then the first of them that was met.
 
     ``settles`` are those for which nothing else is missing, ``waits`` all those that need it; each is a seat and its verdict. ``how`` is
-    the reason of the first of ``waits`` that says what to do.
+    the reason of the first of ``waits`` that says what to do; its code says how it is found out.
     """
 
     owner: Part | Plug | Short | Absent
@@ -102,6 +103,10 @@ class Measurement:
     def name(self) -> str:
         """The part's number, the plug's name, the id of a connector or kit, or the file."""
         return self.owner.number if isinstance(self.owner, Part) else self.owner.name
+
+    def is_same(self, other: Measurement) -> bool:
+        """Whether both are one and the same thing to find out, for other answers."""
+        return _key(self.owner, self.how) == _key(other.owner, other.how)
 
 
 def without_pinout(book: Book) -> list[Gap]:
@@ -160,13 +165,13 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
     waits: dict[_Key, list[tuple[Seat, Verdict]]] = {}
     alone: dict[_Key, list[tuple[Seat, Verdict]]] = {}
     how: dict[_Key, Reason] = {}
-    owners: dict[_Key, Part | Plug | Short | Absent] = {}
+    owners: dict[_Key, _Owner] = {}
     for seat, verdict in judged:
         if verdict.kind is not VerdictKind.UNKNOWN:
             continue
         wanted: dict[_Key, Reason] = {}
-        for owner, what, reason in _wanted(seat, verdict):
-            key = _key(owner), what
+        for owner, reason in _wanted(seat, verdict):
+            key = _key(owner, reason)
             owners.setdefault(key, owner)
             wanted.setdefault(key, reason)
         for key, reason in wanted.items():
@@ -174,20 +179,45 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
             how.setdefault(key, reason)
             if len(wanted) == 1:
                 alone.setdefault(key, []).append((seat, verdict))
-    found = [Measurement(owners[key], key[1], how[key], tuple(alone.get(key, ())), tuple(listed)) for key, listed in waits.items()]
-    return sorted(found, key=lambda one: (-len(one.settles), -len(one.waits), one.name, list(Work).index(one.what)))
+    found = [Measurement(owners[key], _work(how[key]), how[key], tuple(alone.get(key, ())), tuple(listed)) for key, listed in waits.items()]
+    return sorted(found, key=lambda one: (-len(one.settles), -len(one.waits), one.name, list(Work).index(one.what), one.how.code))
 
 
-_Key = tuple[tuple[type, str], Work]
+def settles_most(judged: Iterable[tuple[Seat, Verdict]]) -> Measurement | None:
+    """The one measurement that settles most of what is not known among these answers. What its maker has withdrawn is not asked for."""
+    return next(iter(measurements((seat, one) for seat, one in judged if one.part.status != "withdrawn")), None)
 
 
-def _key(owner: Part | Plug | Short | Absent) -> tuple[type, str]:
-    if isinstance(owner, Plug):
-        return Plug, f"{owner.family} {owner.name}"
-    return type(owner), owner.key if isinstance(owner, Part) else owner.name
+_Owner = Part | Plug | Short | Absent
+_Key = tuple[tuple[str, ...], str]
+"""What is looked at, and how."""
+
+_METERED = frozenset(
+    {
+        *("behaviour.contacts_not_stated", "behaviour.pin_not_stated", "behaviour.pair_not_stated", "safety.path_not_stated"),
+        *("behaviour.signal_not_stated", "behaviour.signal_kind_not_stated", "behaviour.signal_value_not_stated"),
+        "behaviour.signal_end_not_stated",
+    }
+)
+"""Whoever meters a part at all its pins finds out all of these at once; anything else is looked at by itself."""
 
 
-def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Plug | Short | Absent, Work, Reason]]:
+def _key(owner: _Owner, reason: Reason) -> _Key:
+    how = "meter" if reason.code in _METERED else reason.code
+    match owner:
+        case Part() if reason.subject.of is Of.MOUNT and owner.mount:
+            return ("mount", owner.family, owner.mount), how
+        case Part():
+            return ("part", owner.key), how
+        case Plug():
+            return ("plug", owner.family, owner.name), how
+        case Short():
+            return ("short", owner.name), how
+        case _:
+            return ("absent", owner.name), "entry"  # one entry settles whatever asks for it
+
+
+def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[_Owner, Reason]]:
     """Each thing that has to be found out and whose it is, with the reason that says so; the one that settles most first.
 
     What settles nothing by itself (a search for other places of the wires that was given up) is nothing to find out.
@@ -195,21 +225,24 @@ def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Plug | Short 
     missing = [reason for reason in verdict.checked if reason.outcome is Outcome.MISSING and reason.settles]
     for reason in sorted(missing, key=lambda one: one.weight, reverse=True):
         for owner in _owners(seat, verdict, reason):
-            yield owner, _work(reason), reason
+            yield owner, reason
 
 
-def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[Part | Plug | Short | Absent, ...]:
+def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[_Owner, ...]:
     subject = reason.subject
+    owners: Mapping[Side, tuple[_Owner, ...]] = {
+        Side.ORIGINAL: (seat.original,),
+        Side.CANDIDATE: (verdict.part,),
+        Side.BOTH: (seat.original, verdict.part),
+        Side.PLUG: (seat.plug,),
+    }
     if _is_absent(reason):
         return tuple(map(Absent, subject.names))
     if _is_short(reason):
         return tuple(map(Short, subject.names))
-    if subject.side is Side.PLUG:
-        return (seat.plug,)
-    if subject.side is Side.KIT:  # its facts contradict each other
+    if subject.side not in owners:  # facts of a kit that contradict each other
         return tuple(map(Absent, subject.names))
-    parts = {Side.ORIGINAL: (seat.original,), Side.CANDIDATE: (verdict.part,), Side.BOTH: (seat.original, verdict.part)}
-    return tuple(dict.fromkeys(parts[subject.side]))
+    return tuple(dict.fromkeys(owners[subject.side]))
 
 
 def _is_absent(reason: Reason) -> bool:

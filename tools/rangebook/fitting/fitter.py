@@ -14,7 +14,9 @@ from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.judge import judge
 from rangebook.fitting.mating import reachable
 from rangebook.fitting.seats import Seat, find_seats, mount_of, renewed
-from rangebook.fitting.verdict import RANK, Verdict, VerdictKind, settle
+from rangebook.fitting.standing import is_look_alike, rank
+from rangebook.fitting.supersession import chain_ends
+from rangebook.fitting.verdict import Verdict, VerdictKind, settle
 from rangebook.mounting.fit import fit_mounts
 from rangebook.mounting.index import Geometry, MountIndex, geometry_of
 
@@ -24,8 +26,6 @@ _Look = tuple[str | None, Geometry | None]
 """A connector and the geometry of a mount, each ``None`` where it is not known."""
 FEW_MOUNTS = 64
 """With more mounts than this on one connector, those that may fit are looked up by their shaft and holes instead."""
-
-_STATUS_RANK = {"current": 0, None: 1, "superseded": 2, "discontinued": 3, "withdrawn": 4}
 
 
 class Fitter:
@@ -115,15 +115,33 @@ class Fitter:
         return number
 
     def candidates(self, seat: Seat) -> list[Verdict]:
-        """Every part of the book that is not a plain ``no`` on the seat, best first.
+        """What the book has to say for a seat, in the order of :func:`rangebook.fitting.standing.rank`.
 
-        Parts of the seat's own family, and those that a maker says take the original's place, are there even as ``no``.
+        Every part that is not a plain ``no``; even as ``no`` those that :meth:`tells` of.
         """
         near = dict.fromkeys((*seat.family.parts, *self.book.family_of(seat.original).parts, *self.successors(seat.original)))
         pool = dict.fromkeys((*near, *self._look_alikes(seat)))
         judged = [self.verdict(seat, part) for part in pool]
-        kept = [one for one in judged if one.kind is not VerdictKind.NO or one.part in near]
-        return sorted(kept, key=lambda one: rank(one, seat))
+        kept = [one for one in judged if one.kind is not VerdictKind.NO or one.part in near or is_look_alike(one)]
+        ends = self._chain_ends(seat.original)
+        return sorted(kept, key=lambda one: (rank(one, seat, ends), one.part.number))
+
+    def tells(self, seat: Seat, verdict: Verdict) -> bool:
+        """Whether a verdict is among the candidates of a seat: all but a plain ``no``, and that too for parts of the family of the plug or
+        of the original, for those that a maker says take the original's place, and for whatever bolts on with its plug."""
+        part = verdict.part
+        return (
+            verdict.kind is not VerdictKind.NO
+            or is_look_alike(verdict)
+            or part.family in (seat.family.id, seat.original.family)
+            or part in self.successors(seat.original)
+        )
+
+    def _chain_ends(self, part: Part) -> frozenset[str]:
+        """The keys of the parts at which the makers' chain from a part ends: its own where nothing takes its place."""
+        if not part.superseded_by:
+            return frozenset({part.key})
+        return frozenset(end.part.key for end in chain_ends(self.book, part) if end.part and not end.loops)
 
     def _look_alikes(self, seat: Seat) -> Iterator[Part]:
         """The parts that neither mount nor connector surely refuse."""
@@ -206,12 +224,6 @@ class Fitter:
         for seat_geometry in self._seat_geometries_by_reach.get(part.connector, ()):
             if seat_geometry is not None and self._takes(seat_geometry, geometry):
                 yield from self._seats_by_reach[part.connector, seat_geometry]
-
-
-def rank(verdict: Verdict, seat: Seat) -> tuple[int, int, bool, str]:
-    """Sorts answers: best verdict first, then what can be bought, then the seat's own family, then by number."""
-    part = verdict.part
-    return RANK[verdict.kind], _STATUS_RANK.get(part.status, 1), part.family != seat.family.id, part.number
 
 
 def _grouped(pairs: Iterable[tuple[_Key, _Item]]) -> Mapping[_Key, tuple[_Item, ...]]:

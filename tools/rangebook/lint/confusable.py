@@ -1,15 +1,10 @@
-"""Part numbers that differ in one character which is easily taken for another: O and 0, I and 1, B and 8, S and 5, Z and 2."""
+"""Part numbers that differ in one character which is easily taken for another: O and 0, I, L and 1, B and 8, S and 5, Z and 2."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
-from rangebook.book.numbers import normalise
-
-PAIRS = {"O": "0", "I": "1", "B": "8", "S": "5", "Z": "2"}
-"""Letter -> the figure that it is taken for. Common practice, no source."""
-
-_FOLD = str.maketrans(PAIRS)
+from rangebook.book.numbers import look, normalise
 
 
 class LookAlikes:
@@ -19,14 +14,14 @@ class LookAlikes:
         self._by_fold: dict[str, list[tuple[str, str]]] = {}
         for number in numbers:
             key = normalise(number)
-            self._by_fold.setdefault(key.translate(_FOLD), []).append((key, number))
+            self._by_fold.setdefault(look(key), []).append((key, number))
 
     def of(self, key: str) -> str | None:
         """The known number, as it is printed, that a normalised number is one such character away from.
 
         ``None`` where there is none, and where the number itself is known.
         """
-        found = self._by_fold.get(key.translate(_FOLD))
+        found = self._by_fold.get(look(key))
         if not found or any(known == key for known, _ in found):
             return None
         return next((number for known, number in found if differing(known, key) is not None), None)

@@ -7,6 +7,8 @@ because it makes an entry mean something else than it seems to say.
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from sys import intern
 from typing import Any, Literal
 
@@ -38,6 +40,13 @@ MAX_PROBLEMS = 50
 
 TAB = "yaml.tab"
 """The code of the one problem that is told before the rest is read."""
+
+UNSEEN = re.compile(
+    r"[\x00-\x1f\x7f-\x9f\xad\u0600-\u0605\u061c\u06dd\u070f\u0890\u0891\u08e2\u180e\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff"
+    r"\ufff9-\ufffb\U000110bd\U000110cd\U00013430-\U0001343f\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0001\U000e0020-\U000e007f]"
+)
+"""What cannot be seen in a value, or moves about what can: control and format characters, line and paragraph separators (Unicode's
+categories Cc, Cf, Zl and Zp)."""
 
 WORD = 32
 """Keys and shorter values are one object in memory however often a book says them."""
@@ -86,10 +95,13 @@ class _Builder:
         self.file = file
         self.reads = reads
         self.first_line = first_line
+        self.front = ""
         self.problems: list[Problem] = []
 
     def build(self, front: str) -> Map | None:
         parser = _Parser(front)
+        # Only a front matter with an escape or an odd sign in it is looked at value by value.
+        self.front = front if "\\" in front or UNSEEN.search(front.replace("\n", "")) else ""
         self.next = parser.get_event
         self.next()  # the stream begins
         event = self.next()
@@ -126,6 +138,8 @@ class _Builder:
         if kind is ScalarEvent:
             if event.anchor is not None or event.tag is not None:
                 self._refuse(event)
+            if self.front:
+                self._look_at(event)
             value = event.value
             return intern(value) if len(value) < WORD else value
         if kind is MappingStartEvent:
@@ -142,6 +156,15 @@ class _Builder:
             self._add("yaml-feature", event, "yaml.anchor", anchor=event.anchor)
         if event.tag is not None:
             self._add("yaml-feature", event, "yaml.tag", tag=event.tag)
+
+    def _look_at(self, event: Event) -> None:
+        """Refuse what cannot be seen in a scalar. A line end is let be where it is one in the file too."""
+        escaped = event.style == '"' and "\\" in self.front[event.start_mark.index : event.end_mark.index]
+        found = UNSEEN.search(event.value if escaped else event.value.replace("\n", ""))
+        if found:
+            sign = found.group()
+            name = unicodedata.name(sign, "a control character").lower()
+            self._add("unseen-character", event, "yaml.unseen", name=name, code_point=f"{ord(sign):04X}")
 
     def _enter(self, event: Event, depth: int) -> Mark:
         if depth > MAX_DEPTH:
@@ -174,6 +197,8 @@ class _Builder:
                 raise _Stop
             if event.anchor is not None or event.tag is not None:
                 self._refuse(event)
+            if self.front:
+                self._look_at(event)
             key = intern(event.value)
             value = get()
             if key in mapping:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from rangebook.book.book import Book
-from rangebook.book.model import Part
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.kit_contents import Needed
 from rangebook.fitting.seats import Seat
@@ -113,7 +112,7 @@ def verdict_changes(states: States, circuits: SafetyCircuits) -> list[VerdictCha
         pairs |= dict.fromkeys(listed_on(fitter, (seat for seat in fitter.seats if seat.key in touched.seats)))
         parts = [part for key in touched.parts if (part := fitter.book.by_number.get(key)) is not None]
         for seat, part in trials(fitter, parts, touched.seats):
-            if fitter.verdict(seat, part).kind is not VerdictKind.NO or _is_near(fitter, seat, part):
+            if fitter.tells(seat, fitter.verdict(seat, part)):
                 pairs[seat.key, part.key] = None
     return compared(states, pairs, circuits)
 
@@ -124,11 +123,6 @@ def listed_on(fitter: Fitter, seats: Iterable[Seat]) -> Iterator[tuple[SeatKey, 
         for verdict in fitter.candidates(seat):
             if fitter.book.by_number[verdict.part.key] is verdict.part:
                 yield seat.key, verdict.part.key
-
-
-def _is_near(fitter: Fitter, seat: Seat, part: Part) -> bool:
-    """Whether a part is told of on a seat even where it does not fit: of the same family, or down the maker's chain."""
-    return part.family in (seat.family.id, seat.original.family) or part in fitter.successors(seat.original)
 
 
 def compared(states: States, pairs: Iterable[tuple[SeatKey, str]], circuits: SafetyCircuits) -> list[VerdictChange]:

@@ -6,6 +6,7 @@ Only an entry that fails comes here: jsonschema tells what is wrong with what js
 from __future__ import annotations
 
 import json
+import unicodedata
 from collections.abc import Iterator, Sequence
 from itertools import islice
 from typing import Any, NamedTuple
@@ -98,6 +99,10 @@ def _of_error(file: str, front: Map, error: ValidationError, kind: str) -> Itera
             yield problem("too_few", count=len(instance), expected=expected, why=error.message)
         case "minimum" | "maximum" | "exclusiveMinimum" | "exclusiveMaximum":
             yield problem("out_of_bounds", found=str(instance), bound=error.validator, limit=str(wanted), expected=expected)
+        case "pattern" if expected and not str(instance).isascii():
+            odd = next(sign for sign in str(instance) if not sign.isascii())
+            name = unicodedata.name(odd, "a sign without a name").lower()
+            yield problem("not_ascii", found=typed(instance), name=name, code_point=f"{ord(odd):04X}", expected=expected)
         case _:
             yield problem("value", found=typed(instance), expected=expected, form=schema.get("type"), why=error.message)
 

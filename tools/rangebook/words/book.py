@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from rangebook.book.model import Application, Kit, Need
+from rangebook.book.model import Application, Kit, Need, Part
 from rangebook.electrics.relation import Relation
 from rangebook.fitting.interchange import Evidence
 from rangebook.fitting.provenance import Provenance
@@ -49,6 +49,26 @@ def status_words(status: str | None) -> Words:
 def status_short(status: str | None) -> Words:
     """The same in two words."""
     return _known("status_short", status)
+
+
+def number_words(part: Part) -> Words:
+    """A part's number, with its status behind it where it is not to be had by this number any more: what stands wherever a number does."""
+    return say("answer.number", number=part.number, gone=gone_words(part.status))
+
+
+def gone_words(status: str | None) -> Words:
+    """The status of a part in two words where it is not to be had by its number any more; nothing where it is, or that is not stated."""
+    return Words("") if status in ("current", None) else status_short(status)
+
+
+def how_words(code: str) -> Words:
+    """How to find out what a reason's code says is missing."""
+    return catalogue().say("how_to", code)
+
+
+def withdrawn_words(best: Part | None) -> Words:
+    """The warning beside a part that its maker has withdrawn, with what to fit instead on the seat."""
+    return say("answer.withdrawn", instead=best and number_words(best))
 
 
 def group_words(group: str) -> Words:

@@ -1,8 +1,9 @@
-"""A number that is one look-alike character away from a part or kit of the book.
+"""A number that looks like that of a part or kit of the book.
 
-A number in ``came_with`` or ``superseded_by``, or anywhere in the prose, that the book does not have and that becomes
-one that it has when O and 0, I and 1, B and 8, S and 5, or Z and 2 are exchanged in one place. In the prose only numbers
-of five characters and more are looked at. (The pairs are common practice, no source.)
+The number of a part or kit that is another one's but for O and 0, I, L and 1, B and 8, S and 5, or Z and 2. And a number in
+``came_with`` or ``superseded_by``, or anywhere in the prose, that the book does not have and that becomes one that it has when
+two of these are exchanged in one place. In the prose only numbers of five characters and more are looked at. (The pairs are
+common practice, no source.)
 
 Why it matters: on a worn switch the two look the same. The number that was copied wrongly is found nowhere, or is ordered
 and is another part.
@@ -26,12 +27,14 @@ import re
 from collections.abc import Iterator
 from itertools import islice
 
-from rangebook.book.numbers import normalise
-from rangebook.lint.confusable import PAIRS, LookAlikes, differing
+from rangebook.book.book import Book
+from rangebook.book.model import KeyPath
+from rangebook.book.numbers import LOOKS_LIKE, look, normalise
+from rangebook.lint.confusable import LookAlikes, differing
 from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import part_numbers
 from rangebook.lint.prose import MOST, place
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, finding_at, rule
+from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, finding, finding_at, rule
 
 SHORTEST = 5
 """A number in the prose with fewer characters than this may be anything."""
@@ -42,7 +45,7 @@ LONGEST = 4
 _PIECE = re.compile(r"([A-Za-z]*[0-9][0-9A-Za-z]*)|[A-Za-z]+")
 """A piece of a number or a word; with a group where there is a figure in it."""
 
-_NAMES = {**{letter: f"the letter {letter}" for letter in PAIRS}, **{figure: f"the figure {figure}" for figure in PAIRS.values()}}
+_NAMES = {**{letter: f"the letter {letter}" for letter in LOOKS_LIKE}, **{figure: f"the figure {figure}" for figure in LOOKS_LIKE.values()}}
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -59,6 +62,7 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
                 f"{one.who} {one.number}, which the book does not have; {_difference(known, key)}",
                 f"write {known}",
             )
+    yield from _beside(book)
     numbers = LookAlikes([*(part.number for part in book.parts), *(kit.number for kit in book.kits.values())])
     for entry in context.entries:
         for start, end, known in islice(_in_prose(entry.prose, numbers), MOST):
@@ -72,6 +76,28 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
                     f"write {known}; if {written} is a number of its own, allow this with the reason",
                     same=written,
                 )
+
+
+def _beside(book: Book) -> Iterator[Problem]:
+    """Each number of the book that looks like an earlier one and is another."""
+    first: dict[str, tuple[str, str, str]] = {}
+    for owner, path, number in _numbers(book):
+        key = normalise(number)
+        known, there, file = first.setdefault(look(key), (key, number, owner.entry.file))
+        if known != key:
+            index = next(at for at, (a, b) in enumerate(zip(known, key, strict=True)) if a != b)
+            yield finding(
+                owner,
+                path,
+                f"{number} looks like {there} of {file}: {there} has {_NAMES[known[index]]} where this has {_NAMES[key[index]]}",
+                "look at the part once more, and correct the number; if both are real, allow this with the reason",
+            )
+
+
+def _numbers(book: Book) -> Iterator[tuple[Owner, KeyPath, str]]:
+    for family in book.families.values():
+        yield from ((family, (*part.path, "number"), part.number) for part in family.parts)
+    yield from ((kit, ("number",), kit.number) for kit in book.kits.values())
 
 
 def _in_prose(prose: str, numbers: LookAlikes) -> Iterator[tuple[int, int, str]]:

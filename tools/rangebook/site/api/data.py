@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from typing import Any
 
 from rangebook.book.model import Application, Connector, Contact, Family, Kit, Need, Part, Plug, Signal, Source, Succession
-from rangebook.desk.fit import asked, candidate_data, plug_now
+from rangebook.desk.answer import best_offer
+from rangebook.desk.fit import asked, candidate_data, offer_data, plug_now
 from rangebook.electrics.signals import FACTS
 from rangebook.fitting.seats import Seat
 from rangebook.site.api import urls
@@ -141,11 +142,10 @@ class Api:
         return {"edition": self.computed.edition.mark, "items": [{"name": name, "url": url} for name, url in items]}
 
     def _seat(self, seat: Seat, asks: bool = False) -> dict[str, Any]:
+        judged = self.computed.candidates(seat)
         answers = self._answers.get(seat.key)
         if answers is None:
-            answers = self._answers[seat.key] = [
-                {**candidate_data(verdict), "url": urls.part(verdict.part.key)} for verdict in self.computed.candidates(seat)
-            ]
+            answers = self._answers[seat.key] = [{**candidate_data(verdict), "url": urls.part(verdict.part.key)} for verdict in judged]
         return {
             "id": pages.seat_key(seat),
             "family": seat.family.id,
@@ -156,6 +156,7 @@ class Api:
             "plug_now": plug_now(seat, asks),
             "applications": [dict(one.stated) for one in seat.applications],
             "candidates": answers,
+            **offer_data(judged, best_offer(judged)),
         }
 
 

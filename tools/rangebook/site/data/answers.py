@@ -50,7 +50,16 @@ def _part(computed: Computed, part: Part, taken: list[tuple[Seat, str]]) -> dict
             "chains": [
                 {
                     "steps": [
-                        _full({"number": one.number, "url": one.url, "since": one.since, "needs": list(one.needs), "note": one.note})
+                        _full(
+                            {
+                                "number": one.number,
+                                "url": one.url,
+                                "status": one.status,
+                                "since": one.since,
+                                "needs": list(one.needs),
+                                "note": one.note,
+                            }
+                        )
                         for one in chain.steps
                     ],
                     "words": chain.words,
@@ -73,9 +82,11 @@ def _seat(seat: SeatShown, setting: Callable[[str], str | None]) -> dict[str, An
             "plug_title": seat.plug_title,
             "wires": seat.wires,
             "came_with": seat.came_with,
+            "came_with_status": seat.came_with_status,
             "positions": " ".join(seat.positions),
             "known": seat.known,
             "vehicles": list(seat.vehicles),
+            "measure_first": seat.measure_first,
             "candidates": [_candidate(one, setting(one.key)) for one in seat.candidates],
         }
     )
@@ -91,6 +102,7 @@ def _candidate(one: Shown, setting: str | None) -> dict[str, Any]:
             "status_words": one.status_words if one.status != "current" else "",
             "verdict": str(one.verdict),
             "group": str(one.group),
+            "warning": one.warning,
             "orders": [_full({"number": two.number, "title": two.title, "url": two.url, "uses": two.uses}) for two in one.orders],
             "moves": [_full({"old": two.old, "new": two.new, "colour": two.colour, "circuit": two.circuit}) for two in one.moves],
             "moves_why": one.moves_why,

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from rangebook.book.model import Application
-from rangebook.desk.answer import Group
+from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.reasons.reason import Outcome
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
-from rangebook.words.book import application_words, group_words, outcome_words, status_words, verdict_words
+from rangebook.words.book import application_words, gone_words, group_words, outcome_words, status_words, verdict_words
 
 NUMBERS_URL = "data/numbers.json"
 NAMES_URL = "data/names.json"
@@ -35,6 +35,7 @@ def numbers(computed: Computed) -> dict[str, Any]:
         "kits": [[kit.number, kit.title, urls.kit_url(kit.id)] for kit in book.kits.values()],
         "words": {
             "status": {letter: status_words(status) for status, letter in _STATUS_LETTER.items()},
+            "gone": {letter: words for status, letter in _STATUS_LETTER.items() if (words := gone_words(status))},
             "verdict": {str(kind): verdict_words(kind) for kind in VerdictKind},
             "group": {str(group): group_words(group) for group in Group},
             "says": {str(outcome): outcome_words(outcome) for outcome in Outcome},

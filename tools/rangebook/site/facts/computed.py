@@ -16,6 +16,7 @@ from rangebook.fitting.verdict import Verdict
 from rangebook.site.facts.edition import Edition, edition_of
 from rangebook.site.facts.history import History
 from rangebook.site.facts.repository import Repository
+from rangebook.words.book import gone_words
 from rangebook.words.catalogue import say
 
 
@@ -40,6 +41,11 @@ class Computed:
     def edition(self) -> Edition:
         """The edition that every page names."""
         return edition_of(self.loaded)
+
+    @cached_property
+    def gone(self) -> Mapping[str, str]:
+        """Number -> its status in words, of the parts that are not to be had by it any more."""
+        return MappingProxyType({part.number: words for part in self.book.parts if (words := gone_words(part.status))})
 
     @cached_property
     def seats_by_family(self) -> Mapping[str, tuple[Seat, ...]]:

@@ -136,7 +136,7 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         if ours.template is None:
             return html
         depth = page.url.count("/")
-        return render(ours.template, "/".join([".."] * depth) or ".", html, ours.data())
+        return render(ours.template, "/".join([".."] * depth) or ".", html, ours.data(), self.computed.gone if self.computed else None)
 
     def _shell(self, page: Page | None, base: str) -> dict[str, Any]:
         assert self.computed is not None

@@ -8,10 +8,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rangebook.book.model import Application
-from rangebook.desk.answer import Candidate, Group, leading_reasons, seat_answer
+from rangebook.book.model import Application, Part
+from rangebook.desk.answer import Candidate, leading_reasons, seat_answer
+from rangebook.desk.measuring import measure_words
+from rangebook.desk.worklists import settles_most
 from rangebook.fitting.kit_contents import Needed
 from rangebook.fitting.seats import Seat
+from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import Verdict, VerdictKind
 from rangebook.reasons.codes import IdlePins
 from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
@@ -19,12 +22,21 @@ from rangebook.site.drawings.wire_colours import wire_colour
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.known import known_words
 from rangebook.site.shared import urls
-from rangebook.words.book import application_words, provenance_words, status_words, unsaid_words, verdict_short, verdict_words
+from rangebook.words.book import (
+    application_words,
+    gone_words,
+    group_words,
+    provenance_words,
+    status_short,
+    status_words,
+    unsaid_words,
+    verdict_short,
+    verdict_words,
+    withdrawn_words,
+)
 from rangebook.words.catalogue import Words, say
 from rangebook.words.lists import listed, sentence
 from rangebook.words.reasons import reason_words
-
-_ORDER = {group: place for place, group in enumerate(Group)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +73,8 @@ class Check:
 class Shown:
     """One part on one seat. ``why`` holds at most two sentences, ``checks`` everything; ``unsaid`` is what was compared where
     the part fits though no maker says so, else empty. ``known`` tells where the part is known from and when it was looked at,
-    ``stands_on`` the weakest source of all that the verdict was computed from."""
+    ``stands_on`` the weakest source of all that the verdict was computed from. ``badge`` is the verdict that it looks like, with ``words``
+    and ``short`` in it: a part that its maker has withdrawn looks like one that does not fit, and ``warning`` says what to fit instead."""
 
     number: str
     key: str
@@ -70,8 +83,10 @@ class Shown:
     status: str | None
     status_words: str
     verdict: VerdictKind
+    badge: VerdictKind
     words: str
     short: str
+    warning: str
     group: Group
     orders: tuple[Order, ...]
     moves: tuple[Move, ...]
@@ -89,7 +104,8 @@ class Shown:
 @dataclass(frozen=True, slots=True)
 class SeatShown:
     """One seat with its candidates, what to fit first. Where its plug has been ``renewed`` with kits since the vehicle was built, ``built``
-    is the key of the seat as it was. ``known`` tells where its family, and so its plug, is known from."""
+    is the key of the seat as it was. ``known`` tells where its family, and so its plug, is known from; ``measure_first`` what would settle
+    most of what is not known, empty where nothing is."""
 
     id: str
     anchor: str
@@ -103,10 +119,12 @@ class SeatShown:
     renewed: tuple[str, ...]
     wires: int
     came_with: str
+    came_with_status: str
     positions: tuple[str, ...]
     vehicles: tuple[str, ...]
     optional: tuple[str, ...]
     known: str
+    measure_first: str
     candidates: tuple[Shown, ...]
 
     def group(self, group: Group) -> list[Shown]:
@@ -131,20 +149,23 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         renewed=tuple(kit.number for kit in seat.renewal),
         wires=len(seat.plug.wires),
         came_with=seat.original.number,
+        came_with_status=gone_words(seat.original.status),
         positions=seat.positions,
         vehicles=tuple(vehicle_words(one) for one in seat.applications),
         optional=seat.optional,
         known=known_words(seat.family.sources),
-        candidates=tuple(shown_candidate(computed, seat, one) for one in sorted(answer.candidates, key=lambda one: _ORDER[one.group])),
+        measure_first=measure_words(most) if (most := settles_most((seat, one.verdict) for one in answer.candidates)) else "",
+        candidates=tuple(shown_candidate(computed, seat, one, answer.best) for one in answer.candidates),
     )
 
 
-def shown_candidate(computed: Computed, seat: Seat, found: Candidate) -> Shown:
-    """One candidate in words."""
+def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part | None) -> Shown:
+    """One candidate in words. ``best`` is what to fit instead of one that is withdrawn."""
     verdict = found.verdict
+    withdrawn = found.group is Group.WITHDRAWN
     part = verdict.part
-    moves, moves_why = _moves(computed, seat, verdict)
-    idle = verdict.unused_pins if verdict.goes_on else ()
+    moves, moves_why = ((), "") if withdrawn else _moves(computed, seat, verdict)
+    idle = verdict.unused_pins if verdict.goes_on and not withdrawn else ()
     return Shown(
         number=part.number,
         key=part.key,
@@ -153,15 +174,17 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate) -> Shown:
         status=part.status,
         status_words=status_words(part.status),
         verdict=verdict.kind,
-        words=verdict_words(verdict.kind),
-        short=verdict_short(verdict.kind),
+        badge=VerdictKind.NO if withdrawn else verdict.kind,
+        words=group_words(Group.WITHDRAWN) if withdrawn else verdict_words(verdict.kind),
+        short=status_short("withdrawn") if withdrawn else verdict_short(verdict.kind),
+        warning=sentence(withdrawn_words(best)) if withdrawn else "",
         group=found.group,
-        orders=tuple(order(computed, seat, one) for one in verdict.needs),
+        orders=() if withdrawn else tuple(order(computed, seat, one) for one in verdict.needs),
         moves=moves,
         moves_why=moves_why,
         idle=idle,
         idle_words=sentence(reason_words(Reason(IdlePins(idle), Subject(Side.CANDIDATE, Of.PIN, idle)))) if idle else "",
-        why=tuple(sentence(reason_words(reason)) for reason in leading_reasons(verdict)),
+        why=() if withdrawn else tuple(sentence(reason_words(reason)) for reason in leading_reasons(verdict)),
         checks=tuple(Check(one.outcome, one.check, reason_words(one)) for one in verdict.checked),
         note=part.note,
         unsaid=sentence(unsaid_words(found.unsaid)) if found.unsaid else "",

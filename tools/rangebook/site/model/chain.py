@@ -8,16 +8,17 @@ from rangebook.book.model import Part, Succession
 from rangebook.fitting.supersession import End, chain_ends
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
-from rangebook.words.book import need_words, status_words, verdict_short, verdict_words
+from rangebook.words.book import gone_words, need_words, status_words, verdict_short, verdict_words
 from rangebook.words.catalogue import say
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One number of a chain; ``url`` is ``None`` where it is not in the book."""
+    """One number of a chain; ``url`` is ``None`` where it is not in the book. ``status`` in words where it is not to be had any more."""
 
     number: str
     url: str | None
+    status: str
     since: str | None
     needs: tuple[str, ...]
     note: str | None
@@ -40,7 +41,14 @@ def step(computed: Computed, link: Succession) -> Step:
     """One succession in words."""
     part = computed.book.part(link.number)
     needs = tuple(need_words(need, computed.book.kits) for need in link.needs or ())
-    return Step(part.number if part else link.number, urls.part_url(part) if part else None, link.since, needs, link.note)
+    return Step(
+        part.number if part else link.number,
+        urls.part_url(part) if part else None,
+        gone_words(part.status if part else None),
+        link.since,
+        needs,
+        link.note,
+    )
 
 
 def _end(end: End) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 from markupsafe import Markup
 
 from rangebook.book.model import Application, Family, Mount, Plug, Shaft
-from rangebook.desk.answer import Group
+from rangebook.fitting.standing import Group
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.site.drawings.chain import chain_svg
@@ -87,7 +87,7 @@ def _matrix_cell(seat: SeatShown, key: str, by_key: Mapping[str, Any]) -> dict[s
     one = by_key.get(key)
     if one is None:
         return {"verdict": str(VerdictKind.NO), "short": verdict_short(VerdictKind.NO), "url": ""}
-    return {"verdict": str(one.verdict), "short": one.short, "url": f"#{seat.anchor}-{urls.anchor(key)}"}
+    return {"verdict": str(one.badge), "short": one.short, "url": f"#{seat.anchor}-{urls.anchor(key)}"}
 
 
 def chain_drawings(computed: Computed, family: Family) -> list[str]:

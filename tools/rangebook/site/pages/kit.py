@@ -7,7 +7,7 @@ from functools import partial
 from typing import Any
 
 from rangebook.book.model import Connector, Kit
-from rangebook.desk.answer import candidate
+from rangebook.desk.answer import best_offer, candidate
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.answer import shown_candidate, vehicle_words
@@ -47,7 +47,8 @@ def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
                 "candidates": [],
             },
         )
-        row["candidates"].append(shown_candidate(computed, seat, candidate(computed.fitter, seat, verdict)))
+        best = best_offer(computed.candidates(seat))
+        row["candidates"].append(shown_candidate(computed, seat, candidate(computed.fitter, seat, verdict), best))
     return {
         "kit": kit,
         "old": _side(old, kit.old),

@@ -11,7 +11,7 @@ from rangebook.desk.worklists import Absent, Measurement, Short
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
 from rangebook.site.shared import urls
-from rangebook.words.book import fact_words, status_short, work_words
+from rangebook.words.book import fact_words, how_words, status_short, work_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import sentence
 from rangebook.words.reasons import reason_words_with
@@ -87,6 +87,7 @@ def _measurement(computed: Computed, one: Measurement) -> dict[str, Any]:
     return {
         **row,
         "what": work_words(one.what),
+        "text": how_words(one.how.code),
         "settles": len(one.settles),
         "waits": len(one.waits),
         "seats": [

@@ -29,7 +29,7 @@ def environment() -> Environment:
     )
     env.filters.update(facts=facts, to=to, listed=listed, sentence=sentence, anchor=urls.anchor, pieces=pieces)
     env.filters.update(check_words=check_words, outcome_words=outcome_words, source_words=source_words)
-    env.globals.update(say=said, caution_words=caution_words)
+    env.globals.update(say=said, caution_words=caution_words, gone={})
     env.globals.update(connector_url=urls.connector_url, family_url=urls.family_url, kit_url=urls.kit_url)
     return env
 
@@ -82,7 +82,7 @@ def pieces(text: str) -> list[tuple[bool, str]]:
     return [(at % 2 == 1, piece) for at, piece in enumerate(text.split("`")) if piece]
 
 
-def render(template: str, base: str, content: str, data: Mapping[str, Any]) -> str:
+def render(template: str, base: str, content: str, data: Mapping[str, Any], gone: Mapping[str, str] | None = None) -> str:
     """One page's HTML. ``base`` leads from the page to the top of the site; ``content`` is its prose, rendered by MkDocs from
-    Markdown in which HTML is not let through."""
-    return environment().get_template(template).render(base=base, content=Markup(content), **data)
+    Markdown in which HTML is not let through; ``gone`` has the status, in words, of each number that is not to be had any more."""
+    return environment().get_template(template).render(base=base, content=Markup(content), gone=gone or {}, **data)

@@ -3,7 +3,7 @@
 import { badge, fold, h, mark } from "../shared/dom.js";
 import { listed, phrase, say } from "../shared/say.js";
 import { besideLink, nextSteps } from "./next_steps.js";
-import { letterOf, orderWords } from "./pieces.js";
+import { badgeOf, letterOf, numbered, orderWords } from "./pieces.js";
 import { sendLink } from "./send_link.js";
 import "../words/answer.js";
 
@@ -39,6 +39,7 @@ export function partAnswer(part, data, view) {
       { class: "answer__head" },
       h("h2", { class: "number" }, part.number),
       h("p", {}, phrase("answer.head", { status: capital(view.words.status[letterOf(part.status)]), family })),
+      part.status === "withdrawn" && h("p", {}, badge("no", view.words.group.withdrawn)),
       part.note && h("p", { class: "note" }, part.note),
     ),
     !part.seats && h("p", { class: "box" }, phrase("answer.no_vehicle", { link: h("a", { href: view.to(part.url) }, say("answer.no_vehicle.link")) })),
@@ -68,7 +69,7 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
   const heading = (group) => say("answer.group", { group: view.words.group[group], count: of(group).length });
   const [first, ...more] = of("fit");
   const shelf = of("shelf");
-  const plug = phrase("answer.plug", { plug: seat.plug, count: seat.wires, title: seat.plug_title, number: h("span", { class: "number" }, seat.came_with) });
+  const plug = phrase("answer.plug", { plug: seat.plug, count: seat.wires, title: seat.plug_title, number: numbered(seat.came_with, seat.came_with_status) });
   return h(
     "section",
     { class: "seat", "data-seat": key },
@@ -80,8 +81,10 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
       : h("p", { class: "box box--unknown" }, mark("unknown"), " ", say(shelf.length ? "answer.nothing.shelf" : "answer.nothing")),
     others(more, say("answer.more", { count: more.length }), view),
     others(shelf, heading("shelf"), view, !first),
+    seat.measure_first && h("p", { class: "box box--unknown", "data-measure-first": true }, mark("unknown"), " ", say("sentence", { text: seat.measure_first })),
     others(of("unknown"), heading("unknown"), view, !first && !shelf.length),
-    others(of("withdrawn"), heading("withdrawn"), view),
+    beware(of("withdrawn"), heading("withdrawn"), view),
+    beware(of("look_alike"), heading("look_alike"), view),
     others(of("no"), heading("no"), view),
     setLine(first?.setting ? data.settings[first.setting] : undefined, seat, view),
     h("p", { class: "soft" }, say("answer.known", { known: seat.known })),
@@ -154,6 +157,27 @@ function others(candidates, heading, view, open = false) {
   return fold({ class: "others", open }, heading, () => candidates.map((one) => choice(one, view)));
 }
 
+/** What must not be fitted though it is easily taken for what must: seen without a tap, all but why. @param {Candidate[]} candidates @param {string} heading @param {SeatView} view */
+function beware(candidates, heading, view) {
+  if (!candidates.length) return null;
+  return h(
+    "section",
+    { class: "beware" },
+    h("h3", { class: "group" }, heading),
+    candidates.map((one) =>
+      h(
+        "div",
+        { class: "beware__one", "data-candidate": one.number, "data-verdict": one.verdict },
+        h("p", {}, h("a", { class: "number", href: view.to(one.url) }, one.number), one.family && h("span", { class: "soft" }, " ", one.family)),
+        badgeOf(one, view.words),
+        [one.warning, ...(one.why ?? [])].filter(Boolean).map((text) => h("p", {}, say("sentence", { text: text ?? "" }))),
+        view.steps(one),
+        fold({}, say("answer.checks"), () => checks(one, view)),
+      ),
+    ),
+  );
+}
+
 /** @param {Candidate} one @param {SeatView} view */
 function choice(one, view) {
   return h(
@@ -218,7 +242,7 @@ function chainSection(chains, view) {
           h(
             "li",
             {},
-            step.url ? h("a", { class: "number", href: view.to(step.url) }, step.number) : h("span", { class: "number" }, step.number),
+            numbered(step.number, step.status, step.url && view.to(step.url)),
             step.since && say("answer.chain.since", { since: step.since }),
             step.needs && say("answer.chain.needs", { needs: step.needs.join("; ") }),
           ),

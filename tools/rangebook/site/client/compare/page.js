@@ -1,8 +1,9 @@
 // Two parts on one vehicle's plug, laid over each other. What is between two wires with each of them, and whether that is the same, was
 // computed when the site was built; so were the verdicts. Here it is put side by side.
 
+import { badgeOf, letterOf, numbered } from "../answer/pieces.js";
 import { bookOf, familyOf, familyOfSeat } from "../shared/book.js";
-import { badge, flat, fold, h, mark, need } from "../shared/dom.js";
+import { flat, fold, h, mark, need } from "../shared/dom.js";
 import { cavitiesOf, drawingOf, inCavity, swatch } from "../shared/drawing.js";
 import { end, notInBook, notLoaded, retitle } from "../shared/one_part.js";
 import { listed, phrase, say } from "../shared/say.js";
@@ -188,14 +189,15 @@ function wires(data, seat, parts, asked, markOf) {
 /** @param {string} number @param {Candidate | undefined} verdict @param {ComparedSeat} seat @param {Words} words */
 function card(number, verdict, seat, words) {
   const part = seat.parts[number];
-  const name = part ? h("a", { class: "number", href: book.to(part.url) }, number) : h("span", { class: "number" }, number);
+  const name = numbered(number, verdict && words.gone[letterOf(verdict.status)], part && book.to(part.url));
   return h(
     "div",
     { class: "card", "data-card": number },
     h("h2", {}, name),
     verdict
       ? [
-          h("p", {}, badge(verdict.verdict, words.verdict[verdict.verdict]), verdict.group === "withdrawn" && [" ", h("b", {}, say("compare.withdrawn"))]),
+          h("p", {}, badgeOf(verdict, words)),
+          verdict.warning && h("p", {}, h("b", {}, say("sentence", { text: verdict.warning }))),
           number === seat.came_with && h("p", {}, h("b", {}, say("compare.from_new"))),
           (verdict.why ?? []).map((text) => h("p", {}, say("sentence", { text }))),
           (verdict.orders ?? []).map((order) => h("p", {}, phrase("compare.with_kit", { lead: h("b", {}, phrase("compare.with_kit.lead", { number: h("span", { class: "number" }, order.number) })), title: order.title ?? "" }))),

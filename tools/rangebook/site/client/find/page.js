@@ -5,7 +5,7 @@ import { bookOf, familyOfSeat } from "../shared/book.js";
 import { elsewhere, h, need } from "../shared/dom.js";
 import { notLoaded } from "../shared/one_part.js";
 import { phrase, say } from "../shared/say.js";
-import { findNames, findNumbers, findVehicles, nearestNumbers, normalise, vehicleLines } from "../shared/search.js";
+import { findNames, findNumbers, findVehicles, lookAlikes, nearestNumbers, normalise, vehicleLines } from "../shared/search.js";
 import "../words/find.js";
 
 /** @import { Child } from "../shared/dom.js" */
@@ -139,6 +139,11 @@ async function names(known, text, view, numbers) {
   ].filter((one) => one !== null);
   if (groups.length) {
     return { pieces: groups, said: say("find.found", { numbers: say("count.numbers", { count: numbers.length }), lines: say("count.lines", { count: lines.length }) }) };
+  }
+  const [alike, ...others] = lookAlikes(known.numbers, text);
+  if (alike?.kind === "part" && !others.length) {
+    const { pieces, said } = await partPieces(alike, view);
+    return { pieces: [h("p", { class: "box box--unknown", "data-look-alike": true }, say("find.alike", { text, number: alike.number })), pieces], said };
   }
   return nothing(known, text, view);
 }

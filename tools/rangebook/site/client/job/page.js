@@ -1,7 +1,7 @@
 // The job sheet: one answer, with everything that has to be in the hand while it is done, on paper.
 
 import { mayBeFitted } from "../answer/next_steps.js";
-import { orderWords } from "../answer/pieces.js";
+import { numbered, orderWords } from "../answer/pieces.js";
 import { proofTable } from "../prove/table.js";
 import { bookOf, familyOf, familyOfSeat } from "../shared/book.js";
 import { badge, h, mark, need } from "../shared/dom.js";
@@ -50,8 +50,8 @@ function refuse(text, one) {
     h(
       "div",
       { class: `box ${one ? "box--unknown" : ""}`, "data-job-refused": true },
-      h("p", {}, one && mark(one.verdict), " ", text),
-      (one?.why ?? []).map((line) => h("p", {}, say("sentence", { text: line }))),
+      h("p", {}, one && mark(one.group === "withdrawn" ? "no" : one.verdict), " ", text),
+      [one?.warning ?? "", ...(one?.why ?? [])].filter(Boolean).map((line) => h("p", {}, say("sentence", { text: line }))),
       h("p", {}, h("a", { href: book.to("") }, say("job.find"))),
     ),
   );
@@ -72,7 +72,7 @@ async function sheet({ data, seat, one, off, key, proof, part, words }) {
       h(
         "dl",
         { class: "job__facts" },
-        fact(say("job.came_off"), h("span", { class: "number" }, cameOff)),
+        fact(say("job.came_off"), numbered(cameOff, off ? words.gone[off.status] : seat.came_with_status)),
         fact(say("job.vehicle"), seat.vehicles.length > 1 ? h("span", {}, say("job.one_of", { vehicles: seat.vehicles.join("; ") })) : seat.vehicles[0]),
         fact(say("job.plug"), say("job.plug.what", { plug: seat.plug, count: seat.wires, title: seat.plug_title })),
         fact(say("job.fit"), [h("span", { class: "number job__fit" }, one.number), " ", badge(one.verdict, words.verdict[one.verdict])]),

@@ -48,7 +48,7 @@ function label(proof, part, status, words) {
       { class: "label__words" },
       h("p", { class: "number label__number" }, part.number),
       h("p", {}, proof.family.title),
-      status !== "current" && h("p", { class: "label__status" }, words[letterOf(status)]),
+      status !== "current" && h("p", { class: `label__status${status === "withdrawn" ? " label__status--withdrawn" : ""}` }, words[letterOf(status)]),
       h("p", { class: "label__small" }, say(code.address ? "label.scan" : "label.number")),
     ),
   );

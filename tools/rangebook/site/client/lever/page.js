@@ -1,8 +1,9 @@
 // The lever: slide it, and the contacts move; tap two pins, and the meter shows what to expect. Every reading was computed when the
 // site was built and is looked up here.
 
+import { numbered } from "../answer/pieces.js";
 import { bookOf } from "../shared/book.js";
-import { h, need } from "../shared/dom.js";
+import { flat, h, need } from "../shared/dom.js";
 import { s, swatch } from "../shared/drawing.js";
 import { end, retitle, showPart } from "../shared/one_part.js";
 import { phrase, say } from "../shared/say.js";
@@ -24,11 +25,11 @@ const NOT_STATED = [2, say("lever.not_stated")];
 const OPEN = [0, say("lever.read.open")];
 const SHORT = { open: "–", closed: "●", unknown: "?" };
 
-/** @param {Levers} data @param {string} key */
-function part(data, key) {
+/** @param {Levers} data @param {string} key @param {string} gone */
+function part(data, key, gone) {
   const one = data.parts[key];
   const number = encodeURIComponent(one.number);
-  head.replaceChildren(h("span", { class: "number" }, one.number));
+  head.replaceChildren(...flat(numbered(one.number, gone)));
   retitle(say("lever.title", { number: one.number }));
   const links = h(
     "p",

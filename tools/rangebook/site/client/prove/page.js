@@ -1,7 +1,8 @@
 // The proof sheet: which two pins to probe in each position, what to read, and what the readings tell.
 
+import { numbered } from "../answer/pieces.js";
 import { bookOf } from "../shared/book.js";
-import { h, need } from "../shared/dom.js";
+import { flat, h, need } from "../shared/dom.js";
 import { cavitiesOf, drawingOf } from "../shared/drawing.js";
 import { end, retitle, showPart } from "../shared/one_part.js";
 import { listed, phrase, say } from "../shared/say.js";
@@ -25,10 +26,10 @@ const head = need(home, "[data-prove-head]", HTMLElement);
 const book = bookOf(home);
 const query = new URLSearchParams(location.search);
 
-/** @param {Proofs} data @param {string} key */
-function sheetsOf(data, key) {
+/** @param {Proofs} data @param {string} key @param {string} gone */
+function sheetsOf(data, key, gone) {
   const part = data.parts[key];
-  head.replaceChildren(h("span", { class: "number" }, part.number));
+  head.replaceChildren(...flat(numbered(part.number, gone)));
   retitle(say("prove.title", { number: part.number }));
   const seat = query.get("seat");
   // From an answer only that vehicle's plug is of use. The part in the hand comes first.

@@ -1,16 +1,17 @@
 // A pasted list of numbers, and what to fit for each, as the answers have it.
 
 import { jobUrl } from "../answer/next_steps.js";
+import { letterOf, numbered } from "../answer/pieces.js";
 import { bookOf, nearest } from "../shared/book.js";
 import { badge, h, need } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { csv, readList } from "./list.js";
 import "../words/several.js";
 
-/** @import { VerdictWord, Words } from "../types/data.js" */
+/** @import { Candidate, PartAnswer, VerdictWord, Words } from "../types/data.js" */
 /** @import { Numbered } from "../shared/search.js" */
 /** @import { Wanted } from "./list.js" */
-/** One row of the answer; `verdict` is null where there is none. @typedef {{ typed: string, number: string, vehicles: string[], seats: string[], fit: string, verdict: VerdictWord | null, says: string, orders: string, wires: string, note: string }} Row */
+/** One row of the answer; `verdict` is null where there is none. @typedef {{ typed: string, number: string, vehicles: string[], seats: string[], fit: string, verdict: VerdictWord | null, says: string, orders: string, wires: string, note: string, status: string, withdrawn: boolean }} Row */
 
 const MOST_NUMBERS = 2000;
 const AT_ONCE = 6;
@@ -73,7 +74,7 @@ function sumOf(taken, over) {
 /** One row for each different answer: vehicles that get the same thing share one. @param {Wanted} one @param {Numbered[]} numbers @param {Words} words @returns {Promise<Row[]>} */
 async function rowsOf(one, numbers, words) {
   /** @type {Row} */
-  const base = { typed: one.typed, number: "", vehicles: [], seats: [], fit: "", verdict: null, says: "", orders: "", wires: "", note: "" };
+  const base = { typed: one.typed, number: "", vehicles: [], seats: [], fit: "", verdict: null, says: "", orders: "", wires: "", note: "", status: "", withdrawn: false };
   if (one.kind === "missing") {
     const near = nearest(numbers, one.typed).slice(0, 3).map((other) => other.number);
     return [{ ...base, says: say("several.says.missing"), note: near.length ? say("several.says.near", { numbers: near.join(", ") }) : "" }];
@@ -82,8 +83,8 @@ async function rowsOf(one, numbers, words) {
   if (one.kind === "kit") return [{ ...base, number: one.number, says: say("several.says.kit"), note: one.title }];
   const data = await book.answers(one.family);
   const part = data.parts[one.key];
-  const known = { ...base, number: part.number };
-  if (!part.seats?.length) return [{ ...known, verdict: "unknown", says: say("several.says.unknown"), note: say("several.says.unknown.why") }];
+  const known = { ...base, number: part.number, status: words.gone[letterOf(part.status)] ?? "", withdrawn: part.status === "withdrawn" };
+  if (!part.seats?.length) return [{ ...known, verdict: "unknown", says: say("several.says.unknown"), note: [warningOf(part), say("several.says.unknown.why")].filter(Boolean).join(" ") }];
   /** @type {Map<string, Row>} */
   const rows = new Map();
   for (const [key] of part.seats) {
@@ -101,13 +102,19 @@ async function rowsOf(one, numbers, words) {
       says: first ? words.verdict[first.verdict] : say("answer.row.nothing"),
       orders,
       wires,
-      note: part.status === "withdrawn" ? words.status.w : "",
+      note: warningOf(part, first),
     };
     row.vehicles.push(...seat.vehicles);
     row.seats.push(key);
     rows.set(id, row);
   }
   return [...rows.values()];
+}
+
+/** What has to be known of the part that came off before anything: it must not go on again. @param {PartAnswer} part @param {Candidate} [first] */
+function warningOf(part, first) {
+  if (part.status !== "withdrawn") return "";
+  return first ? say("several.withdrawn", { number: part.number, instead: first.number }) : say("several.withdrawn.nothing", { number: part.number });
 }
 
 /** @param {Row[]} rows */
@@ -124,13 +131,13 @@ function table(rows) {
           "tr",
           { "data-found": row.number ? "yes" : "no" },
           h("th", { scope: "row" }, row.typed),
-          h("td", { "data-label": say("several.number") }, row.number && h("a", { class: "number", href: book.to(`?q=${encodeURIComponent(row.number)}`) }, row.number)),
+          h("td", { "data-label": say("several.number") }, row.number && numbered(row.number, row.status, book.to(`?q=${encodeURIComponent(row.number)}`))),
           h("td", { "data-label": say("several.for") }, short(row.vehicles)),
           h("td", { "data-label": say("several.fit") }, row.fit && (row.seats.length === 1 ? h("a", { class: "number", href: book.to(jobUrl(row.seats[0], row.fit, row.number)) }, row.fit) : h("span", { class: "number" }, row.fit))),
           h("td", { "data-label": say("several.verdict") }, row.verdict ? badge(row.verdict, row.says) : row.says),
           h("td", { "data-label": say("several.orders.short") }, row.orders),
           h("td", { "data-label": say("several.wires") }, row.wires),
-          h("td", { "data-label": say("several.note") }, row.note),
+          h("td", { "data-label": say("several.note") }, row.withdrawn ? badge("no", row.note) : row.note),
         ),
       ),
     ),
@@ -146,7 +153,7 @@ let made = "";
 /** @param {Row[]} rows */
 function offer(rows) {
   if (made) URL.revokeObjectURL(made);
-  const text = csv([HEAD, ...rows.map((row) => [row.typed, row.number, row.vehicles.join("; "), row.fit, row.says, row.orders, row.wires, row.note])]);
+  const text = csv([[...HEAD.slice(0, 2), say("several.status"), ...HEAD.slice(2)], ...rows.map((row) => [row.typed, row.number, row.status, row.vehicles.join("; "), row.fit, row.says, row.orders, row.wires, row.note])]);
   made = URL.createObjectURL(new Blob([text], { type: "text/csv;charset=utf-8" }));
   file.href = made;
   file.hidden = false;

@@ -38,10 +38,11 @@ export function notInBook(numbers, asked, hrefOf) {
 export const notLoaded = (words, again) => h("p", { class: "box" }, words, " ", h("button", { class: "button", type: "button", onclick: again }, say("load.again")));
 
 /**
- * Look the part of the address up and show it: `load(family)` gives its data, `draw(data, key)` puts it into the page. Without one the
+ * Look the part of the address up and show it: `load(family)` gives its data, `draw(data, key, gone)` puts it into the page, `gone` its
+ * status where it is not to be had any more. Without one the
  * `form` asks for it; `failed` says that it could not be loaded, `place` is where it is said that it is not there.
  * @template T
- * @param {{ book: Book, form: HTMLElement, place: HTMLElement, failed: string, load: (family: string) => Promise<T>, draw: (data: T, key: string) => void }} page
+ * @param {{ book: Book, form: HTMLElement, place: HTMLElement, failed: string, load: (family: string) => Promise<T>, draw: (data: T, key: string, gone: string) => void }} page
  */
 export async function showPart(page) {
   const { book, form, place, failed, load, draw } = page;
@@ -54,7 +55,7 @@ export async function showPart(page) {
     const numbers = await book.numbers();
     const found = familyOf(numbers, asked);
     if (found) {
-      draw(await load(found.family), found.key);
+      draw(await load(found.family), found.key, (await book.index()).words.gone[found.status] ?? "");
       return;
     }
     form.hidden = false;

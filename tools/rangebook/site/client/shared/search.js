@@ -9,15 +9,38 @@
  * @typedef {{ vehicle: string, rest: string, first: number, last: number, gearbox: string, family: string, seat: string | null, name: string, all: string }} Line
  */
 
-const LEFT_OUT = /[\s\-./\u2010-\u2015\u2212]+/g;
+const LEFT_OUT = /[\s\-./]+/g;
+const PRINTED = /^[ -~]*$/;
+const UNSEEN = /[\p{Cc}\p{Cf}]/gu;
+const DASHES = /[\p{Pd}\u02d7\u2043\u2212]/gu;
+const SLASHES = /[\u2044\u2215\u29f8]/gu;
+// Letters and those of ASCII that they look like, as in book/numbers.py; a test holds both together.
+const LETTERS = "АВЕЅІЈКМНОРСТУХԚԜаеѕіјорсухԛԝһԁΑΒΕΖΗΙΚΜΝΟΡΤΥΧοιανρυ";
+const AS_ASCII = "ABESIJKMHOPCTYXQWaesijopcyxqwhdABEZHIKMNOPTYXoiavpu";
+/** @type {Map<string, string>} */
+const PLAIN = new Map([...LETTERS].map((letter, at) => [letter, AS_ASCII[at]]));
+/** @type {Record<string, string>} */
+const LOOKS_LIKE = { O: "0", I: "1", L: "1", B: "8", S: "5", Z: "2" };
 const YEAR = /^(19[5-9]\d|20\d\d)$/;
 const INNER = 4;
 const NEAREST = 5;
 
-/** A number as it is compared: case, spaces, hyphens (also those that a word processor makes), dots and slashes taken out. @param {string} text */
+/** @param {string} text */
+const inAscii = (text) => [...text].map((sign) => PLAIN.get(sign) ?? sign).join("");
+
+/**
+ * A number as it is compared: case, spaces, hyphens, dots and slashes taken out. Dashes of other kinds, full width, letters of other
+ * scripts and what cannot be seen count for what they look like.
+ * @param {string} text
+ */
 export function normalise(text) {
-  return text.replace(LEFT_OUT, "").toUpperCase();
+  if (PRINTED.test(text)) return text.replace(LEFT_OUT, "").toUpperCase();
+  const seen = text.normalize("NFKC").replace(UNSEEN, "").replace(DASHES, "-").replace(SLASHES, "/");
+  return inAscii(inAscii(seen).toUpperCase()).replace(LEFT_OUT, "").toUpperCase();
 }
+
+/** What a normalised number looks like: a letter that is taken for a figure is that figure. @param {string} key */
+export const look = (key) => key.replace(/[OILBSZ]/g, (letter) => LOOKS_LIKE[letter]);
 
 /** Every number of the index, parts before kits. @param {NumberIndex} index */
 export function numberList(index) {
@@ -53,6 +76,12 @@ export function findNumbers(list, text) {
   const starts = (one) => (one.key.startsWith(key) ? 0 : 1);
   holding.sort((a, b) => starts(a) - starts(b) || a.key.length - b.key.length || (a.key < b.key ? -1 : 1));
   return { exact, holding };
+}
+
+/** The numbers that look the same as a text that is not one. @param {Numbered[]} list @param {string} text */
+export function lookAlikes(list, text) {
+  const wanted = look(normalise(text));
+  return wanted ? list.filter((one) => look(one.key) === wanted) : [];
 }
 
 /** The numbers that look most like a text that is not one: those that it holds, then those fewest changes away. @param {Numbered[]} list @param {string} text */

@@ -3,7 +3,7 @@
 /** The words that only data can tell apart. */
 export type VerdictWord = "straight" | "with_parts" | "rewire" | "unknown" | "no";
 export type Says = "for" | "against" | "missing";
-export type Group = "fit" | "shelf" | "unknown" | "withdrawn" | "no";
+export type Group = "fit" | "shelf" | "unknown" | "withdrawn" | "look_alike" | "no";
 export type Status = "current" | "superseded" | "discontinued" | "withdrawn";
 export type StatusLetter = "c" | "s" | "d" | "w" | "?";
 
@@ -17,6 +17,7 @@ export interface NumberIndex {
 
 export interface Words {
   status: Record<StatusLetter, string>;
+  gone: Record<string, string>;
   verdict: Record<VerdictWord, string>;
   group: Record<Group, string>;
   says: Record<Says, string>;
@@ -54,7 +55,7 @@ export interface PartAnswer {
 }
 
 export interface Chain {
-  steps: { number: string; url?: string; since?: string; needs?: string[]; note?: string }[];
+  steps: { number: string; url?: string; status?: string; since?: string; needs?: string[]; note?: string }[];
   words: string;
 }
 
@@ -68,9 +69,11 @@ export interface SeatAnswer {
   plug_title: string;
   wires: number;
   came_with: string;
+  came_with_status?: string;
   positions: string;
   known: string;
   vehicles: string[];
+  measure_first?: string;
   candidates: Candidate[];
 }
 
@@ -82,6 +85,7 @@ export interface Candidate {
   status_words?: string;
   verdict: VerdictWord;
   group: Group;
+  warning?: string;
   orders?: Order[];
   moves?: Move[];
   moves_why?: string;

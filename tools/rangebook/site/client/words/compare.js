@@ -31,7 +31,6 @@ export const COMPARE = speak({
   "compare.colour": "{colour}, {circuit}",
   "compare.alike": { one: "The same in both: {count} pair of wires", other: "The same in both: {count} pairs of wires" },
   "compare.not_listed": "Two wires that are not listed are joined by no contact, in any position, with either part.",
-  "compare.withdrawn": "Withdrawn: do not fit it.",
   "compare.from_new": "Built in from new.",
   "compare.with_kit": "{lead} {title}",
   "compare.with_kit.lead": "With kit {number}",

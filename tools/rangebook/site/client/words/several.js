@@ -25,5 +25,8 @@ export const SEVERAL = speak({
   "several.says.unknown": "not known",
   "several.says.unknown.why": "no vehicle in the book is known to take it",
   "several.order": "{number}: {uses}",
+  "several.status": "Status",
+  "several.withdrawn": "{number} is withdrawn by its maker: do not fit it again. Fit {instead} instead.",
+  "several.withdrawn.nothing": "{number} is withdrawn by its maker: do not fit it again. Nothing else is known to fit.",
   "several.more": "{vehicles}; and {count} more",
 });

@@ -25,6 +25,7 @@ export const SHARED = /** @type {const} */ ({
   "part.colour.none": "colour not stated",
   "part.what_fits": "What fits in its place",
   "answer.row.nothing": "nothing sold today is known to fit",
+  "answer.status": " ({status})",
   "answer.order.title": "{title}. ",
   "answer.link.job": "Job sheet",
   "answer.link.prove": "Prove it",
