@@ -58,7 +58,7 @@ def test_equal_ladders_that_leave_the_module_too_little() -> None:
 
 def test_windows_that_overlap_where_nothing_is_stated_of_the_module() -> None:
     found = ladders(ladder({**FAR, "N": 1900}), ladder({**FAR, "N": 1900}))
-    assert found.kind is UNKNOWN and codes(found) == {"behaviour.readings_overlap"}
+    assert found.kind is UNKNOWN and codes(found) == {"behaviour.readings_overlap", "safety.facts_contradict"}
 
 
 @pytest.mark.parametrize("reads", [{}, READS])
@@ -101,7 +101,7 @@ def test_an_open_ladder_is_a_broken_wire_to_a_module() -> None:
 def test_a_module_that_reads_where_there_is_no_wire() -> None:
     wires = {cavity: name for cavity, name in PINS.items() if cavity != "6"}
     found = ask(made("A", START, BACKUP, ladder()), made("B", START, BACKUP, ladder()), wires, **READS)
-    assert found.kind is UNKNOWN and codes(found) == {"behaviour.ladder_without_wire"}
+    assert found.kind is UNKNOWN and codes(found) == {"behaviour.ladder_without_wire", "safety.facts_contradict"}
 
 
 def test_the_ladder_that_shares_its_return_is_read_over_the_whole_network() -> None:
@@ -113,8 +113,11 @@ def test_the_ladder_that_shares_its_return_is_read_over_the_whole_network() -> N
 
 
 def test_the_original_in_its_own_place_came_with_the_vehicle() -> None:
-    whole = made("A", START, BACKUP, ladder(NEAR, 50))
-    assert ask(whole, whole, **READS).kind is STRAIGHT
+    """Its reading is not held against it; that its windows overlap is: what is stated of it cannot all be so."""
+    whole = made("A", START, BACKUP, ladder(percent=20))
+    assert ask(whole, whole, **{"reads": {**READS["reads"], "pull_up_ohms": 100_000}}).kind is STRAIGHT
+    blurred = made("A", START, BACKUP, ladder(NEAR, 50))
+    assert codes(ask(blurred, blurred, **READS)) == {"safety.facts_contradict"}
 
 
 # Closed is under 1 ohm ---------------------------------------------------------------------------------------------------
@@ -328,6 +331,7 @@ def test_an_idle_wire_may_go_to_a_pin_whose_partner_has_no_wire() -> None:
     assert {found.moves["1"], found.moves["2"]} == {"3", "4"} and "2" in (found.moves["3"], found.moves["4"])
 
 
+@pytest.mark.usefixtures("contradictions_apart")
 def test_no_fewer_will_do_is_said_only_where_it_is_so() -> None:
     def moved(first: dict[str, Any]) -> bool:
         pins = {str(at): "display" for at in range(1, 8)}
@@ -354,3 +358,11 @@ def test_all_stated_goes_by_the_lever() -> None:
     candidate = made("B", {"pins": ["3", "4"], "ohms": {"P": 500, "R": "open", "N": 500}}, pins=dict(zip("34", names, strict=True)))
     found = ask(original, candidate, {"1": "range_signal", "2": "range_return"})
     assert found.kind is UNKNOWN and "behaviour.moves_uncertain" in codes(found)
+
+
+def test_a_position_that_nobody_metered_is_no_reason_to_refuse_the_others() -> None:
+    """The module may read them right: with one resistance left out the answer is what is missing, not that the rest differ."""
+    less = {at: ohms * 1.03 for at, ohms in FAR.items() if at != "P"}
+    assert ladders(ladder(percent=1), ladder(less, 1), **READS).kind is UNKNOWN
+    assert ladders(ladder(less, 1), ladder(percent=1), **READS).kind is UNKNOWN
+    assert ladders(ladder(percent=1), ladder({**less, "R": 600}, 1), **READS).kind is NO, "this one is taken for D, whatever P reads"

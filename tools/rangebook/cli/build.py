@@ -18,13 +18,34 @@ EXIT_CANNOT = 2
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``rangebook build``."""
     parser.add_argument("--site-dir", type=Path, metavar="DIR", help="where the site goes (site/ beside entries/)")
+    add_whole(parser)
     add_root(parser)
+
+
+def add_whole(parser: argparse.ArgumentParser) -> None:
+    """Add ``--whole-mkdocs-yml`` to a command."""
+    parser.add_argument(
+        "--whole-mkdocs-yml",
+        action="store_true",
+        help="use all of the book's own mkdocs.yml: plugins, hooks, theme and extensions that it names are programs and are run; left out: "
+        "only its name, addresses and repository",
+    )
+
+
+def tell_left_out(root: Path, whole: bool) -> None:
+    """Say what of the book's own ``mkdocs.yml`` is not used."""
+    from rangebook.site.generator.configuration import left_out
+
+    names = [] if whole else left_out(root)
+    if names:
+        complain(f"mkdocs.yml: not used: {', '.join(names)}; --whole-mkdocs-yml uses them, and runs what they name")
 
 
 def run(args: argparse.Namespace) -> int:
     """0: built; 1: not built, there are errors; 2: could not run."""
     # MkDocs takes a while to come up, and the other commands have no use for it.
     from rangebook.site.generator.build import BadTargetError, NotBuiltError, build_site
+    from rangebook.site.generator.configuration import ConfigurationError
     from rangebook.site.generator.gate import NotCleanError, checked
 
     garbage.none_at_exit()
@@ -34,7 +55,8 @@ def run(args: argparse.Namespace) -> int:
         progress(f"reading and checking {root / 'entries'} ...")
         book = checked(root)
         progress(f"building {len(book.loaded.entries)} entries into {target} ...")
-        built = build_site(book, target)
+        tell_left_out(root, args.whole_mkdocs_yml)
+        built = build_site(book, target, args.whole_mkdocs_yml)
     except NotCleanError as error:
         sys.stdout.write(str(error))
         complain("nothing was built, because of the errors above; the site is as it was before")
@@ -42,7 +64,7 @@ def run(args: argparse.Namespace) -> int:
     except BadTargetError as error:
         complain(str(error))
         return EXIT_CANNOT
-    except NotBuiltError as error:
+    except (NotBuiltError, ConfigurationError) as error:
         for line in str(error).splitlines():
             complain(line)
         complain("the site was not built; what was there is as it was before")

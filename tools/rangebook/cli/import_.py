@@ -24,13 +24,14 @@ import io
 import sys
 import textwrap
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import cache
 from pathlib import Path
 
 from rangebook.book.load import Loaded, load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, progress
-from rangebook.cli.writing import NotWrittenError, create, write
+from rangebook.cli.writing import NotWrittenError, as_loaded, create, write
 from rangebook.desk.importing import mapping as mapping_module
 from rangebook.desk.importing.columns import columns_of
 from rangebook.desk.importing.mapping import ColumnMapping, MappingError, read_mapping
@@ -90,11 +91,16 @@ def run(args: argparse.Namespace) -> int:
         complain(str(error))
         return EXIT_CANNOT
     progress(f"taking {len(table.rows)} rows ...")
-    done = take(loaded, mapping, table, lambda file: (root / file).read_bytes(), lambda files: _new_errors(loaded, files))
+    before = cache(lambda file: as_loaded(loaded, file))
+    try:
+        done = take(loaded, mapping, table, before, lambda files: _new_errors(loaded, files))
+    except (NotWrittenError, OSError) as error:
+        complain(f"{error}; nothing was written")
+        return EXIT_CANNOT
     _tell(done, table, mapping)
     if args.dry_run:
         _show(root, done.files)
-    elif not _write(root, done.files):
+    elif not _write(loaded, done.files, before):
         return EXIT_CANNOT
     left = done.refused(table)
     if left and not args.dry_run and not _write_side_file(args.file, table, left):
@@ -131,20 +137,20 @@ def _show(root: Path, files: Mapping[str, bytes]) -> None:
     print("Nothing was written.")
 
 
-def _write(root: Path, files: Mapping[str, bytes]) -> bool:
+def _write(loaded: Loaded, files: Mapping[str, bytes], before: Callable[[str], bytes]) -> bool:
     """Whether all of them could be. What is written stays: the next run finds it in the book and goes on."""
+    there = {entry.file for entry in loaded.entries}
     for file, data in files.items():
-        path = root / file
         try:
-            if path.exists():
-                write(path, path.read_bytes(), data)
+            if file in there:
+                write(loaded.root, file, before(file), data)
             else:
-                create(path, data)
+                create(loaded.root, file, data)
         except (NotWrittenError, OSError) as error:
             complain(str(error))
             complain("what is told above as taken is not all written; mend this and run it again")
             return False
-        print(f"Written: {path}")
+        print(f"Written: {loaded.root / file}")
     return True
 
 
@@ -158,7 +164,7 @@ def _write_side_file(file: Path, table: Table, left: Sequence[tuple[Row, str]]) 
                 if path.read_bytes() != data:
                     continue
             else:
-                create(path, data)
+                create(path.parent, path.name, data)
         except (NotWrittenError, OSError) as error:
             complain(str(error))
             return False

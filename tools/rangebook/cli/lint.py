@@ -26,6 +26,7 @@ from rangebook.lint.linted import Linted
 from rangebook.lint.reports import FORMATS, writer
 from rangebook.reading.entry import as_text
 from rangebook.reading.files import read_all
+from rangebook.reading.links import LinkError
 from rangebook.reading.photos import shelf
 from rangebook.schema.store import schema_files
 
@@ -84,5 +85,8 @@ def _lint(root: Path, afresh: bool, processes: int | None) -> tuple[Linted, list
     sources.reverse()
     one_by_one = (sources.pop() for _ in range(count))
     loaded, findings = lint_files(root, one_by_one, load_schemas(root), processes=processes or processes_for(count))
-    remember(root, key, findings)
+    try:
+        remember(root, key, findings)
+    except LinkError as error:
+        complain(f"{error.filename}: {error.strerror}; what was found is not kept for the next run")
     return Linted(root, loaded.entries), findings

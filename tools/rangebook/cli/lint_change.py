@@ -80,7 +80,7 @@ def _write_all(root: Path, planned: Plan) -> bool:
     written: list[str] = []
     for one in planned.changed:
         try:
-            write(root / one.file, one.before, one.after)
+            write(root, one.file, one.before, one.after)
             written.append(one.file)
         except NotWrittenError as error:
             complain(str(error))

@@ -33,7 +33,7 @@ from rangebook.book.load import Loaded, load
 from rangebook.book.model import Family, Part
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
-from rangebook.cli.writing import NotWrittenError, create, write
+from rangebook.cli.writing import NotWrittenError, as_loaded, create, write
 from rangebook.desk.fit import NotInBook, find_part
 from rangebook.desk.new.checking import file_of, id_from, is_open_place, problems_of, taken, unknown_names
 from rangebook.desk.new.compose import Draft, alike, compose, facts_like, part_lines
@@ -142,12 +142,12 @@ def _finish_in(loaded: Loaded, draft: Draft, family: Family) -> int:
     path = loaded.root / family.entry.file
     known = {"number": draft.values["number"]}
     try:
-        before = path.read_bytes()
+        before = as_loaded(loaded, family.entry.file)
         after = with_part(family, before, draft, loaded.schemas)
         against = list(taken(draft.kind, known, loaded.book)) or list(_against(loaded, family.entry.file, after.decode("utf-8")))
         if against:
             return _refuse(against, "\n".join([*part_lines(draft, loaded.schemas), ""]))
-        write(path, before, after)
+        write(loaded.root, family.entry.file, before, after)
     except NotInsertedError as error:
         return _refuse([f"{family.entry.file}: {error}; add the part by hand"], "\n".join([*part_lines(draft, loaded.schemas), ""]))
     except (NotWrittenError, OSError) as error:
@@ -173,7 +173,7 @@ def _finish(loaded: Loaded, draft: Draft) -> int:
     if against:
         return _refuse(against, text)
     try:
-        create(root / file, text.encode("utf-8"))
+        create(root, file, text.encode("utf-8"))
     except NotWrittenError as error:
         complain(str(error))
         sys.stdout.write(text)

@@ -58,7 +58,7 @@ def _make(name: str, scope: str) -> int:
             if (top / file).exists():
                 raise BadNameError(f"{file} is there already; it was left as it is")
         for file, text in made.items():
-            create(top / file, text.encode("utf-8"))
+            create(top, file, text.encode("utf-8"))
             print(file)
     except (BadNameError, NotWrittenError) as error:
         complain(str(error))

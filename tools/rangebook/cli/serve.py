@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 
+from rangebook.cli.build import add_whole, tell_left_out
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, progress
 
@@ -19,6 +20,7 @@ def add(parser: argparse.ArgumentParser) -> None:
         metavar="PORT",
         help=f"the port on 127.0.0.1; left out: {DEFAULT_PORT}, or the next that is free; 0: any free one",
     )
+    add_whole(parser)
     add_root(parser)
 
 
@@ -32,7 +34,8 @@ def run(args: argparse.Namespace) -> int:
         return EXIT_CANNOT
     try:
         progress(f"building the book in {root} ...")
-        serve(root, args.port, DEFAULT_PORT, lambda text: print(text, flush=True), complain)
+        tell_left_out(root, args.whole_mkdocs_yml)
+        serve(root, args.whole_mkdocs_yml, args.port, DEFAULT_PORT, lambda text: print(text, flush=True), complain)
     except PortTakenError as error:
         complain(str(error))
         return EXIT_CANNOT

@@ -91,10 +91,10 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
     ladder: frozenset[str] = frozenset()
     if seat.plug.reads:
         doubts = list(_read(seat, one, other, original, wiring))
-        if any(isinstance(reason.detail, LadderReadRight | LadderMisread | LadderUnsure) for reason in doubts) and _alone(seat, one, other):
+        if _alone(seat, one, other) and not any(isinstance(reason.detail, LadderWithoutWire) for reason in doubts):
             ladder = frozenset(seat.plug.reads.pins)
             # A module takes a line that is open for a broken wire (common practice, no source): that is no other resistance.
-            apart = [found for found in apart if {found.a, found.b} != ladder or (found.sure and _opens(found))]
+            apart = [found for found in apart if {found.a, found.b} != ladder or not found.sure or _opens(found)]
         yield from doubts
     crowding = [*_crowding(one, original, wiring, ladder), *_too_wide(one, other, original, wiring)]
     yield from _differences(apart, seat)
@@ -129,7 +129,7 @@ def _alone(seat: Seat, *sides: Behaviour) -> bool:
 
 
 def _read(seat: Seat, one: Behaviour, other: Behaviour, original: Wiring, candidate: Wiring) -> Iterator[Reason]:
-    """The ladder as the module takes it; nothing where a resistance is not known, which has a reason of its own."""
+    """The ladder as the module takes it; what is not known of its resistances has a reason of its own."""
     reads = seat.plug.reads
     assert reads is not None
     pair = reads.pins
@@ -139,12 +139,17 @@ def _read(seat: Seat, one: Behaviour, other: Behaviour, original: Wiring, candid
         return
     rows = [_spans(wiring, *pair, one.positions) for wiring in (original, candidate)]
     windows = [{at: window_of(span, reads) for at, span in zip(one.positions, row, strict=True) if span} for row in rows]
-    if not one.positions or any(len(row) < len(one.positions) for row in windows):
+    known = [position for position in one.positions if all(position in row for row in windows)]
+    if not known:
         return
-    decoded, subject = decode(*windows), Subject(Side.CANDIDATE, Of.PAIR, pair)
+    # What is taken wrongly among some positions is so among all; whether the rest is read right is not known without every one of them.
+    decoded = decode(*({position: row[position] for position in known} for row in windows))
+    subject = Subject(Side.CANDIDATE, Of.PAIR, pair)
     if decoded.sure:
         mistakes = tuple(Mistake(position, taken, position in decoded.sure) for position, taken in decoded.mistaken.items())
         yield Reason(LadderMisread(pair, mistakes), subject)
+    elif len(known) < len(one.positions):
+        return
     elif decoded.scant:
         side = Side.BOTH if decode(windows[0], windows[0]).scant else Side.CANDIDATE
         overlaps = tuple(Overlap(position, near) for position, near in decoded.scant.items())

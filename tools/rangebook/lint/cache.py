@@ -9,13 +9,16 @@ from __future__ import annotations
 
 import hashlib
 import json
+import os
 import sys
+import tempfile
 from collections.abc import Iterable, Sequence
 from datetime import date
 from pathlib import Path
 
 from rangebook import __version__
 from rangebook.lint.finding import Finding, Severity
+from rangebook.reading.links import refuse_links
 
 PLACE = Path(".rangebook") / "lint.json"
 """Where it is remembered, below the root."""
@@ -55,6 +58,7 @@ def digest(
 def recall(root: Path, key: str) -> list[Finding] | None:
     """What was found under this digest, or ``None``."""
     try:
+        refuse_links(root, root / PLACE)
         kept = json.loads((root / PLACE).read_text("utf-8"))
         if kept["digest"] != key:
             return None
@@ -64,14 +68,18 @@ def recall(root: Path, key: str) -> list[Finding] | None:
 
 
 def remember(root: Path, key: str, findings: Sequence[Finding]) -> None:
-    """Remember what was found; the newest run alone is kept."""
-    place = root / PLACE
+    """Remember what was found; the newest run alone is kept. Raises :class:`~rangebook.reading.links.LinkError` where the folder for it, or
+    a file in it, is a link: a branch that somebody sends may hold one to a file of whoever looks at it."""
+    place, unseen = root / PLACE, root / PLACE.parent / ".gitignore"
+    for path in (place, unseen):
+        refuse_links(root, path)
     try:
         place.parent.mkdir(exist_ok=True)
-        (place.parent / ".gitignore").write_text("*\n", "utf-8")
-        text = json.dumps({"digest": key, "findings": [one.as_data() for one in findings]})
-        unfinished = place.with_suffix(".new")
-        unfinished.write_text(text, "utf-8")
-        unfinished.replace(place)
+        if not unseen.exists():
+            unseen.write_text("*\n", "utf-8")
+        handle, name = tempfile.mkstemp(prefix=f".{place.name}.", dir=place.parent)
+        with os.fdopen(handle, "w", encoding="utf-8") as file:
+            json.dump({"digest": key, "findings": [one.as_data() for one in findings]}, file)
+        Path(name).replace(place)
     except OSError:
         return

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
+from rangebook.reading.links import LinkError, refuse_links
+
 FOLDERS = {"switch": "switches", "connector": "connectors", "kit": "kits"}
 """Kind of entry -> its folder under ``entries/``."""
 
@@ -12,14 +14,9 @@ MAX_BYTES = 1024 * 1024
 """An entry larger than this is not read: nobody typed it."""
 
 
-def entry_files(root: Path) -> list[Path]:
-    """Every entry file under ``root/entries``, in a fixed order: connectors, kits, switches, each by name."""
-    found: list[Path] = []
-    for folder in sorted(FOLDERS.values()):
-        place = root / "entries" / folder
-        if place.is_dir():
-            found += sorted(path for path in place.glob("*.md") if path.is_file())
-    return found
+def _entry_files(folder: Path) -> list[Path]:
+    """Every entry file of a folder, by name; a link that leads nowhere is one of them."""
+    return sorted(path for path in folder.glob("*.md") if path.is_file() or path.is_symlink())
 
 
 def read_bytes(path: Path) -> bytes:
@@ -29,10 +26,19 @@ def read_bytes(path: Path) -> bytes:
 
 
 def read_all(root: Path) -> Iterator[tuple[str, bytes | OSError]]:
-    """Each entry's path relative to ``root`` (with ``/``), and its bytes or the error that reading it gave."""
-    for path in entry_files(root):
-        name = path.relative_to(root).as_posix()
+    """Each entry's path relative to ``root`` (with ``/``), and its bytes or the error that reading it gave; in a fixed order: connectors,
+    kits, switches, each by name. A folder that is a link is told of under its own name, which ends with ``/``."""
+    for name in sorted(FOLDERS.values()):
+        folder = root / "entries" / name
         try:
-            yield name, read_bytes(path)
-        except OSError as error:
-            yield name, error
+            refuse_links(root, folder)
+        except LinkError as error:
+            yield f"entries/{name}/", error
+            continue
+        for path in _entry_files(folder):
+            file = f"entries/{name}/{path.name}"
+            try:
+                refuse_links(folder, path)
+                yield file, read_bytes(path)
+            except OSError as error:
+                yield file, error

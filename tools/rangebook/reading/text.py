@@ -6,6 +6,7 @@ import re
 
 from rangebook.reading.files import MAX_BYTES
 from rangebook.reading.finding import Problem
+from rangebook.reading.links import LinkError
 from rangebook.reading.located import Mark
 
 RULE = "unreadable-file"
@@ -17,6 +18,8 @@ _UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\uff
 def decode(file: str, data: bytes | OSError) -> str | Problem:
     """The text of one file, with every line end as ``\\n``, or the problem that keeps it from being read."""
     if isinstance(data, OSError):
+        if isinstance(data, LinkError):
+            return Problem.of(RULE, file, Mark(1, 1), "file.is_a_link")
         return Problem.of(RULE, file, Mark(1, 1), "file.unreadable", why=data.strerror or str(data))
     if len(data) > MAX_BYTES:
         return Problem.of(RULE, file, Mark(1, 1), "file.too_large")

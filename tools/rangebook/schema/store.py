@@ -10,6 +10,8 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from rangebook.reading.links import refuse_links
+
 KINDS = ("switch", "connector", "kit")
 FILES = (*KINDS, "common", "circuits")
 
@@ -121,6 +123,8 @@ def load_schemas(root: Path | None = None) -> Schemas:
     loaded = {}
     for name, path in schema_files(root).items():
         try:
+            if root is not None and path.is_relative_to(root):
+                refuse_links(root, path)
             loaded[name] = json.loads(path.read_text("utf-8"))
         except OSError as error:
             raise SchemaError(f"{path}: cannot be read: {error.strerror}") from error

@@ -32,10 +32,10 @@ from rangebook.lint.rule import Problem, Severity, every_kind, finding, rule
 
 def check(owner: build.Item, context: Day) -> Iterator[Problem]:
     """Yield a finding for each date of an entry that lies in the future."""
-    tomorrow = (context.today + timedelta(days=1)).isoformat()
+    tomorrow = min(context.today, date.max - timedelta(days=1)) + timedelta(days=1)
     for one in sourced(owner):
         for index, source in enumerate(one.sources):
-            if source.on and source.on > tomorrow:
+            if source.on and source.on > tomorrow.isoformat():
                 yield _finding(owner, (*one.path, "sources", index, "on"), f"{one.who} is said to have been looked at on {source.on}")
     if isinstance(owner, Family):
         yield from _in_family(owner, context.today)

@@ -1,8 +1,8 @@
 """A picture that is not there, is none, is too large, or is not put into words.
 
 A picture stands in the folder `photos/` beside the entry, and in it in the folder with the entry's `id`. It is a JPEG, PNG or
-WebP file of at most 8 MB and 50 million pixels. `shows` says in at least three words what is to be seen on it; two pictures of
-an entry do not say the same.
+WebP file of at most 8 MB. A JPEG has at most 50 million pixels; the others 16 million, for only a JPEG can be read smaller than it
+is. `shows` says in at least three words what is to be seen on it; two pictures of an entry do not say the same.
 
 Why it matters: people recognise a part by its picture first. Who cannot see it, or has no signal, has only the words; and a
 file that is missing or broken leaves a hole in the page.
@@ -32,7 +32,7 @@ from rangebook.lint.rule import Problem, Severity, every_kind, finding, rule
 from rangebook.reading.photos import FORMATS, photo_path
 
 MOST_BYTES = 8_000_000
-MOST_PIXELS = 50_000_000
+MOST_PIXELS = {"JPEG": 50_000_000, "PNG": 16_000_000, "WEBP": 16_000_000}
 FEWEST_WORDS = 3
 
 _WORD = re.compile(r"[^\W\d_]{2,}")
@@ -74,12 +74,12 @@ def _check_file(owner: build.Item, photo: Photo, context: Pictures) -> Iterator[
         yield finding(owner, at, f"{place} is not a picture", f"only {', '.join(FORMATS)}")
     elif found.bytes > MOST_BYTES:
         yield finding(owner, at, f"{place} has {found.bytes / 1e6:.1f} MB", f"make it smaller: at most {MOST_BYTES / 1e6:.0f} MB")
-    elif found.width * found.height > MOST_PIXELS:
+    elif found.width * found.height > MOST_PIXELS[found.kind]:
         yield finding(
             owner,
             at,
             f"{place} has {found.width} x {found.height} pixels",
-            f"make it smaller: at most {MOST_PIXELS // 1_000_000} million pixels",
+            f"make it smaller: at most {MOST_PIXELS[found.kind] // 1_000_000} million pixels",
         )
 
 

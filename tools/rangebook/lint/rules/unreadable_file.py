@@ -1,6 +1,6 @@
 """A file that cannot be read as text.
 
-The file can be opened, is no larger than 1 MiB, is UTF-8, and holds no character that cannot be seen but moves the text
+The file can be opened, is no link, is no larger than 1 MiB, is UTF-8, and holds no character that cannot be seen but moves the text
 about: control characters, and the line ends that YAML sees and an editor does not (U+0085, U+2028, U+2029).
 
 Why it matters: a file that cannot be read is missing from the book, and what it says is missing from every answer. An

@@ -66,12 +66,25 @@ def shown(computed: Computed, entry: Entry, photos: Iterable[Photo]) -> list[Sho
 def sizes(place: Path, written: int) -> tuple[Picture, ...]:  # noqa: ARG001 - part of what the result is kept by
     """A picture in phone and desktop size; in one only where it is no wider than a phone. ``written`` tells a new file from an old."""
     with Image.open(place, formats=FORMATS) as stored:
-        upright = ImageOps.exif_transpose(stored)
+        upright = ImageOps.exif_transpose(_smaller(stored))
         # Pixels alone go over: no notes, no colour profile, no thumbnail. What can be seen through stands on white.
         bare = Image.new("RGB", upright.size, "white")
         bare.paste(upright.convert("RGBA"), mask=upright.convert("RGBA").getchannel("A"))
     widths = dict.fromkeys(min(width, bare.width) for width in (PHONE_PX, DESK_PX))
     return tuple(_picture(bare, width) for width in widths)
+
+
+def _smaller(stored: Image.Image) -> Image.Image:
+    """The same picture with few enough pixels to be copied about: one of 50 million would take a gigabyte. No side that was longer gets
+    shorter than :data:`DESK_PX`."""
+    stored.draft("RGB", (DESK_PX, DESK_PX))  # a JPEG is not even read at full size
+    factor = min(stored.size) // DESK_PX
+    if factor < 2:
+        return stored
+    plain = stored if stored.mode in ("L", "RGB", "RGBA") else stored.convert("RGBA")
+    small = plain.reduce(factor)
+    small.info.update(stored.info)  # which way up it is
+    return small
 
 
 def _picture(bare: Image.Image, width: int) -> Picture:

@@ -11,14 +11,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mkdocs.commands.build import build as mkdocs_build
-from mkdocs.config import load_config
 from mkdocs.exceptions import MkDocsException
 
 from rangebook.lint.finding import Finding
-from rangebook.schema.store import shipped
-from rangebook.site.data.index import NUMBERS_URL
+from rangebook.reading.links import LinkError, refuse_links
 from rangebook.site.facts.computed import Computed
+from rangebook.site.generator.configuration import ConfigurationError, configuration
 from rangebook.site.generator.gate import Checked
+from rangebook.site.output import manifest
 from rangebook.site.output.state import changed, state
 from rangebook.site.output.swap import beside, put_in_place
 
@@ -42,17 +42,18 @@ class Built:
     findings: list[Finding]
 
 
-def build_site(book: Checked, target: Path) -> Built:
-    """Build the site of a checked book and put it in the place of ``target`` as a whole.
+def build_site(book: Checked, target: Path, whole: bool = False) -> Built:
+    """Build the site of a checked book and put it in the place of ``target`` as a whole. ``whole``: the book's own ``mkdocs.yml`` with the
+    programs that it names.
 
     Raises :class:`NotBuiltError`, :class:`BadTargetError` or ``OSError``; ``target`` is then as it was before.
     """
-    target = target.resolve()
-    mind_target(book.loaded.root, target)
+    target = mind_target(book.loaded.root, target)
     computed = Computed(book.loaded)
     with beside(target) as made:
-        _run(computed, made)
+        _run(computed, made, whole)
         pages = sum(1 for _ in made.rglob("index.html"))
+        manifest.write(made)
         _mind_changes(book)
         put_in_place(made, target)
     return Built(target, pages, book.findings)
@@ -69,9 +70,17 @@ def _mind_changes(book: Checked) -> None:
         raise NotBuiltError(f"{name}{more} changed while the site was being built: run it again")
 
 
-def mind_target(root: Path, target: Path) -> None:
-    """Raises :class:`BadTargetError` unless ``target`` is new, empty, or holds a site that was built before."""
+def mind_target(root: Path, target: Path) -> Path:
+    """The folder itself. Raises :class:`BadTargetError` unless it is new, empty, or holds a site that was built before, and where a link in
+    the book leads there: what a branch holds does not say where to write."""
     root = root.resolve()
+    for place in (target.absolute(), *target.absolute().parents):
+        if place.resolve() == root:
+            try:
+                refuse_links(root, root / target.absolute().relative_to(place))
+            except LinkError as error:
+                raise BadTargetError(f"{error.filename}: {error.strerror}: take it away, or name another folder with --site-dir") from error
+    target = target.resolve()
     if root == target or target in root.parents:
         raise BadTargetError(f"{target} holds the book itself: name a folder of its own with --site-dir")
     for kept in ("entries", "schema"):
@@ -79,30 +88,27 @@ def mind_target(root: Path, target: Path) -> None:
             raise BadTargetError(f"{target} is inside {root / kept}: name a folder elsewhere with --site-dir")
     if target.is_file():
         raise BadTargetError(f"{target} is a file: name a folder with --site-dir")
-    if target.is_dir() and any(target.iterdir()) and not (target / NUMBERS_URL).is_file():
-        raise BadTargetError(f"{target} holds something that is not a site of this book: empty it, or name another folder with --site-dir")
+    if target.is_dir() and any(target.iterdir()) and (against := manifest.against(target)):
+        raise BadTargetError(f"{target} {against}: empty it, or name another folder with --site-dir")
+    return target
 
 
-def configuration(root: Path) -> Path:
-    """The book's own ``mkdocs.yml`` where it has one, else the one that comes with the command."""
-    own = root / "mkdocs.yml"
-    return own if own.is_file() else shipped("mkdocs.yml")
-
-
-def _run(computed: Computed, target: Path) -> None:
+def _run(computed: Computed, target: Path, whole: bool) -> None:
     root = computed.loaded.root.resolve()
     with _heard() as warnings, _unhindered():
         try:
-            config = load_config(config_file=str(configuration(root)), docs_dir=str(root / "entries"), site_dir=str(target))
+            config = configuration(root, target, whole)
             plugin = config.plugins.get("rangebook")
             if plugin is None:
-                raise NotBuiltError(f"{configuration(root)} does not name the plugin `rangebook`: add it under `plugins:`")
+                raise NotBuiltError(f"{config.config_file_path} does not name the plugin `rangebook`: add it under `plugins:`")
             plugin.computed = computed
             config.plugins.on_startup(command="build", dirty=False)
             try:
                 mkdocs_build(config)
             finally:
                 config.plugins.on_shutdown()
+        except ConfigurationError as error:
+            raise NotBuiltError(str(error)) from error
         except MkDocsException as error:
             raise NotBuiltError("\n".join([*warnings, str(error)])) from error
     if warnings:

@@ -32,7 +32,7 @@ from rangebook.site.output.folder import Folder
 from rangebook.site.output.shares import Shares
 from rangebook.site.pages import Page, Shell
 from rangebook.site.pages.every import every_page, handbook_nav
-from rangebook.site.shared.policy import IN_THE_PAGE
+from rangebook.site.shared.policy import IN_A_PAGE_OF_THE_BAY, IN_THE_PAGE
 from rangebook.site.shared.render import render
 from rangebook.site.shared.scripts import scripts, sent
 
@@ -146,7 +146,7 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             "edition": self.computed.edition,
             "home": page is not None and page.source == "index.md",
             "client": page.client if page else (),
-            "policy": IN_THE_PAGE,
+            "policy": IN_A_PAGE_OF_THE_BAY if page and page.shell is Shell.BOOK else IN_THE_PAGE,
         }
 
 

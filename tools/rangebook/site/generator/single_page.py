@@ -8,7 +8,6 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from mkdocs.commands.build import _build_page, _populate_page
-from mkdocs.config import load_config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.nav import Navigation
@@ -17,7 +16,7 @@ from mkdocs.structure.pages import Page as MkDocsPage
 from rangebook.site.data.every import of_a_family
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.repository import repository
-from rangebook.site.generator.build import configuration
+from rangebook.site.generator.configuration import configuration
 from rangebook.site.generator.plugin import RangebookPlugin, settle
 from rangebook.site.output.folder import Folder
 from rangebook.site.pages.every import every_page
@@ -26,13 +25,11 @@ from rangebook.site.pages.every import every_page
 class PageWriter:
     """Writes single pages of a book into ``site``, a finished site of an earlier state of it."""
 
-    def __init__(self, root: Path, site: Path) -> None:
+    def __init__(self, root: Path, site: Path, whole: bool = False) -> None:
         root = root.resolve()
         self._site = site
         # The theme's search would want every page.
-        self._config: MkDocsConfig = load_config(
-            config_file=str(configuration(root)), docs_dir=str(root / "entries"), site_dir=str(site), plugins=["rangebook"]
-        )
+        self._config: MkDocsConfig = configuration(root, site, whole, plugins=["rangebook"])
         settle(self._config)
         self._config.plugins._current_plugin = "rangebook"  # whom a generated file is put down to  # noqa: SLF001 - MkDocs has no public way to say it
         self._env = self._config.theme.get_env()

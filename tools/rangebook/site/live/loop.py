@@ -35,8 +35,8 @@ class Loop:
     """The book under ``root`` and the site of it in ``site``. ``say`` and ``complain`` are for the person at the terminal, ``tell`` is
     called when something that is shown is another."""
 
-    def __init__(self, root: Path, site: Path, say: Say, complain: Say, tell: Callable[[], None]) -> None:
-        self._root, self._site = root, site
+    def __init__(self, root: Path, site: Path, whole: bool, say: Say, complain: Say, tell: Callable[[], None]) -> None:
+        self._root, self._site, self._whole = root, site, whole
         self._say, self._complain, self._tell = say, complain, tell
         self._now: Now | None = None
         self._writer: PageWriter | None = None
@@ -113,13 +113,14 @@ class Loop:
         if self._now is None or not self._site.is_dir():
             return
         if self._writer is None:
-            self._writer = PageWriter(self._root, self._site)
+            self._writer = PageWriter(self._root, self._site, self._whole)
         pages = self._writer.write(Computed(self._now.loaded, self._now.fitter), [file.removeprefix("entries/") for file in own])
         if pages:
             self._say(f"Shown: {', '.join(page.removesuffix('.md') for page in pages)}. The rest of the site follows.")
 
     def _build(self) -> None:
         words = [sys.executable, "-m", "rangebook", "build", "--root", str(self._root), "--site-dir", str(self._site)]
+        words += ["--whole-mkdocs-yml"] if self._whole else []
         with self._log.open("wb") as log:
             self._builder = subprocess.Popen(words, stdout=log, stderr=subprocess.STDOUT, stdin=subprocess.DEVNULL, start_new_session=True)
 

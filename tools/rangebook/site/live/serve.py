@@ -100,20 +100,21 @@ class Server(ThreadingHTTPServer):
             super().handle_error(request, client_address)
 
 
-def serve(root: Path, port: int | None, default_port: int, say: Say, complain: Say) -> None:
-    """Build, serve and watch until interrupted. ``port`` ``None``: the default one, or the next that is free.
+def serve(root: Path, whole: bool, port: int | None, default_port: int, say: Say, complain: Say) -> None:
+    """Build, serve and watch until interrupted. ``whole``: all of the book's own ``mkdocs.yml``, programs and all. ``port`` ``None``: the
+    default one, or the next that is free.
 
     Raises :class:`PortTakenError`. An interrupt (Ctrl-C, or a polite kill) ends it quietly.
     """
     with tempfile.TemporaryDirectory(prefix="rangebook-") as folder, _interruptible():
         site = Path(folder) / "site"
         shown = Shown(site, lambda file: loop.against(file))  # noqa: PLW0108 - there is no loop yet
-        loop = Loop(root, site, say, complain, shown.tell)
+        loop = Loop(root, site, whole, say, complain, shown.tell)
         server = listen(site, port, default_port, with_live(Handler, shown))
         # From here on the book as it was before the first build: a change during it is seen as one.
         before = state(root)
         try:
-            rebuild(root, site, complain)
+            rebuild(root, site, whole, complain)
             threading.Thread(target=server.serve_forever, daemon=True).start()
             say(f"The book is at http://{HOST}:{server.server_port}/ (Ctrl-C ends it)")
             loop.run(before)
@@ -138,11 +139,11 @@ def listen(site: Path, port: int | None, default_port: int, kind: type[Handler] 
     raise PortTakenError(f"something else listens on port {port}: name another with --port, or leave it out")
 
 
-def rebuild(root: Path, site: Path, complain: Say) -> bool:
+def rebuild(root: Path, site: Path, whole: bool, complain: Say) -> bool:
     """Build, and say what keeps it from being built; the last good site then stays."""
     try:
         book = checked(root)
-        build_site(book, site)
+        build_site(book, site, whole)
         return True
     except NotCleanError as error:
         complain(f"{error}not built, because of the errors above" + ("; the last good site is still shown" if site.is_dir() else ""))

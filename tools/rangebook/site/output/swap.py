@@ -11,6 +11,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from rangebook.reading.leftovers import runs
+
 _AT_FDCWD = -100
 _RENAME_EXCHANGE = 2
 
@@ -69,19 +71,9 @@ def _clear_left(target: Path) -> None:
     for kind in ("building", "old"):
         for left in target.parent.glob(f".{target.name}.{kind}-*"):
             pid = left.name.rpartition("-")[2]
-            if not pid.isdigit() or _runs(int(pid)):
+            if not pid.isdigit() or runs(int(pid)):
                 continue
             if kind == "old" and not target.exists():
                 left.rename(target)  # killed between two renames: this is the site
             else:
                 shutil.rmtree(left, ignore_errors=True)
-
-
-def _runs(pid: int) -> bool:
-    try:
-        os.kill(pid, 0)
-    except ProcessLookupError:
-        return False
-    except OSError:
-        return True
-    return True

@@ -4,9 +4,10 @@
 import { badgeOf, letterOf, numbered } from "../answer/pieces.js";
 import { bookOf, familyOf, familyOfSeat } from "../shared/book.js";
 import { flat, fold, h, mark, need } from "../shared/dom.js";
-import { cavitiesOf, drawingOf, inCavity, swatch } from "../shared/drawing.js";
+import { cavitiesOf, inCavity, swatch } from "../shared/drawing.js";
 import { end, notInBook, notLoaded, retitle } from "../shared/one_part.js";
 import { listed, phrase, say } from "../shared/say.js";
+import { drawingOf } from "../shared/trusted.js";
 import "../words/compare.js";
 
 /** @import { Candidate, Compared, ComparedPart, ComparedSeat, Words } from "../types/data.js" */

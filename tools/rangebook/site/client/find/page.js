@@ -98,9 +98,9 @@ async function answer(known, text, seat) {
     const { pieces, said } = await partPieces(part, view);
     return { pieces: [pieces, moreNumbers(exact.slice(1).concat(holding), view)], said };
   }
-  if (seat) {
+  if (seat && known.index.families.some(([id]) => id === familyOfSeat(seat))) {
     const data = await book.answers(familyOfSeat(seat));
-    if (data.seats[seat]) {
+    if (Object.hasOwn(data.seats, seat)) {
       const back = h("p", {}, h("a", { class: "chip", href: addressOf(text), onclick: go(text) }, say("find.all_for", { text })));
       return { pieces: [back, seatAnswer(seat, data, view)], said: say("find.what_fits", { vehicle: data.seats[seat].vehicles[0] }) };
     }

@@ -3,12 +3,12 @@
 import { partAnswer } from "../answer/answer.js";
 import { bookOf } from "../shared/book.js";
 import { elsewhere, flat, h, need } from "../shared/dom.js";
-import { drawingOf } from "../shared/drawing.js";
 import { notLoaded } from "../shared/one_part.js";
 import { listed, phrase, say } from "../shared/say.js";
 import { normalise } from "../shared/search.js";
 import { picture } from "../shared/shapes.js";
 import { tapFace } from "../shared/tap_face.js";
+import { drawingOf } from "../shared/trusted.js";
 import { listenForVin } from "../shared/vin_box.js";
 import { fromQuery, toQuery } from "./address.js";
 import { answerWords, everyQuestion, factWords, familiesOf, mirrored, narrow, nextQuestion, OTHER, openTable, turn } from "./narrow.js";

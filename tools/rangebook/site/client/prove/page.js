@@ -3,9 +3,10 @@
 import { numbered } from "../answer/pieces.js";
 import { bookOf } from "../shared/book.js";
 import { flat, h, need } from "../shared/dom.js";
-import { cavitiesOf, drawingOf } from "../shared/drawing.js";
+import { cavitiesOf } from "../shared/drawing.js";
 import { end, retitle, showPart } from "../shared/one_part.js";
 import { listed, phrase, say } from "../shared/say.js";
+import { drawingOf } from "../shared/trusted.js";
 import { expected, explain, fits, parseOhms } from "./match.js";
 import { proofTable } from "./table.js";
 import "../words/prove.js";

@@ -41,6 +41,17 @@ export function bookOf(home) {
   const named = (name) => home.dataset[name] ?? "";
   /** @returns {Promise<NumberIndex>} */
   const index = () => once(named("numbers"), (answer) => answer.json());
+  /**
+   * A file of a family's. Which families there are the index says: an address may be forged, and its text is no part of a path.
+   * @template T
+   * @param {string} kind
+   * @param {string} family
+   * @returns {Promise<T>}
+   */
+  const ofFamily = async (kind, family) => {
+    if (!(await index()).families.some(([id]) => id === family)) throw new Error(`${family}: not in the book`);
+    return once(to(`data/${kind}/${family}.json`), (answer) => answer.json());
+  };
   /** @type {Numbered[] | null} */
   let list = null;
   return {
@@ -54,13 +65,13 @@ export function bookOf(home) {
     /** @returns {Promise<WriteData>} */
     write: () => once(named("book"), (answer) => answer.json()),
     /** @param {string} family @returns {Promise<Answers>} */
-    answers: (family) => once(to(`data/answers/${family}.json`), (answer) => answer.json()),
+    answers: (family) => ofFamily("answers", family),
     /** @param {string} family @returns {Promise<Proofs>} */
-    proof: (family) => once(to(`data/proof/${family}.json`), (answer) => answer.json()),
+    proof: (family) => ofFamily("proof", family),
     /** @param {string} family @returns {Promise<Levers>} */
-    lever: (family) => once(to(`data/lever/${family}.json`), (answer) => answer.json()),
+    lever: (family) => ofFamily("lever", family),
     /** @param {string} family @returns {Promise<Compared>} */
-    compare: (family) => once(to(`data/compare/${family}.json`), (answer) => answer.json()),
+    compare: (family) => ofFamily("compare", family),
     /** @param {string} connector */
     face: (connector) => once(to(`data/faces/${connector}.svg`), (answer) => answer.text()),
   };

@@ -19,9 +19,6 @@ export function s(tag, attributes = {}, ...children) {
   return element;
 }
 
-/** A drawing from its text, as an element of this page. @param {string} text */
-export const drawingOf = (text) => document.importNode(new DOMParser().parseFromString(text, "image/svg+xml").documentElement, true);
-
 /**
  * The cavities of a face, each with its label.
  * @param {ParentNode} face

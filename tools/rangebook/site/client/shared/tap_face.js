@@ -1,6 +1,7 @@
 // The drawing of a connector's face to tap on: each cavity has something in it, has nothing, or cannot be told.
 
-import { cavitiesOf, drawingOf, inCavity } from "./drawing.js";
+import { cavitiesOf, inCavity } from "./drawing.js";
+import { drawingOf } from "./trusted.js";
 
 /** @typedef {"true" | "false" | "mixed"} Pressed */
 /** Labels that have something in them, and those that have nothing. @typedef {{ yes: string[], no: string[] }} Tapped */

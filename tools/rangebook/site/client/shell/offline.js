@@ -2,6 +2,7 @@
 // reader's hands: the page stays what it is until it is loaded again.
 
 import { figure, say } from "../shared/say.js";
+import { scriptUrl } from "../shared/trusted.js";
 
 /** @import { EditionFile } from "../types/data.js" */
 
@@ -68,7 +69,7 @@ async function keep() {
   workers.startMessages();
   greet();
   try {
-    const registration = await workers.register(WORKER, { scope: top.pathname, updateViaCache: "none" });
+    const registration = await workers.register(scriptUrl(WORKER), { scope: top.pathname, updateViaCache: "none" });
     if (!registration.active) {
       tell(say("offline.coming"), "coming");
       const worker = registration.installing;

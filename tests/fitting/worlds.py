@@ -1,0 +1,482 @@
+"""Random small worlds in which everything is true and known, the books that somebody might write of them, and what is so in the world.
+
+A world is a set of entries in which every fact is stated. A book is the same with facts left out. A verdict that goes on must be right in
+the world, whatever the book leaves out, and a ``no`` as well: so every left-out fact is tried with the values of many worlds. Nothing here
+shares code with the engine; what is true is reckoned by scanning angles, by networkx and by numpy (:mod:`tests.fitting.reckoning`).
+
+``python -m tests.fitting.worlds 700`` makes so many books of some 150 pairs each and prints what disagrees.
+"""
+
+from __future__ import annotations
+
+import copy
+import itertools
+import math
+import random
+import sys
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+import networkx as nx
+
+from tests.fitting import reckoning
+from tests.fitting.reckoning import CASE
+
+Node = dict[str, Any]
+
+CAVITIES = tuple("12345678")
+LEVERS = (("P", "R", "N", "D"), ("P", "R", "N", "D", "2", "1"), ("P", "R", "N", "D", "L"))
+LADDER = (220, 470, 820, 1500, 2700, 5600)
+MAY = {"start_out": {"P", "N"}, "park_neutral": {"P", "N"}, "backup_out": {"R"}}
+"""49 CFR 571.102 S3.1.3 and 571.108 Table I-a: where an output of the starter and of the backup lamps may be joined to anything."""
+
+HUB_DEG = 2.0
+SPACER_MM = 0.5
+SHAFT_MM = 0.1
+
+
+# Worlds --------------------------------------------------------------------------------------------------------------------
+
+
+def world(rng: random.Random) -> list[Node]:
+    """Connectors, perhaps a kit, and two families, with every fact stated."""
+    terminal = {"style": "blade", "width_mm": 2.8, "on_switch": "male"}
+    base = {"kind": "connector", "outline": "oval", "rows": [list("1234"), list("5678")], "terminal": terminal, "sealed": "no"}
+    connectors = [{**copy.deepcopy(base), "id": "c", "title": "c"}, _mate(rng, base), {**copy.deepcopy(base), "id": "e", "title": "e"}]
+    entries = [*connectors]
+    if rng.random() < 0.5:
+        order = list(CAVITIES)
+        if rng.random() < 0.5:
+            rng.shuffle(order)
+        moves = dict(zip(CAVITIES, order, strict=True))
+        entries.append(
+            {"kind": "kit", "id": "k", "number": "K-100", "title": "k", "from": "c", "to": "e", "moves": moves, "seals": [], "blanks": 8}
+        )
+    lever = list(rng.choice(LEVERS))
+    first = _family(rng, "f", "A", lever, None)
+    entries += [first, _family(rng, "g", "B", lever if rng.random() < 0.8 else list(rng.choice(LEVERS)), first)]
+    return entries
+
+
+def _mate(rng: random.Random, base: Node) -> Node:
+    """A connector that is said to mate with the first, in one of many ways truly so or not."""
+    made = {**copy.deepcopy(base), "id": "d", "title": "d", "mates": ["c"]}
+    how = rng.randrange(9)
+    if how == 0:
+        made["rows"] = [list("4321"), list("5678")]
+    elif how == 1:
+        made["outline"] = "round"
+    elif how == 2:
+        made["terminal"]["width_mm"] = 1.5
+    elif how == 3:
+        made["terminal"]["on_switch"] = "female"
+    elif how == 4:
+        made["sealed"] = "yes"
+    elif how == 5:
+        made["rows"] = [list("12345678")]
+    return made
+
+
+def _mount(rng: random.Random, steps: Sequence[float]) -> Node:
+    radius = rng.choice([30, 36, 43])
+    bolts = [
+        {
+            "at_mm": radius,
+            "at_deg": at,
+            "bolt_mm": 6,
+            "hole_mm": 6.6,
+            "slot_deg": rng.choice([0, 8, 12]),
+            "spacer_mm": rng.choice([0, 0, 3]),
+        }
+        for at in rng.choice([(0, 150), (20, 200), (0, 120, 240)])
+    ]
+    hub = {"position": "N", "at_deg": rng.choice([35, 80]), "steps_deg": list(steps)}
+    return {"shaft": {"shape": "double-flat", "across_mm": rng.choice([9.5, 9.5, 12])}, "bolts": bolts, "hub": hub}
+
+
+def _like(rng: random.Random, mount: Node) -> Node:
+    """The same, turned, mirrored, or changed in one thing."""
+    made = copy.deepcopy(mount)
+    how = rng.randrange(9)
+    if how in (1, 2):  # the whole of it seen from another datum: still the same
+        by = rng.choice([5, 30, 120])
+        for bolt in made["bolts"]:
+            bolt["at_deg"] = (bolt["at_deg"] + by) % 360
+        made["hub"]["at_deg"] = (made["hub"]["at_deg"] + by) % 360
+    elif how == 3:  # the bolts turned and the hub not
+        by = rng.choice([1, 4, 9, 120])
+        for bolt in made["bolts"]:
+            bolt["at_deg"] = (bolt["at_deg"] + by) % 360
+    elif how == 4:
+        made["hub"]["steps_deg"] = [-step for step in made["hub"]["steps_deg"]]
+    elif how == 5:
+        made["bolts"][0]["spacer_mm"] = rng.choice([0, 3, 3.4])
+    elif how == 6:
+        made["hub"]["steps_deg"] = [step + rng.choice([0, 0.5, 4]) for step in made["hub"]["steps_deg"]]
+    elif how == 7:
+        made["bolts"].append({"at_mm": 50, "at_deg": 300, "bolt_mm": 6, "hole_mm": 6.6, "slot_deg": 0, "spacer_mm": rng.choice([0, 3])})
+    return made
+
+
+def _family(rng: random.Random, name: str, letter: str, lever: Sequence[str], like: Node | None) -> Node:
+    steps = [18, 16, 16, 18, 18][: len(lever) - 1]
+    if like is not None and len(like["positions"]) == len(lever):
+        mounts = {"boss": _like(rng, like["mounts"]["boss"]), "ear": _like(rng, like["mounts"]["boss"])}
+    else:
+        mounts = {"boss": _mount(rng, steps)}
+        mounts["ear"] = _like(rng, mounts["boss"])
+    original = _part(rng, f"{letter}-1001", lever) if like is None else _changed(rng, like["parts"][0], f"{letter}-1001", lever)
+    parts = [original, *(_changed(rng, original, f"{letter}-{1002 + index}", lever) for index in range(4))]
+    wires = {}
+    for cavity, circuit in original["pins"].items():
+        if rng.random() < 0.85:
+            wires[cavity] = {"circuit": circuit}
+    wires = wires or {"1": {"circuit": original["pins"].get("1", "start_feed")}}
+    plug: Node = {"connector": original["connector"], "wires": wires}
+    if {"5", "6"} <= set(wires) and rng.random() < 0.5:
+        plug["reads"] = {"pins": ["5", "6"], "pull_up_ohms": 1000, "volts": 5}
+    return {
+        "kind": "switch",
+        "id": name,
+        "title": name,
+        "gearboxes": ["Tamblin Short"],
+        "positions": list(lever),
+        "mounts": mounts,
+        "parts": parts,
+        "plugs": {"p": plug},
+        "applications": [
+            {
+                "vehicle": f"Corran {name} {index}",
+                "years": "2007-2012",
+                "gearbox": "Tamblin Short",
+                "plug": "p",
+                "came_with": part["number"],
+            }
+            for index, part in enumerate(parts[:3])
+        ],
+    }
+
+
+def _part(rng: random.Random, number: str, lever: Sequence[str]) -> Node:
+    pins = {"1": "start_feed", "2": "start_out", "3": "backup_feed", "4": "backup_out"}
+    contacts: list[Node] = [{"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["3", "4"], "closed": ["R"]}]
+    if rng.random() < 0.7:
+        pins |= {"5": "range_signal", "6": "range_return"}
+        contacts.append({"pins": ["5", "6"], "ohms": dict(zip(lever, LADDER, strict=False)), "tolerance_percent": 5})
+    if rng.random() < 0.5:
+        pins["7"] = "ground"
+        contacts.append({"pins": ["7", CASE], "closed": list(lever)})
+    if rng.random() < 0.3:
+        pins["8"] = "park_neutral"
+        contacts.append({"pins": ["8", CASE], "closed": ["P", "N"]})
+    made = {"number": number, "connector": "c", "mount": "boss", "pins": pins, "contacts": contacts}
+    if rng.random() < 0.3:
+        _slip(rng, made, lever)
+    return made
+
+
+def _changed(rng: random.Random, part: Node, number: str, lever: Sequence[str]) -> Node:
+    made = copy.deepcopy(part)
+    made["number"] = number
+    made["connector"] = rng.choices(["c", "d", "e"], [6, 2, 1])[0]
+    made["mount"] = rng.choices(["boss", "ear"], [4, 1])[0]
+    for contact in made["contacts"]:
+        if "ohms" in contact:
+            contact["ohms"] = {position: contact["ohms"].get(position, "open") for position in lever}
+        else:
+            contact["closed"] = (
+                [position for position in contact["closed"] if position in lever] if len(contact["closed"]) < 4 else list(lever)
+            )
+    for _ in range(rng.choice([0, 0, 1, 1, 2])):
+        _slip(rng, made, lever)
+    return made
+
+
+def _slip(rng: random.Random, part: Node, lever: Sequence[str]) -> None:
+    """One thing that two switches that look alike may differ in."""
+    contacts, pins = part["contacts"], part["pins"]
+    how = rng.randrange(8)
+    ends = [*pins, CASE]
+    if how == 0:  # a path more, of any resistance
+        a, b = rng.sample(ends, 2)
+        if rng.random() < 0.5:
+            contacts.append({"pins": [a, b], "closed": sorted(rng.sample(list(lever), rng.randint(1, 2)))})
+        else:
+            at = set(rng.sample(list(lever), rng.randint(1, len(lever))))
+            contacts.append(
+                {"pins": [a, b], "ohms": {position: 15000 if position in at else "open" for position in lever}, "tolerance_percent": 5}
+            )
+    elif how == 1:
+        contact = rng.choice([one for one in contacts if "closed" in one])
+        contact["closed"] = sorted(set(contact["closed"]) ^ {rng.choice(list(lever))})
+    elif how == 2:
+        for contact in contacts:
+            if "ohms" in contact:
+                factor = rng.choice([0.97, 1.02, 1.2])
+                contact["ohms"] = {at: value if value == "open" else round(value * factor, 2) for at, value in contact["ohms"].items()}
+                contact["tolerance_percent"] = rng.choice([1, 5, 10])
+    elif how == 3:  # two pins change places
+        a, b = rng.sample(CAVITIES, 2)
+        swap = {a: b, b: a}
+        part["pins"] = {swap.get(pin, pin): circuit for pin, circuit in pins.items()}
+        for contact in contacts:
+            contact["pins"] = [swap.get(end, end) for end in contact["pins"]]
+    elif how == 4:  # an idle pin more
+        free = [cavity for cavity in CAVITIES if cavity not in pins]
+        if free:
+            pins[free[0]] = "not_connected"
+    elif how == 5:  # a pin under another name
+        pins[rng.choice(list(pins))] = rng.choice(["start_out", "range_signal", "ground", "backup_out"])
+    elif how == 6 and len(contacts) > 1:
+        gone = contacts.pop(rng.randrange(len(contacts)))
+        for end in gone["pins"]:
+            if end != CASE and not any(end in one["pins"] for one in contacts):
+                pins[end] = "not_connected"
+    else:
+        rng.choice(contacts)["pins"].reverse()
+
+
+# Books ---------------------------------------------------------------------------------------------------------------------
+
+
+def book_of(rng: random.Random, entries: Sequence[Node], share: float) -> list[Node]:
+    """What somebody writes of a world, who leaves out each fact with the probability ``share``."""
+    made = copy.deepcopy(list(entries))
+    gone = lambda: rng.random() < share  # noqa: E731
+    for one in made:
+        if one["kind"] == "connector":
+            for key in ("sealed", "terminal"):
+                if gone():
+                    del one[key]
+            for key in ("style", "width_mm", "on_switch"):
+                if "terminal" in one and gone():
+                    del one["terminal"][key]
+        elif one["kind"] == "switch":
+            for mount in one["mounts"].values():
+                for key in ("hub", "shaft"):
+                    if gone():
+                        del mount[key]
+                for bolt in mount["bolts"]:
+                    for key in ("spacer_mm", "bolt_mm", "hole_mm"):
+                        if gone():
+                            del bolt[key]
+            for part in one["parts"]:
+                for contact in part["contacts"]:
+                    if gone():
+                        contact.pop("closed", None)
+                    if "ohms" in contact:
+                        contact["ohms"] = {at: value for at, value in contact["ohms"].items() if not gone()}
+                        if not contact["ohms"]:
+                            del contact["ohms"]
+                for key in ("mount", "connector", "contacts", "pins"):
+                    if rng.random() < share / 3:
+                        del part[key]
+            for wire in one["plugs"]["p"]["wires"].values():
+                if gone():
+                    del wire["circuit"]
+    return made
+
+
+# What is so ----------------------------------------------------------------------------------------------------------------
+
+
+def bolts_on(seat: tuple[Node, str], candidate: tuple[Node, str], lever: Sequence[str]) -> bool | None:
+    """Whether a candidate goes on a mount and its hub stands right; ``None`` where it may foul, which nobody can reckon.
+
+    Each is a family and the name of its mount. Angles are scanned in steps of a twentieth of a degree.
+    """
+    if seat[0]["id"] == candidate[0]["id"] and seat[1] == candidate[1]:
+        return True
+    one, other = seat[0]["mounts"][seat[1]], candidate[0]["mounts"][candidate[1]]
+    if one["shaft"]["shape"] != other["shaft"]["shape"] or abs(one["shaft"]["across_mm"] - other["shaft"]["across_mm"]) > SHAFT_MM:
+        return False
+    hubs = _hub(seat[0], one), _hub(candidate[0], other)
+    if not set(lever) <= set(hubs[1]):
+        return False
+    best = False
+    for holes in itertools.permutations(other["bolts"], len(one["bolts"])):
+        if any(abs(bolt["spacer_mm"] - hole["spacer_mm"]) > SPACER_MM + 1e-9 for bolt, hole in zip(one["bolts"], holes, strict=True)):
+            continue
+        for step in range(7200):
+            turn = step / 20
+            if all(_takes(bolt, hole, turn) for bolt, hole in zip(one["bolts"], holes, strict=True)) and all(
+                abs(_turned(hubs[0][position] - hubs[1][position] - turn)) <= HUB_DEG + 1e-9 for position in lever
+            ):
+                best = True
+                break
+        if best:
+            spare = [hole for hole in other["bolts"] if hole not in holes]
+            return None if any(hole["spacer_mm"] for hole in spare) else True
+    return False
+
+
+def _turned(degrees: float) -> float:
+    return (degrees + 180) % 360 - 180
+
+
+def _hub(family: Node, mount: Node) -> Mapping[str, float]:
+    """Where the hub's mark stands in each position."""
+    hub, positions = mount["hub"], family["positions"]
+    at = [0.0, *itertools.accumulate(hub["steps_deg"])]
+    zero = at[positions.index(hub["position"])]
+    return {position: hub["at_deg"] + here - zero for position, here in zip(positions, at, strict=True)}
+
+
+def _takes(bolt: Node, hole: Node, turn: float) -> bool:
+    """Whether the bolt's middle is within the clearance of the slot's middle line, the slot turned."""
+    clearance = (hole["hole_mm"] - bolt["bolt_mm"]) / 2
+    off = _turned(bolt["at_deg"] - hole["at_deg"] - turn)
+    along = max(-hole["slot_deg"] / 2, min(hole["slot_deg"] / 2, off))
+    left = math.radians(off - along)
+    distance = math.sqrt(max(0.0, bolt["at_mm"] ** 2 + hole["at_mm"] ** 2 - 2 * bolt["at_mm"] * hole["at_mm"] * math.cos(left)))
+    return distance <= clearance + 1e-6
+
+
+def mates(entries: Sequence[Node], plug: str, housing: str) -> bool:
+    """Whether a plug goes on a housing as it is, by what the two are like."""
+    if plug == housing:
+        return True
+    named = {one["id"]: one for one in entries if one["kind"] == "connector"}
+    one, other = named[plug], named[housing]
+    said = plug in other.get("mates", ())
+    return said and all(one[key] == other[key] for key in ("rows", "outline", "terminal", "sealed"))
+
+
+def is_safe(part: Node, place: Mapping[str, str], circuits: Mapping[str, set[str]], positions: Sequence[str]) -> bool:
+    """Whether no output of starter or backup lamps reaches any other wire or the housing where it must not. Everything is stated."""
+    for position in positions:
+        joins, resistors = reckoning.network(part, position)
+        graph = nx.Graph([*joins, *((a, b) for a, b, *_ in resistors)])
+        graph.add_nodes_from([*CAVITIES, CASE])
+        ends = {**place, CASE: CASE}
+        for wire, names in circuits.items():
+            if any(position not in MAY[name] for name in names if name in MAY):
+                near = nx.node_connected_component(graph, place[wire])
+                if any(pin in near for other, pin in ends.items() if other != wire):
+                    return False
+    return True
+
+
+def does_the_same(original: Node, candidate: Node, place: Mapping[str, str], lever: Sequence[str], by_reading: frozenset[str]) -> bool:
+    """Whether each two wires, and each wire and the housing, see the same; ``by_reading`` are two that a module's reading judges."""
+    for position in lever:
+        one = reckoning.seen(original, position, {**{wire: wire for wire in place}, CASE: CASE})
+        other = reckoning.seen(candidate, position, {**place, CASE: CASE})
+        for a, b in itertools.combinations([*place, CASE], 2):
+            left, right = reckoning._between(one, a, b), reckoning._between(other, a, b)
+            if {a, b} == by_reading and "ohms" in (left[0], right[0]):
+                continue
+            if left[0] != right[0]:
+                return False
+            if left[0] == "ohms" and abs(right[1] - left[1]) > left[1] * (left[2] / 100 + 1e-9):
+                return False
+    return True
+
+
+def reads_right(original: Node, candidate: Node, place: Mapping[str, str], lever: Sequence[str], reads: Node) -> bool:
+    """Whether a module made for the original takes each reading of the candidate for the right position, at each end of its tolerances.
+
+    A ladder that is not by itself between its two wires is left to :func:`does_the_same`.
+    """
+    a, b = reads["pins"]
+    volts: dict[str, list[float]] = {}
+    for part, at, corners in ((original, {a: a, b: b}, (1.0,)), (candidate, place, (0.0, -1.0, 1.0))):
+        for position in lever:
+            view = reckoning.seen(part, position, {a: at[a], b: at[b]})
+            kind, ohms, percent = reckoning._between(view, a, b)
+            for corner in corners:
+                here = ohms * (1 + corner * percent / 100) if kind == "ohms" and part is candidate else ohms
+                seen = reads["volts"] if kind == "open" else reads["volts"] * here / (here + reads["pull_up_ohms"])
+                volts.setdefault(
+                    f"{part['number']} {position} {'candidate' if part is candidate and corners[0] == 0 else 'original'}", []
+                ).append(seen)
+    own = {position: volts[f"{original['number']} {position} original"][0] for position in lever}
+    for position in lever:
+        for seen in volts[f"{candidate['number']} {position} candidate"]:
+            if min(own, key=lambda one: (abs(own[one] - seen), one != position)) != position:
+                return False
+    return True
+
+
+def pairs(entries: Sequence[Node]) -> Iterator[tuple[Node, Node, Node, Node]]:
+    """Family and original of each seat with family and part of each candidate."""
+    families = [one for one in entries if one["kind"] == "switch"]
+    for family in families:
+        for original in family["parts"][:3]:
+            for other in families:
+                for part in other["parts"]:
+                    yield family, original, other, part
+
+
+def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[tuple[bool, dict[str, str]]]:
+    """Each way of the plug onto a part with every wire where it comes to lie; first whether a kit is needed."""
+    wires = list(plug["wires"])
+    if mates(entries, plug["connector"], part["connector"]):
+        yield False, {wire: wire for wire in wires}
+    for kit in entries:
+        if kit["kind"] == "kit" and kit["from"] == plug["connector"] and mates(entries, kit["to"], part["connector"]):
+            yield True, {wire: kit["moves"][wire] for wire in wires}
+
+
+def is_right(entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place: Mapping[str, str]) -> bool | None:
+    """Whether a part does in the world what its place asks for, with the wires so; ``None`` where nobody can tell."""
+    family, original, other, part = pair
+    lever, plug = family["positions"], family["plugs"]["p"]
+    on = bolts_on((family, original["mount"]), (other, part["mount"]), lever)
+    if on is False or not set(lever) <= set(other["positions"]):
+        return False
+    circuits = {
+        wire: {name for name in (about.get("circuit"), original["pins"].get(wire), part["pins"].get(place[wire])) if name}
+        for wire, about in plug["wires"].items()
+    }
+    every = dict.fromkeys([*lever, *other["positions"]])
+    stated = [position for position in every if position in other["positions"]]
+    if not is_safe(part, place, circuits, stated):
+        return False
+    reads = plug.get("reads")
+    if reads and not reads_right(original, part, place, lever, reads):
+        return False
+    if not does_the_same(original, part, place, lever, frozenset(reads["pins"]) if reads else frozenset()):
+        return False
+    return on
+
+
+def main(books: int, first: int = 0) -> None:
+    """Prints every disagreement of so many books."""
+    counts: Counter[str] = Counter()
+    for seed in range(first, first + books):
+        for line in disagreements(seed, counts):
+            print(line)
+    print(dict(counts))
+
+
+def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
+    """Each pair of a book whose verdict is not right in the world; ``counts`` gets the kinds of verdicts."""
+    from rangebook.fitting.fitter import Fitter
+    from tests import making
+
+    rng = random.Random(seed)
+    true = world(rng)
+    written = book_of(rng, true, rng.choice([0.0, 0.0, 0.02, 0.1]))
+    made = making.book(*written)
+    fitter = Fitter(made)
+    seats = {(seat.family.id, seat.original.number): seat for seat in fitter.seats}
+    parts = {part.number: part for part in made.parts}
+    for pair in pairs(true):
+        seat, part = seats.get((pair[0]["id"], pair[1]["number"])), parts[pair[3]["number"]]
+        if seat is None or pair[1]["number"] == pair[3]["number"]:
+            continue
+        found = fitter.verdict(seat, part)
+        counts[found.kind.value] += 1
+        wires = list(pair[0]["plugs"]["p"]["wires"])
+        which = f"seed {seed}: {pair[1]['number']} -> {pair[3]['number']}"
+        if found.goes_on and is_right(true, pair, {wire: found.moves.get(wire, wire) for wire in wires}) is not True:
+            yield f"{which} goes on ({found.kind.value}, {dict(found.moves)}) and is not right"
+        natural = natural_places(true, pair[0]["plugs"]["p"], pair[3])
+        if found.kind.value == "no" and any(is_right(true, pair, place) is True for _, place in natural):
+            yield f"{which} is refused ({[reason.detail.code for reason in found.reasons]}) and is right"
+
+
+if __name__ == "__main__":
+    main(*map(int, sys.argv[1:]))

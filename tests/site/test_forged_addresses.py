@@ -1,0 +1,63 @@
+"""Addresses that somebody sends: a page shows what this book says, or that there is nothing; never what a stranger put on the same host."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from urllib.parse import quote, urlsplit
+
+import pytest
+from tests.site.conftest import Tab
+
+FORGED = "fits as it is, says a stranger"
+
+
+@pytest.fixture
+def uploads(site_dir: Path):
+    """Beside the site's own files one that anybody may put on the host: an answer of the right form that says what it should not."""
+    text = next((site_dir / "data" / "answers").glob("*.json")).read_text("utf-8").replace("fits as it is", FORGED)
+    evil = site_dir / "uploads" / "evil.json"
+    evil.parent.mkdir()
+    evil.write_text(text, "utf-8")
+    yield
+    evil.unlink()
+    evil.parent.rmdir()
+
+
+EVIL = ("../../uploads/evil", "..\\..\\uploads\\evil", "..%2F..%2Fuploads%2Fevil", "..\\..\\uploads\\evil.json?/p/x")
+PAGES = (
+    "?q=zzzz&seat={}",
+    "job/?seat={}&fit=TB-12340",
+    "compare/?seat={}&a=TB-12340",
+    "prove/?part={}",
+    "lever/?part={}",
+    "identify/?seat={}",
+)
+
+
+@pytest.mark.parametrize("evil", EVIL)
+@pytest.mark.parametrize("page", PAGES)
+@pytest.mark.usefixtures("uploads")
+def test_nothing_but_the_index_says_which_file_is_read(open_tab: Callable[..., Tab], site_url: str, page: str, evil: str) -> None:
+    tab = open_tab()
+    tab.page.goto(site_url + page.format(quote(evil, safe="")))
+    tab.page.wait_for_load_state("networkidle")
+    assert not [address for address in tab.seen.asked if "/uploads/" in urlsplit(address).path]
+    assert FORGED not in tab.page.inner_text("body")
+
+
+@pytest.mark.parametrize("where", ["switches/tamblin-lever/", "several/"])
+def test_an_address_that_points_at_nothing_is_no_error(open_tab: Callable[..., Tab], site_url: str, where: str) -> None:
+    tab = open_tab()
+    tab.page.goto(f"{site_url}{where}#%E0%A4%A")
+    tab.page.wait_for_load_state("networkidle")
+    assert tab.seen.complaints == []
+
+
+def test_text_becomes_markup_in_one_place_alone(open_tab: Callable[..., Tab], site_url: str) -> None:
+    """Trusted Types: whatever else tries is stopped by the browser."""
+    tab = open_tab()
+    tab.page.goto(site_url)
+    assert "stopped" in tab.page.evaluate(
+        """() => { try { document.createElement("div").innerHTML = "<b>x</b>"; return "let through"; } catch { return "stopped"; } }"""
+    )

@@ -1,0 +1,75 @@
+"""What MkDocs is told: our own configuration, with what a book's ``mkdocs.yml`` says of the book laid over it.
+
+A plugin, a hook, a theme's template and an extension are programs. Who builds a branch that somebody sent has read its entries at best, so
+none of that is used unless it is asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import yaml
+from mkdocs.config import load_config
+from mkdocs.config.defaults import MkDocsConfig
+
+from rangebook.reading.links import refuse_links
+from rangebook.schema.store import shipped
+
+FILE = "mkdocs.yml"
+
+OF_THE_BOOK = ("site_name", "site_url", "site_description", "site_author", "copyright", "repo_url", "repo_name", "edit_uri")
+"""What a book's own file may say: text, which is shown, and nothing that is run."""
+
+PROSE = "rangebook.site.prose"
+"""What takes out of an entry's prose what a page must not hold. It is always at work."""
+
+
+class ConfigurationError(Exception):
+    """The book's own ``mkdocs.yml`` cannot be used; the message says why."""
+
+
+def configuration(root: Path, site: Path, whole: bool, **more: Any) -> MkDocsConfig:
+    """MkDocs' configuration for the book under ``root``, built into ``site``; ``more`` overrides it. ``whole``: all of the book's own file,
+    its plugins and hooks as well, which are run. Raises :class:`ConfigurationError`, ``OSError`` and MkDocs' own errors."""
+    own = _own(root)
+    file = own if own is not None and whole else shipped(FILE)
+    said = _read(own) if own is not None and not whole else {}
+    said = {key: said[key] for key in OF_THE_BOOK if isinstance(said.get(key), str)}
+    config = load_config(config_file=str(file), docs_dir=str(root / "entries"), site_dir=str(site), **{**said, **more})
+    if PROSE not in config.markdown_extensions:
+        config.markdown_extensions.append(PROSE)
+    return config
+
+
+def left_out(root: Path) -> list[str]:
+    """The keys of a book's own file that are not used, because they say something else than ours and may be run."""
+    own = _own(root)
+    if own is None:
+        return []
+    ours = _read(shipped(FILE))
+    return [key for key, value in _read(own).items() if key not in OF_THE_BOOK and not (key in ours and ours[key] == value)]
+
+
+def _own(root: Path) -> Path | None:
+    path = root / FILE
+    refuse_links(root, path)
+    return path if path.is_file() else None
+
+
+class _Data(yaml.SafeLoader):
+    """YAML without MkDocs' tags: what a tag stands for is not looked up."""
+
+
+_Data.add_multi_constructor("", lambda loader, suffix, node: f"{suffix} {node.start_mark}")
+
+
+def _read(path: Path) -> Mapping[str, Any]:
+    try:
+        found = yaml.load(path.read_bytes(), _Data)  # noqa: S506 - a safe loader
+    except (yaml.YAMLError, ValueError, RecursionError) as error:
+        raise ConfigurationError(f"{path}: cannot be read: {error}") from error
+    if not isinstance(found, dict):
+        raise ConfigurationError(f"{path}: expected settings, each with its name")
+    return {str(key): value for key, value in found.items()}
