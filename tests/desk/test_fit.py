@@ -8,6 +8,7 @@ import jsonschema
 import pytest
 from tests.making import MOUNT, application, book, connector, family, part, plug
 
+from rangebook.desk.answer import leading_reasons
 from rangebook.desk.fit import NotInBook, as_data, fit
 from rangebook.desk.fit_lines import as_lines
 from rangebook.fitting.fitter import Fitter
@@ -218,6 +219,13 @@ def test_what_bolts_on_and_plugs_in_and_is_wrong_is_told_first_among_the_refused
     lines = list(as_lines(fit(with_strangers(), "OLD-1")))
     at = next(index for index, (_, text) in enumerate(lines) if text.startswith("  GEAR-1"))
     assert lines[at][0] == lines[at + 1][0] == "no" and "bolts on and plugs in and is wrong" in lines[at + 1][1]
+
+
+def test_of_what_is_against_it_danger_is_told_first() -> None:
+    (taken,) = fit(with_strangers(), "OLD-1").seats
+    (in_gear,) = [one.verdict for one in taken.candidates if one.verdict.part.number == "GEAR-1"]
+    first, second = leading_reasons(in_gear)
+    assert (first.check, second.check) == ("safety", "behaviour")
 
 
 def test_what_is_withdrawn_is_never_offered_and_says_what_to_fit_instead() -> None:

@@ -194,7 +194,7 @@ def test_the_inputs_are_named_one_by_one() -> None:
     entries = {entry.file: entry for entry in loaded.entries}
     found = inputs_of(all_rules()["wire-circuit-disagrees"], entries[OTHER], loaded.book)
     own = {Ref(TEXT, OTHER), Ref(HOLDER, "switch other-lever"), Ref(SCHEMA)}
-    assert found == own | {Ref(Input.PARTS, "TB20417"), Ref(Input.MATES, "oval-9"), Ref(Input.CIRCUITS)}
+    assert found == own | {Ref(Input.PARTS, "TB20417"), Ref(Input.MATES, "oval-9"), Ref(Input.CIRCUITS), Ref(Input.CONNECTORS, "oval-9")}
     found = inputs_of(all_rules()["photo"], entries[KIT], loaded.book)
     assert found == {Ref(TEXT, KIT), Ref(HOLDER, "kit oval-9-renewal"), Ref(SCHEMA), Ref(Input.PICTURES, PICTURE)}
     assert Path(PICTURE).name == "bag.jpg"

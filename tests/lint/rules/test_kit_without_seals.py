@@ -18,7 +18,7 @@ def _(ground: Ground) -> Iterator[Seed]:
         kit = book.kits[source.at("id").value]
         if kit.seals and book.connectors[kit.new].sealed:
             start, end = source.whole("seals")
-            yield source.seed((start, end, ""), told=source.line(source.at("to").start))
+            yield source.seed((start, end, ""), told=source.at("to").start)
 
 
 def test_a_bag_that_is_said_to_hold_none_is_told_of() -> None:

@@ -13,13 +13,12 @@ RULE = "mates-not-stated"
 
 @operator("whether a plug is sealed forgotten", RULE)
 def _(ground: Ground) -> Iterator[Seed]:
-    book = ground.loaded.book
-    listed = {mate.connector for one in book.connectors.values() for mate in one.mates}
+    """Of the housing; told where it lists the plug."""
     for source in ground.of("connector"):
-        connector = book.connectors[source.at("id").value]
-        if connector.mates or connector.id in listed:
+        mates = source.at("mates")
+        if mates is not None:
             start, end = source.whole("sealed")
-            yield source.seed((start, end, ""), told=source.line(source.at("mates").start) if connector.mates else 0)
+            yield source.seed((start, end, ""), told=mates.start)
 
 
 def entries(facts: str, mates: str = "»oval-9-x") -> str:

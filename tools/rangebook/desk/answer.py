@@ -14,7 +14,7 @@ from rangebook.fitting.seats import Seat
 from rangebook.fitting.standing import OFFERED, Group, group_of
 from rangebook.fitting.supersession import End, chain_ends
 from rangebook.fitting.verdict import Verdict
-from rangebook.reasons.reason import Reason
+from rangebook.reasons.reason import Check, Reason
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,7 @@ def is_unsaid(fitter: Fitter, seat: Seat, verdict: Verdict) -> bool:
 
 
 def leading_reasons(verdict: Verdict) -> tuple[Reason, ...]:
-    """The two reasons that say most: what is against it, what to measure first, or behaviour and mount where it goes on."""
+    """The two reasons that say most: what is against it, danger first; what to measure first; or behaviour and mount where it goes on."""
     reasons = verdict.reasons
     if verdict.goes_on:
         first: dict[str, Reason] = {}
@@ -83,5 +83,5 @@ def leading_reasons(verdict: Verdict) -> tuple[Reason, ...]:
     elif verdict.measure_first is not None:
         chosen = [verdict.measure_first, *(reason for reason in reasons if reason is not verdict.measure_first)]
     else:
-        chosen = list(reasons)
+        chosen = sorted(reasons, key=lambda one: one.check is not Check.SAFETY)
     return tuple(chosen[:2])

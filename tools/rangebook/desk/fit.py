@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Hashable, Iterable, Mapping
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -91,12 +91,17 @@ def fit(fitter: Fitter, removed: str, candidate: str | None = None) -> FitAnswer
     part = find_part(fitter.book, removed)
     other = find_part(fitter.book, candidate) if candidate else None
     taken = fitter.seats_taken_by(part)
-    count = Counter(_vehicles_of(seat) for seat, _ in taken)
-    seats = tuple(replace(_seat_taken(fitter, seat, how, other), asks=count[_vehicles_of(seat)] > 1) for seat, how in taken)
+    seats = tuple(replace(_seat_taken(fitter, seat, how, other), asks=asks) for (seat, how), asks in zip(taken, asked(taken), strict=True))
     judged = [(one.seat, two.verdict) for one in seats for two in one.candidates]
     return FitAnswer(
         part, other, seats, tuple(chain_ends(fitter.book, part)), fitter.book.kits, fitter.book.by_number, settles_most(judged)
     )
+
+
+def asked(taken: Sequence[tuple[Seat, str]]) -> list[bool]:
+    """For each seat that a part may have come off whether another plug may be there, so that it is to be looked at."""
+    count = Counter(_vehicles_of(seat) for seat, _ in taken)
+    return [count[_vehicles_of(seat)] > 1 for seat, _ in taken]
 
 
 def _vehicles_of(seat: Seat) -> Hashable:

@@ -8,7 +8,7 @@ from typing import Any
 
 from rangebook.book.model import Application, Connector, Contact, Family, Kit, Need, Part, Plug, Signal, Source, Succession
 from rangebook.desk.answer import best_offer
-from rangebook.desk.fit import candidate_data, offer_data
+from rangebook.desk.fit import asked, candidate_data, offer_data, plug_now
 from rangebook.electrics.signals import FACTS
 from rangebook.fitting.seats import Seat
 from rangebook.site.api import urls
@@ -66,7 +66,7 @@ class Api:
             "signals": [_signal(one) for one in part.signals],
             "superseded_by": [_succession(one) for one in part.superseded_by],
             "sources": _sources(part.sources),
-            "seats": [{**self._seat(seat), "how": how} for seat, how in taken],
+            "seats": [{**self._seat(seat, asks), "how": how} for (seat, how), asks in zip(taken, asked(taken), strict=True)],
         }
 
     def family(self, family: Family) -> dict[str, Any]:
@@ -141,7 +141,7 @@ class Api:
     def _list(self, items: Iterable[tuple[str, str]]) -> dict[str, Any]:
         return {"edition": self.computed.edition.mark, "items": [{"name": name, "url": url} for name, url in items]}
 
-    def _seat(self, seat: Seat) -> dict[str, Any]:
+    def _seat(self, seat: Seat, asks: bool = False) -> dict[str, Any]:
         judged = self.computed.candidates(seat)
         answers = self._answers.get(seat.key)
         if answers is None:
@@ -153,7 +153,7 @@ class Api:
             "came_with": seat.original.number,
             "positions": list(seat.positions),
             "page": pages.seat_url(seat),
-            "renewed_with": [kit.id for kit in seat.renewal],
+            "plug_now": plug_now(seat, asks),
             "applications": [dict(one.stated) for one in seat.applications],
             "candidates": answers,
             **offer_data(judged, best_offer(judged)),

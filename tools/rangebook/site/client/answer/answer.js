@@ -81,7 +81,7 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
       : h("p", { class: "box box--unknown" }, mark("unknown"), " ", say(shelf.length ? "answer.nothing.shelf" : "answer.nothing")),
     others(more, say("answer.more", { count: more.length }), view),
     others(shelf, heading("shelf"), view, !first),
-    seat.measure_first && h("p", { class: "box box--unknown", "data-measure-first": true }, mark("unknown"), " ", say("sentence", { text: seat.measure_first })),
+    seat.measure_first && h("p", { class: "box box--unknown", "data-measure-first": true }, mark("unknown"), " ", seat.measure_first),
     others(of("unknown"), heading("unknown"), view, !first && !shelf.length),
     beware(of("withdrawn"), heading("withdrawn"), view),
     beware(of("look_alike"), heading("look_alike"), view),
@@ -168,7 +168,7 @@ function beware(candidates, heading, view) {
       h(
         "div",
         { class: "beware__one", "data-candidate": one.number, "data-verdict": one.verdict },
-        h("p", {}, h("a", { class: "number", href: view.to(one.url) }, one.number), one.family && h("span", { class: "soft" }, " ", one.family)),
+        h("p", {}, numbered(one.number, view.words.gone[letterOf(one.status)], view.to(one.url)), one.family && h("span", { class: "soft" }, " ", one.family)),
         badgeOf(one, view.words),
         [one.warning, ...(one.why ?? [])].filter(Boolean).map((text) => h("p", {}, say("sentence", { text: text ?? "" }))),
         view.steps(one),

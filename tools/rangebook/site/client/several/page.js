@@ -84,7 +84,7 @@ async function rowsOf(one, numbers, words) {
   const data = await book.answers(one.family);
   const part = data.parts[one.key];
   const known = { ...base, number: part.number, status: words.gone[letterOf(part.status)] ?? "", withdrawn: part.status === "withdrawn" };
-  if (!part.seats?.length) return [{ ...known, verdict: "unknown", says: say("several.says.unknown"), note: [warningOf(part), say("several.says.unknown.why")].filter(Boolean).join(" ") }];
+  if (!part.seats?.length) return [{ ...known, verdict: "unknown", says: say("several.says.unknown"), note: warningOf(part) || say("several.says.unknown.why") }];
   /** @type {Map<string, Row>} */
   const rows = new Map();
   for (const [key] of part.seats) {
