@@ -49,7 +49,7 @@ export function bookOf(home) {
    * @returns {Promise<T>}
    */
   const ofFamily = async (kind, family) => {
-    if (!(await index()).families.some(([id]) => id === family)) throw new Error(`${family}: not in the book`);
+    if (!(await index()).families.some(([id]) => id === family)) throw new Error(family);
     return once(to(`data/${kind}/${family}.json`), (answer) => answer.json());
   };
   /** @type {Numbered[] | null} */
