@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from rangebook.reading.entry import Entry
+from rangebook.schema.store import Circuit as Circuit  # noqa: PLC0414 - what a wire or pin is for is a part of the book
 
 KeyPath = tuple[str | int, ...]
 

@@ -15,10 +15,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
-from rangebook.book.model import CASE, Part, Signal
+from rangebook.book.model import CASE, Circuit, Part, Signal
 from rangebook.electrics.bundles import INFINITE, bundles_of, contact_ohms
 from rangebook.electrics.network import Groups
-from rangebook.schema.store import Circuit
 
 OFF_VOLTS = 0.8
 """A powered output of so many volts at the most does not drive what more volts drive: the low level of TTL inputs, from memory. A relay for

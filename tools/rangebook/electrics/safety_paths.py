@@ -11,12 +11,11 @@ from collections import deque
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from rangebook.book.model import CASE, Contact, KeyPath, Part, Signal
+from rangebook.book.model import CASE, Circuit, Contact, KeyPath, Part, Signal
 from rangebook.electrics.behaviour import behaviour
 from rangebook.electrics.bundles import bundles_of, contact_ohms
 from rangebook.electrics.relation import OPEN, PathKind, Relation
 from rangebook.electrics.safety import drives, outside_of, touched
-from rangebook.schema.store import Circuit
 
 MOST = 100
 """After so many ways in one part the rest is not told: it is a slip of another kind, and looking takes its time."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import lru_cache
 
-from rangebook.book.model import CASE
+from rangebook.book.model import CASE, Circuit
 from rangebook.electrics.safety import FORWARD, Hazard, hazards
 from rangebook.fitting.check_behaviour import Wiring, is_itself
 from rangebook.fitting.seats import Seat
@@ -20,7 +20,6 @@ from rangebook.reasons.codes import (
     WireNotNamed,
 )
 from rangebook.reasons.reason import Detail, Of, Reason, Side, Subject
-from rangebook.schema.store import Circuit
 
 
 def check_safety(seat: Seat, wiring: Wiring) -> Iterator[Reason]:

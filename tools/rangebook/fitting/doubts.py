@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from rangebook.book.book import Book
-from rangebook.book.model import NOT_CONNECTED, Connector, Family, Kit, Mount, Part
+from rangebook.book.model import NOT_CONNECTED, Circuit, Connector, Family, Kit, Mount, Part
 from rangebook.electrics.mistakable import alike, overlapping
 from rangebook.electrics.range_output import CircuitRoles, roles_of
 from rangebook.electrics.safety import is_guarded
@@ -44,7 +44,6 @@ from rangebook.fitting.mating import mates
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.reasons.codes import Contradiction, Danger, FactsContradict
 from rangebook.reasons.reason import Of, Reason, Side, Subject
-from rangebook.schema.store import Circuit
 
 
 class Doubt(NamedTuple):

@@ -8,10 +8,9 @@ from functools import cached_property, lru_cache
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import CASE, Application, Family, Kit, Mount, Part, Plug
+from rangebook.book.model import CASE, Application, Circuit, Family, Kit, Mount, Part, Plug
 from rangebook.electrics.safety import lever_lacks
 from rangebook.fitting.mating import BY_LABEL, Mated, Way, mated, mates
-from rangebook.schema.store import Circuit
 
 
 @dataclass(frozen=True, eq=False)
