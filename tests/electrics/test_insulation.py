@@ -1,4 +1,4 @@
-"""The insulation of the starter's output: every path too many is seen, held against reachability by networkx and nodal analysis by numpy."""
+"""The insulation of the starter's output: every path too many is seen, against networkx (what is reached) and numpy (ohms)."""
 
 from __future__ import annotations
 

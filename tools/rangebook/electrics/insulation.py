@@ -31,9 +31,10 @@ INSULATED: Mapping[str, frozenset[str]] = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Insulation:
-    """One probe between ``terminal``, known as ``circuit``, and the terminals of ``tied`` joined by a wire; ``left_out`` are those that lead
-    into electronics, which a tie could harm. ``expected`` is what to read in each position: outside those in which the output may be
-    joined that is nothing, whatever the entry says."""
+    """One probe between ``terminal``, known as ``circuit``, and the terminals of ``tied`` joined by a wire.
+
+    ``left_out`` are those that lead into electronics, which a tie could harm. ``expected`` is what to read in each position: outside
+    those in which the output may be joined that is nothing, whatever the entry says."""
 
     terminal: str
     circuit: str
