@@ -240,7 +240,7 @@ def _family(
     lines = [
         *("kind: switch", f"id: {name}", f"title: {title} lever switch", "also_called: [inhibitor switch, neutral safety switch]"),
         *(f"gearboxes: [{title} Short, {title} Long]", f"positions: [{', '.join(shape.lever)}]"),
-        *_mounts(chance),
+        *_mounts(shape.lever, chance),
         "parts:",
     ]
     chain = (
@@ -284,8 +284,9 @@ def _family(
     return _entry(lines, _prose(title, group, third, chance))
 
 
-def _mounts(chance: random.Random) -> list[str]:
+def _mounts(lever: Sequence[str], chance: random.Random) -> list[str]:
     """Two ways of bolting on that differ in where the second ear stands, by more than the slots can give."""
+    hub = {"position": "N", "at_deg": chance.randrange(360), "steps_deg": [chance.randrange(15, 21) for _ in lever[1:]]}
     across, at, turn, spacer = (
         chance.randrange(80, 140) / 10,
         chance.randrange(300, 480) / 10,
@@ -294,7 +295,7 @@ def _mounts(chance: random.Random) -> list[str]:
     )
     lines = ["mounts:"]
     for name, second in (("plain", turn), ("turned-ear", turn + 25)):
-        lines += [f"  {name}:", f"    shaft: {{shape: double-flat, across_mm: {across}}}", "    bolts:"]
+        lines += [f"  {name}:", f"    shaft: {{shape: double-flat, across_mm: {across}}}", f"    hub: {_flow(hub)}", "    bolts:"]
         lines += [
             f"      - {{at_mm: {at}, at_deg: {degrees}, bolt_mm: 6, hole_mm: 6.6, slot_deg: 12, spacer_mm: {spacer}}}"
             for degrees in (0, second)

@@ -16,12 +16,19 @@ from rangebook.schema.store import load_schemas
 
 MOUNT = {
     "shaft": {"shape": "double-flat", "across_mm": 9.5},
+    "hub": {"position": "N", "at_deg": 35, "steps_deg": [16, 16, 16]},
     "bolts": [
         {"at_mm": 38, "at_deg": 0, "bolt_mm": 6, "hole_mm": 6.6, "slot_deg": 14, "spacer_mm": 4},
         {"at_mm": 38, "at_deg": 150, "bolt_mm": 6, "hole_mm": 6.6, "slot_deg": 14, "spacer_mm": 4},
     ],
 }
-"""A mount with two slots."""
+"""A mount with two slots, of a lever with four positions."""
+
+
+def mount_for(positions: Sequence[str]) -> dict[str, Any]:
+    """The same mount for another lever: the same hub, which stands at 35 degrees in N and turns by 16 from detent to detent."""
+    named = "N" if "N" in positions else positions[0]
+    return {**MOUNT, "hub": {"position": named, "at_deg": 35, "steps_deg": [16] * (len(positions) - 1)}}
 
 
 def rows(count: int) -> list[list[str]]:
@@ -36,13 +43,14 @@ def connector(name: str, count: int, **more: Any) -> dict[str, Any]:
 
 def family(name: str, parts: Sequence[Mapping[str, Any]], **more: Any) -> dict[str, Any]:
     """A switch family's front matter."""
+    positions = more.get("positions", ["P", "R", "N", "D"])
     return {
         "kind": "switch",
         "id": name,
         "title": name,
         "gearboxes": ["Tamblin Short"],
-        "positions": ["P", "R", "N", "D"],
-        "mounts": {"boss": MOUNT},
+        "positions": positions,
+        "mounts": {"boss": mount_for(positions)},
         "parts": list(parts),
         **more,
     }

@@ -54,9 +54,10 @@ def test_on_small_random_books(seed: int, few: int, monkeypatch: pytest.MonkeyPa
     # With 0 every mount is looked up in the index, with 64 they are tried one by one.
     monkeypatch.setattr(fitter_module, "FEW_MOUNTS", few)
     rng = random.Random(seed)
-    other = {"shaft": {"shape": "double-flat", "across_mm": 9.55}, "bolts": MOUNT["bolts"]}
+    other = {**MOUNT, "shaft": {"shape": "double-flat", "across_mm": 9.55}}
     vague = {"bolts": MOUNT["bolts"]}
-    far = {"shaft": {"shape": "square", "across_mm": 9.5}, "bolts": MOUNT["bolts"]}
+    far = {**MOUNT, "shaft": {"shape": "square", "across_mm": 9.5}}
+    turned = {**MOUNT, "hub": {**MOUNT["hub"], "at_deg": 155}}
     entries = [connector("c", 8, mates=["d"]), connector("d", 8), {
         "kind": "kit", "id": "k", "number": "K-1", "title": "k", "from": "d", "to": "c",
         "moves": {str(n): str(n) for n in range(1, 9)}, "seals": [4, 8],
@@ -66,7 +67,7 @@ def test_on_small_random_books(seed: int, few: int, monkeypatch: pytest.MonkeyPa
         parts = []
         for index in range(4):
             one = look_alike(rng, first, f"F{number}-{index}") if number or index else dict(first)
-            one["mount"] = rng.choice(["boss", "other", "vague", "far"])
+            one["mount"] = rng.choice(["boss", "other", "vague", "far", "turned"])
             one["connector"] = rng.choice(["c", "c", "c", "d", "nowhere"])
             for key in ("mount", "connector", "contacts", "pins"):
                 if rng.random() < 0.07 and (number or index):
@@ -77,7 +78,7 @@ def test_on_small_random_books(seed: int, few: int, monkeypatch: pytest.MonkeyPa
             family(
                 f"f{number}",
                 parts,
-                mounts={"boss": MOUNT, "other": other, "vague": vague, "far": far},
+                mounts={"boss": MOUNT, "other": other, "vague": vague, "far": far, "turned": turned},
                 plugs={"p": plug(wires), "q": plug(wires, of="d")},
                 applications=[application(rng.choice("pq"), one["number"]) for one in parts],
             )

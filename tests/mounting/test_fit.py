@@ -8,7 +8,7 @@ import random
 
 import pytest
 
-from rangebook.book.model import Bolt, Mount, Shaft
+from rangebook.book.model import Bolt, Hub, Mount, Shaft
 from rangebook.mounting.arcs import around, both, width
 from rangebook.mounting.fit import MountFit, fit_mounts, half_travel
 from rangebook.reasons.codes import (
@@ -18,6 +18,8 @@ from rangebook.reasons.codes import (
     ShaftNotStated,
     SpacerDiffers,
     SpacerNotStated,
+    SpareEar,
+    SpareEarMayFoul,
 )
 from rangebook.reasons.reason import Detail, Side
 
@@ -37,6 +39,12 @@ def bolt(
 
 def mount(*bolts: Bolt, shaft: Shaft | None = SHAFT) -> Mount:
     return Mount("m", shaft, bolts, None, ())
+
+
+def hubbed(
+    *bolts: Bolt, at: float | None = 35, steps: tuple[float, ...] = (18, 16, 17), named: str = "N", positions: str = "PRND"
+) -> Mount:
+    return Mount("m", SHAFT, bolts, None, (), Hub(named if at is not None else None, at, steps), tuple(positions))
 
 
 def brute_force(seat: Mount, candidate: Mount, extra_mm: float, step_deg: float = 0.1) -> bool:
@@ -88,7 +96,7 @@ def test_exact_intervals_against_turning_it_step_by_step(chunk: int) -> None:
                 one.spacer_mm,
             )
             for one in seat.bolts
-        ] + [bolt(33, rng.uniform(0, 360))] * rng.randint(0, 1)
+        ] + [bolt(33, rng.uniform(0, 360), spacer=0)] * rng.randint(0, 1)
         rng.shuffle(holes)
         candidate = mount(*holes)
         fits = fit_mounts(seat, candidate).fits
@@ -148,9 +156,42 @@ def test_the_shaft_is_told_apart_from_the_bolts() -> None:
 
 
 def test_fewer_holes_than_bolts_do_not_fit_and_more_do() -> None:
-    two, three = mount(bolt(), bolt(at_deg=150)), mount(bolt(), bolt(at_deg=150), bolt(at_mm=50, at_deg=200))
+    two, three = mount(bolt(), bolt(at_deg=150)), mount(bolt(), bolt(at_deg=150), bolt(at_mm=50, at_deg=200, spacer=0))
     assert fit_mounts(three, two).fits is False
     assert fit_mounts(two, three).fits is True
+
+
+@pytest.mark.parametrize("spacer", [4, None])
+def test_an_ear_more_with_a_spacer_may_foul(spacer: float | None) -> None:
+    # Common practice, no source: where there is no bolt nobody knows how far the gearbox stands back there.
+    fit = fit_mounts(mount(bolt(), bolt(at_deg=150)), mount(bolt(), bolt(at_deg=150), bolt(at_mm=50, at_deg=200, spacer=spacer)))
+    assert fit.fits is None and [one.detail for one in fit.reasons] == [SpareEarMayFoul((SpareEar(50, 200, spacer),))]
+
+
+def test_spacers_that_neither_states_are_not_known_to_be_the_same() -> None:
+    bare = mount(bolt(spacer=None), bolt(at_deg=150, spacer=None))
+    fit = fit_mounts(bare, mount(*bare.bolts))
+    assert fit.fits is None and [(one.code, one.subject.side) for one in fit.reasons] == [("mount.spacer_not_stated", Side.BOTH)]
+    assert fit_mounts(bare, bare, same_name=True).fits is True, "parts on one mount of a family share it without saying so"
+
+
+# ISO 273:1979, coarse series, as in a table that cites it (engineeringhardware.com, read 2026-11); M6: 7.0 mm.
+@pytest.mark.parametrize(
+    ("size", "hole", "fits"), [(6, 7.0, True), (6, 7.1, None), (8, 10, True), (8, 10.1, None), (5, 5.8, True), (5, 5.9, None)]
+)
+def test_a_hole_wider_than_any_for_its_bolt_is_doubted(size: float, hole: float, fits: bool | None) -> None:
+    seat = mount(bolt(size=size, hole=size), bolt(at_deg=150, size=size, hole=size))
+    candidate = mount(bolt(size=size, hole=hole), bolt(at_deg=150, size=size, hole=hole))
+    fit = fit_mounts(seat, candidate)
+    assert fit.fits is fits and (fits or codes(fit) == ["mount.hole_too_wide"])
+    assert fit_mounts(candidate, candidate, same_name=True).fits is fits, "nor is another part on the same mount sure to go on"
+
+
+@pytest.mark.parametrize(("slot", "steps", "fits"), [(29, (), True), (30, (), None), (15, (18, 16, 17), True), (16, (18, 16, 17), None)])
+def test_a_slot_as_long_as_a_detent_is_doubted(slot: float, steps: tuple[float, ...], fits: bool | None) -> None:
+    seat = hubbed(bolt(), bolt(at_deg=150), steps=steps)
+    fit = fit_mounts(seat, hubbed(bolt(slot=slot), bolt(at_deg=150), steps=steps))
+    assert fit.fits is fits and (fits or codes(fit) == ["mount.slot_too_long"])
 
 
 def test_a_turn_about_the_shaft_is_allowed_and_what_is_left_of_it_is_told() -> None:

@@ -7,6 +7,7 @@ import pytest
 from rangebook.reading.entry import read_entry
 from rangebook.reading.files import MAX_BYTES
 from rangebook.reading.located import mark_at
+from rangebook.words.problems import problem_fix, problem_words
 
 FILE = "entries/switches/a.md"
 
@@ -71,7 +72,7 @@ REFUSED = [
 def test_what_is_refused_is_named_with_its_place(text: str, rule: str, place: tuple[int, int] | None) -> None:
     problems = read(text).problems
     ours = [problem for problem in problems if problem.rule == rule]
-    assert ours and all(problem.file == FILE and problem.message and problem.fix for problem in ours)
+    assert ours and all(problem.file == FILE and problem_words(problem) and problem_fix(problem) for problem in ours)
     if place:
         assert place in [tuple(problem.mark) for problem in ours]
 
@@ -79,7 +80,7 @@ def test_what_is_refused_is_named_with_its_place(text: str, rule: str, place: tu
 def test_bytes_that_are_not_utf8() -> None:
     (problem,) = read("---\na: é\nb: x".encode() + b"\xff\n---\n").problems
     assert (problem.rule, tuple(problem.mark)) == ("unreadable-file", (3, 5))
-    assert "0xff" in problem.message
+    assert "0xff" in problem_words(problem)
 
 
 def test_more_than_one_mebibyte() -> None:
@@ -107,4 +108,4 @@ def test_a_rule_of_dashes_in_the_prose_is_prose() -> None:
 
 def test_an_error_reading_the_file_is_a_problem_of_that_file() -> None:
     (problem,) = read_entry(FILE, PermissionError(13, "Permission denied")).problems
-    assert problem.rule == "unreadable-file" and "Permission denied" in problem.message
+    assert problem.rule == "unreadable-file" and "Permission denied" in problem_words(problem)

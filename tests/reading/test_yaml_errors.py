@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rangebook.reading.strict_yaml import parse
+from rangebook.words.problems import problem_fix, problem_words
 
 MARK = "»"
 
@@ -35,14 +36,14 @@ def test_the_place_to_mend(front: str, says: str) -> None:
     found, problems = parse("a.md", front.replace(MARK, ""))
     if found is not None or problems[0].rule != "yaml-syntax":
         pytest.fail(f"{found} {problems}")
-    assert says in problems[0].message
+    assert says in problem_words(problems[0])
     if says not in ("mapping values", "did not find"):
         assert tuple(problems[0].mark) == wanted
     else:
         assert problems[0].mark.line == wanted[0]
-    assert problems[0].fix
+    assert problem_fix(problems[0])
 
 
 def test_too_deep() -> None:
     _, (problem,) = parse("a.md", "a: " + "[" * 5000)
-    assert "deep" in problem.message and problem.mark.line == 2
+    assert "deep" in problem_words(problem) and problem.mark.line == 2

@@ -107,6 +107,12 @@ def mirrored() -> Verdict:
     return ask(A, but(A, mount="other"), fam={"mounts": mounts})
 
 
+def order_differs() -> Verdict:
+    facts = {"plugs": {"p": plug(PINS)}, "applications": [application("p", "A")]}
+    made, seat, parts = seat_and_parts(connector("c", 8), family("f", [A], **facts), family("g", [but(A)], positions=["P", "N", "R", "D"]))
+    return judge(made, seat, parts["B"])
+
+
 def given_up(monkeypatch: pytest.MonkeyPatch) -> Verdict:
     monkeypatch.setattr(rewiring, "MAX_TERMINALS", 3)
     return ask(A, but(A, contacts=[START, {"pins": ["3", "4"], "closed": ["D"]}, LADDER]))
@@ -125,6 +131,10 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "mount.bolts_not_stated": lambda: bolted(lambda mount: mount.pop("bolts")),
     "mount.bolt_size_not_stated": lambda: bolted(each_bolt(hole_mm=None)),
     "mount.spacer_not_stated": lambda: bolted(each_bolt(spacer_mm=None), original=True),
+    "mount.hub_not_stated": lambda: bolted(lambda mount: mount.pop("hub")),
+    "mount.hole_too_wide": lambda: bolted(each_bolt(hole_mm=7.5)),
+    "mount.slot_too_long": lambda: bolted(each_bolt(slot_deg=16)),
+    "mount.spare_ear_may_foul": lambda: bolted(lambda mount: mount["bolts"].append({**mount["bolts"][0], "at_deg": 250})),
     "mount.shaft_shape_differs": lambda: bolted(lambda mount: mount["shaft"].update(shape="square")),
     "mount.shaft_size_differs": lambda: bolted(lambda mount: mount["shaft"].update(across_mm=11)),
     "mount.too_few_holes": lambda: bolted(lambda mount: mount["bolts"].pop()),
@@ -132,6 +142,9 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "mount.mirror_image": mirrored,
     "mount.no_hole_for_bolt": lambda: bolted(each_bolt(at_mm=50)),
     "mount.holes_elsewhere": lambda: bolted(lambda mount: mount["bolts"][1].update(at_deg=90)),
+    "mount.hub_elsewhere": lambda: bolted(lambda mount: mount["hub"].update(at_deg=155)),
+    "mount.detents_differ": lambda: bolted(lambda mount: mount["hub"].update(steps_deg=[-16, -16, -16])),
+    "mount.order_differs": order_differs,
     "mating.goes_on": lambda: ask(A, but(A)),
     "mating.kit_needed": with_kit,
     "mating.housing_not_stated": lambda: ask(A, but(A, connector=None)),

@@ -8,6 +8,7 @@ import pytest
 from rangebook.reading.entry import read_entry
 from rangebook.schema.check import Checker
 from rangebook.schema.store import FILES, KINDS, load_schemas
+from rangebook.words.problems import problem_fix, problem_words
 
 SCHEMAS = load_schemas()
 CHECKER = Checker(SCHEMAS)
@@ -54,7 +55,7 @@ def test_yes_and_no_are_truth_values_where_the_schema_says_so(typed: str, value:
 def test_what_is_not_a_number_is_not_taken_for_one(typed: str) -> None:
     _, problems = check(SWITCH + f"    contacts: [{{pins: [1, 2], ohms: {{P: {typed}}}}}]\n", "entries/switches/a.md")
     assert [problem.rule for problem in problems] == ["schema"]
-    assert "ohms" in problems[0].message
+    assert "ohms" in problem_words(problems[0])
 
 
 WORDED = [
@@ -83,13 +84,13 @@ WORDED = [
 def test_errors_say_where_what_and_how(front: str, place: tuple[int, int], says: str, hint: str) -> None:
     _, problems = check(front)
     assert [tuple(problem.mark) for problem in problems] == [place]
-    assert says in problems[0].message and hint in problems[0].fix
+    assert says in problem_words(problems[0]) and hint in problem_fix(problems[0])
 
 
 def test_an_error_speaks_of_the_kind_at_hand_only() -> None:
     _, problems = check("kind: connector\nid: a\ntitle: x\noutline: oval\nrows: [[1]]\nparts: []\n", "entries/connectors/a.md")
     (problem,) = problems
-    assert "in this connector" in problem.message and "`mates`" in problem.fix
+    assert "in this connector" in problem_words(problem) and "`mates`" in problem_fix(problem)
 
 
 def test_the_quick_check_and_the_thorough_one_agree() -> None:
@@ -100,7 +101,7 @@ def test_the_quick_check_and_the_thorough_one_agree() -> None:
         if kind in KINDS:
             of_kind = CHECKER._kinds[kind]
             of_kind.convert(entry.front)
-            assert of_kind.validator.is_valid(entry.front) is CHECKER._worders[kind].is_valid(entry.front)
+            assert of_kind.validator.is_valid(entry.front) is CHECKER._tellers[kind].is_valid(entry.front)
 
 
 def test_a_book_may_override_a_schema_file(tmp_path) -> None:

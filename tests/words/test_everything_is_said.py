@@ -44,7 +44,22 @@ FILLED = "\ue000"
 COMMANDS = {"rangebook serve", "rangebook lint", "rangebook rules NAME"}
 """What is typed into a command line is the same in every language."""
 
+
+def codes_of_problems() -> set[str]:
+    """What the rooms that read say that is wrong: each code stands there as a text of its own."""
+    files = [*(PACKAGE / "reading").glob("*.py"), *(PACKAGE / "schema").glob("*.py")]
+    texts = {
+        node.value
+        for file in files
+        for node in ast.walk(ast.parse(file.read_text("utf-8")))
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    }
+    in_schema = re.findall(r'\bproblem\("(\w+)"', (PACKAGE / "schema" / "problems.py").read_text("utf-8"))
+    return {text for text in texts if re.fullmatch(r"(file|front|yaml|schema)\.\w+", text)} | {f"schema.{code}" for code in in_schema}
+
+
 BY_DATA = {
+    **{section: codes_of_problems() for section in ("problem", "problem_fix")},
     "reasons": set(CODES),
     **{section: set(map(str, VerdictKind)) for section in ("verdict", "verdict_short", "verdict_means")},
     "group": set(map(str, Group)),

@@ -15,6 +15,7 @@ from rangebook.book.model import (
     Contact,
     Family,
     Fitting,
+    Hub,
     KeyPath,
     Kit,
     Mount,
@@ -103,19 +104,18 @@ def family(entry: Entry) -> Family:
     """A switch family from its entry."""
     front = _front(entry)
     name = front["id"]
-    fitting = front.get("fitting")
+    fitting, positions = front.get("fitting"), tuple(front["positions"])
     return Family(
         id=name,
         title=front["title"],
         also_called=tuple(front.get("also_called", ())),
         gearboxes=tuple(front.get("gearboxes", ())),
-        positions=tuple(front["positions"]),
-        mounts=MappingProxyType({key: _mount(key, value) for key, value in front.get("mounts", _NOTHING).items()}),
+        positions=positions,
+        mounts=MappingProxyType({key: _mount(key, value, positions) for key, value in front.get("mounts", _NOTHING).items()}),
         parts=tuple(_part(value, name, ("parts", index)) for index, value in enumerate(front["parts"])),
         plugs=MappingProxyType({key: _plug(key, name, value) for key, value in front.get("plugs", _NOTHING).items()}),
         applications=tuple(_application(value, ("applications", index)) for index, value in enumerate(front.get("applications", ()))),
-        fitting=fitting
-        and Fitting(fitting.get("set_in"), fitting.get("method"), fitting.get("torque_nm"), tuple(fitting.get("cautions", ()))),
+        fitting=fitting and Fitting(**_fitting(fitting)),
         trouble_codes=tuple(front.get("trouble_codes", ())),
         note=front.get("note"),
         sources=_sources(front),
@@ -158,8 +158,12 @@ def _photos(node: Mapping[str, Any], path: KeyPath) -> tuple[Photo, ...]:
     )
 
 
-def _mount(name: str, node: Mapping[str, Any]) -> Mount:
-    shaft = node.get("shaft")
+def _fitting(node: Mapping[str, Any]) -> dict[str, Any]:
+    return {**{key: node.get(key) for key in ("set_in", "method", "torque_nm")}, "cautions": tuple(node.get("cautions", ()))}
+
+
+def _mount(name: str, node: Mapping[str, Any], positions: tuple[str, ...]) -> Mount:
+    shaft, hub = node.get("shaft"), node.get("hub")
     return Mount(
         name=name,
         shaft=None if shaft is None else Shaft(shaft.get("shape"), shaft.get("across_mm")),
@@ -169,6 +173,9 @@ def _mount(name: str, node: Mapping[str, Any]) -> Mount:
         ),
         note=node.get("note"),
         path=("mounts", name),
+        hub=None if hub is None else Hub(hub.get("position"), hub.get("at_deg"), tuple(hub.get("steps_deg", ()))),
+        positions=positions,
+        **_fitting(node),
     )
 
 
@@ -191,6 +198,7 @@ def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
         sources=_sources(node),
         path=path,
         photos=_photos(node, path),
+        **_fitting(node),
     )
 
 

@@ -94,15 +94,42 @@ class Bolt:
     spacer_mm: float | None
 
 
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """How switches are fitted and set."""
+
+    set_in: str | None
+    method: str | None
+    torque_nm: float | None
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Hub:
+    """Where the mark on the hub stands in ``position``, in degrees about the shaft as the bolts do, and the turn from each of the family's
+    positions to the next, negative clockwise; empty where that is not stated."""
+
+    position: str | None
+    at_deg: float | None
+    steps_deg: tuple[float, ...]
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Mount:
-    """One way of bolting on."""
+    """One way of bolting on. ``positions`` are its family's, in lever order: ``hub`` goes by them. From ``set_in`` on: how what is
+    bolted on so is set, where the mount says otherwise than its family."""
 
     name: str
     shaft: Shaft | None
     bolts: tuple[Bolt, ...]
     note: str | None
     path: KeyPath
+    hub: Hub | None = None
+    positions: tuple[str, ...] = ()
+    set_in: str | None = None
+    method: str | None = None
+    torque_nm: float | None = None
+    cautions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +187,8 @@ class Succession:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Part:
-    """One part number. ``key`` is the number as it is compared; ``family`` the id of its switch family."""
+    """One part number. ``key`` is the number as it is compared; ``family`` the id of its switch family. From ``set_in`` on: how it is set,
+    where that is not as its mount or family says."""
 
     number: str
     key: str
@@ -177,6 +205,10 @@ class Part:
     sources: tuple[Source, ...]
     path: KeyPath
     photos: tuple[Photo, ...] = ()
+    set_in: str | None = None
+    method: str | None = None
+    torque_nm: float | None = None
+    cautions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,16 +265,6 @@ class Application:
     path: KeyPath
     stated: Mapping[str, Any] = field(compare=False, repr=False)
     """The application as it stands in the entry."""
-
-
-@dataclass(frozen=True, slots=True)
-class Fitting:
-    """How the switches of a family are fitted and set."""
-
-    set_in: str | None
-    method: str | None
-    torque_nm: float | None
-    cautions: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

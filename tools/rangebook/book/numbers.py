@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterable
+
+from rangebook.reading.nearest import nearest_of
 
 _LEFT_OUT = re.compile(r"[\s\-./]+")
 
@@ -21,5 +22,5 @@ def nearest(wanted: str, known: Iterable[str], most: int = 5) -> list[str]:
     for number in known:
         by_key.setdefault(normalise(number), number)
     holds = sorted((one for one in by_key if len(key) >= 3 and key in one), key=lambda one: (len(one), one))
-    close = difflib.get_close_matches(key, list(by_key), n=most, cutoff=0.0)
+    close = nearest_of(key, by_key, most, like=0.0, key=str)
     return [by_key[one] for one in dict.fromkeys(holds + close)][:most]

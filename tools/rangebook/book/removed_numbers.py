@@ -20,13 +20,6 @@ class RemovedNumber:
     entry: str
     file: str
 
-    @property
-    def advice(self) -> str:
-        """What to do instead."""
-        if self.kind == "kit":
-            return "put its entry back, and say in its note that it is no longer sold"
-        return "put it back with `status: withdrawn`; a number that was mistyped too, with a note that says so"
-
 
 def removed_numbers(old: Book, new: Book) -> Iterator[RemovedNumber]:
     """Numbers of parts and kits that only the old book has, in its order. What an entry that cannot be read seems to hold is not gone,

@@ -82,5 +82,4 @@ def _compared(
     with garbage.put_off():
         states = two_states(root, old, new, old_schemas, new_schemas)
         found = lint_both(states.old, states.new, fitters=states.fitters)
-        old_findings, new_findings = ([one.as_data() for one in findings] for findings in found)
-        return impact(states, base.words, base.commit, old_findings, new_findings)
+        return impact(states, base.words, base.commit, *found)

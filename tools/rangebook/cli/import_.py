@@ -37,9 +37,9 @@ from rangebook.desk.importing.mapping import ColumnMapping, MappingError, read_m
 from rangebook.desk.importing.plan import check_new_family
 from rangebook.desk.importing.run import Imported, take
 from rangebook.desk.importing.table import DELIMITERS, Row, Table, TableError, folded, read_table
-from rangebook.lint.finding import Severity
+from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.revisions import lint_both
-from rangebook.revisions.report import FindingData, finding_changes
+from rangebook.revisions.report import finding_changes
 from rangebook.revisions.states import amended
 from rangebook.schema.store import load_schemas
 
@@ -102,11 +102,11 @@ def run(args: argparse.Namespace) -> int:
     return EXIT_NOT_ALL if left else 0
 
 
-def _new_errors(loaded: Loaded, files: Mapping[str, bytes]) -> list[FindingData]:
+def _new_errors(loaded: Loaded, files: Mapping[str, bytes]) -> list[Finding]:
     states = amended(loaded, files)
     old, new = lint_both(states.old, states.new, fitters=states.fitters)
-    came, _ = finding_changes([one.as_data() for one in old], [one.as_data() for one in new])
-    return [one for one in came if one["severity"] == str(Severity.ERROR)]
+    came, _ = finding_changes(old, new)
+    return [one for one in came if one.severity is Severity.ERROR]
 
 
 def _tell(done: Imported, table: Table, mapping: ColumnMapping) -> None:

@@ -42,12 +42,13 @@ from rangebook.desk.new.in_family import NoFamilyError, beside_the_part, find_fa
 from rangebook.desk.new.values import ValueTextError, merged, value_from
 from rangebook.desk.writing.insertion import NotInsertedError
 from rangebook.desk.writing.yaml_text import flow
-from rangebook.lint.finding import Finding, Severity
+from rangebook.lint.finding import Severity
 from rangebook.lint.revisions import lint_both
 from rangebook.revisions.states import amended
 from rangebook.schema.check import Checker
 from rangebook.schema.fields import Field
 from rangebook.schema.store import KINDS, Schemas, load_schemas
+from rangebook.words.problems import problem_fix, problem_words
 
 EXIT_NOT_WRITTEN = 1
 EXIT_CANNOT = 2
@@ -194,20 +195,16 @@ def _against(loaded: Loaded, file: str, text: str) -> Iterator[str]:
     """What keeps the entry from being written: what is wrong in it, and errors that the book would get by it."""
     problems = problems_of(text, file, Checker(loaded.schemas))
     if problems:
-        yield from (f"{one.message}; {one.fix}" for one in problems)
+        yield from (f"{problem_words(one)}; {problem_fix(one)}" for one in problems)
         return
     states = amended(loaded, {file: text.encode("utf-8")})
     old, new = lint_both(states.old, states.new, fitters=states.fitters)
-    had = {_same(one) for one in old}
+    had = {one.identity for one in old}
     lines = text.split("\n")
     for one in new:
-        if one.severity is Severity.ERROR and _same(one) not in had and not (one.file == file and is_open_place(lines, one.line)):
+        if one.severity is Severity.ERROR and one.identity not in had and not (one.file == file and is_open_place(lines, one.line)):
             where = "" if one.file == file else f"{one.file}:{one.line}: "
             yield f"{where}{one.message}; {one.fix} [{one.rule}]"
-
-
-def _same(finding: Finding) -> tuple[str, str, str]:
-    return finding.rule, finding.file, finding.message
 
 
 def _draft(args: argparse.Namespace, book: Book, schemas: Schemas) -> Draft:
@@ -309,4 +306,4 @@ def _ask(one: Field, draft: Draft, checker: Checker, book: Book, schemas: Schema
 def _wrong(draft: Draft, key: str, value: Any, checker: Checker, schemas: Schemas) -> list[str]:
     """What the schema has against the draft with this value."""
     tried = Draft(draft.kind, {"id": "x", "title": "x", "number": "x1", **draft.values, key: value})
-    return [f"{one.message}; {one.fix}" for one in problems_of(compose(tried, schemas), "entries/x.md", checker)]
+    return [f"{problem_words(one)}; {problem_fix(one)}" for one in problems_of(compose(tried, schemas), "entries/x.md", checker)]

@@ -8,7 +8,6 @@ Exit status 0: shown or made; 1: there is no such rule; 2: could not run.
 from __future__ import annotations
 
 import argparse
-import difflib
 from pathlib import Path
 
 import rangebook
@@ -17,6 +16,7 @@ from rangebook.cli.writing import NotWrittenError, create
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Rule
 from rangebook.lint.scaffold import SCOPES, BadNameError, files
+from rangebook.reading.nearest import nearest_of
 
 EXIT_NO_SUCH_RULE = 1
 EXIT_CANNOT = 2
@@ -40,7 +40,7 @@ def run(args: argparse.Namespace) -> int:
             print(f"{paint(rule.name.ljust(width), 'head')}  {paint(str(rule.severity).ljust(7), str(rule.severity))}  {rule.title}")
         return 0
     if args.name not in rules:
-        near = difflib.get_close_matches(args.name, rules, n=3)
+        near = nearest_of(args.name, rules)
         complain(f"there is no rule {args.name}" + (f"; did you mean {', '.join(near)}?" if near else "; `rangebook rules` lists them"))
         return EXIT_NO_SUCH_RULE
     _show(rules[args.name])

@@ -171,7 +171,7 @@ def _gaps(apart: Sequence[Disagreement], seat: Seat, original: Wiring, candidate
             yield Reason(ContactsNotStated(part.pins is not None, pins, positions), Subject(side, Of.CONTACTS), len(open_))
             continue
         seen = behaviour(part, wiring.pairs, seat.positions)
-        for terminal in seen.unlisted:
+        for terminal in (one for one in seen.terminals if one in seen.unlisted):
             count = sum(terminal in (gap.a, gap.b) for gap in open_)
             pin = wiring.pin_of[terminal]
             assert pin is not None, "what meets no pin is open"

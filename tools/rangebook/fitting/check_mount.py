@@ -7,15 +7,15 @@ from collections.abc import Sequence
 from rangebook.book.book import Book
 from rangebook.book.model import Part
 from rangebook.fitting.seats import Seat, mount_of
-from rangebook.mounting.fit import fit_mounts
+from rangebook.mounting.fit import fit_mounts, same_mount
 from rangebook.reasons.codes import MountCameWith
 from rangebook.reasons.reason import Of, Reason, Side, Subject
 
 
 def check_mount(book: Book, seat: Seat, part: Part) -> Sequence[Reason]:
-    """Shaft, bolts and spacers of ``part`` against those of the seat's original."""
+    """Shaft, hub, bolts and spacers of ``part`` against those of the seat's original."""
     original, mount = seat.original, mount_of(book, part)
-    if part.key == original.key and mount is None:
-        return [Reason(MountCameWith(), Subject(Side.CANDIDATE, Of.MOUNT))]
+    if part is original:
+        return same_mount(mount).reasons if mount else [Reason(MountCameWith(), Subject(Side.CANDIDATE, Of.MOUNT))]
     same_name = part.family == original.family and part.mount is not None and part.mount == original.mount
-    return fit_mounts(seat.mount, mount, same_name).reasons
+    return fit_mounts(seat.mount, mount, same_name, seat.positions).reasons

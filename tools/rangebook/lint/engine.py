@@ -27,6 +27,7 @@ from rangebook.lint.finding import Finding, Owner, Severity
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import BookCheck, Check, EntryCheck, Rule, TextCheck
 from rangebook.lint.suppression import Suppressions
+from rangebook.lint.wording import finding_of
 from rangebook.reading import garbage
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.located import Mark
@@ -108,7 +109,7 @@ def text_findings(entries: Iterable[Entry], rules: Iterable[Rule], basis: Basis,
         for rule, one, context in bound:
             if skips is None or not skips(one, entry):
                 for found in one.find(entry, context):
-                    yield found.signed(rule.name, rule.severity)
+                    yield finding_of(found, rule)
 
 
 @dataclass(frozen=True)
@@ -137,14 +138,14 @@ class Run:
                 for rule, one, context in bound:
                     if self.skips is None or not self.skips(one, item):
                         for found in one.find(item, context):
-                            yield found.signed(rule.name, rule.severity)
+                            yield finding_of(found, rule)
 
     def of_book(self, scope: Scope) -> Iterator[Finding]:
         """What the rules of a scope find that are asked once."""
         for rule, one in _generators(self.rules, BookCheck):
             if rule.scope is scope:
                 for found in one.find(self._context(one.sees)):
-                    yield found.signed(rule.name, rule.severity)
+                    yield finding_of(found, rule)
 
     def settled(self, found: Iterable[Finding]) -> list[Finding]:
         """What is left when each entry's ``allow`` is gone by, and what is wrong with those; sorted, each once."""

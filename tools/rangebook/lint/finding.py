@@ -1,15 +1,15 @@
-"""What a rule yields: findings at places in an entry."""
+"""What a rule yields: problems at places in an entry, which the engine signs and puts into words."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Protocol
+from typing import Any, Protocol
 
 from rangebook.reading.entry import Entry
-from rangebook.reading.finding import Finding, Severity
-from rangebook.reading.located import Mark, mark_at
+from rangebook.reading.finding import Finding, Line, Problem, Severity
+from rangebook.reading.located import Map, Mark, Seq, mark_at
 
-__all__ = ["Finding", "Owner", "Severity", "finding", "finding_at", "place_of"]
+__all__ = ["Finding", "Line", "Owner", "Problem", "Severity", "finding", "finding_at", "place_of", "problem", "problem_at"]
 
 
 class Owner(Protocol):
@@ -20,14 +20,18 @@ class Owner(Protocol):
         """The entry."""
 
 
-def finding(owner: Owner | Entry, path: Sequence[str | int], message: str, fix: str, *, key: bool = False, same: str = "") -> Finding:
-    """A finding at the value that ``path`` leads to in the owner's front matter; with ``key`` at its key instead.
+def problem(owner: Owner | Entry, path: Sequence[str | int], code: str, /, *, key: bool = False, **values: Any) -> Problem:
+    """A problem at the value that ``path`` leads to in the owner's front matter; with ``key`` at its key instead.
 
-    ``message`` says what was found and what was expected, ``fix`` what to do about it. With a message that names a line elsewhere goes what
-    stays the ``same`` when that line moves.
+    ``code`` names one of the rule's messages, ``values`` what is put into it: texts, numbers, tuples of them; a line as a :class:`Line`.
     """
     entry = owner if isinstance(owner, Entry) else owner.entry
-    return finding_at(entry, place_of(entry, path, key=key), message, fix, same)
+    return Problem("", entry.file, place_of(entry, path, key=key), code, values, _names_of(entry, path))
+
+
+def problem_at(entry: Entry, mark: Mark, code: str, /, **values: Any) -> Problem:
+    """A problem at a place in an entry's text."""
+    return Problem("", entry.file, mark, code, values)
 
 
 def place_of(entry: Entry, path: Sequence[str | int], *, key: bool = False) -> Mark:
@@ -35,6 +39,22 @@ def place_of(entry: Entry, path: Sequence[str | int], *, key: bool = False) -> M
     return mark_at(entry.front, path, key=key) if entry.front is not None else Mark(1, 1)
 
 
-def finding_at(entry: Entry, mark: Mark, message: str, fix: str, same: str = "") -> Finding:
-    """A finding at a place in an entry, which the engine will sign with the rule's name and severity."""
-    return Finding(entry.file, *mark, "", Severity.ERROR, message, fix, same)
+def _names_of(entry: Entry, path: Sequence[str | int]) -> tuple[str, ...]:
+    """A path by names: an item of a list is named by what stands first in it, a part by its number."""
+    names = []
+    here: Any = entry.front
+    for step in path:
+        known = step in here if isinstance(here, Map) else isinstance(here, Seq) and isinstance(step, int) and step < len(here)
+        here = here[step] if known else None
+        names.append(step if isinstance(step, str) else str(next(iter(here.values()), "") if isinstance(here, Map) else here))
+    return tuple(names)
+
+
+def finding(owner: Owner | Entry, path: Sequence[str | int], message: str, fix: str, *, key: bool = False, same: str = "") -> Problem:
+    """The old form, in words."""
+    return problem(owner, path, "", key=key, message=message, fix=fix)
+
+
+def finding_at(entry: Entry, mark: Mark, message: str, fix: str, same: str = "") -> Problem:
+    """The old form, in words."""
+    return problem_at(entry, mark, "", message=message, fix=fix)

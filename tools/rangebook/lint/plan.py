@@ -11,7 +11,7 @@ from pathlib import Path
 from rangebook.book.load import Loaded, assemble
 from rangebook.lint.engine import lint
 from rangebook.lint.finding import Finding, Severity
-from rangebook.lint.fixing.fixer import BY_WRITING, Safety
+from rangebook.lint.fixing.fixer import Safety
 from rangebook.lint.fixing.page import LONGEST, Page
 from rangebook.lint.fixing.typed import Known
 from rangebook.lint.fixing.verify import fixed, verified
@@ -130,11 +130,11 @@ class _Planner:
 
     def _fix(self, file: str, data: bytes, known: Known, only: Container[str] | None = None) -> FixedFile | None:
         words = text.decode(file, data)
-        if isinstance(words, Finding):
+        if not isinstance(words, str):
             return None
         form = form_of(data)
         page, notes = fix_text(Page(file, words, self.schemas, known), only)
-        notes = [Note(BY_WRITING, Mark(1, 1), what) for what in form.oddities] + notes
+        notes = [Note(_by_writing(), Mark(1, 1), what) for what in form.oddities] + notes
         after = encoded(page.text, form)
         return FixedFile(file, data, after, tuple(notes)) if after != data else None
 
@@ -172,12 +172,17 @@ class _Planner:
         wrong = [one.file for one in changed if _weight(now, one.file) > _weight(was, one.file)]
         if not wrong and _weight(now) <= _weight(was):
             return None
-        known = Counter((one.file, one.rule, one.message) for one in was)
-        new = [one for one in now if not known[one.file, one.rule, one.message]]
+        known = {one.identity for one in was}
+        new = [one for one in now if one.identity not in known]
         first = next((one for one in new if one.severity is Severity.ERROR), new[0] if new else None)
         if first is None:
             return "the linter would have more against the book"
         return f"the linter would say at {first.file}:{first.line}: {first.message} [{first.rule}]"
+
+
+def _by_writing() -> str:
+    """The name of the fixer whose fixes are made by writing a file anew."""
+    return next(fixer.name for fixer in all_fixers() if fixer.find is None)
 
 
 def _weight(findings: Sequence[Finding], file: str | None = None) -> tuple[int, ...]:

@@ -17,29 +17,35 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar
 
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.lint.context import Context, Input, Scope, TextContext, WideContext
-from rangebook.lint.finding import Finding, Owner, Severity, finding, finding_at, place_of
+from rangebook.lint.finding import Finding, Line, Owner, Problem, Severity, finding, finding_at, place_of, problem, problem_at
 from rangebook.lint.fixing.fixer import Fixer
 from rangebook.reading.entry import Entry
+from rangebook.words.problems import Told
 
 __all__ = [
     "BookCheck",
     "EntryCheck",
     "Finding",
+    "Line",
     "Owner",
+    "Problem",
     "Rule",
     "Severity",
     "TextCheck",
+    "Told",
     "every_kind",
     "finding",
     "finding_at",
     "name_of",
     "place_of",
+    "problem",
+    "problem_at",
     "rule",
 ]
 """What a rule's module writes its findings and its declaration with."""
@@ -49,6 +55,8 @@ _Item = TypeVar("_Item", Family, Connector, Kit)
 _Context = TypeVar("_Context", bound=Context)
 _Wide = TypeVar("_Wide", bound=WideContext)
 
+_OLD = {"": Told("{message}", "{fix}")}
+
 _SECTIONS = re.compile(r"^(Why it matters|Fails|Mended):[ \t]*\n?", re.MULTILINE)
 
 
@@ -57,7 +65,7 @@ class TextCheck(Generic[_Text]):
     """A generator that is called with each entry as it stands in its file, before anything is known of the others."""
 
     sees: type[_Text]
-    find: Callable[[Entry, _Text], Iterator[Finding]]
+    find: Callable[[Entry, _Text], Iterator[Problem]]
 
 
 @dataclass(frozen=True)
@@ -66,10 +74,10 @@ class EntryCheck(Generic[_Item, _Context]):
 
     kind: type[_Item]
     sees: type[_Context]
-    find: Callable[[_Item, _Context], Iterator[Finding]]
+    find: Callable[[_Item, _Context], Iterator[Problem]]
 
 
-def every_kind(sees: type[_Context], find: Callable[[Any, _Context], Iterator[Finding]]) -> tuple[EntryCheck[Any, _Context], ...]:
+def every_kind(sees: type[_Context], find: Callable[[Any, _Context], Iterator[Problem]]) -> tuple[EntryCheck[Any, _Context], ...]:
     """A generator that is called with each family, connector and kit."""
     return EntryCheck(Family, sees, find), EntryCheck(Connector, sees, find), EntryCheck(Kit, sees, find)
 
@@ -79,7 +87,7 @@ class BookCheck(Generic[_Wide]):
     """A generator that is called once."""
 
     sees: type[_Wide]
-    find: Callable[[_Wide], Iterator[Finding]]
+    find: Callable[[_Wide], Iterator[Problem]]
 
 
 Check = TextCheck[Any] | EntryCheck[Any, Any] | BookCheck[Any]
@@ -93,6 +101,7 @@ class Rule:
     severity: Severity
     generators: tuple[Check, ...]
     fixer: Fixer | None
+    messages: Mapping[str, Told]
     title: str
     checks: str
     why: str
@@ -123,7 +132,14 @@ def name_of(module: str) -> str:
     return module.rsplit(".", 1)[-1].replace("_", "-")
 
 
-def rule(module: str, doc: str | None, severity: Severity, *generators: Check, fixer: Fixer | None = None) -> Rule:
+def rule(
+    module: str,
+    doc: str | None,
+    severity: Severity,
+    *generators: Check,
+    messages: Mapping[str, Told] | None = None,
+    fixer: Fixer | None = None,
+) -> Rule:
     """A rule from its module's name and docstring. Raises ``ValueError``, naming what is missing, so that no rule is half there."""
     name = name_of(module)
     head, *sections = _SECTIONS.split(inspect.cleandoc(doc or ""))
@@ -133,4 +149,15 @@ def rule(module: str, doc: str | None, severity: Severity, *generators: Check, f
     if missing or not title or not checks.strip() or not generators:
         raise ValueError(f"rule {name}: it lacks {', '.join(missing) or 'a title, what it checks, or a generator'}")
     why, fails, mended = (texts[heading] for heading in ("Why it matters", "Fails", "Mended"))
-    return Rule(name, severity, generators, fixer, title.strip(), checks.strip(), why.strip(), fails.strip("\n"), mended.strip("\n"))
+    return Rule(
+        name,
+        severity,
+        generators,
+        fixer,
+        {**_OLD, **(messages or {})},
+        title.strip(),
+        checks.strip(),
+        why.strip(),
+        fails.strip("\n"),
+        mended.strip("\n"),
+    )

@@ -7,13 +7,13 @@ from collections.abc import Iterator, Sequence
 from rangebook.book.model import Contact, Family, Part
 from rangebook.electrics.safety import Guarded
 from rangebook.electrics.safety_paths import START, Ends, LackingPath, WrongWay, ends_of, lacking_path, wrong_ways
-from rangebook.lint.finding import Finding, finding
+from rangebook.lint.finding import Problem, finding
 from rangebook.lint.mentions import as_stated
 from rangebook.words.book import danger_words, relation_words
 from rangebook.words.lists import listed
 
 
-def path_findings(family: Family, guard: Guarded) -> Iterator[Finding]:
+def path_findings(family: Family, guard: Guarded) -> Iterator[Problem]:
     """Yield a finding at each contact of the family's parts that makes the guarded path where it must not be, or never makes it."""
     for part in family.parts:
         ends = ends_of(part, guard, family.positions)
@@ -25,7 +25,7 @@ def path_findings(family: Family, guard: Guarded) -> Iterator[Finding]:
                 yield _lacking(family, ends, lacking)
 
 
-def at_position(family: Family, contact: Contact, position: str, message: str, fix: str) -> Finding:
+def at_position(family: Family, contact: Contact, position: str, message: str, fix: str) -> Problem:
     """A finding where a contact is stated for a position."""
     if contact.closed is None:
         return finding(family, (*contact.path, "ohms", position), message, fix, key=True)
@@ -33,7 +33,7 @@ def at_position(family: Family, contact: Contact, position: str, message: str, f
     return finding(family, (*contact.path, "closed", index), message, fix)
 
 
-def _wrong(family: Family, ends: Ends, one: WrongWay) -> Finding:
+def _wrong(family: Family, ends: Ends, one: WrongWay) -> Problem:
     only = listed(ends.allowed or ["none of its positions"])
     over = "" if len(one.way) == 1 else f" (over {', '.join(f'{each.a}-{each.b}' for each in one.way)})"
     if one.contact.closed is None:
@@ -50,7 +50,7 @@ def _wrong(family: Family, ends: Ends, one: WrongWay) -> Finding:
     )
 
 
-def _lacking(family: Family, ends: Ends, one: LackingPath) -> Finding:
+def _lacking(family: Family, ends: Ends, one: LackingPath) -> Problem:
     part, positions, direct = ends.part, listed(one.positions), one.direct
     read = " or ".join(sorted({relation_words(reading) for reading in one.readings}))
     otherwise = "the starter would not turn" if ends.guard is START else "the backup lamps would stay dark"

@@ -50,7 +50,7 @@ def files(name: str, scope: str, taken: Container[str]) -> dict[str, str]:
 
 def _rule(form: _Form) -> str:
     item = form.item.rpartition(" ")[2]
-    words = ", ".join(sorted((form.check, "Finding", "Severity")))
+    words = ", ".join(sorted((form.check, "Problem", "Severity")))
     imports = [f"from rangebook.lint.context import {form.context}", f"from rangebook.lint.rule import {words}, rule"]
     if item:
         imports.append(f"from rangebook.{'reading.entry' if item == 'Entry' else 'book.model'} import {item}")
@@ -82,7 +82,7 @@ from collections.abc import Iterator
 {lines}
 
 
-def {form.function}({arguments}) -> Iterator[Finding]:
+def {form.function}({arguments}) -> Iterator[Problem]:
     """Yield a finding at FILL IN."""
     # Yield a `finding` of rangebook.lint.rule for each: the owner, the path of keys to the place, what was found and what was expected with
     # names and figures, and what to do about it. Is more to be seen than {form.context} has, name another class of rangebook.lint.context.

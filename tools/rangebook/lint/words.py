@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 from math import inf
 
 from rangebook.electrics.range_output import Output
+from rangebook.reading.nearest import nearest
 from rangebook.words.book import unit_words
 from rangebook.words.lists import enumerated
 
@@ -25,7 +25,6 @@ class Nearest:
 
     def __init__(self, known: Iterable[str]) -> None:
         self._known = known
-        self._shown: dict[str, str] | None = None
         self._asked: dict[str, str | None] = {}
 
     def __call__(self, name: str) -> str | None:
@@ -34,10 +33,7 @@ class Nearest:
             return self._asked[name]
         if len(self._asked) >= MOST:
             return None
-        if self._shown is None:
-            self._shown = {one.casefold(): one for one in self._known}
-        found = difflib.get_close_matches(name.casefold(), self._shown, n=1, cutoff=0.6)
-        self._asked[name] = self._shown[found[0]] if found else None
+        self._asked[name] = nearest(name, self._known)
         return self._asked[name]
 
 

@@ -3,37 +3,52 @@
 The bolts of a seat stand where the original's mount has them. The candidate takes them if, turned as a whole by some
 angle, it has for each bolt a hole of its own in which the bolt's middle can stand: a hole or slot is the set of points
 no farther than the clearance, (hole - bolt) / 2, from its middle line, an arc about the shaft. It is never turned over.
+
+That ties the housing to the gearbox; what ties the contacts to the shaft is the hub. At one of those turns its mark has to stand where the
+original's did, in every position of the lever.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from rangebook.book.model import Bolt, Mount, Shaft
-from rangebook.mounting.arcs import EVERYWHERE, Intervals, around, both, width
+from rangebook.mounting.arcs import EVERYWHERE, FULL, Intervals, around, both, width
+from rangebook.mounting.bounds import slot_limit_deg, widest_hole_mm
+from rangebook.mounting.hub import detents, turns
 from rangebook.reasons.codes import (
     BoltSizeNotStated,
     BoltsNotStated,
     Bore,
+    Detent,
+    DetentsDiffer,
     Hole,
     HolesElsewhere,
+    HoleTooWide,
+    HubElsewhere,
+    HubNotStated,
     MirrorImage,
     MountFits,
     MountNotStated,
     NoHoleForBolt,
+    OrderDiffers,
     SameMount,
     ShaftNotStated,
     ShaftShapeDiffers,
     ShaftSize,
     ShaftSizeDiffers,
+    SlotTooLong,
     SpacerApart,
     SpacerDiffers,
     SpacerNotStated,
+    SpareEar,
+    SpareEarMayFoul,
     TooFewHoles,
     Turn,
+    WideHole,
 )
 from rangebook.reasons.reason import Detail, Of, Outcome, Reason, Side, Subject
 
@@ -45,6 +60,8 @@ SHAFT_MM = 0.1
 
 _ROUNDING_MM = 1e-9
 
+HUB_DEG = 2.0
+"""A hub, and each detent, may stand so far off. Common practice, no source: a protractor reads to a degree, on either part."""
 
 SCANT_TURN_DEG = 2.0
 """With less turn than this left, setting the switch may not be possible. Common practice, no source."""
@@ -67,13 +84,31 @@ class MountFit:
 
 @dataclass(frozen=True, slots=True)
 class _Bolted:
-    """Whether the holes take the bolts, and the turn that is left. ``bore`` where the holes are made for other bolts; ``reason`` where
+    """Whether the holes take the bolts, and the turn that is left. ``bore`` where the holes are made for other bolts; ``reasons`` where
     they do not take them or it is not known."""
 
     fits: bool | None
     turn_deg: float | None = None
     bore: Bore | None = None
+    reasons: tuple[Reason, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Standing:
+    """By how much the candidate may be turned so that its hub stands right, ``None`` where that is not known; ``reason`` where it does not
+    at any turn, or it is not known."""
+
+    turns: Intervals | None
     reason: Reason | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """One way to give each bolt a hole of its own: the turns at which it can be, each bolt with its hole, and the holes left over."""
+
+    turns: Intervals
+    pairs: tuple[tuple[Bolt, Bolt], ...]
+    spare: tuple[Bolt, ...]
 
 
 def half_travel(bolt: Bolt, hole: Bolt) -> float | None:
@@ -106,7 +141,7 @@ def _turns(bolts: tuple[Bolt, ...], holes: tuple[Bolt, ...], mind_spacers: bool)
             return
         bolt = bolts[index]
         for number, hole in enumerate(holes):
-            if number in taken or (mind_spacers and not _same_spacer(bolt, hole)):
+            if number in taken or (mind_spacers and not _may_be_alike(bolt, hole)):
                 continue
             half = half_travel(bolt, hole)
             if half is None:
@@ -119,28 +154,38 @@ def _turns(bolts: tuple[Bolt, ...], holes: tuple[Bolt, ...], mind_spacers: bool)
     return tuple(found)
 
 
-def _same_spacer(bolt: Bolt, hole: Bolt) -> bool:
-    return abs((bolt.spacer_mm or 0) - (hole.spacer_mm or 0)) <= SPACER_MM + _ROUNDING_MM
+def _may_be_alike(bolt: Bolt, hole: Bolt) -> bool:
+    """Whether nothing that is stated says that the spacers differ."""
+    return None in (bolt.spacer_mm, hole.spacer_mm) or abs(bolt.spacer_mm - hole.spacer_mm) <= SPACER_MM + _ROUNDING_MM  # type: ignore[operator]
 
 
-def fit_mounts(seat: Mount | None, candidate: Mount | None, same_name: bool = False) -> MountFit:
-    """Whether ``candidate`` goes on where ``seat`` was. ``same_name``: both are one and the same mount of one family."""
+def fit_mounts(seat: Mount | None, candidate: Mount | None, same_name: bool = False, lever: Sequence[str] = ()) -> MountFit:
+    """Whether ``candidate`` goes on where ``seat`` was. ``same_name``: both are one and the same mount of one family, which need not state
+    what is shared. ``lever`` are the positions in which the hub has to stand right; without any the hub is not looked at, so that
+    nothing that might fit on some lever is refused."""
     if seat is None or candidate is None:
         return MountFit(None, (_about(_lacking(seat is None, candidate is None), MountNotStated()),))
     if same_name:
-        turn, own = _free_turn(seat.bolts, candidate.bolts), _own_turn(candidate.bolts)
-        left = None if turn is None else _turn(turn, own)
-        return MountFit(True, (_about(Side.CANDIDATE, SameMount(seat.name, left)),), turn, own)
-    shaft, bolted = _shaft(seat.shaft, candidate.shaft), _bolts(seat.bolts, candidate.bolts)
-    against = tuple(one for one in (shaft, bolted.reason) if isinstance(one, Reason) and one.outcome is Outcome.AGAINST)
+        doubts = tuple(_beyond([(bolt, bolt) for bolt in candidate.bolts], seat, candidate))
+        return MountFit(None, doubts) if doubts else same_mount(candidate)
+    shaft, hub = _shaft(seat.shaft, candidate.shaft), _hub(seat, candidate, lever) if lever else _Standing(EVERYWHERE)
+    bolted = _bolts(seat, candidate, hub.turns, lever)
+    found = [*([shaft] if isinstance(shaft, Reason) else []), *bolted.reasons, *([hub.reason] if hub.reason else [])]
+    against = tuple(one for one in found if one.outcome is Outcome.AGAINST)
     if against:
         return MountFit(False, against)
-    missing = tuple(one for one in (shaft, bolted.reason) if isinstance(one, Reason))
-    if missing or bolted.turn_deg is None or isinstance(shaft, Reason):
-        return MountFit(None, missing)
-    own = _own_turn(candidate.bolts)
+    if found or bolted.turn_deg is None or isinstance(shaft, Reason):
+        return MountFit(None, tuple(found))
+    own = _own_turn(candidate)
     fits = MountFits(shaft, len(seat.bolts), bolted.bore, _turn(bolted.turn_deg, own))
     return MountFit(True, (_about(Side.CANDIDATE, fits),), bolted.turn_deg, own)
+
+
+def same_mount(mount: Mount) -> MountFit:
+    """That a part goes on where one of the same mount was."""
+    own = _own_turn(mount)
+    turn = None if own is None else _turn(own, own)
+    return MountFit(True, (_about(Side.CANDIDATE, SameMount(mount.name, turn)),), own, own)
 
 
 def _about(side: Side, detail: Detail) -> Reason:
@@ -158,12 +203,12 @@ def _turn(left: float, own: float | None) -> Turn:
     return Turn(round(left, 1), round(own, 1) if own is not None and lost else None, left < SCANT_TURN_DEG <= (own or 0))
 
 
-def _free_turn(seat: Sequence[Bolt], candidate: Sequence[Bolt]) -> float | None:
-    return _bolts(seat, candidate).turn_deg
-
-
-def _own_turn(bolts: Sequence[Bolt]) -> float | None:
-    return _free_turn(bolts, bolts)
+def _own_turn(mount: Mount) -> float | None:
+    """How far a switch can be turned on bolts in the middle of its own slots, whatever its spacers; ``None`` where that is not known."""
+    bolts = mount.bolts
+    if not bolts or any(bolt.bolt_mm is None or bolt.hole_mm is None for bolt in bolts):
+        return None
+    return max((width(turns) for turns, _ in _turns(bolts, bolts, True)), default=None)
 
 
 def _shaft(seat: Shaft | None, candidate: Shaft | None) -> ShaftSize | Reason:
@@ -180,53 +225,119 @@ def _shaft(seat: Shaft | None, candidate: Shaft | None) -> ShaftSize | Reason:
     return ShaftSize(one.shape, one.across_mm)
 
 
-def _bolts(seat: Sequence[Bolt], candidate: Sequence[Bolt]) -> _Bolted:
-    if not seat or not candidate:
-        return _Bolted(None, reason=_about(_lacking(not seat, not candidate), BoltsNotStated()))
-    if len(candidate) < len(seat):
-        return _Bolted(False, reason=_about(Side.CANDIDATE, TooFewHoles(len(seat), len(candidate))))
-    bolts, holes = tuple(seat), tuple(candidate)
+def _hub(seat: Mount, candidate: Mount, lever: Sequence[str]) -> _Standing:
+    """Where the candidate's hub stands as the original's did, detent by detent: names alone do not tell."""
+    shared = [position for position in lever if position in candidate.positions]
+    places = [candidate.positions.index(position) for position in shared]
+    if places not in (sorted(places), sorted(places, reverse=True)):
+        own = tuple(position for position in candidate.positions if position in shared)
+        return _Standing(None, _about(Side.CANDIDATE, OrderDiffers(tuple(shared), own)))
+    one, other = detents(seat), detents(candidate)
+    turned = _apart(turns(seat), turns(candidate), shared)
+    stands = _apart(one, other, shared)
+    if _all_within(turned.values()) and (right := _all_within(stands.values())):
+        lacks = [not set(shared) <= set(known) for known in (one, other)]
+        missing = _about(_lacking(*lacks), HubNotStated(_looked_at(seat, lever))) if any(lacks) else None
+        return _Standing(right if stands else None, missing)
+    first = next(iter(turned))
+    known = [turns(mount) for mount in (seat, candidate)]
+    steps = tuple(Detent(at, *(round(by[at] - by[first], 1) for by in known)) for at in turned)
+    return _Standing(None, _about(Side.CANDIDATE, DetentsDiffer(steps)))
+
+
+def _apart(one: Mapping[str, float], other: Mapping[str, float], positions: Sequence[str]) -> dict[str, float]:
+    """By how much the other has to be turned in each position that both state."""
+    return {position: one[position] - other[position] for position in positions if position in one and position in other}
+
+
+def _all_within(turned: Iterable[float]) -> Intervals:
+    """The turns at which every detent is where it should be."""
+    left = EVERYWHERE
+    for one in turned:
+        left = both(left, around(one, HUB_DEG))
+    return left
+
+
+def _looked_at(seat: Mount, lever: Sequence[str]) -> str:
+    """In which position hubs are held against each other."""
+    stated = seat.hub and seat.hub.position
+    return stated if stated in lever and stated else "N" if "N" in lever else lever[0]
+
+
+def _bolts(seat: Mount, candidate: Mount, right: Intervals | None, lever: Sequence[str]) -> _Bolted:
+    """Whether the bolts find holes, at a turn that is ``right`` for the hub where that is known."""
+    bolts, holes = seat.bolts, candidate.bolts
+    if not bolts or not holes:
+        return _Bolted(None, reasons=(_about(_lacking(not bolts, not holes), BoltsNotStated()),))
+    if len(holes) < len(bolts):
+        return _Bolted(False, reasons=(_about(Side.CANDIDATE, TooFewHoles(len(bolts), len(holes))),))
     lacks = any(bolt.bolt_mm is None for bolt in bolts), any(hole.hole_mm is None for hole in holes)
     if any(lacks):
-        return _Bolted(None, reason=_about(_lacking(*lacks), BoltSizeNotStated()))
-    minded = _turns(bolts, holes, True)
-    if minded:
-        for _, taken in minded:
-            pairs = _pairs(bolts, holes, taken)
-            if not any(_one_spacer_only(*pair) for pair in pairs):
-                return _Bolted(True, max(width(left) for left, _ in minded), _bore(pairs))
-        return _Bolted(None, reason=_spacers_not_stated(_pairs(bolts, holes, minded[0][1])))
-    unminded = _turns(bolts, holes, False)
+        return _Bolted(None, reasons=(_about(_lacking(*lacks), BoltSizeNotStated()),))
+    ways = _ways(bolts, holes, True)
+    standing = ways if right is None else [way for way in ways if both(way.turns, right)]
+    if standing:
+        doubts = [tuple(_doubts(way, seat, candidate)) for way in standing]
+        clear = [way for way, reasons in zip(standing, doubts, strict=True) if not reasons]
+        if clear:
+            return _Bolted(True, max(width(way.turns) for way in clear), _bore(clear[0].pairs))
+        return _Bolted(None, reasons=min(doubts, key=len))
+    return _Bolted(False, reasons=(_about(Side.CANDIDATE, _refusal(seat, candidate, ways, lever)),))
+
+
+def _refusal(seat: Mount, candidate: Mount, ways: Sequence[_Way], lever: Sequence[str]) -> Detail:
+    """Why no hole takes each bolt: the hub stands elsewhere, the spacers differ, or the holes are in other places."""
+    bolts, holes = seat.bolts, candidate.bolts
+    if ways:
+        one, other = detents(seat), detents(candidate)
+        at = next(position for position in dict.fromkeys((_looked_at(seat, lever), *lever)) if position in one and position in other)
+        return HubElsewhere(at, one[at] % FULL, other[at] % FULL)
+    unminded = _ways(bolts, holes, False)
     if unminded:
-        pairs = _pairs(bolts, holes, unminded[0][1])
-        if any(one.spacer_mm is None or other.spacer_mm is None for one, other in pairs):
-            return _Bolted(None, reason=_spacers_not_stated(pairs))
-        return _Bolted(False, reason=_about(Side.CANDIDATE, SpacerDiffers(tuple(_spacers(pairs)))))
-    mirrored = tuple(Bolt(h.at_mm, -h.at_deg, h.bolt_mm, h.hole_mm, h.slot_deg, h.spacer_mm) for h in holes)
-    detail = MirrorImage() if _turns(bolts, mirrored, False) else _apart(bolts, holes)
-    return _Bolted(False, reason=_about(Side.CANDIDATE, detail))
+        return SpacerDiffers(tuple(_spacers(unminded[0].pairs)))
+    mirrored = tuple(replace(hole, at_deg=-hole.at_deg) for hole in holes)
+    return MirrorImage() if _turns(bolts, mirrored, False) else _elsewhere(bolts, holes)
 
 
-def _pairs(bolts: Sequence[Bolt], holes: Sequence[Bolt], taken: Sequence[int]) -> list[tuple[Bolt, Bolt]]:
-    return [(bolt, holes[number]) for bolt, number in zip(bolts, taken, strict=True)]
+def _ways(bolts: tuple[Bolt, ...], holes: tuple[Bolt, ...], mind_spacers: bool) -> list[_Way]:
+    return [
+        _Way(
+            turns,
+            tuple((bolt, holes[number]) for bolt, number in zip(bolts, taken, strict=True)),
+            tuple(hole for number, hole in enumerate(holes) if number not in taken),
+        )
+        for turns, taken in _turns(bolts, holes, mind_spacers)
+    ]
 
 
-def _one_spacer_only(bolt: Bolt, hole: Bolt) -> bool:
-    """Where a spacer is stated on one side and nothing is said on the other, equal is a guess."""
-    return (bolt.spacer_mm is None) != (hole.spacer_mm is None) and bool(bolt.spacer_mm or hole.spacer_mm)
+def _doubts(way: _Way, seat: Mount, candidate: Mount) -> Iterator[Reason]:
+    """What keeps a way from being known to do."""
+    open_ = [pair for pair in way.pairs if None in (pair[0].spacer_mm, pair[1].spacer_mm)]
+    if open_:
+        # Whose spacers are to be measured: each of them that is not stated.
+        side = _lacking(any(bolt.spacer_mm is None for bolt, _ in open_), any(hole.spacer_mm is None for _, hole in open_))
+        yield _about(side, SpacerNotStated(tuple(bolt.at_deg for bolt, _ in open_)))
+    fouls = tuple(SpareEar(one.at_mm, one.at_deg, one.spacer_mm) for one in way.spare if one.spacer_mm is None or one.spacer_mm > 0)
+    if fouls:
+        yield _about(Side.CANDIDATE, SpareEarMayFoul(fouls))
+    yield from _beyond(way.pairs, seat, candidate)
 
 
-def _spacers_not_stated(pairs: Sequence[tuple[Bolt, Bolt]]) -> Reason:
-    """Whose spacers are to be measured: where one side states them it is the other's."""
-    open_ = [pair for pair in pairs if (pair[0].spacer_mm is None) != (pair[1].spacer_mm is None)]
-    open_ = open_ or [pair for pair in pairs if pair[0].spacer_mm is None]
-    side = _lacking(any(bolt.spacer_mm is None for bolt, _ in open_), any(hole.spacer_mm is None for _, hole in open_))
-    return _about(side, SpacerNotStated(tuple(bolt.at_deg for bolt, _ in open_)))
+def _beyond(pairs: Sequence[tuple[Bolt, Bolt]], seat: Mount, candidate: Mount) -> Iterator[Reason]:
+    """Holes too wide for their bolts and slots as long as a detent: with such figures much would fit that does not."""
+    sized = [(hole.hole_mm, bolt.bolt_mm, widest_hole_mm(bolt.bolt_mm)) for bolt, hole in pairs if hole.hole_mm and bolt.bolt_mm]
+    wide = tuple(WideHole(hole, bolt, round(most, 1)) for hole, bolt, most in sized if hole > most + _ROUNDING_MM)
+    if wide:
+        yield _about(Side.CANDIDATE, HoleTooWide(wide))
+    limit = slot_limit_deg(seat, candidate)
+    long = tuple(hole.slot_deg for _, hole in pairs if hole.slot_deg >= limit)
+    if long:
+        yield _about(Side.CANDIDATE, SlotTooLong(long, limit))
 
 
 def _spacers(pairs: Sequence[tuple[Bolt, Bolt]]) -> Iterator[SpacerApart]:
     for bolt, hole in pairs:
-        if not _same_spacer(bolt, hole):
+        if not _may_be_alike(bolt, hole):
             assert bolt.spacer_mm is not None and hole.spacer_mm is not None
             yield SpacerApart(bolt.at_deg, bolt.spacer_mm, hole.spacer_mm)
 
@@ -238,7 +349,7 @@ def _bore(pairs: Sequence[tuple[Bolt, Bolt]]) -> Bore | None:
     return None
 
 
-def _apart(bolts: Sequence[Bolt], holes: Sequence[Bolt]) -> Detail:
+def _elsewhere(bolts: Sequence[Bolt], holes: Sequence[Bolt]) -> Detail:
     for bolt in bolts:
         if not any(half_travel(bolt, hole) is not None for hole in holes):
             assert bolt.bolt_mm is not None

@@ -7,7 +7,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from rangebook.book.model import Bolt, Mount, Shaft
+from rangebook.book.model import Bolt, Hub, Mount, Shaft
 from rangebook.mounting.fit import SHAFT_MM, fit_mounts
 
 _ROUNDING_MM = 1e-6
@@ -18,15 +18,17 @@ class Geometry(NamedTuple):
 
     shaft: Shaft | None
     bolts: tuple[Bolt, ...]
+    hub: Hub | None = None
+    positions: tuple[str, ...] = ()
 
     def as_mount(self) -> Mount:
         """A mount of this geometry, without a name."""
-        return Mount("", self.shaft, self.bolts, None, ())
+        return Mount("", self.shaft, self.bolts, None, (), self.hub, self.positions)
 
 
 def geometry_of(mount: Mount | None) -> Geometry | None:
     """The geometry of a mount; ``None`` where how a part bolts on is not stated."""
-    return None if mount is None else Geometry(mount.shaft, mount.bolts)
+    return None if mount is None else Geometry(mount.shaft, mount.bolts, mount.hub, mount.positions)
 
 
 class MountIndex:

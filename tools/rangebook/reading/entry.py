@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from rangebook.reading import files, front_matter, garbage, strict_yaml, text
-from rangebook.reading.finding import Finding
+from rangebook.reading.finding import Problem
 from rangebook.reading.form import PLAIN, Form, form_of
 from rangebook.reading.located import Map
 
@@ -32,7 +32,7 @@ class Entry:
     tree: Map | None = field(default=None, repr=False)
     prose: str = ""
     prose_line: int = 1
-    problems: list[Finding] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
     form: Form = PLAIN
     again: Callable[[Entry], Map | None] | None = field(default=None, compare=False, repr=False)
     _head: Map | None = field(default=None, compare=False, repr=False)
@@ -82,11 +82,11 @@ def _keep_for_a_while(entry: Entry) -> None:
 def read_entry(file: str, data: bytes | OSError) -> Entry:
     """Bytes -> entry. Never raises: what is wrong is in the entry's ``problems``."""
     source = text.decode(file, data)
-    if isinstance(source, Finding):
+    if isinstance(source, Problem):
         return Entry(file, problems=[source])
     form = form_of(data) if isinstance(data, bytes) else PLAIN
     halves = front_matter.split(file, source)
-    if isinstance(halves, Finding):
+    if isinstance(halves, Problem):
         return Entry(file, source, problems=[halves], form=form)
     front, problems = strict_yaml.parse(file, halves.front)
     return Entry(file, source, front, halves.prose, halves.prose_line, problems, form)
@@ -95,14 +95,14 @@ def read_entry(file: str, data: bytes | OSError) -> Entry:
 def read_front(file: str, source: str) -> Map | None:
     """The front matter alone of a text that was read before."""
     halves = front_matter.split(file, source)
-    return None if isinstance(halves, Finding) else strict_yaml.parse(file, halves.front)[0]
+    return None if isinstance(halves, Problem) else strict_yaml.parse(file, halves.front)[0]
 
 
 def as_text(file: str, data: bytes | OSError) -> Entry:
     """An entry with nothing but its text, for showing a place in it."""
     source = text.decode(file, data)
     form = form_of(data) if isinstance(data, bytes) else PLAIN
-    return Entry(file, "" if isinstance(source, Finding) else source, form=form)
+    return Entry(file, "" if isinstance(source, Problem) else source, form=form)
 
 
 def read_entries(root: Path) -> list[Entry]:

@@ -1,8 +1,9 @@
-"""One finding: which rule, where, what was found and how to mend it."""
+"""What is wrong at a place: a problem, which is data, and a finding, which is a problem as the linter tells of it."""
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass, field, replace
+from collections.abc import Hashable, Mapping
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
 
@@ -17,12 +18,34 @@ class Severity(StrEnum):
     HINT = "hint"
 
 
+class Line(int):
+    """The number of a line elsewhere that a problem names: it is still the same problem when that line has moved."""
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """What is wrong at a place in a file, without words: ``code`` names what is said of it and how it is mended, ``values`` is what is put
+    into that. ``rule`` is the linter's rule that tells of it, empty where it comes from that rule; ``place`` leads to it by the names of
+    what it stands in, so that it stays the same when lines move."""
+
+    rule: str
+    file: str
+    mark: Mark
+    code: str
+    values: Mapping[str, Any]
+    place: tuple[str, ...] = ()
+
+    @classmethod
+    def of(cls, rule: str, file: str, mark: Mark, code: str, **values: Any) -> Problem:
+        """A problem; what is put into its words is named."""
+        return cls(rule, file, mark, code, values)
+
+
 @dataclass(frozen=True, slots=True, order=True)
 class Finding:
     """In the order in which findings are listed. ``line`` and ``column`` count from 1; ``file`` is relative to the root.
 
-    What a rule yields has no ``rule`` yet: the linter's engine signs it. ``same`` tells whether it is one that was there before; it is the
-    message, but for one that names a line elsewhere, which may have moved.
+    ``same`` says where it is and what of, whatever line that stands on and however it is put into words.
     """
 
     file: str
@@ -32,24 +55,19 @@ class Finding:
     severity: Severity
     message: str
     fix: str
-    same: str = field(default="", compare=False, repr=False)
+    same: Hashable = field(default=None, compare=False, repr=False)
 
     @property
     def mark(self) -> Mark:
         """Its line and column."""
         return Mark(self.line, self.column)
 
-    @classmethod
-    def error(cls, rule: str, file: str, mark: Mark, message: str, fix: str) -> Finding:
-        """An error in a file, of the linter's rule of this name: ``message`` says what was found, ``fix`` how to mend it."""
-        return cls(file, mark.line, mark.column, rule, Severity.ERROR, message, fix)
-
-    def signed(self, rule: str, severity: Severity) -> Finding:
-        """The same as a finding of a rule."""
-        return replace(self, rule=rule, severity=severity)
+    @property
+    def identity(self) -> Hashable:
+        """Equal for a finding of one state of a book and the same finding of another one."""
+        return self.rule, self.severity, self.file, self.same
 
     def as_data(self) -> dict[str, Any]:
         """The finding as JSON data, in the fixed form."""
-        data = asdict(self)
-        data["severity"] = str(self.severity)
-        return {key: data[key] for key in ("rule", "severity", "file", "line", "column", "message", "fix")}
+        names = ("rule", "severity", "file", "line", "column", "message", "fix")
+        return {name: str(value) if name == "severity" else value for name in names for value in (getattr(self, name),)}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-from rangebook.reading.finding import Finding
+from rangebook.reading.finding import Problem
 from rangebook.reading.located import Mark
 
 RULE = "front-matter"
@@ -24,42 +24,18 @@ class Halves(NamedTuple):
     prose_line: int
 
 
-def split(file: str, text: str) -> Halves | Finding:
+def split(file: str, text: str) -> Halves | Problem:
     """Cut an entry at its two ``---`` lines."""
     lines = text.split("\n")
     if lines[0].rstrip() != "---":
-        return Finding.error(
-            RULE,
-            file,
-            Mark(1, 1),
-            "the file does not begin with a line `---`",
-            "put the front matter between two lines `---`, the first of them at the very top",
-        )
+        return Problem.of(RULE, file, Mark(1, 1), "front.no_begin")
     for number, line in enumerate(lines[1:], 2):
         if line.rstrip() == "---":
             front = "\n".join(lines[1 : number - 1]) + "\n"
             if len(front) > MAX_FRONT:
-                return Finding.error(
-                    RULE,
-                    file,
-                    Mark(1, 1),
-                    f"the front matter is longer than {MAX_FRONT // 1024} KiB",
-                    "make several entries of it, or take out what is not an entry's",
-                )
+                return Problem.of(RULE, file, Mark(1, 1), "front.too_long", kib=MAX_FRONT // 1024)
             prose = "\n".join(lines[number:])
             if _SECOND.match(prose + "\n"):
-                return Finding.error(
-                    RULE,
-                    file,
-                    Mark(number, 1),
-                    "a second block of front matter follows here",
-                    "one file holds one entry: move the second one into a file of its own",
-                )
+                return Problem.of(RULE, file, Mark(number, 1), "front.second_block")
             return Halves(front, prose, number + 1)
-    return Finding.error(
-        RULE,
-        file,
-        Mark(1, 1),
-        "the front matter has no end",
-        "close it with a line `---` before the prose begins",
-    )
+    return Problem.of(RULE, file, Mark(1, 1), "front.no_end")

@@ -8,7 +8,7 @@ because it makes an entry mean something else than it seems to say.
 from __future__ import annotations
 
 from sys import intern
-from typing import Any, NamedTuple
+from typing import Any, Literal
 
 import yaml
 from yaml.events import (
@@ -22,7 +22,7 @@ from yaml.events import (
     StreamEndEvent,
 )
 
-from rangebook.reading.finding import Finding
+from rangebook.reading.finding import Line, Problem
 from rangebook.reading.located import Map, Mark, Seq
 from rangebook.reading.yaml_errors import yaml_error_of
 
@@ -36,6 +36,8 @@ MAX_DEPTH = 16
 MAX_PROBLEMS = 50
 """After so many problems of this kind in one file the rest is not listed."""
 
+TAB = "yaml.tab"
+"""The code of the one problem that is told before the rest is read."""
 
 WORD = 32
 """Keys and shorter values are one object in memory however often a book says them."""
@@ -45,17 +47,11 @@ class _Stop(Exception):
     """The rest of the file cannot be made sense of."""
 
 
-class Reading(NamedTuple):
-    """What is read: its ``name`` in messages, and how it has to ``begin``."""
-
-    name: str
-    begin: str
+Reads = Literal["front_matter", "mapping"]
+"""What is read: an entry's front matter, or what the columns of a spreadsheet are."""
 
 
-FRONT_MATTER = Reading("the front matter", "begin with `kind:` and `id:`")
-
-
-def parse(file: str, front: str, first_line: int = 2, reads: Reading = FRONT_MATTER) -> tuple[Map | None, list[Finding]]:
+def parse(file: str, front: str, first_line: int = 2, reads: Reads = "front_matter") -> tuple[Map | None, list[Problem]]:
     """Read front matter, or what ``reads`` says, that begins on line ``first_line`` of ``file``.
 
     Returns the mapping (``None`` where there is none that could be trusted) and the problems found.
@@ -65,18 +61,19 @@ def parse(file: str, front: str, first_line: int = 2, reads: Reading = FRONT_MAT
         line = front.count("\n", 0, tab)
         column = tab - (front.rfind("\n", 0, tab) + 1)
         mark = Mark(line + first_line, column + 1)
-        return None, [Finding.error("yaml-feature", file, mark, "a tab stands here", "use spaces; YAML takes a tab badly")]
+        return None, [Problem.of("yaml-feature", file, mark, TAB)]
     builder = _Builder(file, first_line, reads)
     try:
         return builder.build(front), builder.problems
     except _Stop:
         return None, builder.problems
     except yaml.MarkedYAMLError as error:
-        slip = yaml_error_of(front, error, MAX_DEPTH, reads.name)
-        builder.problems.append(Finding.error("yaml-syntax", file, Mark(slip.line + first_line, slip.column + 1), slip.message, slip.fix))
+        slip = yaml_error_of(front, error, MAX_DEPTH)
+        mark = Mark(slip.line + first_line, slip.column + 1)
+        builder.problems.append(Problem.of("yaml-syntax", file, mark, slip.code, reads=reads, **slip.values))
         return None, builder.problems
     except yaml.YAMLError as error:
-        builder.problems.append(Finding.error("yaml-syntax", file, Mark(first_line, 1), f"this is not YAML: {error}", f"mend {reads.name}"))
+        builder.problems.append(Problem.of("yaml-syntax", file, Mark(first_line, 1), "yaml.none", reads=reads, why=str(error)))
         return None, builder.problems
 
 
@@ -85,11 +82,11 @@ Event = Any
 
 
 class _Builder:
-    def __init__(self, file: str, first_line: int, reads: Reading) -> None:
+    def __init__(self, file: str, first_line: int, reads: Reads) -> None:
         self.file = file
         self.reads = reads
         self.first_line = first_line
-        self.problems: list[Finding] = []
+        self.problems: list[Problem] = []
 
     def build(self, front: str) -> Map | None:
         parser = _Parser(front)
@@ -97,26 +94,26 @@ class _Builder:
         self.next()  # the stream begins
         event = self.next()
         if isinstance(event, StreamEndEvent):
-            self._add_at("front-matter", Mark(self.first_line, 1), f"{self.reads.name} is empty", self.reads.begin)
+            self._add_at("front-matter", Mark(self.first_line, 1), "front.empty", reads=self.reads)
             raise _Stop
         event = self.next()
         if event.__class__ is not MappingStartEvent:
-            self._add("front-matter", event, f"{self.reads.name} is not a list of `key: value` lines", self.reads.begin)
+            self._add("front-matter", event, "front.no_mapping", reads=self.reads)
             raise _Stop
         root = self._mapping(event, 1)
         if not isinstance(self.next(), DocumentEndEvent):  # pragma: no cover - libyaml always ends a document here
             raise _Stop
         event = self.next()
         if not isinstance(event, StreamEndEvent):
-            self._add("front-matter", event, "a second YAML document begins here", "one file holds one entry")
+            self._add("front-matter", event, "front.second_document")
             raise _Stop
         return root
 
-    def _add(self, rule: str, event: Event, message: str, fix: str) -> None:
-        self._add_at(rule, self._mark(event), message, fix)
+    def _add(self, rule: str, event: Event, code: str, **values: Any) -> None:
+        self._add_at(rule, self._mark(event), code, **values)
 
-    def _add_at(self, rule: str, mark: Mark, message: str, fix: str) -> None:
-        self.problems.append(Finding.error(rule, self.file, mark, message, fix))
+    def _add_at(self, rule: str, mark: Mark, code: str, **values: Any) -> None:
+        self.problems.append(Problem.of(rule, self.file, mark, code, **values))
         if len(self.problems) >= MAX_PROBLEMS:
             raise _Stop
 
@@ -136,24 +133,19 @@ class _Builder:
         if kind is SequenceStartEvent:
             return self._sequence(event, depth + 1)
         if kind is AliasEvent:
-            self._add("yaml-feature", event, f"an alias, `*{event.anchor}`, stands here", "write the value out in full")
+            self._add("yaml-feature", event, "yaml.alias", anchor=event.anchor)
             raise _Stop
         raise _Stop  # pragma: no cover - no other event can stand for a value
 
     def _refuse(self, event: Event) -> None:
         if event.anchor is not None:
-            self._add("yaml-feature", event, f"an anchor, `&{event.anchor}`, stands here", "leave it out and write each value in full")
+            self._add("yaml-feature", event, "yaml.anchor", anchor=event.anchor)
         if event.tag is not None:
-            self._add(
-                "yaml-feature",
-                event,
-                f"a tag, `{event.tag}`, stands here",
-                "leave it out; the schema says what is a number; quote a text that begins with `!`",
-            )
+            self._add("yaml-feature", event, "yaml.tag", tag=event.tag)
 
     def _enter(self, event: Event, depth: int) -> Mark:
         if depth > MAX_DEPTH:
-            self._add("yaml-syntax", event, f"nested more than {MAX_DEPTH} deep", "no entry needs that; look for a bracket too many")
+            self._add("yaml-syntax", event, "yaml.too_deep", reads=self.reads, deepest=MAX_DEPTH)
             raise _Stop
         if event.anchor is not None or event.tag is not None:
             self._refuse(event)
@@ -178,19 +170,14 @@ class _Builder:
             if kind is not ScalarEvent:
                 if kind is MappingEndEvent:
                     return mapping
-                self._add("yaml-feature", event, "a key here is not plain text", "write `key: value`")
+                self._add("yaml-feature", event, "yaml.key_not_plain")
                 raise _Stop
             if event.anchor is not None or event.tag is not None:
                 self._refuse(event)
             key = intern(event.value)
             value = get()
             if key in mapping:
-                self._add(
-                    "duplicate-key",
-                    event,
-                    f"the key `{key}` stands here a second time; the first is on line {mapping.key_mark(key).line}",
-                    "keep one of the two",
-                )
+                self._add("duplicate-key", event, "yaml.duplicate_key", key=key, line=Line(mapping.key_mark(key).line))
                 self._value(value, depth)
                 continue
             key_places[key] = event.start_mark

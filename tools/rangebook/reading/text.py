@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from rangebook.reading.files import MAX_BYTES
-from rangebook.reading.finding import Finding
+from rangebook.reading.finding import Problem
 from rangebook.reading.located import Mark
 
 RULE = "unreadable-file"
@@ -14,28 +14,22 @@ RULE = "unreadable-file"
 _UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]")
 
 
-def decode(file: str, data: bytes | OSError) -> str | Finding:
+def decode(file: str, data: bytes | OSError) -> str | Problem:
     """The text of one file, with every line end as ``\\n``, or the problem that keeps it from being read."""
     if isinstance(data, OSError):
-        return Finding.error(RULE, file, Mark(1, 1), f"the file cannot be read: {data.strerror or data}", "check its permissions")
+        return Problem.of(RULE, file, Mark(1, 1), "file.unreadable", why=data.strerror or str(data))
     if len(data) > MAX_BYTES:
-        return Finding.error(RULE, file, Mark(1, 1), "the file is larger than 1 MiB", "split it, or take out what is not text")
+        return Problem.of(RULE, file, Mark(1, 1), "file.too_large")
     data = data.removeprefix(b"\xef\xbb\xbf")
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
         before = data[: error.start].decode("utf-8")
-        return Finding.error(RULE, file, _mark(before), f"this byte is not UTF-8: 0x{data[error.start]:02x}", "save the file as UTF-8")
+        return Problem.of(RULE, file, _mark(before), "file.not_utf8", byte=f"{data[error.start]:02x}")
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     unseen = _UNSEEN.search(text)
     if unseen:
-        return Finding.error(
-            RULE,
-            file,
-            _mark(text[: unseen.start()]),
-            f"an unseen character, U+{ord(unseen.group()):04X}, stands here",
-            "delete it and type the place anew",
-        )
+        return Problem.of(RULE, file, _mark(text[: unseen.start()]), "file.unseen", code_point=f"{ord(unseen.group()):04X}")
     return text
 
 

@@ -1,4 +1,4 @@
-"""Where a slip of the pen was made, which is not always where YAML came to a halt over it, and what it was in plain words.
+"""Where a slip of the pen was made, which is not always where YAML came to a halt over it, and what it was.
 
 A bracket or quote that is not closed is missed only where something comes that cannot be inside it, often lines further
 down; the line to mend is the one on which it was opened.
@@ -6,7 +6,9 @@ down; the line to mend is the one on which it was opened.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 import yaml
 from yaml.tokens import ScalarToken
@@ -15,52 +17,33 @@ _Loader: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
 class YamlError(NamedTuple):
-    """Line and column, both counted from 0 in the front matter, what was found, and how to mend it."""
+    """Line and column, both counted from 0 in the front matter, the code of what was found, and what is put into its words."""
 
     line: int
     column: int
-    message: str
-    fix: str
+    code: str
+    values: Mapping[str, Any] = MappingProxyType({})
 
 
-_FIX = "mend the line, or the one before it; quote text that holds : # [ ] { } ,"
-
-
-def yaml_error_of(front: str, error: yaml.MarkedYAMLError, deepest: int, name: str = "the front matter") -> YamlError:
-    """The slip behind an error that reading ``front`` came to a halt with; no entry is nested more than ``deepest`` deep.
-    ``name`` is what it is called in messages."""
+def yaml_error_of(front: str, error: yaml.MarkedYAMLError, deepest: int) -> YamlError:
+    """The slip behind an error that reading ``front`` came to a halt with; no entry is nested more than ``deepest`` deep."""
     halt, begun = error.problem_mark or error.context_mark, error.context_mark
     context, problem = error.context or "", str(error.problem)
     if halt is None:
-        return YamlError(0, 0, f"{name} cannot be read: {problem}", _FIX)
+        return YamlError(0, 0, "yaml.unreadable", {"why": problem})
     if "nesting depth" in problem:
-        return YamlError(halt.line, halt.column, f"nested more than {deepest} deep; no entry needs that", "look for a bracket too many")
+        return YamlError(halt.line, halt.column, "yaml.too_deep", {"deepest": deepest})
     if begun and "quoted scalar" in context and not front[halt.index :].strip():
-        return YamlError(begun.line, begun.column, "the quote that is opened here is not closed", "close it where the words end")
+        return YamlError(begun.line, begun.column, "yaml.quote_open")
     quote = _quote_before(front, halt.line)
     if quote is not None:
-        return YamlError(
-            *quote,
-            "the quote that is opened here is not closed on its line, or a quote stands inside the words",
-            "close it where the words end",
-        )
+        return YamlError(*quote, "yaml.quote_inside")
     if begun and "simple key" in context:
-        return YamlError(
-            begun.line,
-            begun.column,
-            "this line is not `key: value`",
-            "put a colon and a space behind the key; or it belongs to the line above",
-        )
+        return YamlError(begun.line, begun.column, "yaml.no_key")
     if begun and "flow" in context and _is_missed(front, begun.line, halt):
         bracket = front[begun.index : begun.index + 1]
-        return YamlError(
-            begun.line,
-            begun.column,
-            f"the bracket `{bracket}` that is opened here is not closed",
-            f"close it, with `{_CLOSING.get(bracket, ']')}`",
-        )
-    words = f"{context}, {problem}" if context else problem
-    return YamlError(halt.line, halt.column, f"{name} cannot be read: {words}", _FIX)
+        return YamlError(begun.line, begun.column, "yaml.bracket_open", {"bracket": bracket, "closing": _CLOSING.get(bracket, "]")})
+    return YamlError(halt.line, halt.column, "yaml.unreadable", {"why": f"{context}, {problem}" if context else problem})
 
 
 _CLOSING = {"[": "]", "{": "}"}

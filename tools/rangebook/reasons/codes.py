@@ -97,6 +97,30 @@ class Hole(NamedTuple):
     at_mm: float
 
 
+class WideHole(NamedTuple):
+    """A hole, the bolt in it, and the widest hole that such a bolt has."""
+
+    hole_mm: float
+    bolt_mm: float
+    widest_mm: float
+
+
+class SpareEar(NamedTuple):
+    """An ear of the candidate that gets no bolt: where it is, and its spacer, ``None`` where that is not stated."""
+
+    at_mm: float
+    at_deg: float
+    spacer_mm: float | None
+
+
+class Detent(NamedTuple):
+    """How far the hubs have turned in a position, from the first that was compared."""
+
+    position: str
+    original_deg: float
+    candidate_deg: float
+
+
 class Move(NamedTuple):
     """A wire from one cavity of the plug to another."""
 
@@ -164,6 +188,37 @@ class SpacerNotStated(Detail):
     at_deg: tuple[float, ...]
 
 
+@declared("mount.hub_not_stated", MISSING, Rank.CHECK)
+class HubNotStated(Detail):
+    """Where the hub stands among the bolts, or how far it turns from detent to detent, is not stated for the subject: so the contacts might
+    be those of another position. ``position`` is the one in which hubs are best held against each other."""
+
+    position: str
+
+
+@declared("mount.hole_too_wide", MISSING, Rank.CHECK)
+class HoleTooWide(Detail):
+    """Holes of the candidate are wider than any hole for such a bolt (ISO 273, coarse series): one of the figures is wrong, or a bush
+    belongs in the hole."""
+
+    holes: tuple[WideHole, ...]
+
+
+@declared("mount.slot_too_long", MISSING, Rank.CHECK)
+class SlotTooLong(Detail):
+    """Slots of the candidate are so long that it could be set a whole detent off; they have to stay below ``limit_deg``."""
+
+    slots_deg: tuple[float, ...]
+    limit_deg: float
+
+
+@declared("mount.spare_ear_may_foul", MISSING, Rank.CHECK)
+class SpareEarMayFoul(Detail):
+    """The candidate has more ears than the gearbox has bolts, with a spacer or with one that is not stated: it may foul the gearbox."""
+
+    ears: tuple[SpareEar, ...]
+
+
 @declared("mount.shaft_shape_differs", AGAINST)
 class ShaftShapeDiffers(Detail):
     """The holes for the shaft have different shapes."""
@@ -215,6 +270,31 @@ class HolesElsewhere(Detail):
 
     bolts_deg: tuple[float, ...]
     holes_deg: tuple[float, ...]
+
+
+@declared("mount.hub_elsewhere", AGAINST)
+class HubElsewhere(Detail):
+    """At no turn that the bolts allow does the hub stand right: where its mark stands in this position, on the original and on the
+    candidate, each from where its bolts are counted."""
+
+    position: str
+    original_deg: float
+    candidate_deg: float
+
+
+@declared("mount.detents_differ", AGAINST)
+class DetentsDiffer(Detail):
+    """From detent to detent the hub does not turn as the original's does, or turns the other way."""
+
+    detents: tuple[Detent, ...]
+
+
+@declared("mount.order_differs", AGAINST)
+class OrderDiffers(Detail):
+    """The candidate has the lever's positions (``positions``) in another order (``own``)."""
+
+    positions: tuple[str, ...]
+    own: tuple[str, ...]
 
 
 # Mating -------------------------------------------------------------------------------------------------------------------

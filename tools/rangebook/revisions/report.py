@@ -6,18 +6,14 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any
 
 from rangebook.book.book import Book
 from rangebook.book.removed_numbers import RemovedNumber, removed_numbers
-from rangebook.reading.finding import Finding
+from rangebook.reading.finding import Finding, Problem
 from rangebook.revisions.chains import ChainChange, chain_changes
 from rangebook.revisions.safety_circuits import CircuitChange, SafetyCircuits
 from rangebook.revisions.states import States
 from rangebook.revisions.verdicts import VerdictChange, verdict_changes
-
-FindingData = Mapping[str, Any]
-"""A finding of the linter as it stands in ``rangebook lint --format json``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +23,7 @@ class FileChange:
 
     file: str
     how: str
-    problems: tuple[Finding, ...]
+    problems: tuple[Problem, ...]
     was_broken: bool
 
 
@@ -73,8 +69,8 @@ class Impact:
     verdicts: tuple[VerdictChange, ...]
     gone: tuple[RemovedNumber, ...]
     chains: tuple[ChainChange, ...]
-    came: tuple[FindingData, ...]
-    went: tuple[FindingData, ...]
+    came: tuple[Finding, ...]
+    went: tuple[Finding, ...]
     pages: tuple[PageTouched, ...]
 
     @property
@@ -93,7 +89,7 @@ class Impact:
         return not (self.files or self.schema_changed or self.verdicts or self.chains or self.came or self.went)
 
 
-def impact(states: States, base: str, commit: str, old_findings: Iterable[FindingData], new_findings: Iterable[FindingData]) -> Impact:
+def impact(states: States, base: str, commit: str, old_findings: Iterable[Finding], new_findings: Iterable[Finding]) -> Impact:
     """Compare two states of a book. Findings that both have alike may be left out of both lists."""
     circuits = SafetyCircuits(states)
     verdicts = tuple(verdict_changes(states, circuits))
@@ -119,24 +115,20 @@ def nothing(base: str, commit: str) -> Impact:
     return Impact(base, commit, (), False, (), (), (), (), (), (), ())
 
 
-def finding_changes(old: Iterable[FindingData], new: Iterable[FindingData]) -> tuple[list[FindingData], list[FindingData]]:
-    """The findings that came and those that went. One that only moved to another line did neither."""
+def finding_changes(old: Iterable[Finding], new: Iterable[Finding]) -> tuple[list[Finding], list[Finding]]:
+    """The findings that came and those that went. One that is at the same place of the same thing did neither, whatever it says of it."""
     return _without(new, old), _without(old, new)
 
 
-def _without(findings: Iterable[FindingData], taken: Iterable[FindingData]) -> list[FindingData]:
-    left = Counter(map(_same, taken))
+def _without(findings: Iterable[Finding], taken: Iterable[Finding]) -> list[Finding]:
+    left = Counter(one.identity for one in taken)
     kept = []
     for one in findings:
-        if left[_same(one)]:
-            left[_same(one)] -= 1
+        if left[one.identity]:
+            left[one.identity] -= 1
         else:
             kept.append(one)
     return kept
-
-
-def _same(finding: FindingData) -> tuple[str, ...]:
-    return finding["rule"], finding["severity"], finding["file"], finding["message"]
 
 
 def _files(states: States) -> Iterator[FileChange]:

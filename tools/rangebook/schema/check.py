@@ -10,13 +10,11 @@ import jsonschema_rs
 
 from rangebook.reading.entry import Entry, read_front
 from rangebook.reading.files import FOLDERS
-from rangebook.reading.finding import Finding
+from rangebook.reading.finding import Problem
 from rangebook.reading.located import Map
+from rangebook.reading.nearest import nearest
 from rangebook.schema.numbers import Converter, converter
 from rangebook.schema.store import KINDS, Schemas
-from rangebook.schema.words import listed, nearest, shown
-
-RULE = "schema"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,13 +37,13 @@ class Checker:
         }
 
     @cached_property
-    def _worders(self) -> dict[str, Any]:
+    def _tellers(self) -> dict[str, Any]:
         # Imported only when something is wrong: it takes longer than checking a hundred entries.
-        from rangebook.schema.wording import validators
+        from rangebook.schema.problems import validators
 
         return validators(self.schemas)
 
-    def check(self, entry: Entry) -> list[Finding]:
+    def check(self, entry: Entry) -> list[Problem]:
         """Turn the entry's numbers into numbers, in place, and say what the schema has against it."""
         front = entry.front
         if front is None:
@@ -57,9 +55,9 @@ class Checker:
         of_kind.convert(front)
         if of_kind.validator.is_valid(front):
             return []
-        from rangebook.schema.wording import worded
+        from rangebook.schema.problems import problems
 
-        return [Finding.error(RULE, entry.file, mark, message, fix) for mark, message, fix in worded(front, kind, self._worders[kind])]
+        return list(problems(entry.file, front, kind, self._tellers[kind]))
 
     def read_again(self, entry: Entry) -> Map | None:
         """The front matter of an entry that passed, from its text, with its numbers made numbers."""
@@ -69,14 +67,13 @@ class Checker:
             kind.convert(front)
         return front
 
-    def _kind_problem(self, entry: Entry, kind: Any) -> Finding:
+    def _kind_problem(self, entry: Entry, kind: Any) -> Problem:
+        from rangebook.schema.problems import RULE, typed
+
         front = entry.front
         assert front is not None
         guess = next((name for name, folder in FOLDERS.items() if folder == entry.folder), None)
         if kind is None:
-            hint = f"add `kind: {guess}`" if guess else f"add `kind:` with one of {listed(KINDS)}"
-            return Finding.error(RULE, entry.file, front.mark, "the key `kind` is missing", hint)
+            return Problem.of(RULE, entry.file, front.mark, "schema.no_kind", guess=guess, known=KINDS)
         near = nearest(str(kind), KINDS) or guess
-        hint = f"did you mean `kind: {near}`?" if near else f"expected one of {listed(KINDS)}"
-        message = f"there is no kind {shown(kind)}; expected one of {listed(KINDS)}"
-        return Finding.error(RULE, entry.file, front.value_mark("kind"), message, hint)
+        return Problem.of(RULE, entry.file, front.value_mark("kind"), "schema.unknown_kind", found=typed(kind), near=near, known=KINDS)

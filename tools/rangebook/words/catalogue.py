@@ -74,6 +74,13 @@ class Catalogue:
             made = self._made[section, key] = self._maker(message)
         return Words(made({**self.data["names"], **(names or {}), **(values or {})}))
 
+    def say_own(self, section: str, key: str, own: Message, values: Values) -> Words:
+        """A message that stands with who says it, unless the language has one in its place."""
+        made = self._made.get((section, key))
+        if made is None:
+            made = self._made[section, key] = self._maker(self.data.get(section, {}).get(key, own))
+        return Words(made({**self.data["names"], **values}))
+
     def has(self, section: str, key: str) -> bool:
         """Whether there is such a message."""
         return key in self.data[section]

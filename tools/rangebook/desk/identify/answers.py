@@ -13,7 +13,7 @@ from rangebook.desk.identify.narrow import OTHER, PATTERNS, STAMPED
 from rangebook.desk.identify.questions import ABOUT_THE_VEHICLE, LOOKED_AT, MEASURED, Question
 from rangebook.desk.identify.table import Face, Table
 from rangebook.desk.identify.words import fact_words, plain_words, wrong_words
-from rangebook.schema.words import nearest_of
+from rangebook.reading.nearest import nearest_of
 
 CANNOT_TELL = "-"
 DO_NOT_KNOW = "?"

@@ -32,6 +32,7 @@ from rangebook.revisions.chains import ChainChange, EndSeen
 from rangebook.revisions.report import FileChange, Impact
 from rangebook.revisions.safety_circuits import CircuitChange
 from rangebook.revisions.verdicts import Side, VerdictChange
+from rangebook.words.problems import problem_fix, problem_words
 from rangebook.words.reasons import reason_data, reason_words
 
 Urls = Mapping[str, Callable[[str], str]]
@@ -50,7 +51,7 @@ def as_data(report: Impact, urls: Urls) -> dict[str, Any]:
         "verdicts": [_verdict(one) for one in report.verdicts],
         "gone": [asdict(one) for one in report.gone],
         "chains": [_chain(one) for one in report.chains],
-        "findings": {"came": [dict(one) for one in report.came], "went": [dict(one) for one in report.went]},
+        "findings": {"came": [one.as_data() for one in report.came], "went": [one.as_data() for one in report.went]},
         "pages": [
             {"kind": one.kind, "id": one.id, "url": urls[one.kind](one.id), "why": list(map(cause_words, one.why))} for one in report.pages
         ],
@@ -63,7 +64,10 @@ def _file(change: FileChange) -> dict[str, Any]:
         "how": change.how,
         "broken": bool(change.problems),
         "was_broken": change.was_broken,
-        "problems": [{"line": one.mark.line, "column": one.mark.column, "message": one.message, "fix": one.fix} for one in change.problems],
+        "problems": [
+            {"line": one.mark.line, "column": one.mark.column, "message": problem_words(one), "fix": problem_fix(one)}
+            for one in change.problems
+        ],
     }
 
 

@@ -19,6 +19,7 @@ from rangebook.desk.impact.phrases import (
     ends_words,
     finding_words,
     heading_words,
+    problem_line,
     reason_lines,
     seat_words,
     side_words,
@@ -76,10 +77,7 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
         if one.problems:
             yield [
                 f"- :x: {say('impact.broken_file', file=escape(one.file))}",
-                *(
-                    f"  - {say('impact.problem', line=problem.mark.line, message=escape(problem.message), fix=escape(problem.fix))}"
-                    for problem in one.problems[:5]
-                ),
+                *(f"  - {escape(problem_line(problem))}" for problem in one.problems[:5]),
             ]
     if report.schema_changed:
         yield ["", say("impact.schema")]
@@ -101,7 +99,7 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
     if report.gone:
         yield ["", f"#### :warning: {say('impact.gone')}", ""]
         for gone in report.gone:
-            yield [f"- **{escape(gone.number)}** ({escape(gone.entry)}): {escape(gone.advice)}"]
+            yield [f"- **{escape(gone.number)}** ({escape(gone.entry)}): {escape(say('impact.gone_advice', kind=gone.kind))}"]
     if report.chains:
         columns = f"| {say('impact.column_part')} | {say('impact.column_was')} | {say('impact.column_now')} |"
         yield ["", f"#### {say('impact.chains')}", "", columns, "| --- | --- | --- |"]

@@ -7,13 +7,15 @@ from typing import Literal
 
 from rangebook.book.model import Contact
 from rangebook.desk.impact.groups import Heading, told_reasons
+from rangebook.reading.finding import Finding, Problem
 from rangebook.revisions.chains import EndSeen
-from rangebook.revisions.report import FindingData, Impact, PageCause
+from rangebook.revisions.report import Impact, PageCause
 from rangebook.revisions.safety_circuits import Circuits, PlugCircuits
 from rangebook.revisions.verdicts import Alarm, Differs, Side, State, VerdictChange
 from rangebook.words.book import moves_of, reason_line, verdict_words
 from rangebook.words.catalogue import Words, catalogue, say
 from rangebook.words.lists import listed
+from rangebook.words.problems import problem_fix, problem_words
 
 When = Literal["was", "now"]
 
@@ -122,9 +124,14 @@ def _end_words(end: EndSeen) -> Words:
     )
 
 
-def finding_words(finding: FindingData) -> str:
+def finding_words(finding: Finding) -> str:
     """Where, how bad, what and by which rule."""
-    return f"{finding['file']}:{finding['line']}:{finding['column']}: {finding['severity']}: {finding['message']} [{finding['rule']}]"
+    return f"{finding.file}:{finding.line}:{finding.column}: {finding.severity}: {finding.message} [{finding.rule}]"
+
+
+def problem_line(problem: Problem) -> Words:
+    """What keeps an entry out of the book, on one line."""
+    return say("impact.problem", line=problem.mark.line, message=problem_words(problem), fix=problem_fix(problem))
 
 
 def summary(report: Impact) -> Words:

@@ -14,13 +14,15 @@ from rangebook.desk.impact.phrases import (
     ends_words,
     finding_words,
     heading_words,
+    problem_line,
     reason_lines,
     seat_words,
     side_words,
     summary,
     then_words,
 )
-from rangebook.revisions.report import FileChange, FindingData, Impact
+from rangebook.reading.finding import Finding
+from rangebook.revisions.report import FileChange, Impact
 from rangebook.words.catalogue import say
 
 Line = tuple[str, str]
@@ -54,7 +56,7 @@ def as_lines(report: Impact, urls: Urls) -> Iterator[Line]:
         yield from _heading(say("impact.gone"))
         for gone in report.gone:
             yield "caution", f"  {gone.number} ({gone.entry})"
-            yield "why", f"    {gone.advice}"
+            yield "why", f"    {say('impact.gone_advice', kind=gone.kind)}"
     if report.chains:
         yield from _heading(say("impact.chains"))
         for chain in report.chains:
@@ -79,7 +81,7 @@ def _file(change: FileChange) -> Iterator[Line]:
     text = say("impact.file", file=change.file, how=change.how, was_broken=change.was_broken, broken=bool(change.problems))
     yield "error" if change.problems else "plain", f"  {text}"
     for problem in change.problems[:5]:
-        yield "why", f"    {say('impact.problem', line=problem.mark.line, message=problem.message, fix=problem.fix)}"
+        yield "why", f"    {problem_line(problem)}"
 
 
 def _group(group: Group, folded: bool) -> Iterator[Line]:
@@ -98,6 +100,6 @@ def _group(group: Group, folded: bool) -> Iterator[Line]:
         yield "plain", f"    {say('impact.more_seats', count=len(group.changes) - MOST_SEATS)}"
 
 
-def _findings(findings: tuple[FindingData, ...]) -> Iterator[Line]:
+def _findings(findings: tuple[Finding, ...]) -> Iterator[Line]:
     for one in findings:
-        yield one["severity"], f"  {finding_words(one)}"
+        yield str(one.severity), f"  {finding_words(one)}"

@@ -40,14 +40,12 @@ from typing import Any
 
 from rangebook.desk.importing.columns import Columns
 from rangebook.reading.located import Map, Mark
-from rangebook.reading.strict_yaml import Reading, parse
+from rangebook.reading.nearest import nearest
+from rangebook.reading.strict_yaml import parse
 from rangebook.reading.text import decode
-from rangebook.schema.words import nearest
+from rangebook.words.problems import problem_fix, problem_words
 
 KEYS = ("columns", "fixed", "values", "split", "notes", "ignore", "new_family", "source")
-
-
-_MAPPING = Reading("the mapping", "begin with `columns:`")
 
 
 class MappingError(Exception):
@@ -80,11 +78,11 @@ def read_mapping(name: str, data: bytes, can_be: Columns) -> ColumnMapping:
     """Bytes of a mapping file called ``name`` -> mapping. Raises :class:`MappingError`."""
     text = decode(name, data)
     if not isinstance(text, str):
-        raise MappingError(f"{name}: line {text.mark.line}: {text.message}; {text.fix}")
-    front, problems = parse(name, text, 1, _MAPPING)
+        raise MappingError(f"{name}: line {text.mark.line}: {problem_words(text)}; {problem_fix(text)}")
+    front, problems = parse(name, text, 1, "mapping")
     if problems or front is None:
         first = problems[0]
-        raise MappingError(f"{name}: line {first.mark.line}: {first.message}; {first.fix}")
+        raise MappingError(f"{name}: line {first.mark.line}: {problem_words(first)}; {problem_fix(first)}")
     for where, words in _wrong(front, can_be):
         raise MappingError(f"{name}: line {where.line}: {words}")
     columns = dict(front["columns"])

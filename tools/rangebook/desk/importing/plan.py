@@ -22,6 +22,7 @@ from rangebook.reading.entry import read_entry
 from rangebook.schema.check import Checker
 from rangebook.schema.fields import ordered
 from rangebook.schema.store import Schemas
+from rangebook.words.problems import problem_fix, problem_words
 
 FileBytes = Callable[[str], bytes]
 """A file relative to the root -> its bytes."""
@@ -73,7 +74,7 @@ def check_new_family(mapping: ColumnMapping, schemas: Schemas) -> None:
     for where, tried in (("`source`", {"parts": [sourced]}), ("`new_family`", {**_plain(mapping.new_family), "parts": [bare]})):
         problems = problems_of(_entry_text(schemas, {**front, **tried}), "mapping", checker)
         if problems:
-            raise MappingError(f"{where} in the mapping: {problems[0].message}; {problems[0].fix}")
+            raise MappingError(f"{where} in the mapping: {problem_words(problems[0])}; {problem_fix(problems[0])}")
 
 
 class _Planner:
@@ -106,7 +107,7 @@ class _Planner:
         key = normalise(row.number)
         problems = problems_of(self._alone(row), "row.md", self.checker)
         if problems:
-            raise RowError("; ".join(f"{one.message} ({one.fix})" for one in problems[:3]))
+            raise RowError("; ".join(f"{problem_words(one)} ({problem_fix(one)})" for one in problems[:3]))
         target = self._target(row, key)
         if row.gearbox and target.family and row.gearbox not in target.family.gearboxes:
             raise RowError(

@@ -12,10 +12,10 @@ from rangebook.desk.importing.plan import FileBytes, Plan, plan
 from rangebook.desk.importing.rows import RowError, RowFacts, facts_of
 from rangebook.desk.importing.table import Row, Table
 from rangebook.reading.entry import read_entry
-from rangebook.reading.located import Mark, Seq
-from rangebook.revisions.report import FindingData
+from rangebook.reading.finding import Finding
+from rangebook.reading.located import Seq
 
-NewErrors = Callable[[Mapping[str, bytes]], Sequence[FindingData]]
+NewErrors = Callable[[Mapping[str, bytes]], Sequence[Finding]]
 """Files put into the book -> the errors that the linter has against it then and has not now."""
 
 MOST_ROUNDS = 12
@@ -82,8 +82,8 @@ def _accepted(
         if not errors:
             return made, against
         for error in errors:
-            words = f"{error['message']}; {error['fix']} [{error['rule']}]"
-            blamed = _all(made, error["file"]) if turn == MOST_ROUNDS - 1 else _blamed(made, error, facts)
+            words = f"{error.message}; {error.fix} [{error.rule}]"
+            blamed = _all(made, error.file) if turn == MOST_ROUNDS - 1 else _blamed(made, error, facts)
             for line in blamed:
                 against.setdefault(line, words)
         if turn == MOST_ROUNDS:
@@ -91,17 +91,17 @@ def _accepted(
     return Plan({}, {}, {}, {}, {}), {**against, **dict.fromkeys(made.added, "the book would get errors by it")}
 
 
-def _blamed(made: Plan, error: FindingData, facts: Sequence[RowFacts]) -> Iterable[int]:
+def _blamed(made: Plan, error: Finding, facts: Sequence[RowFacts]) -> Iterable[int]:
     """The rows that an error comes from: those of the item that it stands in, else those whose number that item names (as a part does
     what takes its place), else all of the file."""
-    found = _item_at(made.files.get(error["file"], b""), error)
+    found = _item_at(made.files.get(error.file, b""), error)
     if found is None:
-        return _all(made, error["file"])
+        return _all(made, error.file)
     key, index, node = found
-    if lines := made.origin.get((error["file"], key, index)):
+    if lines := made.origin.get((error.file, key, index)):
         return lines
     named = set(map(normalise, _texts(node)))
-    return [one.line for one in facts if one.line in made.added and normalise(one.number) in named] or _all(made, error["file"])
+    return [one.line for one in facts if one.line in made.added and normalise(one.number) in named] or _all(made, error.file)
 
 
 def _texts(node: object) -> Iterator[str]:
@@ -121,12 +121,12 @@ def _all(made: Plan, file: str) -> Iterable[int]:
     return of_file or set(made.added)
 
 
-def _item_at(data: bytes, error: FindingData) -> tuple[str, int, object] | None:
+def _item_at(data: bytes, error: Finding) -> tuple[str, int, object] | None:
     """The list, the index in it and the part or vehicle itself that a finding stands in."""
     front = read_entry("x.md", data).front
     if front is None:
         return None
-    at = Mark(error["line"], error["column"])
+    at = error.mark
     key = max((one for one in front if front.key_mark(one) <= at), key=front.key_mark, default=None)
     listed = front.get(key) if key in ("parts", "applications") else None
     if not isinstance(listed, Seq):

@@ -10,7 +10,8 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from rangebook.schema.words import listed, nearest
+from rangebook.reading.nearest import nearest
+from rangebook.words.lists import enumerated
 
 DELIMITERS = {"comma": ",", "semicolon": ";", "tab": "\t", "bar": "|"}
 """Names of the delimiters that are tried."""
@@ -156,7 +157,7 @@ def _delimiter(text: str, wanted: Sequence[str]) -> str:
     if best is None:
         first = text.strip().split("\n")[0].strip()
         raise TableError(
-            f"none of the mapping's headings ({listed(wanted, 20)}) is in the first line, {first[:120]!r}: check the mapping, or whether "
+            f"none of the mapping's headings ({_quoted(wanted)}) is in the first line, {first[:120]!r}: check the mapping, or whether "
             "there are lines above the heading; take them out"
         )
     return best
@@ -181,7 +182,11 @@ def _check_heading(heading: Sequence[str], wanted: Sequence[str], delimiter: str
         for one in missing:
             near = nearest(one, heading)
             words.append(f"`{one}`" + (f" (there is `{near}`)" if near else ""))
-        raise TableError(f"the mapping names columns that the file has not: {', '.join(words)}; its columns are {listed(heading, 20)}")
+        raise TableError(f"the mapping names columns that the file has not: {', '.join(words)}; its columns are {_quoted(heading)}")
     twice = [one for one in wanted if counts[folded(one)] > 1]
     if twice:
-        raise TableError(f"the file has several columns called {listed(twice, 20)}: give each a name of its own")
+        raise TableError(f"the file has several columns called {_quoted(twice)}: give each a name of its own")
+
+
+def _quoted(names: Iterable[str]) -> str:
+    return enumerated(f"`{one}`" for one in names)

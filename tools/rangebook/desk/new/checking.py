@@ -12,11 +12,11 @@ from rangebook.book.numbers import normalise
 from rangebook.desk.new.compose import TODO
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.files import FOLDERS
-from rangebook.reading.finding import Finding
+from rangebook.reading.finding import Problem
+from rangebook.reading.nearest import nearest_of
 from rangebook.schema.check import Checker
 from rangebook.schema.fields import Field, named_in
 from rangebook.schema.store import Schemas
-from rangebook.schema.words import nearest_of
 
 _OPEN = re.compile(rf": {TODO}$")
 _ID = re.compile(r"[^a-z0-9]+")
@@ -32,7 +32,7 @@ def file_of(kind: str, name: str) -> str:
     return f"entries/{FOLDERS[kind]}/{name}.md"
 
 
-def problems_of(text: str, file: str, checker: Checker) -> list[Finding]:
+def problems_of(text: str, file: str, checker: Checker) -> list[Problem]:
     """What reading the text and the schema have against it, but for the places marked as not known yet."""
     entry: Entry = read_entry(file, text.encode("utf-8"))
     found = [*entry.problems, *checker.check(entry)]

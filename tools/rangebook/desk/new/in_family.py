@@ -9,9 +9,9 @@ from rangebook.book.model import Family
 from rangebook.desk.new.compose import Draft, part_lines
 from rangebook.desk.new.fields import fields
 from rangebook.desk.writing.insertion import with_items
+from rangebook.reading.nearest import nearest_of
 from rangebook.schema.fields import Field, ordered
 from rangebook.schema.store import Schemas
-from rangebook.schema.words import nearest_of
 
 
 class NoFamilyError(Exception):

@@ -8,6 +8,7 @@ from typing import Any
 from rangebook.reading.strict_yaml import parse
 from rangebook.schema.fields import Field, Node
 from rangebook.schema.store import Schemas
+from rangebook.words.problems import problem_words
 
 _TRUTH = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
 _PAIR = re.compile(r"\s*(\w+)\s*[:=]\s*(\w+)\s*\Z")
@@ -69,7 +70,7 @@ def _words(text: str, spaces_part: bool) -> list[str]:
 def _read(text: str, field: Field) -> Any:
     found, problems = parse(field.key, f"value: {text}\n", 1)
     if problems or found is None or set(found) != {"value"}:
-        why = problems[0].message if problems else "it is more than one value"
+        why = problem_words(problems[0]) if problems else "it is more than one value"
         raise ValueTextError(f"{field.key}: {text!r} cannot be read ({why}); expected {field.expected or field.description}")
     return found["value"]
 

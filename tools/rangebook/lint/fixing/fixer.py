@@ -31,13 +31,10 @@ class Turn(IntEnum):
     LINES = auto()
 
 
-BY_WRITING = "line-ends"
-"""The one fixer that has nothing to find in the text: that is mended where the file is written anew."""
-
-
 @dataclass(frozen=True)
 class Fixer:
-    """One kind of fix. ``find`` yields fixes, all of them to be made on the same text. ``name`` is what people are told."""
+    """One kind of fix. ``find`` yields fixes, all of them to be made on the same text; it is ``None`` where
+    there is nothing to find in the text, and what is wrong is mended where the file is written anew. ``name`` is what people are told."""
 
     name: str
     safety: Safety

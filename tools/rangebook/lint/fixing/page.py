@@ -12,7 +12,7 @@ from rangebook.lint.fixing.typed import Known
 from rangebook.reading import front_matter
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.files import FOLDERS
-from rangebook.reading.finding import Finding
+from rangebook.reading.finding import Problem
 from rangebook.reading.located import Mark
 from rangebook.schema.store import KINDS, Schemas
 
@@ -39,7 +39,7 @@ class Page:
     @cached_property
     def _halves(self) -> front_matter.Halves | None:
         found = front_matter.split(self.file, self.text)
-        return None if isinstance(found, Finding) else found
+        return None if isinstance(found, Problem) else found
 
     @property
     def front_start(self) -> int:

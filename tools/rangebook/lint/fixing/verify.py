@@ -8,6 +8,8 @@ from typing import Any
 from rangebook.lint.fixing.edits import Change, Fix, apply
 from rangebook.lint.fixing.page import Page
 from rangebook.reading.entry import Entry
+from rangebook.reading.finding import Problem
+from rangebook.reading.strict_yaml import TAB
 
 MOST = 50
 """Where not all can be made together only so many are tried one by one, fewer in a long entry: each trial reads it."""
@@ -40,10 +42,10 @@ def _holds(page: Page, fixes: Sequence[Fix]) -> bool:
     if before.front is None:
         # Nothing can be compared; it must at least be no worse, and what is put into quotes must be words in the end.
         return after.front is not None or [_said(one) for one in before.problems] == [_said(one) for one in after.problems]
-    if [one for one in after.problems if one not in before.problems and one.rule != "yaml-feature"]:
+    if [one for one in after.problems if one not in before.problems and one.code != TAB]:
         return False
     if after.front is None:  # there are tabs left
-        return any(one.rule == "yaml-feature" for one in after.problems)
+        return any(one.code == TAB for one in after.problems)
     return bool(_changed(before.front, [change for fix in fixes for change in fix.changes]) == after.front)
 
 
@@ -55,8 +57,8 @@ def _as_meant(page: Page) -> Entry:
     return page.with_text(page.text[: page.front_start] + front.replace("\t", " ") + page.text[page.front_end :]).entry
 
 
-def _said(problem: Any) -> tuple[str, str]:
-    return problem.rule, problem.message
+def _said(problem: Problem) -> tuple[str, Any]:
+    return problem.code, problem.values
 
 
 def _prose(entry: Entry) -> list[str]:

@@ -24,14 +24,14 @@ import re
 from collections.abc import Iterator
 
 from rangebook.lint.context import Allowed
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 from rangebook.lint.suppression import Standing
 from rangebook.lint.words import Nearest, meant
 
 _WORD = re.compile(r"[^\W\d_]{2}")
 
 
-def check_allowed(context: Allowed) -> Iterator[Finding]:
+def check_allowed(context: Allowed) -> Iterator[Problem]:
     """Yield a finding for each allowance that cannot stand."""
     nearest = Nearest(context.rules)
     for one in context.suppressions:

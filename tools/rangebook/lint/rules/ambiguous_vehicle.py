@@ -65,7 +65,7 @@ from typing import Any
 from rangebook.book.model import Application, Family, Plug
 from rangebook.book.numbers import normalise
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, place_of, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, place_of, rule
 
 _EVER = 9999
 
@@ -96,7 +96,7 @@ class Line:
         return _meet(self.years, other.years) and _meet(self.months, other.months)
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at the later in the book of each two applications that give two answers for one vehicle."""
     groups: dict[Hashable, list[Line]] = {}
     for family in context.book.families.values():
@@ -111,7 +111,7 @@ def check_book(context: WholeBook) -> Iterator[Finding]:
             yield from _clashes(lines)
 
 
-def _clashes(lines: list[Line]) -> Iterator[Finding]:
+def _clashes(lines: list[Line]) -> Iterator[Problem]:
     """Two by two in the order of their first years, past ones left behind; one finding for each line that clashes."""
     order = {id(line): place for place, line in enumerate(lines)}
     told: dict[int, tuple[Line, Line, str]] = {}

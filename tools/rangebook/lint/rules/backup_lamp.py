@@ -43,11 +43,11 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.electrics.safety_paths import BACKUP
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Finding, Severity, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, rule
 from rangebook.lint.safety import path_findings
 
 
-def check_family(family: Family, context: Context) -> Iterator[Finding]:
+def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each contact that closes the backup path outside R, or never closes it in R."""
     yield from path_findings(family, BACKUP)
 

@@ -26,10 +26,10 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Connector
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 
-def check_connector(connector: Connector, context: Context) -> Iterator[Finding]:
+def check_connector(connector: Connector, context: Context) -> Iterator[Problem]:
     """Yield a finding at each label that is there already."""
     first: dict[str, tuple[int, int]] = {}
     for row, labels in enumerate(connector.rows):

@@ -31,7 +31,7 @@ from rangebook.lint.confusable import PAIRS, LookAlikes, differing
 from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import part_numbers
 from rangebook.lint.prose import MOST, place
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, finding_at, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, finding_at, rule
 
 SHORTEST = 5
 """A number in the prose with fewer characters than this may be anything."""
@@ -45,7 +45,7 @@ _PIECE = re.compile(r"([A-Za-z]*[0-9][0-9A-Za-z]*)|[A-Za-z]+")
 _NAMES = {**{letter: f"the letter {letter}" for letter in PAIRS}, **{figure: f"the figure {figure}" for figure in PAIRS.values()}}
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at each mention of such a number."""
     book = context.book
     parts = LookAlikes(part.number for part in book.parts)

@@ -38,10 +38,10 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 
-def check_family(family: Family, context: Context) -> Iterator[Finding]:
+def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at the second end of each contact that is the same as the first."""
     for part in family.parts:
         for contact in part.contacts or ():

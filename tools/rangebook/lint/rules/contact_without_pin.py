@@ -39,11 +39,11 @@ from collections.abc import Iterator
 
 from rangebook.book.model import CASE, Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
 
 
-def check_family(family: Family, context: Context) -> Iterator[Finding]:
+def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each end of a contact that is neither a pin of the part nor its housing."""
     for part in family.parts:
         if part.pins is None:

@@ -48,14 +48,14 @@ from urllib.parse import unquote
 
 from rangebook.lint.context import WholeBook
 from rangebook.lint.prose import MOST, links, place
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding_at, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding_at, rule
 from rangebook.lint.words import Nearest, meant
 from rangebook.reading.entry import Entry
 
 _ELSEWHERE = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:|//|#|\?")
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at the target of each link that leads to no entry."""
     files = {entry.file for entry in context.entries}
     nearest = Nearest(files)

@@ -23,10 +23,10 @@ from collections.abc import Iterator
 from rangebook.book.book import Book
 from rangebook.book.model import KeyPath
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Finding, Owner, Severity, finding, place_of, rule
+from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, finding, place_of, rule
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at each number that the book has already."""
     first: dict[str, tuple[Owner, KeyPath, str]] = {}
     for key, owner, path, number in _numbers(context.book):

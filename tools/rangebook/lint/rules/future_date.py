@@ -27,10 +27,10 @@ from rangebook.book import build
 from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import Day
 from rangebook.lint.mentions import sourced
-from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
+from rangebook.lint.rule import Problem, Severity, every_kind, finding, rule
 
 
-def check(owner: build.Item, context: Day) -> Iterator[Finding]:
+def check(owner: build.Item, context: Day) -> Iterator[Problem]:
     """Yield a finding for each date of an entry that lies in the future."""
     tomorrow = (context.today + timedelta(days=1)).isoformat()
     for one in sourced(owner):
@@ -41,7 +41,7 @@ def check(owner: build.Item, context: Day) -> Iterator[Finding]:
         yield from _in_family(owner, context.today)
 
 
-def _in_family(family: Family, today: date) -> Iterator[Finding]:
+def _in_family(family: Family, today: date) -> Iterator[Problem]:
     month, year = today.strftime("%Y-%m"), today.year
     for part in family.parts:
         for link in part.superseded_by:
@@ -62,7 +62,7 @@ def _later(stated: str, month: str) -> bool:
     return stated > month[: len(stated)]
 
 
-def _finding(owner: build.Item, path: KeyPath, what: str) -> Finding:
+def _finding(owner: build.Item, path: KeyPath, what: str) -> Problem:
     return finding(owner, path, f"{what}, which has not come yet", "correct the date; an open end is written `2009-`")
 
 

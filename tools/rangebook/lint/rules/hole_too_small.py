@@ -32,10 +32,10 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 
-def check_family(family: Family, context: Context) -> Iterator[Finding]:
+def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each hole that is smaller than its bolt."""
     for mount in family.mounts.values():
         for index, bolt in enumerate(mount.bolts):

@@ -22,12 +22,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.files import FOLDERS
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding for each id that is not the file's name, each file in the wrong folder, each id that is there again."""
     read = [(entry, head["kind"], head["id"]) for entry in context.entries if (head := entry.head) is not None and not entry.problems]
     # Where two have one id, the one whose file is called so is in the right; else the first of them.

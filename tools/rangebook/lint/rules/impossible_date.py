@@ -24,11 +24,11 @@ from typing import Any
 
 from rangebook.book.model import KeyPath
 from rangebook.lint.context import TextContext
-from rangebook.lint.rule import Finding, Severity, TextCheck, finding, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, finding, rule
 from rangebook.reading.entry import Entry
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding for each date of an entry's sources that does not exist. One that is no date at all is the schema's."""
     if entry.front is None or entry.problems:
         return

@@ -40,11 +40,11 @@ from collections.abc import Collection, Iterator
 from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import Context
 from rangebook.lint.mentions import as_stated
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
 
 
-def check_family(family: Family, context: Context) -> Iterator[Finding]:
+def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each table that lacks a position."""
     known = frozenset(family.positions)
     for path, table, who in _tables(family):

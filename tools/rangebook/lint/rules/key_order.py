@@ -41,7 +41,7 @@ from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import hints
 from rangebook.lint.fixing.layout import Mapping, Node, Scalar, at
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import Finding, Severity, TextCheck, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, rule
 from rangebook.reading.entry import Entry
 from rangebook.schema.store import KINDS, Schemas
 
@@ -137,7 +137,7 @@ def _line_end(text: str, offset: int) -> int:
     return len(text) if end < 0 else end + 1
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at the first key that is out of order, in the entry and in each of its parts."""
     front = entry.front
     kind = front.get("kind") if front else None

@@ -23,11 +23,11 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Kit
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
 
 
-def check_kit(kit: Kit, context: Housings) -> Iterator[Finding]:
+def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each cavity of the map that is not there, and at the second of two wires that go to one cavity."""
     old, new = (context.connectors.get(name) for name in (kit.old, kit.new))
     taken: dict[str, str] = {}

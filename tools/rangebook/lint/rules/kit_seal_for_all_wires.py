@@ -31,11 +31,11 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Kit
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at the seals of each kit that has none for some plug that it could otherwise renew."""
     # Plugs with the same wires are one: a book has many plugs and few kinds of them.
     wired: dict[str, dict[frozenset[str], str]] = {}
@@ -47,7 +47,7 @@ def check_book(context: WholeBook) -> Iterator[Finding]:
             yield from _short(kit, wired.get(kit.old, {}))
 
 
-def _short(kit: Kit, wired: dict[frozenset[str], str]) -> Iterator[Finding]:
+def _short(kit: Kit, wired: dict[frozenset[str], str]) -> Iterator[Problem]:
     places, largest = frozenset(kit.moves), max(kit.seals or ())
     beyond = [wires for wires in wired if wires <= places and len(wires) > largest]
     if beyond:

@@ -22,10 +22,10 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Kit
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 
-def check_kit(kit: Kit, context: Housings) -> Iterator[Finding]:
+def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each seal with too many holes, and at each that is listed already."""
     supplied = context.connectors.get(kit.new)
     for index, holes in enumerate(kit.seals or ()):

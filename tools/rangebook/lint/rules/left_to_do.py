@@ -26,7 +26,7 @@ from collections.abc import Iterator
 from itertools import islice
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.rule import Finding, Severity, TextCheck, finding_at, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, finding_at, rule
 from rangebook.reading import front_matter
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Mark
@@ -37,12 +37,12 @@ MOST = 50
 _TODO = re.compile(r"^[ ]*(#[ ]*TODO\b[ :]*(.*?))[ ]*$", re.MULTILINE)
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at each comment line in the front matter that begins with ``TODO``."""
     if "TODO" not in entry.source:
         return
     halves = front_matter.split(entry.file, entry.source)
-    if isinstance(halves, Finding):
+    if isinstance(halves, Problem):
         return
     for found in islice(_TODO.finditer(halves.front), MOST):
         line = halves.front.count("\n", 0, found.start(1)) + 2

@@ -24,12 +24,12 @@ from collections.abc import Iterator, Sequence
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 _SOURCE = "49 CFR 571.102 S3.1.1"
 
 
-def check_family(family: Family, context: Context) -> Iterator[Finding]:
+def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each position that stands in the wrong place."""
     lever = list(dict.fromkeys(family.positions))
     for position, message in _out_of_place(lever):

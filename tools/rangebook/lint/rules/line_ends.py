@@ -41,17 +41,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.fixing.fixer import BY_WRITING, Fixer, Safety, Turn
+from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import FIX
-from rangebook.lint.rule import Finding, Severity, TextCheck, finding_at, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, finding_at, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Mark
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at the beginning of the file for each."""
     for what in entry.form.oddities:
         yield finding_at(entry, Mark(1, 1), what, f"{FIX}; or save the file with line feeds and as UTF-8 without a mark")
 
 
-RULE = rule(__name__, __doc__, Severity.HINT, TextCheck(TextContext, check_text), fixer=Fixer(BY_WRITING, Safety.FORM, Turn.LINES, None))
+RULE = rule(__name__, __doc__, Severity.HINT, TextCheck(TextContext, check_text), fixer=Fixer("line-ends", Safety.FORM, Turn.LINES, None))

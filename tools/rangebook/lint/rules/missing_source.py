@@ -23,12 +23,12 @@ from collections.abc import Iterator
 from rangebook.book import build
 from rangebook.book.model import Family, Kit
 from rangebook.lint.context import Context
-from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
+from rangebook.lint.rule import Problem, Severity, every_kind, finding, rule
 
 _FIX = 'say where it is known from, as in `sources: [{kind: seen, detail: "measured on the bench", by: bench, on: 2026-02-11}]`'
 
 
-def check(owner: build.Item, context: Context) -> Iterator[Finding]:
+def check(owner: build.Item, context: Context) -> Iterator[Problem]:
     """Yield a finding for each part, connector and kit without a source."""
     if isinstance(owner, Family):
         for part in owner.parts:

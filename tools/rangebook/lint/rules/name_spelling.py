@@ -29,14 +29,14 @@ from collections.abc import Iterable, Iterator
 
 from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, place_of, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, place_of, rule
 
 _LEFT_OUT = re.compile(r"[\s\-\u2010-\u2015]+")
 
 _Place = tuple[Family, KeyPath]
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at each vehicle and gearbox in the less frequent spelling."""
     families = context.book.families.values()
     vehicles = ((one.vehicle, (family, (*one.path, "vehicle"))) for family in families for one in family.applications)
@@ -45,7 +45,7 @@ def check_book(context: WholeBook) -> Iterator[Finding]:
     yield from _spelled_twice("gearbox", gearboxes)
 
 
-def _spelled_twice(what: str, named: Iterable[tuple[str, _Place]]) -> Iterator[Finding]:
+def _spelled_twice(what: str, named: Iterable[tuple[str, _Place]]) -> Iterator[Problem]:
     places: dict[str, list[_Place]] = {}
     for name, at in named:
         places.setdefault(name, []).append(at)

@@ -32,7 +32,7 @@ from rangebook.lint.fixing.edits import Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import hints
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import Finding, Severity, TextCheck, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, rule
 from rangebook.reading.entry import Entry
 
 BARE = re.compile(r"(?<=[\[,])[ ]*(-)[ ]*(?=[,\]])")
@@ -55,7 +55,7 @@ def find(page: Page) -> Iterator[Fix]:
         at += len(line) + 1
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at each hyphen without quotes; where the entry cannot be read because of it, ``yaml-syntax`` says so."""
     if entry.front is not None and entry.folder == "connectors" and BARE.search(entry.source):
         yield from hints(entry, context, find, 'write `"-"`')

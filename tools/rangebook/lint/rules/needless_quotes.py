@@ -28,7 +28,7 @@ from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import hints
 from rangebook.lint.fixing.page import Page
 from rangebook.lint.fixing.typed import Schema, is_free, paths_at, typed, ways_at
-from rangebook.lint.rule import Finding, Severity, TextCheck, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, rule
 from rangebook.reading.entry import Entry
 from rangebook.schema.numbers import reads_as_number, reads_as_truth
 from rangebook.schema.store import KINDS, Schemas
@@ -88,7 +88,7 @@ def _is_needless(value: str, ways: tuple[Schema, ...]) -> bool:
     return bool(_WORD.match(value)) and value.lower() not in _MEANT_OTHERWISE
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at each pair of quotes that does nothing."""
     if entry.front is not None and may_have_any(entry, context.schemas):
         yield from hints(entry, context, find, "take the quotes off")

@@ -23,19 +23,29 @@ from collections.abc import Iterator
 
 from rangebook.book.removed_numbers import removed_numbers
 from rangebook.lint.context import TwoRevisions
-from rangebook.lint.rule import BookCheck, Finding, Severity, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, rule
 from rangebook.reading.located import Mark, mark_at
 
 
-def check_revisions(context: TwoRevisions) -> Iterator[Finding]:
+def check_revisions(context: TwoRevisions) -> Iterator[Problem]:
     """Yield a finding for each number that is gone."""
     for one in removed_numbers(context.before, context.book):
         mark = Mark(1, 1)
         family = context.book.families.get(one.entry) if one.kind == "part" else None
         if family is not None and family.entry.front is not None and family.entry.file == one.file:
             mark = mark_at(family.entry.front, ("parts",), key=True)
-        message = f"{one.number} was in the book and is gone: whoever has one in the hand is told that nobody knows it"
-        yield Finding(one.file, *mark, "", Severity.WARNING, message, one.advice)
+        yield Problem("", one.file, mark, one.kind, {"number": one.number})
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(TwoRevisions, check_revisions))
+MESSAGES = {
+    "part": Told(
+        "{number} was in the book and is gone: whoever has one in the hand is told that nobody knows it",
+        "put it back with `status: withdrawn`; a number that was mistyped too, with a note that says so",
+    ),
+    "kit": Told(
+        "{number} was in the book and is gone: whoever has one in the hand is told that nobody knows it",
+        "put its entry back, and say in its note that it is no longer sold",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(TwoRevisions, check_revisions), messages=MESSAGES)

@@ -35,13 +35,13 @@ from rangebook.fitting.judge import original_goes_on
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.lint.context import Chains
 from rangebook.lint.faults import Faults
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 from rangebook.reasons.reason import Check
 from rangebook.words.lists import listed
 from rangebook.words.reasons import reason_words
 
 
-def check_verdicts(context: Chains) -> Iterator[Finding]:
+def check_verdicts(context: Chains) -> Iterator[Problem]:
     """Yield a finding at the first application of each seat whose own part does not go straight on."""
     faults = Faults(context)
     for seat in context.seats:

@@ -28,7 +28,7 @@ from collections.abc import Iterator
 from rangebook.book import build
 from rangebook.book.model import Family, Photo
 from rangebook.lint.context import Pictures
-from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
+from rangebook.lint.rule import Problem, Severity, every_kind, finding, rule
 from rangebook.reading.photos import FORMATS, photo_path
 
 MOST_BYTES = 8_000_000
@@ -39,7 +39,7 @@ _WORD = re.compile(r"[^\W\d_]{2,}")
 _SAYS_NOTHING = frozenset(["photo", "photograph", "picture", "image", "pic", "of", "the", "an", "in", "it", "here", "is", "this", "from"])
 
 
-def check(owner: build.Item, context: Pictures) -> Iterator[Finding]:
+def check(owner: build.Item, context: Pictures) -> Iterator[Problem]:
     """Yield a finding at each picture of an entry, or of a part in it, that will not do."""
     photos = (*owner.photos, *(photo for part in owner.parts for photo in part.photos)) if isinstance(owner, Family) else owner.photos
     said: dict[str, str] = {}
@@ -60,7 +60,7 @@ def _wordless(photo: Photo) -> str | None:
     return None if len(words) >= FEWEST_WORDS else f"too little is said: at least {FEWEST_WORDS} words that tell something"
 
 
-def _check_file(owner: build.Item, photo: Photo, context: Pictures) -> Iterator[Finding]:
+def _check_file(owner: build.Item, photo: Photo, context: Pictures) -> Iterator[Problem]:
     if context.photos is None:
         return
     place = photo_path(owner.entry.file, photo.file)

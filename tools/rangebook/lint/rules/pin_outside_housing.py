@@ -41,10 +41,10 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 
-def check_family(family: Family, context: Housings) -> Iterator[Finding]:
+def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     """Yield a finding for each pin label that is not among the cavities of the part's connector."""
     for part in family.parts:
         connector = context.connectors.get(part.connector or "")

@@ -37,11 +37,11 @@ from collections.abc import Iterator, Sequence
 
 from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
 
 
-def check_family(family: Family, context: Context) -> Iterator[Finding]:
+def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each position that its list has already."""
     for path, positions, who in _lists(family):
         if len(set(positions)) == len(positions):

@@ -43,11 +43,11 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.electrics.range_output import outputs
 from rangebook.lint.context import Circuits
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.lint.words import output_name, output_reading
 
 
-def check_family(family: Family, context: Circuits) -> Iterator[Finding]:
+def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at each position that reads like an earlier one of the lever."""
     for part in family.parts:
         listed = outputs(part, family.positions, context.roles)

@@ -31,11 +31,11 @@ from collections.abc import Iterator
 from rangebook.book import build
 from rangebook.book.model import Family, KeyPath, Kit, Part, Source
 from rangebook.lint.context import Context
-from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
-from rangebook.schema.words import listed
+from rangebook.lint.rule import Problem, Severity, every_kind, finding, rule
+from rangebook.words.lists import enumerated
 
 
-def check(owner: build.Item, context: Context) -> Iterator[Finding]:
+def check(owner: build.Item, context: Context) -> Iterator[Problem]:
     """Yield a finding for each fact that a source of an entry, a part or a supersession names and that is not stated.
 
     A connector and a kit have no such facts.
@@ -63,11 +63,15 @@ def _stated(part: Part) -> set[str]:
     return {name for name, value in facts.items() if value is not None}
 
 
-def _findings(owner: build.Item, path: KeyPath, sources: tuple[Source, ...], stated: set[str], who: str) -> Iterator[Finding]:
+def _findings(owner: build.Item, path: KeyPath, sources: tuple[Source, ...], stated: set[str], who: str) -> Iterator[Problem]:
     for index, source in enumerate(sources):
         for at, name in enumerate(source.covers):
             if name not in stated:
-                fix = f"name what it was looked at for ({listed(sorted(stated))})" if stated else "leave `for` out: it stands for all of it"
+                fix = (
+                    f"name what it was looked at for ({enumerated(f'`{one}`' for one in sorted(stated))})"
+                    if stated
+                    else "leave `for` out: it stands for all of it"
+                )
                 yield finding(
                     owner,
                     (*path, "sources", index, "for", at),

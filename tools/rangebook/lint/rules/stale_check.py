@@ -26,13 +26,13 @@ from collections.abc import Iterator
 from rangebook.book import build
 from rangebook.lint.context import Day
 from rangebook.lint.mentions import sourced
-from rangebook.lint.rule import Finding, Severity, every_kind, finding, rule
+from rangebook.lint.rule import Problem, Severity, every_kind, finding, rule
 
 YEARS = 10
 """A check older than this is told."""
 
 
-def check(owner: build.Item, context: Day) -> Iterator[Finding]:
+def check(owner: build.Item, context: Day) -> Iterator[Problem]:
     """Yield a finding for the entry, and for each part and supersession in it, that was last looked at too long ago."""
     # As text: February 29th of a year that has none sorts as it should.
     oldest = f"{context.today.year - YEARS:04}{context.today.isoformat()[4:]}"

@@ -44,12 +44,12 @@ from collections.abc import Collection, Iterator
 from rangebook.book.model import Contact, Family, Part
 from rangebook.electrics.safety_paths import PARK_NEUTRAL, START, park_neutral_faults
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.lint.safety import at_position, path_findings
 from rangebook.words.lists import listed
 
 
-def check_family(family: Family, context: Context) -> Iterator[Finding]:
+def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each contact that closes the start path where it must not, or does not where it must."""
     yield from path_findings(family, START)
     for part in family.parts:
@@ -57,7 +57,7 @@ def check_family(family: Family, context: Context) -> Iterator[Finding]:
             yield from _park_neutral(family, part, contact, expected)
 
 
-def _park_neutral(family: Family, part: Part, contact: Contact, expected: frozenset[str]) -> Iterator[Finding]:
+def _park_neutral(family: Family, part: Part, contact: Contact, expected: frozenset[str]) -> Iterator[Problem]:
     closed = contact.closed or frozenset()
     message = (
         f"{part.number}: contact {contact.a}-{contact.b} ({PARK_NEUTRAL}) is closed in {_in(family, closed)}; expected "

@@ -58,10 +58,10 @@ from collections.abc import Iterator
 from rangebook.book.book import Book
 from rangebook.book.model import Part, Succession
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at the date of each link that is earlier than one before it in its chain."""
     book = context.book
     for part in book.by_number.values():

@@ -75,7 +75,7 @@ from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict, VerdictKind
 from rangebook.lint.context import Chains
 from rangebook.lint.faults import Faults
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 from rangebook.lint.rules import original_misfit
 from rangebook.words.book import moves_words
 from rangebook.words.lists import enumerated
@@ -103,7 +103,7 @@ class Tried:
         return bool(self.siblings) and self.link.note is not None
 
 
-def check_verdicts(context: Chains) -> Iterator[Finding]:
+def check_verdicts(context: Chains) -> Iterator[Problem]:
     """Yield a finding at each claim that the verdicts contradict, once for all seats that contradict it in the same way."""
     faults = Faults(context)
     tried: dict[tuple[str, KeyPath], list[Tried]] = {}
@@ -139,7 +139,7 @@ def _light(verdict: Verdict) -> Verdict:
     return verdict if verdict.kind in _AGAINST else replace(verdict, checked=(), unused_pins=(), moves=_NO_MOVES)
 
 
-def _contradictions(context: Chains, faults: Faults, tried: list[Tried]) -> Iterator[Finding]:
+def _contradictions(context: Chains, faults: Faults, tried: list[Tried]) -> Iterator[Problem]:
     book, family = context.book, context.book.family_of(tried[0].part)
     link, successor = tried[0].link, tried[0].verdict.part
     anywhere = any(one.verdict.kind not in _AGAINST for one in tried)

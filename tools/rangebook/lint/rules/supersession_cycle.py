@@ -47,10 +47,10 @@ from collections.abc import Iterator
 from rangebook.book.book import Book
 from rangebook.book.model import Part, Succession
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at each link that leads back to a part that the chain has been at."""
     book = context.book
     for chain, link in _returns(book):

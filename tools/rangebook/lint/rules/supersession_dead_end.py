@@ -45,7 +45,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Part
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 
 _WORDS = {
     "discontinued": "which is discontinued and has no successor itself",
@@ -54,7 +54,7 @@ _WORDS = {
 }
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at each link that leads to a part where the chain ends and nothing can be ordered."""
     book = context.book
     for part in book.parts:

@@ -47,7 +47,7 @@ from rangebook.lint.fixing.edits import Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import hints
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import Finding, Severity, TextCheck, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, rule
 from rangebook.reading.entry import Entry
 
 _BLANKS = re.compile(r"[ \t]+$", re.MULTILINE)
@@ -100,7 +100,7 @@ def _in_prose(text: str, start: int, end: int) -> Iterator[Fix]:
         here = line_end + 1
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding behind the last sign of each such line."""
     if entry.source and may_have_any(entry.source):
         yield from hints(entry, context, find, "take them out")

@@ -75,14 +75,14 @@ from rangebook.book.model import Family
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.lint.context import Verdicts
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
 
 LOOK_BACK = 8
 """With so many families before it one is compared, so that a gearbox with a thousand families costs no more than its share."""
 
 
-def check_verdicts(context: Verdicts) -> Iterator[Finding]:
+def check_verdicts(context: Verdicts) -> Iterator[Problem]:
     """Yield a finding at the title of each family that computes as one with a family before it."""
     groups: dict[tuple[frozenset[str], tuple[str, ...]], list[Family]] = {}
     for family in context.book.families.values():

@@ -32,11 +32,11 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import Circuits
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
 
 
-def check_family(family: Family, context: Circuits) -> Iterator[Finding]:
+def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding for each pin and each wire whose circuit is not on the list."""
     known = context.circuits
     nearest = Nearest(known)

@@ -32,11 +32,11 @@ from collections.abc import Iterator
 from rangebook.book.book import Book
 from rangebook.book.model import KeyPath
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Finding, Owner, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding for each mention of a connector without an entry."""
     book = context.book
     files = {entry.stem for entry in context.entries}  # a file whose id is another name is told by id-and-file

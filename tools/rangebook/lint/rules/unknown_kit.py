@@ -40,11 +40,11 @@ from collections.abc import Iterator
 
 from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import as_stated
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding for each kit that a successor is said to need and that has no entry."""
     kits = context.book.kits
     files = {entry.stem for entry in context.entries}  # a file whose id is another name is told by id-and-file

@@ -32,12 +32,12 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
 from rangebook.words.lists import enumerated
 
 
-def check_family(family: Family, context: Context) -> Iterator[Finding]:
+def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding for each part whose mount is not among the family's."""
     nearest = Nearest(family.mounts)
     for part in family.parts:

@@ -28,11 +28,11 @@ from rangebook.book.numbers import normalise
 from rangebook.lint.confusable import LookAlikes
 from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import part_numbers
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding for each mention of a number that no part has."""
     book = context.book
     unknown = [one for one in part_numbers(book) if not context.knows_number(normalise(one.number))]

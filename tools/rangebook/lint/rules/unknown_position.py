@@ -24,11 +24,11 @@ from collections.abc import Iterator
 from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import Context
 from rangebook.lint.mentions import as_stated
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
 
 
-def check_family(family: Family, context: Context) -> Iterator[Finding]:
+def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each mention of a position that is not among the family's."""
     known = frozenset(family.positions)
     for path, key, position, who in _strange(family, known):

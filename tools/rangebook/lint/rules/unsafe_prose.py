@@ -28,7 +28,7 @@ from typing import Any
 
 from rangebook.lint.context import TextContext
 from rangebook.lint.prose import MOST, place
-from rangebook.lint.rule import Finding, Severity, TextCheck, finding_at, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, finding_at, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Map, Mark, Seq
 
@@ -44,12 +44,12 @@ _RUNS_IN_TEXT = re.compile(r"\b(?:(?:java|vb)script\s*:|data:\s*[a-z]+/[a-z])", 
 _PLAIN = "write it in plain words, or in Markdown such as `**bold**`; put a space after a `<` that means less than"
 
 
-def check_text(entry: Entry, context: TextContext) -> Iterator[Finding]:
+def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at each tag, event handler and link that runs code, the first :data:`MOST` of them."""
     yield from islice(_findings(entry), MOST)
 
 
-def _findings(entry: Entry) -> Iterator[Finding]:
+def _findings(entry: Entry) -> Iterator[Problem]:
     for offset, what, fix in sorted(set(islice(_in_prose(entry.prose), MOST))):
         yield finding_at(entry, place(entry, offset), what, fix)
     front = entry.source[: len(entry.source) - len(entry.prose)].lower()

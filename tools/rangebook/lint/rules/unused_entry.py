@@ -33,10 +33,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from rangebook.book.book import Book
 from rangebook.book.model import Connector, Kit
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 
 
-def check_book(context: WholeBook) -> Iterator[Finding]:
+def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding for each connector and kit that is not used.
 
     Nothing is said while a name leads nowhere, because it may be this one that was meant.

@@ -45,13 +45,13 @@ from math import inf
 from rangebook.book.model import Family
 from rangebook.electrics.range_output import Output, outputs
 from rangebook.lint.context import Circuits
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.lint.words import output_name, output_reading
 
 _ROUNDING = 1e-9
 
 
-def check_family(family: Family, context: Circuits) -> Iterator[Finding]:
+def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at the later of each two positions of the lever whose readings overlap."""
     for part in family.parts:
         listed = outputs(part, family.positions, context.roles)

@@ -37,10 +37,10 @@ from collections.abc import Iterator
 
 from rangebook.book.model import NOT_CONNECTED, Family, Part, Plug
 from rangebook.lint.context import Meeting
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 
-def check_family(family: Family, context: Meeting) -> Iterator[Finding]:
+def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
     """Yield a finding at each wire whose circuit is not that of the pin, once for all parts that the plug came with."""
     circuits = context.circuits
     came: dict[str, dict[str, Part]] = {}

@@ -39,7 +39,7 @@ from rangebook.lint.fixing.edits import Change, Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.layout import Scalar, walk
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 COLOURS = {
     "BK": "black",
@@ -68,7 +68,7 @@ _OTHERS = {
 }  # fmt: skip
 
 
-def check_family(family: Family, context: Context) -> Iterator[Finding]:
+def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding for each wire whose colour is not in the one spelling."""
     for plug in family.plugs.values():
         for cavity, wire in plug.wires.items():

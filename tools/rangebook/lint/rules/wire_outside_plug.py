@@ -45,11 +45,11 @@ from collections.abc import Iterator
 
 from rangebook.book.model import CASE, Family
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
 
 
-def check_family(family: Family, context: Housings) -> Iterator[Finding]:
+def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     """Yield a finding for each wire outside the connector, and each cavity without a wire that is said to have one."""
     for plug in family.plugs.values():
         connector = context.connectors.get(plug.connector)

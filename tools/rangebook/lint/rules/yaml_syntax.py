@@ -41,7 +41,7 @@ def find(page: Page) -> Iterator[Fix]:
     It is done only on a line of its own that begins with a key for free text, and only where the front matter can be read
     afterwards and says these words to the letter.
     """
-    slips = {problem.mark.line for problem in page.entry.problems if problem.rule == "yaml-syntax"}
+    slips = {problem.mark.line for problem in page.entry.problems if problem.rule == RULE.name}
     if not slips:
         return
     front = page.text[page.front_start : page.front_end]

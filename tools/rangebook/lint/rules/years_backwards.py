@@ -27,10 +27,10 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Application, Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Finding, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 
-def check_family(family: Family, context: Context) -> Iterator[Finding]:
+def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding for each application whose years or months contradict each other."""
     for one in family.applications:
         first, last = one.first_year, one.last_year
@@ -52,7 +52,7 @@ def check_family(family: Family, context: Context) -> Iterator[Finding]:
             )
 
 
-def _outside(family: Family, one: Application, first: int, last: int | None) -> Iterator[Finding]:
+def _outside(family: Family, one: Application, first: int, last: int | None) -> Iterator[Problem]:
     for key, month in (("from", one.built_from), ("to", one.built_to)):
         if month is None:
             continue

@@ -13,6 +13,7 @@ from string import ascii_uppercase
 from xml.etree.ElementTree import Element
 
 from rangebook.book.model import Bolt, Mount, Shaft
+from rangebook.mounting.hub import detents
 from rangebook.site.drawings.canvas import add, drawing, figure, path, render, write
 from rangebook.site.drawings.lettering import text_width, wrap
 from rangebook.site.shared.measures import millimetres
@@ -180,7 +181,7 @@ class _Sheet:
             write(group, _MARGIN + mm, y + 6 + self.size * 0.6, words, self.size, "", "middle" if mm else "start")
 
     def _rest(self) -> list[str]:
-        return [*([] if self.mount.bolts else ["Bolts: not stated."]), shaft_words(self.mount.shaft)]
+        return [*([] if self.mount.bolts else ["Bolts: not stated."]), shaft_words(self.mount.shaft), hub_words(self.mount)]
 
     def _desc(self) -> str:
         lines = [f"{ascii_letter(index)}: {'; '.join(bolt_words(bolt))}." for index, bolt in enumerate(self.mount.bolts)]
@@ -227,6 +228,15 @@ def shaft_words(shaft: Shaft | None) -> str:
     across = "size not stated" if shaft.across_mm is None else f"{millimetres(shaft.across_mm)} across"
     flats = " Its flats are drawn upright." if shaft.shape in ("double-flat", "single-flat", "square", "tongue") else ""
     return f"Shaft: {shape}, {across}.{flats}"
+
+
+def hub_words(mount: Mount) -> str:
+    """What is known of the hub: where its mark stands in each position, reckoned on from the one in which it was looked at."""
+    known = detents(mount)
+    if not known:
+        return "Hub: not stated."
+    stands = ", ".join(f"{position} {degrees_words(degrees)}" for position, degrees in known.items())
+    return f"Mark of the hub: {stands}."
 
 
 def _outline(bolt: Bolt) -> list[Point]:

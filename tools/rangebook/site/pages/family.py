@@ -20,7 +20,7 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.answer import SeatShown, shown_seat
 from rangebook.site.model.faces import face
-from rangebook.site.model.setting import setting
+from rangebook.site.model.setting import setting, setting_lines
 from rangebook.site.pages import Page
 from rangebook.site.pages.parts import part_sheet
 from rangebook.site.shared import urls
@@ -118,6 +118,8 @@ def _mount(family: Family, mount: Mount) -> dict[str, Any]:
             }
             for bolt in mount.bolts
         ],
+        "setting": setting_lines(mount),
+        "cautions": mount.cautions,
         "note": mount.note,
         "parts": [{"number": part.number, "anchor": urls.part_anchor(part)} for part in family.parts if part.mount == mount.name],
     }

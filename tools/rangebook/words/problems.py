@@ -1,0 +1,33 @@
+"""A problem in words: what was found, and how it is mended."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from typing import NamedTuple
+
+from rangebook.reading.finding import Line, Problem
+from rangebook.words.catalogue import Message, Words, catalogue, places_of
+
+
+class Told(NamedTuple):
+    """What is said of a problem: what was found and expected, and what to do about it; both as a catalogue has messages."""
+
+    found: Message
+    fix: Message
+
+
+def problem_words(problem: Problem) -> Words:
+    """What was found, and what was expected."""
+    return catalogue().say("problem", problem.code, problem.values)
+
+
+def problem_fix(problem: Problem) -> Words:
+    """What to do about it."""
+    return catalogue().say("problem_fix", problem.code, problem.values)
+
+
+def sameness(problem: Problem, found: Message) -> Hashable:
+    """What stays the same of a problem when lines move and when it would be mended otherwise: its place, and of what it speaks."""
+    names = dict.fromkeys(place.partition(".")[0] for place in places_of(found))
+    values = ((name, problem.values[name]) for name in names if name in problem.values)
+    return problem.code, problem.place, tuple((name, value) for name, value in values if not isinstance(value, Line))
