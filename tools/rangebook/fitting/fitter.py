@@ -168,12 +168,16 @@ class Fitter:
     def seats_taken_by(self, part: Part) -> list[tuple[Seat, str]]:
         """The seats that a part may have been taken off: ``came_with``, then those on which it ``fits``."""
         own = self.seats_of.get(part.key, ())
-        others = dict.fromkeys(
-            seat
-            for seat in (*self._seats_by_family.get(part.family, ()), *self._seats_with_room_for(part))
-            if seat.original.key != part.key
-        )
-        return [(seat, "came_with") for seat in own] + [(seat, "fits") for seat in others if self.verdict(seat, part).fits]
+        return [(seat, "came_with") for seat in own] + [(seat, "fits") for seat in self._near(part) if self.verdict(seat, part).fits]
+
+    def seats_not_known_of(self, part: Part) -> list[Seat]:
+        """The seats near it on which it is not known whether a part fits: it may have been taken off these too."""
+        return [seat for seat in self._near(part) if self.verdict(seat, part).kind is VerdictKind.UNKNOWN]
+
+    def _near(self, part: Part) -> list[Seat]:
+        """The seats of its own family and those whose mount and plug have room for it, but for those that it came with."""
+        near = dict.fromkeys((*self._seats_by_family.get(part.family, ()), *self._seats_with_room_for(part)))
+        return [seat for seat in near if seat.original.key != part.key]
 
     def _seats_with_room_for(self, part: Part) -> Iterator[Seat]:
         geometry = geometry_of(mount_of(self.book, part))
