@@ -277,7 +277,7 @@ def _family(
             vehicle = {"vehicle": f"{maker} {model} {2 + index}.{index}", "years": years, "gearbox": gearbox}
             lines.append(f"  - {_flow({**vehicle, 'plug': plug, 'came_with': came_with})}")
     lines += [
-        f'fitting: {{set_in: N, method: "pin the lever in N, then tighten crosswise", torque_nm: {chance.randrange(8, 25)}}}',
+        f'fitting: {{set_in: N, method: "pin the lever in N, then tighten crosswise", torque_nm: {chance.randrange(8, 16)}}}',
         "trouble_codes: [P0705, P0706, P0707, P0708]",
         f"sources: {_source(chance)}",
     ]

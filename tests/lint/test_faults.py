@@ -69,6 +69,7 @@ def test_a_fault_in_what_takes_part_is_held_against_it(found: str, put: str) -> 
         parts(part(), part("TB-20455", "oval-13"), part("TB-9", contacts=CONTACTS.replace("[P, N]", "[P, D]"))) + TWO_PLUGS,
         GOOD[: GOOD.index("other:")] + GOOD[GOOD.index("other:") :].replace("{1: {}", "{99: {}"),
         GOOD.replace("sources: [{kind: seen}]", "status: superseded\n        sources: [{kind: seen}]", 1),
+        GOOD.replace("sources: [", "photos: [{file: front.jpg, view: front, shows: front.jpg}]\n        sources: [", 1),
         GOOD + "    trouble_codes: [P0705]\n    fitting: {set_in: M}\n",
         GOOD.replace("closed: [P, N]", "closed: [P, D]", 1) + "    allow: [{rule: start-path, reason: seen}]\n",
     ],

@@ -18,7 +18,7 @@ from rangebook.book.load import Loaded
 from rangebook.book.model import CASE, Part
 from rangebook.desk.prove import parse_ohms
 from rangebook.fitting.fitter import Fitter
-from rangebook.site.data.lever import levers
+from rangebook.site.data.lever import levers, ohms_words
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared.urls import seat_key
 
@@ -214,3 +214,10 @@ def test_nothing_jumps_while_a_page_is_put_together(open_tab: Callable[..., Tab]
     page.wait_for_load_state("networkidle")
     page.wait_for_timeout(300)
     assert page.evaluate("window.shifts") <= 0.1
+
+
+@pytest.mark.parametrize(
+    ("ohms", "words"), [(4700, "4.7k"), (1000, "1k"), (999, "999"), (12345, "12.345k"), (0.5, "0.5"), (2.2e6, "2.2M"), (150.25, "150.25")]
+)
+def test_ohms_are_written_short_and_nothing_is_rounded_away(ohms: float, words: str) -> None:
+    assert ohms_words(ohms) == words

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 import pytest
 
 from rangebook.words.catalogue import Catalogue, CatalogueError, catalogue
-from rangebook.words.lists import counted, enumerated, listed, sentence
+from rangebook.words.lists import enumerated, listed, sentence
 from rangebook.words.plurals import category_of
 
 
@@ -104,7 +104,6 @@ def test_what_is_no_rule_is_refused() -> None:
 
 def test_lists_and_counts() -> None:
     assert [listed(()), listed("a"), listed("ab"), listed("abc"), listed("ab", "or")] == ["", "a", "a and b", "a, b and c", "a or b"]
-    assert (counted(1, "wire"), counted(2, "wire"), counted(3, "entry", "entries")) == ("1 wire", "2 wires", "3 entries")
     assert (enumerated([]), enumerated("abc"), enumerated(map(str, range(14)))) == (
         "none",
         "a, b, c",

@@ -8,7 +8,7 @@ PARTS = "    kind: switch\n    parts:\n      - {number: TB-20417, sources: [{kin
 @pytest.mark.parametrize("number", ["TB-20417", "tb20417", "T.B/204 17", '"TB - 20417"'])
 def test_any_spelling_of_it_is_found_at_the_second_place(look, number):
     (found,) = look("duplicate-number", PARTS % number)
-    assert found.at.startswith(number) and "entries/switches/tamblin-gate.md, line 14" in found.message
+    assert found.at.startswith(number) and "entries/switches/tamblin-gate.md, line 15" in found.message
 
 
 @pytest.mark.parametrize("number", ["TB-2O417", "TB-020417", "TB-20417A"])

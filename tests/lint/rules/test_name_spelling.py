@@ -17,7 +17,7 @@ def test_the_rarer_spelling_is_told_wherever_it_stands(look):
 
 def test_of_two_as_frequent_the_later_is_told(look):
     (found,) = look("name-spelling", _vehicles("Corran-Delver 2.4", "Corran Delver 2.4"))
-    assert found.at.startswith("Corran Delver") and "line 48" in found.message
+    assert found.at.startswith("Corran Delver") and "line 49" in found.message
 
 
 @pytest.mark.parametrize("other", ["Corran Delver 2.0", "Corran Delver 24", "Corran Delver 2.4 TD", "Corran Delvar 2.4"])

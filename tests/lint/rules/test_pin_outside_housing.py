@@ -19,6 +19,6 @@ def test_the_finding_stands_at_the_label(lint_example) -> None:
 """
     )
     assert [(one.rule, one.file, one.line, one.column) for one in found] == [
-        ("pin-outside-housing", "entries/switches/tamblin-gate.md", 17, 106)
+        ("pin-outside-housing", "entries/switches/tamblin-gate.md", 18, 106)
     ]
     assert "X9" in found[0].message and "oval-9" in found[0].message

@@ -14,11 +14,12 @@ def test_every_place_that_names_a_position_is_looked_at(look):
           - {pins: [5, 6], ohms: {P: 1, R: 2, N: 3, D: 4, 2: 5, 1: 6, Q3: 7}}
         signals: [{pin: 5, values: {P: 1, R: 2, N: 3, D: 4, 2: 5, 1: 6, Q4: 8}}]
         sources: [{kind: seen}]
+    mounts: {short-boss: {set_in: Q7}}
     fitting: {set_in: Q5}
     applications: [{vehicle: Corran Delver 2.4, lever: [P, R, N, Q6]}]
 """,
     )
-    assert [one.at[:2] for one in found] == ["Q1", "Q2", "Q3", "Q4", "Q5", "Q6"]
+    assert [one.at[:2] for one in found] == ["Q1", "Q2", "Q3", "Q4", "Q7", "Q5", "Q6"]
     assert all(one.at[:2] in one.message and "P, R, N, D, 2, 1" in one.message for one in found)
 
 

@@ -10,18 +10,17 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.site.drawings.making import bolt, contact, mount, part, wires
+from tests.site.drawings.making import bolt, mount, wires
 from tests.site.drawings.test_chain import BOOK as ODD_BOOK
 from tests.site.drawings.test_connector_face import HOUSINGS, SOME_PINS
 from tests.site.drawings.test_mount_pattern import ODD
 
 from rangebook.book.load import load
-from rangebook.book.model import Bolt, Contact, Shaft
+from rangebook.book.model import Bolt, Shaft
 from rangebook.fitting.supersession import chain_ends
 from rangebook.site.drawings import STYLESHEET
 from rangebook.site.drawings.chain import chain_svg
 from rangebook.site.drawings.connector_face import face_svg
-from rangebook.site.drawings.contacts import contact_chart_svg
 from rangebook.site.drawings.mount_pattern import mount_svg
 
 Show = Callable[..., list[dict[str, Any]]]
@@ -65,18 +64,7 @@ def chains() -> Iterator[str]:
         yield from (chain_svg(chain_ends(book, one), one, kits) for one in book.parts)
 
 
-def charts() -> Iterator[str]:
-    twelve = tuple(f"D{number}" for number in range(1, 13))
-    odd = [
-        *(contact(f"A{at}", f"B{at}", "D1 D3") for at in range(3)),
-        contact("1", "2", ohms=dict.fromkeys(twelve, 12345.0)),
-        Contact("1", "case", None, None, None, ()),
-    ]
-    yield contact_chart_svg(part("X", contacts=odd, pins={"1": "a_rather_long_name_of_a_circuit", "2": "range_return"}), twelve)
-    yield from (contact_chart_svg(one, BOOK.families[one.family].positions) for one in BOOK.parts)
-
-
-KINDS = {"faces": faces, "faces of the book": faces_of_the_book, "mounts": mounts, "chains": chains, "charts": charts}
+KINDS = {"faces": faces, "faces of the book": faces_of_the_book, "mounts": mounts, "chains": chains}
 
 
 def ink(box: list[float]) -> tuple[float, float, float, float]:

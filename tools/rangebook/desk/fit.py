@@ -10,6 +10,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import Kit, Part
 from rangebook.book.numbers import nearest
 from rangebook.desk.answer import Candidate, SeatAnswer, seat_answer
+from rangebook.desk.setting import setting_of
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.interchange import directions
 from rangebook.fitting.provenance import Provenance
@@ -96,10 +97,16 @@ def as_data(answer: FitAnswer) -> dict[str, Any]:
                 "applications": [dict(application.stated) for application in one.seat.applications],
                 "candidates": [candidate_data(two.verdict) for two in one.candidates],
                 "stands_on": {two.verdict.part.number: _provenance(two.known_from) for two in one.candidates},
+                "fitting": {two.verdict.part.number: _fitting(one.seat, two.verdict) for two in one.candidates if two.verdict.goes_on},
             }
             for one in answer.seats
         ],
     }
+
+
+def _fitting(seat: Seat, verdict: Verdict) -> dict[str, Any]:
+    said = setting_of(seat, verdict.part)
+    return {"set_in": said.set_in, "method": said.method, "torque_nm": said.torque_nm, "cautions": list(said.cautions)}
 
 
 def _provenance(known: Provenance) -> dict[str, Any]:

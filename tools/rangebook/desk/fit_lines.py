@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from rangebook.book.model import Kit
 from rangebook.desk.answer import Candidate
 from rangebook.desk.fit import FitAnswer, SeatTaken
+from rangebook.desk.setting import setting_of
 from rangebook.fitting.supersession import End
 from rangebook.fitting.verdict import Verdict
 from rangebook.reasons.reason import Outcome
@@ -55,6 +56,9 @@ def _seat(one: SeatTaken, kits: Mapping[str, Kit]) -> Iterator[Line]:
         yield "plain", f"  {_end(end, verdict, one, kits)}"
     for found in one.candidates:
         yield from _candidate(found, one)
+    fitted = (found.verdict for found in one.candidates if found.verdict.goes_on)
+    for caution in dict.fromkeys(caution for verdict in fitted for caution in setting_of(seat, verdict.part).cautions):
+        yield "caution", f"  {caution}"
 
 
 def _end(end: End, verdict: Verdict | None, one: SeatTaken, kits: Mapping[str, Kit]) -> Words:
@@ -85,6 +89,9 @@ def _candidate(found: Candidate, one: SeatTaken) -> Iterator[Line]:
         yield "plain", f"    {say('answer.measure_first', what=reason_words(verdict.measure_first))}"
     if verdict.moves:
         yield "plain", f"    {say('answer.wires', moves=moves_of(verdict.moves))}"
+    said = setting_of(one.seat, part)
+    if verdict.goes_on and (said.set_in or said.torque_nm is not None):
+        yield "plain", f"    {say('fit.setting', set_in=said.set_in, torque_nm=said.torque_nm)}"
     yield "plain", f"    {say('answer.known_no_better', source=provenance_words(found.known_from))}"
 
 

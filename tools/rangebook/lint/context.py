@@ -261,11 +261,12 @@ class Chains(WideContext):
     verdict: Callable[[Seat, Part], Verdict]
     errors_in: Callable[[Owner], Sequence[Mark]]
     allows: Callable[[str, str], bool]
+    schemas: Schemas
 
     @classmethod
     def of(cls, view: View) -> Self:
         """What is seen of what there is."""
-        return cls(view.book, view.seats(), view.judge().verdict, view.errors_in, view.allows)
+        return cls(view.book, view.seats(), view.judge().verdict, view.errors_in, view.allows, view.schemas)
 
 
 @dataclass(frozen=True)

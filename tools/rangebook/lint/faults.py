@@ -13,12 +13,10 @@ from rangebook.fitting.premises import Premise, Premises
 from rangebook.fitting.seats import Seat
 from rangebook.lint.context import Chains
 from rangebook.reading.located import Map, Mark, Seq, steps
+from rangebook.schema.fields import fields_at
 
 _FACTS = frozenset({"positions", "parts", "plugs", "mounts"})
 """What of a family a verdict is computed from; of the last three only the parts, plugs and mounts that take part in it."""
-
-_WORDS = frozenset({"status", "stamped", "note", "sources"})
-"""What is said of a part, plug or mount that no verdict goes by."""
 
 
 class Faults:
@@ -26,6 +24,12 @@ class Faults:
 
     def __init__(self, context: Chains) -> None:
         self._errors_in, self._premises = context.errors_in, Premises(context.book)
+        self._silent = {
+            (place, key)
+            for place in _FACTS
+            for key, field in fields_at(context.schemas, "switch", place).items()
+            if not field.feeds_a_verdict
+        }
 
     def are_in(self, seat: Seat, parts: Iterable[Part]) -> bool:
         """Whether anything is held against what parts were judged by on a seat, the seat's own part included."""
@@ -38,18 +42,18 @@ class Faults:
             return bool(errors)
         front = owner.entry.front
         assert front is not None
-        return any(_concerns(front, mark, premise.paths) for mark in errors)
+        return any(self._concerns(front, mark, premise.paths) for mark in errors)
 
-
-def _concerns(front: Map, mark: Mark, paths: tuple[KeyPath, ...]) -> bool:
-    """Whether a place in a family's entry lies in its positions, or in one of the parts, plugs and mounts at ``paths``."""
-    key = _before(front, mark)
-    if key not in _FACTS:
-        return False
-    if key == "positions":
-        return True
-    item = _before(front[key], mark)
-    return (key, item) in paths and _before(front[key][item], mark) not in _WORDS
+    def _concerns(self, front: Map, mark: Mark, paths: tuple[KeyPath, ...]) -> bool:
+        """Whether a place in a family's entry lies in its positions, or in one of the parts, plugs and mounts at ``paths``, in what is said
+        there that a verdict goes by."""
+        key = _before(front, mark)
+        if key not in _FACTS:
+            return False
+        if key == "positions":
+            return True
+        item = _before(front[key], mark)
+        return (key, item) in paths and (key, _before(front[key][item], mark)) not in self._silent
 
 
 def _before(node: Map | Seq, mark: Mark) -> str | int | None:

@@ -12,6 +12,10 @@ from rangebook.reading.located import Map, Mark, Seq, mark_at
 __all__ = ["Finding", "Line", "Owner", "Problem", "Severity", "finding", "finding_at", "place_of", "problem", "problem_at"]
 
 
+IN_WORDS = ""
+"""The code of a problem that its rule has put into words itself."""
+
+
 class Owner(Protocol):
     """Anything that came from an entry: a family, a connector, a kit."""
 
@@ -51,10 +55,10 @@ def _names_of(entry: Entry, path: Sequence[str | int]) -> tuple[str, ...]:
 
 
 def finding(owner: Owner | Entry, path: Sequence[str | int], message: str, fix: str, *, key: bool = False, same: str = "") -> Problem:
-    """The old form, in words."""
-    return problem(owner, path, "", key=key, message=message, fix=fix)
+    """A problem that is in words already, in English. ``same`` says of what it is where the place alone does not."""
+    return problem(owner, path, IN_WORDS, key=key, message=message, fix=fix, same=same)
 
 
 def finding_at(entry: Entry, mark: Mark, message: str, fix: str, same: str = "") -> Problem:
-    """The old form, in words."""
-    return problem_at(entry, mark, "", message=message, fix=fix)
+    """The same at a place in an entry's text."""
+    return problem_at(entry, mark, IN_WORDS, message=message, fix=fix, same=same)

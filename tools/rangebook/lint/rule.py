@@ -19,6 +19,7 @@ import inspect
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Any, Generic, TypeVar
 
 from rangebook.book.model import Connector, Family, Kit
@@ -54,8 +55,6 @@ _Text = TypeVar("_Text", bound=TextContext)
 _Item = TypeVar("_Item", Family, Connector, Kit)
 _Context = TypeVar("_Context", bound=Context)
 _Wide = TypeVar("_Wide", bound=WideContext)
-
-_OLD = {"": Told("{message}", "{fix}")}
 
 _SECTIONS = re.compile(r"^(Why it matters|Fails|Mended):[ \t]*\n?", re.MULTILINE)
 
@@ -137,7 +136,7 @@ def rule(
     doc: str | None,
     severity: Severity,
     *generators: Check,
-    messages: Mapping[str, Told] | None = None,
+    messages: Mapping[str, Told] = MappingProxyType({}),
     fixer: Fixer | None = None,
 ) -> Rule:
     """A rule from its module's name and docstring. Raises ``ValueError``, naming what is missing, so that no rule is half there."""
@@ -149,15 +148,5 @@ def rule(
     if missing or not title or not checks.strip() or not generators:
         raise ValueError(f"rule {name}: it lacks {', '.join(missing) or 'a title, what it checks, or a generator'}")
     why, fails, mended = (texts[heading] for heading in ("Why it matters", "Fails", "Mended"))
-    return Rule(
-        name,
-        severity,
-        generators,
-        fixer,
-        {**_OLD, **(messages or {})},
-        title.strip(),
-        checks.strip(),
-        why.strip(),
-        fails.strip("\n"),
-        mended.strip("\n"),
-    )
+    page = title.strip(), checks.strip(), why.strip(), fails.strip("\n"), mended.strip("\n")
+    return Rule(name, severity, generators, fixer, messages, *page)

@@ -24,11 +24,6 @@ def enumerated(names: Iterable[str], none: str = "none") -> Words:
     return Words(f"{words} and {len(names) - DOZEN} more" if len(names) > DOZEN else words)
 
 
-def counted(count: int, one: str, many: str | None = None) -> Words:
-    """``1 wire``, ``7 wires``."""
-    return Words(f"{count} {one if count == 1 else many or one + 's'}")
-
-
 def sentence(text: str) -> Words:
     """Text with a capital in front."""
     return Words(text[:1].upper() + text[1:])

@@ -167,3 +167,53 @@ def _(ground: Ground) -> Iterator[Seed]:
             bolt, hole = source.at(*path, "bolt_mm"), source.at(*path, "hole_mm")
             if bolt and hole and bolt.value != hole.value:
                 yield source.seed((bolt.start, bolt.end, hole.value), (hole.start, hole.end, bolt.value), told=hole.start)
+
+
+def _of_a_mount(name: str, rule: str, changed: Callable[[str], str], *pattern: str) -> None:
+    @operator(name, rule)
+    def seeds(ground: Ground) -> Iterator[Seed]:
+        for source in ground.of("switch"):
+            for _, node in source.scalars("mounts", *pattern):
+                yield source.put(node, changed(node.value))
+
+
+_of_a_mount("a hole with a figure too many", "hole-too-wide", lambda hole: f"1{hole}", "*", "bolts", "*", "hole_mm")
+_of_a_mount("a slot ten times as long", "slot-too-long", lambda slot: str(min(350, round(float(slot) * 10))), "*", "bolts", "*", "slot_deg")
+_of_a_mount("a hub in a position that is not there", "hub-detents", lambda _: "X", "*", "hub", "position")
+_of_a_mount("a mount's torque in inch-pounds", "torque-and-bolt", lambda torque: f"{float(torque) * 8.85:.0f}", "*", "torque_nm")
+
+
+@operator("a family's torque in inch-pounds", "torque-and-bolt")
+def _(ground: Ground) -> Iterator[Seed]:
+    for source in ground.of("switch"):
+        for _, node in source.scalars("fitting", "torque_nm"):
+            yield source.put(node, f"{float(node.value) * 8.85:.0f}")
+
+
+@operator("a detent that turns back", "hub-detents")
+def _(ground: Ground) -> Iterator[Seed]:
+    for source in ground.of("switch"):
+        for path, node in source.scalars("mounts", "*", "hub", "steps_deg", "*"):
+            if path[-1] == 1:
+                steps = source.at(*path[:-1])
+                yield source.seed((node.start, node.end, f"{-float(node.value):g}"), told=steps.start)
+
+
+@operator("a hub left out", "mount-incomplete")
+def _(ground: Ground) -> Iterator[Seed]:
+    for source in ground.of("switch"):
+        for path, node in source.nodes("mounts", "*", "hub"):
+            start, end = source.line_span(node.start)
+            yield source.seed((start, end, ""), told=source.key(*path[:-1]).start)
+
+
+@operator("one mount's torque for all of the family", "torque-of-mounts")
+def _(ground: Ground) -> Iterator[Seed]:
+    for source in ground.of("switch"):
+        own = list(source.scalars("mounts", "*", "torque_nm"))
+        fitting = source.at("fitting")
+        if len({node.value for _, node in own}) > 1:
+            for _, node in own:
+                start, end = source.line_span(node.start)
+                said = f"torque_nm: {node.value}, "
+                yield source.seed((start, end, ""), (fitting.start + 1, fitting.start + 1, said), told=fitting.start + 1)

@@ -70,6 +70,7 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
                     place(entry, start),
                     f"the prose speaks of {written}, which the book does not have; {_difference(known, key)}",
                     f"write {known}; if {written} is a number of its own, allow this with the reason",
+                    same=written,
                 )
 
 

@@ -68,6 +68,7 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
                 place(entry, offset),
                 f"the link leads to {target}, and no entry is there",
                 meant(near and posixpath.relpath(near, home), "correct the link, or write the entry"),
+                same=target,
             )
 
 

@@ -11,6 +11,7 @@ Fails:
     mounts:
       short-boss:
         shaft: {shape: double-flat, across_mm: 9.5}
+        hub: {position: N, at_deg: 110, steps_deg: [18, 16, 16, 18, 18]}
         bolts:
           - {at_mm: 43.5, at_deg: 25, bolt_mm: 6.6, hole_mm: 6, slot_deg: 12, spacer_mm: 3}
           - {at_mm: 43.5, at_deg: 205, bolt_mm: 6, hole_mm: 6.6, slot_deg: 12, spacer_mm: 3}
@@ -21,6 +22,7 @@ Mended:
     mounts:
       short-boss:
         shaft: {shape: double-flat, across_mm: 9.5}
+        hub: {position: N, at_deg: 110, steps_deg: [18, 16, 16, 18, 18]}
         bolts:
           - {at_mm: 43.5, at_deg: 25, bolt_mm: 6, hole_mm: 6.6, slot_deg: 12, spacer_mm: 3}
           - {at_mm: 43.5, at_deg: 205, bolt_mm: 6, hole_mm: 6.6, slot_deg: 12, spacer_mm: 3}

@@ -53,6 +53,7 @@ def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
             Mark(line, column),
             f"marked as still to be filled in: {what}",
             "fill it in once somebody has seen it, then take the comment out; if nobody will, take it out: left out means not known",
+            same=found.group(2) or "",
         )
 
 

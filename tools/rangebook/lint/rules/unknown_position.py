@@ -1,6 +1,6 @@
 """A lever position that the family's lever does not have.
 
-Positions in ``contacts`` (``closed``, ``ohms``), in the ``values`` of ``signals``, in ``fitting.set_in`` and in an
+Positions in ``contacts`` (``closed``, ``ohms``), in the ``values`` of ``signals``, in every ``set_in`` and in an
 application's ``lever`` are among the family's ``positions``.
 
 Why it matters: a contact that closes in a position that is never reached is compared with nothing; the position that was
@@ -21,7 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import Family, KeyPath
+from rangebook.book.model import Family, KeyPath, Mount, Part
 from rangebook.lint.context import Context
 from rangebook.lint.mentions import as_stated
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
@@ -59,6 +59,10 @@ def _strange(family: Family, known: frozenset[str]) -> Iterator[tuple[KeyPath, b
                     yield (*signal.path, "values", position), True, position, f"the signal of {part.number} is stated for"
     if family.fitting and family.fitting.set_in is not None and family.fitting.set_in not in known:
         yield ("fitting", "set_in"), False, family.fitting.set_in, "the switch is said to be set in"
+    owners: tuple[Mount | Part, ...] = (*family.mounts.values(), *family.parts)
+    for owner in owners:
+        if owner.set_in is not None and owner.set_in not in known:
+            yield (*owner.path, "set_in"), False, owner.set_in, "the switch is said to be set in"
     for one in family.applications:
         for index, position in enumerate(one.lever or ()):
             if position not in known:

@@ -51,7 +51,7 @@ def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
 
 def _findings(entry: Entry) -> Iterator[Problem]:
     for offset, what, fix in sorted(set(islice(_in_prose(entry.prose), MOST))):
-        yield finding_at(entry, place(entry, offset), what, fix)
+        yield finding_at(entry, place(entry, offset), what, fix, entry.prose[offset : offset + 60])
     front = entry.source[: len(entry.source) - len(entry.prose)].lower()
     # Nearly every entry has none of these; then there is nothing to look through. A backslash may spell a character.
     if entry.front is None or not any(sign in front for sign in ("<", "\\", "script", "data:")):
@@ -59,9 +59,9 @@ def _findings(entry: Entry) -> Iterator[Problem]:
     for text, mark in _texts(entry.front, entry.front.mark):
         found = _TAG.search(text)
         if found:
-            yield finding_at(entry, mark, f"HTML stands in this text: {_short(found.group())}", _PLAIN)
+            yield finding_at(entry, mark, f"HTML stands in this text: {_short(found.group())}", _PLAIN, text)
         elif _RUNS_IN_TEXT.search(text):
-            yield finding_at(entry, mark, "this text holds a link that runs code", "take the link out")
+            yield finding_at(entry, mark, "this text holds a link that runs code", "take the link out", text)
 
 
 def _in_prose(prose: str) -> Iterator[tuple[int, str, str]]:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from typing import Any
 
-from rangebook.book.model import Family, Part
+from rangebook.book.model import Family, Fitting, Part
+from rangebook.desk.setting import setting_of
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import SeatShown, Shown, shown_seat
 from rangebook.site.model.chain import chains
-from rangebook.site.model.setting import setting
+from rangebook.site.model.setting import in_words
 from rangebook.site.shared import urls
 
 
@@ -20,14 +23,20 @@ def answers(computed: Computed, family: Family) -> dict[str, Any]:
     seats: dict[str, Seat] = {urls.seat_key(seat): seat for seat in computed.seats_by_family.get(family.id, ())}
     for found in taken.values():
         seats.update({urls.seat_key(seat): seat for seat, _ in found})
-    settings = {seat.family.id: seat.family for seat in seats.values()}
+    settings: dict[Fitting, str] = {}
     return {
         "edition": computed.edition.mark,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
         "parts": {part.key: _part(computed, part, taken[part.key]) for part in family.parts},
-        "seats": {key: _seat(shown_seat(computed, seat)) for key, seat in seats.items()},
-        "settings": {name: _full(setting(one)) for name, one in settings.items()},
+        "seats": {key: _seat(shown_seat(computed, seat), partial(_setting, computed, settings, seat)) for key, seat in seats.items()},
+        "settings": {name: _full(in_words(one)) for one, name in settings.items()},
     }
+
+
+def _setting(computed: Computed, known: dict[Fitting, str], seat: Seat, key: str) -> str | None:
+    """By which name among the settings that of a part on a seat is found; each is there once."""
+    said = setting_of(seat, computed.book.by_number[key])
+    return known.setdefault(said, str(len(known))) if any((said.set_in, said.method, said.torque_nm, said.cautions)) else None
 
 
 def _part(computed: Computed, part: Part, taken: list[tuple[Seat, str]]) -> dict[str, Any]:
@@ -52,7 +61,7 @@ def _part(computed: Computed, part: Part, taken: list[tuple[Seat, str]]) -> dict
     )
 
 
-def _seat(seat: SeatShown) -> dict[str, Any]:
+def _seat(seat: SeatShown, setting: Callable[[str], str | None]) -> dict[str, Any]:
     return _full(
         {
             "family": seat.family,
@@ -65,12 +74,12 @@ def _seat(seat: SeatShown) -> dict[str, Any]:
             "positions": " ".join(seat.positions),
             "known": seat.known,
             "vehicles": list(seat.vehicles),
-            "candidates": [_candidate(one) for one in seat.candidates],
+            "candidates": [_candidate(one, setting(one.key)) for one in seat.candidates],
         }
     )
 
 
-def _candidate(one: Shown) -> dict[str, Any]:
+def _candidate(one: Shown, setting: str | None) -> dict[str, Any]:
     return _full(
         {
             "number": one.number,
@@ -87,6 +96,7 @@ def _candidate(one: Shown) -> dict[str, Any]:
             "idle_words": one.idle_words,
             "why": list(one.why),
             "checks": [[str(two.outcome), two.check, two.text] for two in one.checks],
+            "setting": setting,
             "note": one.note,
             "unsaid": one.unsaid,
             "known": one.known,

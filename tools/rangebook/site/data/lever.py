@@ -10,7 +10,6 @@ from rangebook.electrics.bundles import contact_ohms
 from rangebook.electrics.meter import meter_rows
 from rangebook.electrics.relation import PathKind, Relation
 from rangebook.fitting.seats import Seat
-from rangebook.site.drawings.contacts import ohms_words
 from rangebook.site.drawings.wire_colours import wire_colour
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import vehicle_words
@@ -94,6 +93,14 @@ def _state(contact: Contact, position: str) -> int | str:
     if ohms is None:
         return NOT_STATED
     return OPEN if math.isinf(ohms) else CLOSED if ohms == 0 else _figure(ohms)
+
+
+def ohms_words(ohms: float) -> str:
+    """A resistance as it is written on a drawing, nothing rounded away: 4700 -> ``4.7k``, 330 -> ``330``."""
+    for unit, size in (("M", 1e6), ("k", 1e3)):
+        if ohms >= size:
+            return f"{ohms / size:.6f}".rstrip("0").rstrip(".") + unit
+    return f"{ohms:.6g}"
 
 
 def _figure(ohms: float) -> str:

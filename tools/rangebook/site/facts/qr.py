@@ -15,9 +15,6 @@ import segno
 from rangebook.book.model import Part
 from rangebook.site.facts.computed import Computed
 
-QUIET_ZONE = 4
-"""Modules of white round a code. Source: ISO/IEC 18004, four (from memory)."""
-
 
 @lru_cache(maxsize=50_000)
 def modules(text: str) -> tuple[str, ...]:

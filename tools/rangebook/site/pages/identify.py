@@ -13,8 +13,6 @@ from rangebook.site.pages.lists import MOST
 from rangebook.site.shared import urls
 from rangebook.words.catalogue import say
 
-IDENTIFY_PAGE = "identify/"
-
 
 def pages(computed: Computed) -> Iterator[Page]:
     """The one page."""

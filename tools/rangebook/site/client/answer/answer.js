@@ -82,7 +82,7 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
     others(of("unknown"), heading("unknown"), view, !first && !shelf.length),
     others(of("withdrawn"), heading("withdrawn"), view),
     others(of("no"), heading("no"), view),
-    setLine(data.settings[seat.family], seat, view),
+    setLine(first?.setting ? data.settings[first.setting] : undefined, seat, view),
     h("p", { class: "soft" }, say("answer.known", { known: seat.known })),
     h("p", {}, h("a", { href: view.to(seat.url) }, say("answer.page"))),
     sendLink(view.link(key), seat.vehicles[0]),

@@ -91,7 +91,7 @@ async function sheet({ data, seat, one, off, key, proof, part, words }) {
       one.note && h("p", { class: "note" }, one.note),
     ]),
     proofSection(proof, proof.parts[part]),
-    section(say("job.set"), settingOf(data.settings[seat.family])),
+    section(say("job.set"), settingOf(one.setting ? data.settings[one.setting] : undefined)),
   );
   rest.hidden = false;
   printer.hidden = false;

@@ -86,6 +86,8 @@ export interface Candidate {
   idle?: string[];
   idle_words?: string;
   why?: string[];
+  /** Its name among the `settings`. */
+  setting?: string;
   checks?: [says: Says, check: string, text: string][];
   note?: string;
   unsaid?: string;
