@@ -19,7 +19,7 @@ from rangebook.desk.identify.answers import AnswerError, choices, flag_of, read_
 from rangebook.desk.identify.data import as_data
 from rangebook.desk.identify.narrow import OTHER, STAMPED, TOGETHER
 from rangebook.desk.identify.questions import Question, next_question
-from rangebook.desk.identify.standing import disagrees, standing
+from rangebook.desk.identify.standing import Standing, disagrees, standing
 from rangebook.desk.identify.table import Table, make_table
 from rangebook.fitting.fitter import Fitter
 
@@ -222,11 +222,22 @@ def test_what_may_be_typed_in_more_ways_than_one(table: Table) -> None:
     assert state[f"{STAMPED}a=b"] is True and state["wires"] == OTHER and state["year"] == [2004, 2034]
 
 
+_COME_TO: dict[str, Standing] = {}
+
+
+def come_to(table: Table, state: dict[str, Any]) -> Standing:
+    """Where a state leads, reckoned once."""
+    key = repr(state)
+    if key not in _COME_TO:
+        _COME_TO[key] = standing(table, dict(state))
+    return _COME_TO[key]
+
+
 def walk(table: Table, truth: Any, chance: random.Random | None) -> tuple[dict[str, Any], bool]:
     """Ask to the end; with ``chance`` one answer is another one that is offered. Gives the state and whether one was."""
     state: dict[str, Any] = {}
     wrong = False
-    while question := standing(table, state).question:
+    while question := come_to(table, state).question:
         value = true_answer(table, truth, question)
         others = [one for one, _ in question.answers if one != value]
         if chance and not wrong and others and chance.random() < 0.4:
@@ -246,12 +257,12 @@ def test_one_wrong_answer_is_mostly_noticed(table: Table) -> None:
         state, wrong = walk(table, truth, chance)
         if wrong:
             tried += 1
-            now = standing(table, state)
+            now = come_to(table, state)
             silent += bool(now.numbers) and truth.row.number not in now.numbers
     assert silent <= 60
     for truth in every:
         state, _ = walk(table, truth, None)
-        assert truth.row.number in standing(table, state).numbers and disagrees(standing(table, state)) is None
+        assert truth.row.number in come_to(table, state).numbers and disagrees(come_to(table, state)) is None
 
 
 def test_what_does_not_agree_is_said_and_can_be_changed(
@@ -260,10 +271,10 @@ def test_what_does_not_agree_is_said_and_can_be_changed(
     for truth in truths(table):
         state, _ = walk(table, truth, None)
         *before, last = state
-        now = standing(table, {name: state[name] for name in before})
+        now = come_to(table, {name: state[name] for name in before})
         wrong = [one for one, _ in now.question.answers if one != state[last]] if now.confirms and now.question else []
         state[last] = wrong[0] if wrong else None
-        if wrong and len(standing(table, state).doubts) > 1:
+        if wrong and len(come_to(table, state).doubts) > 1:
             break
     flags = [flag_of(name, value) for name, value in state.items()]
     _, out, _ = by_flags(capsys, flags)
@@ -273,7 +284,7 @@ def test_what_does_not_agree_is_said_and_can_be_changed(
     assert status == 1 and data["disagrees"] == last and last in doubts and set(doubts) <= set(state)
     for name, parts in doubts.items():
         rest = {other: fact for other, fact in state.items() if other != name}
-        assert len(standing(table, rest).numbers) == parts
+        assert len(come_to(table, rest).numbers) == parts
 
 
 def test_nothing_has_all_of_that(table: Table, capsys: pytest.CaptureFixture[str]) -> None:
