@@ -78,7 +78,7 @@ def checking(root: Path, clock: Clock) -> None:
                 entry.problems += checker.check(entry)
             work.count = len(entries)
         with clock("making the book", "file") as work:
-            book = build_book(entries)
+            book = build_book(entries, schemas.circuits)
             work.count = len(entries)
         with clock("linting, computed rules included", "file") as work:
             findings = lint(Loaded(root, entries, schemas, book), TODAY)

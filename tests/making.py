@@ -83,7 +83,7 @@ def book(*entries: Mapping[str, Any]) -> Book:
     read = read_all(texts(*entries).items())
     problems = [problem for entry in read for problem in (*entry.problems, *_checker().check(entry))]
     assert problems == [], problems
-    return build_book(read)
+    return build_book(read, load_schemas().circuits)
 
 
 @cache

@@ -98,6 +98,56 @@ def same(original: Mapping[str, Any], candidate: Mapping[str, Any], wires: Seque
     return True
 
 
+def effective(part: Mapping[str, Any], position: str, a: str, b: str, sign: int = 0) -> float:
+    """Ohms between two pins with nothing on the others, every resistor at its nominal value or at one end (-1, 1) of its tolerance: by the
+    pseudo-inverse of the whole Laplacian (Klein and Randic, J. Math. Chem. 12 (1993) 81-95)."""
+    joins, resistors = network(part, position)
+    merge, reach = nx.Graph(joins), nx.Graph([*joins, *((one[0], one[1]) for one in resistors)])
+    for graph in (merge, reach):
+        graph.add_nodes_from([*part["pins"], CASE])
+    of = {node: min(group) for group in nx.connected_components(merge) for node in group}
+    if of[a] == of[b]:
+        return 0.0
+    if not nx.has_path(reach, a, b):
+        return float("inf")
+    nodes = sorted(set(of.values()))
+    laplacian = np.zeros((len(nodes), len(nodes)))
+    for c, d, ohms, percent in resistors:
+        i, j = nodes.index(of[c]), nodes.index(of[d])
+        step = np.zeros(len(nodes))
+        step[i] += 1
+        step[j] -= 1
+        laplacian += np.outer(step, step) / (ohms * (1 + sign * percent / 100))
+    ends = np.zeros(len(nodes))
+    ends[nodes.index(of[a])], ends[nodes.index(of[b])] = 1, -1
+    return float(ends @ np.linalg.pinv(laplacian, hermitian=True) @ ends)
+
+
+def crowded(original: Mapping[str, Any], candidate: Mapping[str, Any], wires: Sequence[str], place: Mapping[str, str]) -> bool:
+    """Whether a resistance may at the worst be on the far side of 2ab/(a+b), where windows of one width in percent meet, for two of the
+    original's resistances a and b: between the ends of each contact of either part that has several."""
+    own = {**{wire: wire for wire in wires}, CASE: CASE}
+    for part, at in ((original, own), (candidate, {**place, CASE: CASE})):
+        wire_of = {pin: wire for wire, pin in at.items()}
+        for contact in part["contacts"]:
+            values = {contact.get("ohms", {}).get(position, 0) for position in POSITIONS} - {0, "open"}
+            ends = [wire_of.get(end) for end in contact["pins"]]
+            if len(values) < 2 or None in ends or ends[0] == ends[1]:
+                continue
+            nominal = [effective(original, position, own[ends[0]], own[ends[1]]) for position in POSITIONS]
+            for one, its in ((original, own), (candidate, {**place, CASE: CASE})):
+                for here, position in zip(nominal, POSITIONS, strict=True):
+                    if here in (0.0, float("inf")) or any(its[end] not in (*one["pins"], CASE) for end in ends):
+                        continue
+                    low, high = (effective(one, position, its[ends[0]], its[ends[1]], sign) for sign in (-1, 1))
+                    for there in nominal:
+                        if abs(there - here) > 1e-6 * here and there:
+                            middle = 2 / (1 / here + 1 / there)
+                            if high > middle * (1 + 1e-6) if there > here else low < middle * (1 - 1e-6):
+                                return True
+    return False
+
+
 def best_moves(original: Mapping[str, Any], candidate: Mapping[str, Any], wires: Sequence[str]) -> tuple[int, int] | None:
     """By trying every assignment: the fewest wires that move, and how many assignments move so few; ``None`` if none agrees."""
     found: dict[int, int] = {}

@@ -24,7 +24,8 @@ def judged(book: Book) -> list[tuple[bool, bool]]:
     for seat in find_seats(book):
         verdict = judge(book, seat, seat.original)
         kind = settle(VerdictKind.STRAIGHT, (one for one in verdict.checked if one.check is not Check.SAFETY))
-        found.append((original_goes_on(book, seat), kind is VerdictKind.STRAIGHT and not verdict.needs))
+        kits = any(one.code == "mating.kit_needed" for one in verdict.checked)
+        found.append((original_goes_on(book, seat), kind is VerdictKind.STRAIGHT and not kits))
     return found
 
 

@@ -71,7 +71,8 @@ def test_a_fault_in_what_takes_part_is_held_against_it(found: str, put: str) -> 
         GOOD.replace("sources: [{kind: seen}]", "status: superseded\n        sources: [{kind: seen}]", 1),
         GOOD.replace("sources: [", "photos: [{file: front.jpg, view: front, shows: front.jpg}]\n        sources: [", 1),
         GOOD + "    trouble_codes: [P0705]\n    fitting: {set_in: M}\n",
-        GOOD.replace("closed: [P, N]", "closed: [P, D]", 1) + "    allow: [{rule: start-path, reason: seen}]\n",
+        GOOD.replace("closed: [P, N]", "closed: [P, D]", 1)
+        + "    allow: [{rule: start-path, at: parts.TB-20417, reason: seen with two meters}]\n",
     ],
 )
 def test_what_has_nothing_to_do_with_it_is_not(text: str) -> None:
@@ -80,7 +81,7 @@ def test_what_has_nothing_to_do_with_it_is_not(text: str) -> None:
 
 def test_a_fault_in_a_kit_that_leads_there() -> None:
     assert not _is_sound("    kind: kit\n    moves: {1: 1, 2: 1}\nand\n" + GOOD)
-    assert _is_sound("    kind: kit\n    moves: {1: 1, 2: 1}\n    allow: [{rule: kit-moves, reason: seen}]\nand\n" + GOOD)
+    assert _is_sound("    kind: kit\n    moves: {1: 1, 2: 1}\n    allow: [{rule: kit-moves, reason: seen with two meters}]\nand\n" + GOOD)
 
 
 def test_a_fault_in_a_connector() -> None:

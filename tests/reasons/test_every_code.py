@@ -84,6 +84,16 @@ def powered(original: Mapping[str, Any], candidate: Mapping[str, Any] | None, **
     return ask(made("A", original), made("B", candidate), WIRED)
 
 
+def powered_part(number: str, *more: Mapping[str, Any]) -> dict[str, Any]:
+    return switch(number, START, pins=WIRED, signals=[POWERED, *more])
+
+
+def rated() -> Verdict:
+    wires = {cavity: {"circuit": name, "carries_a": 6} for cavity, name in PINS.items()}
+    facts = {"plugs": {"p": {"connector": "c", "wires": wires}}}
+    return ask(A, but(A, contacts=[{**START, "rated_a": 4}, BACKUP, LADDER]), fam=facts)
+
+
 def kit(**more: Any) -> dict[str, Any]:
     moves = {str(at): str(at) for at in range(1, 7)}
     return {"kind": "kit", "id": "k", "number": "K-1", "title": "renewal", "from": "c", "to": "d", "moves": moves, "seals": [6], **more}
@@ -163,11 +173,20 @@ CASES: dict[str, Callable[[], Verdict]] = {
         A, but(A, contacts=[START, BACKUP, {**LADDER, "ohms": {"P": 2000, "R": 4300, "N": 1100, "D": 620}}]), reads=READS
     ),
     "behaviour.moves_needed": lambda: ask(
-        A, switch("B", {"pins": ["3", "2"], "closed": ["P", "N"]}, {"pins": ["1", "4"], "closed": ["R"]}, LADDER)
+        A,
+        switch(
+            "B",
+            {"pins": ["3", "2"], "closed": ["P", "N"]},
+            {"pins": ["1", "4"], "closed": ["R"]},
+            LADDER,
+            pins={**PINS, "1": "backup_feed", "3": "start_feed"},
+        ),
     ),
     "behaviour.idle_pins": lambda: ask(A, switch("B", START, BACKUP, LADDER, pins={**PINS, "7": "not_connected"})),
     "behaviour.positions_lacking": lambda: ask(A, but(A), fam={"applications": [application("p", "A", lever=["P", "R", "N", "D", "S"])]}),
     "behaviour.differs": lambda: ask(A, but(A, contacts=[START, {"pins": ["3", "4"], "closed": ["D"]}, LADDER])),
+    "behaviour.rating_compare": lambda: ask(A, but(A)),
+    "behaviour.rating_too_low": rated,
     "behaviour.supply_differs": lambda: powered(POWERED, {**POWERED, "supply": "1"}),
     "behaviour.signal_of_one_only": lambda: ask(
         switch("A", START, pins=WIRED, signals=[POWERED]), switch("B", START, {"pins": ["5", "8"], "closed": ["P"]}, pins=WIRED), WIRED
@@ -175,6 +194,12 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "behaviour.signal_kind_differs": lambda: powered(POWERED, {**POWERED, "kind": "duty_percent"}),
     "behaviour.signal_value_differs": lambda: powered(POWERED, {**POWERED, "values": {"P": 9, "R": 2, "N": 3, "D": 4}}),
     "behaviour.signal_end_differs": lambda: ground("case"),
+    "behaviour.signal_fact_differs": lambda: powered({**POWERED, "polarity": "high"}, {**POWERED, "polarity": "low"}),
+    "behaviour.ladder_unsure": lambda: ask(A, but(A, contacts=[START, BACKUP, {**LADDER, "tolerance_percent": 20}]), reads=READS),
+    "behaviour.ladder_without_wire": lambda: ask(A, but(A), ["1", "2", "3", "4", "5"], reads=READS),
+    "behaviour.readings_overlap": lambda: powered({**POWERED, "tolerance": 1}, {**POWERED, "tolerance": 1}),
+    "behaviour.tolerance_too_wide": lambda: ask(A, but(A, contacts=[START, BACKUP, {**LADDER, "tolerance_percent": 25}])),
+    "behaviour.rating_not_stated": lambda: ask(A, but(A, pins={**PINS, "2": "park_neutral"})),
     "behaviour.contacts_not_stated": lambda: ask(A, but(A, contacts=None)),
     "behaviour.pin_not_stated": lambda: ask(A, but(A, contacts=[START, BACKUP])),
     "behaviour.pair_not_stated": lambda: ask(A, but(A, contacts=[START, {"pins": ["3", "4"]}, LADDER])),
@@ -182,8 +207,15 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "behaviour.signal_kind_not_stated": lambda: powered(POWERED, {**POWERED, "kind": None}),
     "behaviour.signal_value_not_stated": lambda: powered(POWERED, {**POWERED, "values": {"P": 1}}),
     "behaviour.signal_end_not_stated": lambda: powered(POWERED, {**POWERED, "ground": None}),
+    "behaviour.signal_fact_not_stated": lambda: powered({**POWERED, "supply_volts": 5}, POWERED),
+    "behaviour.signal_twice": lambda: ask(powered_part("A"), powered_part("B", POWERED), WIRED),
+    "behaviour.supply_not_stated": lambda: ask(powered_part("A"), but(powered_part("B"), signals=None), WIRED),
+    "behaviour.supply_without_wire": lambda: ask(
+        powered_part("A"), but(powered_part("B"), signals=[{**POWERED, "supply": "6"}]), ["5", "8"]
+    ),
     "behaviour.moves_uncertain": lambda: ask(A, switch("B", {"pins": ["3", "2"], "closed": ["P", "N"]}, {"pins": ["1", "4"]}, LADDER)),
     "safety.path": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"], "closed": ["P", "N", "D"]}, BACKUP, LADDER])),
+    "safety.facts_contradict": lambda: ask(A, but(A, contacts=[START, BACKUP, {**LADDER, "pins": ["5", "8"]}])),
     "safety.path_not_stated": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"]}, BACKUP, LADDER])),
 }
 
@@ -280,7 +312,7 @@ def test_a_code_and_its_name_say_which_check_it_belongs_to() -> None:
 
 def test_units_stand_in_the_names() -> None:
     """A figure that is no count says what it is measured in."""
-    units = ("_mm", "_deg", "_volts", "_percent", "ohms")
+    units = ("_mm", "_deg", "_volts", "_percent", "_amps", "ohms")
     exempt = {("behaviour.signal_value_differs", "tolerance")}
     for code, declared in CODES.items():
         for name, hint in types_of(declared).items():

@@ -202,6 +202,9 @@ def test_a_new_family(page: Page, demo_book: Path, tmp_path: Path, capsys: pytes
     page.get_by_label("Lever positions, in their order").fill("P R N D 2 1")
     page.get_by_label("Hole for the shaft", exact=True).select_option("double-flat")
     page.get_by_label("Across the flats or the hole, mm").fill("9.5")
+    page.get_by_label("Hub looked at in position").fill("n")
+    page.get_by_label("Mark of the hub, degrees").fill("-35")
+    page.get_by_label("Turn from position to position, degrees").fill("-18, -16 -16, -18 -18.5")
     for angle in ("0", "150"):
         page.get_by_role("button", name="Add a bolt").click()
         item = page.locator(".write__item").last
@@ -220,6 +223,7 @@ def test_a_new_family(page: Page, demo_book: Path, tmp_path: Path, capsys: pytes
     page.get_by_label("Vehicle", exact=True).fill("Tarn Fell 1.8")
     page.get_by_label("Model years").fill("1999-2004")
     path = saved(page, tmp_path)
+    assert "hub: {position: N, at_deg: -35, steps_deg: [-18, -16, -16, -18, -18.5]}" in path.read_text("utf-8")
     new = new_findings(demo_book, capsys, add_to(demo_book / "entries/switches", path))
     assert {rule for rule, _ in new} <= {"missing-source"}, new
     capsys.readouterr()

@@ -79,7 +79,7 @@ def try_file(data: bytes, file: str, *, in_place: bool = False, limit: float = L
     entry = _read(file, data)
     entries = [other for name, other in _companions().items() if not (in_place and name == file)]
     entries = sorted([*entries, entry], key=lambda one: one.file.split("/"))
-    loaded = Loaded(Path(), entries, _checker().schemas, build_book(entries))
+    loaded = Loaded(Path(), entries, _checker().schemas, build_book(entries, _checker().schemas.circuits))
     found = lint(loaded, TODAY)
     took = time.process_time() - started
     if took > limit:

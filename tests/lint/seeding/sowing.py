@@ -191,7 +191,7 @@ class Ground:
 
     def _load(self, entries: Mapping[str, Entry]) -> Loaded:
         ordered = [entries[file] for file in sorted(entries, key=lambda file: file.split("/"))]
-        return Loaded(self.root, ordered, self.schemas, build_book(ordered))
+        return Loaded(self.root, ordered, self.schemas, build_book(ordered, self.schemas.circuits))
 
 
 __all__ = ["Block", "Ground", "Operator", "Outcome", "Place", "Scalar", "Seed", "Sequence", "Source"]

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 import re
+from dataclasses import replace
 
 import pytest
 from tests.site.drawings.making import alternatives, bolt, having, mount, parse, rules_of_the_house, texts
 
-from rangebook.book.model import Bolt, Mount, Shaft
+from rangebook.book.model import Bolt, Hub, Mount, Shaft
 from rangebook.site.drawings.mount_pattern import RULER_MM, mount_svg
 
 TWO_SLOTS = mount(bolt(38, 0, slot=14, spacer=4), bolt(38, 150, slot=14, spacer=4), shaft=Shaft("double-flat", 9.5))
@@ -85,6 +86,21 @@ def test_the_corners_of_a_slot_are_where_geometry_says(at_deg: float, slot: floa
     for (radius, degrees), (far, angle) in zip(found, wanted, strict=True):
         assert radius == pytest.approx(far, abs=0.02)
         assert (degrees - angle + 180) % 360 - 180 == pytest.approx(0, abs=0.05)
+
+
+def test_the_hub_stands_where_the_entry_has_it() -> None:
+    """Reckoned by hand: looked at in N at 35 degrees, R lies 16 before it, P 18 before that, D 17 after it."""
+    hubbed = replace(TWO_SLOTS, hub=Hub("N", 35, (18, 16, 17)), positions=("P", "R", "N", "D"))
+    root = parse(mount_svg(hubbed, "t"))
+    strokes = {one.get("data-position"): numbers(one.get("d", "")) for one in having(root, "rb-detent")}
+    for position, degrees in {"P": 1, "R": 19, "N": 35, "D": 52}.items():
+        ax, ay, bx, by = strokes.pop(position)
+        for point in ((ax, ay), (bx, by)):
+            assert polar(point)[1] == pytest.approx(degrees, abs=0.1)
+        assert math.hypot(bx - ax, by - ay) == pytest.approx(4 if position == "N" else 2, abs=0.02)
+    assert not strokes
+    assert "P 1°, R 19°, N 35°, D 52°" in " ".join(texts(root))
+    assert "Hub: not stated." in texts(parse(mount_svg(TWO_SLOTS, "t")))
 
 
 def test_a_plain_hole_is_round() -> None:

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from rangebook.book import build
 from rangebook.book.model import Connector, Family, Kit, Part, Plug
 from rangebook.book.numbers import normalise
 from rangebook.reading.entry import Entry
 from rangebook.reading.photos import photo_path
+from rangebook.schema.store import Circuit
 
 _Item = TypeVar("_Item")
 _Key = TypeVar("_Key")
@@ -25,13 +27,19 @@ class Book:
     """All that is believed, in a fixed order, with indexes. Two books of the same entries are the same.
 
     ``lost`` are the entries that could not be taken in; what they would have said is not known, so nothing is
-    concluded from their absence.
+    concluded from their absence. ``circuits`` is the controlled list that the entries go by; ``None`` where there is none at hand.
     """
 
     families: Mapping[str, Family]
     connectors: Mapping[str, Connector]
     kits: Mapping[str, Kit]
     lost: tuple[Entry, ...] = ()
+    circuits: Mapping[str, Circuit] | None = None
+
+    @cached_property
+    def kept(self) -> dict[Any, Any]:
+        """What rooms further on work out of this book once and want to find again, each under a key of its own."""
+        return {}
 
     @cached_property
     def parts(self) -> tuple[Part, ...]:
@@ -45,6 +53,12 @@ class Book:
         for part in self.parts:
             found.setdefault(part.key, part)
         return MappingProxyType(found)
+
+    @cached_property
+    def doubled(self) -> frozenset[str]:
+        """Normalised numbers that more than one part or kit has."""
+        counts = Counter([*(part.key for part in self.parts), *(kit.key for kit in self.kits.values())])
+        return frozenset(key for key, count in counts.items() if count > 1)
 
     @cached_property
     def by_connector(self) -> Mapping[str | None, tuple[Part, ...]]:
@@ -117,12 +131,12 @@ def _grouped(pairs: Iterable[tuple[_Key, _Item]]) -> Mapping[_Key, tuple[_Item, 
     return MappingProxyType({key: tuple(items) for key, items in found.items()})
 
 
-def build_book(entries: Iterable[Entry]) -> Book:
+def build_book(entries: Iterable[Entry], circuits: Mapping[str, Circuit] | None = None) -> Book:
     """A book from entries, each read and checked. One with problems is set aside whole; the others are not touched by it."""
-    return book_of((entry, build.item(entry)) for entry in entries)
+    return book_of(((entry, build.item(entry)) for entry in entries), circuits)
 
 
-def book_of(read: Iterable[tuple[Entry, build.Item | None]]) -> Book:
+def book_of(read: Iterable[tuple[Entry, build.Item | None]], circuits: Mapping[str, Circuit] | None = None) -> Book:
     """A book from entries and what each was made into, ``None`` for one with problems."""
     families: dict[str, Family] = {}
     connectors: dict[str, Connector] = {}
@@ -140,4 +154,4 @@ def book_of(read: Iterable[tuple[Entry, build.Item | None]]) -> Book:
                 taken = False
         if not taken:
             lost.append(entry)
-    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), tuple(lost))
+    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), tuple(lost), circuits)

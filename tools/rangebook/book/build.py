@@ -133,9 +133,9 @@ def allowances(entry: Entry) -> tuple[Allowance, ...]:
     if not isinstance(stated, list):
         return ()
     return tuple(
-        Allowance(one["rule"], one["reason"], ("allow", index))
+        Allowance(one["rule"], one["reason"], one.get("at"), ("allow", index))
         for index, one in enumerate(stated)
-        if isinstance(one, dict) and isinstance(one.get("rule"), str) and isinstance(one.get("reason"), str)
+        if isinstance(one, dict) and all(isinstance(one.get(key), str) for key in ("rule", "reason")) and isinstance(one.get("at", ""), str)
     )
 
 
@@ -214,6 +214,7 @@ def _contact(node: Mapping[str, Any], path: KeyPath) -> Contact:
         node.get("tolerance_percent"),
         path,
         listed,
+        node.get("rated_a"),
     )
 
 
@@ -226,6 +227,11 @@ def _signal(node: Mapping[str, Any], path: KeyPath) -> Signal:
         MappingProxyType(dict(node.get("values", _NOTHING))),
         node.get("tolerance"),
         path,
+        node.get("supply_volts"),
+        node.get("frequency_hz"),
+        node.get("pull_up_ohms"),
+        node.get("pull_up_volts"),
+        node.get("polarity"),
     )
 
 
@@ -255,7 +261,7 @@ def _plug(name: str, family_id: str, node: Mapping[str, Any]) -> Plug:
         connector=node["connector"],
         wires=MappingProxyType(
             {
-                cavity: Wire(cavity, one.get("circuit"), one.get("colour"), one.get("size_mm2"), one.get("note"))
+                cavity: Wire(cavity, one.get("circuit"), one.get("colour"), one.get("size_mm2"), one.get("note"), one.get("carries_a"))
                 for cavity, one in node["wires"].items()
             }
         ),

@@ -47,4 +47,4 @@ def assemble(root: Path, entries: Sequence[Entry], schemas: Schemas) -> Loaded:
     with garbage.put_off():
         for entry in entries:
             entry.problems += checker.check(entry)
-        return Loaded(root, entries, schemas, build_book(entries))
+        return Loaded(root, entries, schemas, build_book(entries, schemas.circuits))

@@ -137,7 +137,8 @@ class Contact:
     """One contact between ``a`` and ``b`` (pins, or :data:`CASE`).
 
     A switching contact has ``closed``, the positions in which it is closed; a resistive one has ``ohms`` by position,
-    ``None`` in it for an open path. With neither, what the contact does is not known.
+    ``None`` in it for an open path. With neither, what the contact does is not known. ``rated_a`` is the current, in amperes, that it is
+    made to switch.
     """
 
     a: str
@@ -148,11 +149,17 @@ class Contact:
     path: KeyPath
     listed: tuple[str, ...] | None = field(default=None, compare=False, repr=False)
     """``closed`` in the order, and with the doublings, in which it was typed."""
+    rated_a: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Signal:
-    """One powered output: ``kind`` is ``volts``, ``duty_percent`` or ``frequency_hz``, ``values`` by position in that unit."""
+    """One powered output: ``kind`` is ``volts``, ``duty_percent`` or ``frequency_hz``, ``values`` by position in that unit.
+
+    The electronics are made for ``supply_volts``; ``frequency_hz`` is the carrier of a duty cycle; ``pull_up_ohms`` and
+    ``pull_up_volts`` are what the output needs to be pulled up by; ``polarity`` is ``high`` or ``low``: the level that is given, and of a
+    duty cycle the one whose share of the time counts.
+    """
 
     pin: str
     supply: str | None
@@ -161,6 +168,11 @@ class Signal:
     values: Mapping[str, float]
     tolerance: float | None
     path: KeyPath
+    supply_volts: float | None = None
+    frequency_hz: float | None = None
+    pull_up_ohms: float | None = None
+    pull_up_volts: float | None = None
+    polarity: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,13 +225,14 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Wire:
-    """One wire of a plug; ``colour`` by IEC 60757."""
+    """One wire of a plug; ``colour`` by IEC 60757; ``carries_a`` is the most current, in amperes, that goes through it on the vehicle."""
 
     cavity: str
     circuit: str | None
     colour: str | None
     size_mm2: float | None
     note: str | None
+    carries_a: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,10 +282,11 @@ class Application:
 
 @dataclass(frozen=True, slots=True)
 class Allowance:
-    """A finding that stands, with the reason why."""
+    """A finding that stands, with the reason why. ``at`` is its place in the entry by its name; ``None`` where none is named."""
 
     rule: str
     reason: str
+    at: str | None
     path: KeyPath
 
 

@@ -11,7 +11,7 @@ import argparse
 from rangebook.book.load import load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, print_json
-from rangebook.desk.fit import NotInBook, as_data, fit
+from rangebook.desk.fit import NotInBook, as_data, fit, judged_in
 from rangebook.desk.fit_lines import as_lines
 from rangebook.fitting.fitter import Fitter
 from rangebook.words.catalogue import say
@@ -30,18 +30,25 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """0: answered; 1: a number is not in the book."""
     loaded = load(find_root(args.root))
+    fitter = Fitter(loaded.book)
     for entry in loaded.book.lost:
         complain(f"{entry.file} is left out, it has errors: see `rangebook lint`")
     try:
-        answer = fit(Fitter(loaded.book), args.removed, args.candidate)
+        answer = fit(fitter, args.removed, args.candidate)
     except NotInBook as error:
         complain(say("look.not_in_book", number=error.number))
         if error.nearest:
             complain(say("look.nearest", numbers=error.nearest))
         return EXIT_NOT_IN_BOOK
+    # What it takes to check entries is only imported once there is an answer.
+    from rangebook.lint.around import errors_around
+
+    errors = errors_around(loaded, fitter, answer.removed, judged_in(answer))
     if args.json:
-        print_json(as_data(answer))
+        print_json({**as_data(answer), "errors": [{"file": file, "count": count} for file, count in errors.items()]})
     else:
+        if errors:
+            print(paint(say("fit.errors", count=sum(errors.values()), files=tuple(errors)), "caution"))
         for style, text in as_lines(answer):
             print(paint(text, style))
     return 0

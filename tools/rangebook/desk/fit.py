@@ -84,6 +84,11 @@ def _seat_taken(fitter: Fitter, seat: Seat, how: str, only: Part | None) -> Seat
     return SeatTaken(how, answer, {part.number: directions(fitter, seat.original, part)[1] for part in fitting})
 
 
+def judged_in(answer: FitAnswer) -> list[tuple[Seat, list[Part]]]:
+    """Each seat of an answer with the parts that were judged on it."""
+    return [(one.seat, [two.verdict.part for two in one.candidates]) for one in answer.seats]
+
+
 def as_data(answer: FitAnswer) -> dict[str, Any]:
     """The answer as JSON data, in the fixed form of ``rangebook fit --json``."""
     return {

@@ -13,7 +13,8 @@ from rangebook.fitting.provenance import OF_A_PART, source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
+from rangebook.reasons.codes import Contradiction, FactsContradict
+from rangebook.reasons.reason import Of, Outcome, Reason, Side
 
 YEARS = 5
 """A check older than this is on the list. This book's own choice; the linter hints at twice as many."""
@@ -25,13 +26,16 @@ class Work(StrEnum):
     MOUNT = "mount"
     CONNECTOR = "connector"
     CONTACTS = "contacts"
+    CONTRADICTION = "contradiction"
+    RATING = "rating"
     ABSENT_CONNECTOR = "absent_connector"
     ABSENT_FILE = "absent_file"
 
 
 @dataclass(frozen=True, slots=True)
 class Absent:
-    """What the book lacks altogether: a connector by its id, or an entry by its file."""
+    """What no part has: a connector that the book lacks, by its id, an entry that cannot be read, by its file, a plug or a kit whose
+    facts contradict each other."""
 
     name: str
 
@@ -177,23 +181,32 @@ def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Absent, Work,
     """
     missing = [reason for reason in verdict.checked if reason.outcome is Outcome.MISSING and reason.settles]
     for reason in sorted(missing, key=lambda one: one.weight, reverse=True):
-        for owner in _owners(seat, verdict, reason.subject):
-            yield owner, _work(reason.subject), reason
+        for owner in _owners(seat, verdict, reason):
+            yield owner, _work(reason), reason
 
 
-def _owners(seat: Seat, verdict: Verdict, subject: Subject) -> tuple[Part | Absent, ...]:
-    if _is_absent(subject):
+def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[Part | Absent, ...]:
+    subject = reason.subject
+    if _is_absent(reason):
         return tuple(map(Absent, subject.names))
+    if subject.side in (Side.PLUG, Side.KIT):  # facts of these are asked for only where they contradict each other
+        return tuple(map(Absent, subject.names if subject.side is Side.KIT else (f"{seat.family.id} {seat.plug.name}",)))
     parts = {Side.ORIGINAL: (seat.original,), Side.CANDIDATE: (verdict.part,), Side.BOTH: (seat.original, verdict.part)}
     return tuple(dict.fromkeys(parts[subject.side]))
 
 
-def _is_absent(subject: Subject) -> bool:
+def _is_absent(reason: Reason) -> bool:
     """Whether it is not a fact about a part that is missing, but an entry: a connector that is named has none."""
+    subject, detail = reason.subject, reason.detail
+    if isinstance(detail, FactsContradict) and detail.contradiction is not Contradiction.UNKNOWN_CONNECTOR:
+        return False
     return subject.of is Of.FILE or (subject.of is Of.CONNECTOR and bool(subject.names))
 
 
-def _work(subject: Subject) -> Work:
-    if _is_absent(subject):
+def _work(reason: Reason) -> Work:
+    subject = reason.subject
+    if _is_absent(reason):
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
-    return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR}.get(subject.of, Work.CONTACTS)
+    if isinstance(reason.detail, FactsContradict):
+        return Work.CONTRADICTION
+    return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR, Of.RATING: Work.RATING}.get(subject.of, Work.CONTACTS)

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from rangebook.book.model import CASE, Part, Signal
+from rangebook.book.model import CASE, NOT_CONNECTED, Part, Signal
 from rangebook.electrics.bundles import Bundle, bundle_relations, bundles_of
 from rangebook.electrics.relation import OPEN, UNKNOWN, PathKind, Relation, agree
 
@@ -105,5 +105,21 @@ def compare(original: Behaviour, candidate: Behaviour) -> list[Disagreement]:
 
 
 def signal_at(part: Part, pin: str | None) -> Signal | None:
-    """The powered output on a pin, or ``None``."""
+    """The powered output on a pin, or ``None``; the first where more than one is stated."""
     return next((signal for signal in part.signals if signal.pin == pin), None) if pin else None
+
+
+def is_powered(part: Part, pin: str | None) -> bool:
+    """Whether a pin is an output, the supply or the ground of a part's electronics."""
+    return any(pin in (one.pin, one.supply, one.ground) for one in part.signals)
+
+
+@lru_cache(maxsize=4_096)
+def inside_stated(part: Part, pin: str | None) -> bool:
+    """Whether it is stated what a pin is to the inside of a part: that there is none, a contact, an output, or nothing."""
+    if pin is None or pin == CASE:
+        return True
+    pins = part.pins
+    if pins is not None and (pin not in pins or pins[pin] == NOT_CONNECTED):
+        return True
+    return is_powered(part, pin) or any(pin in (contact.a, contact.b) for contact in part.contacts or ())

@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from rangebook.book.model import CASE, NOT_CONNECTED, Contact, Part
 from rangebook.electrics.network import Groups, Reduced, reduce_network
-from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT, JOINED, OPEN, UNKNOWN, PathKind, Relation
+from rangebook.electrics.relation import CLOSED_OHMS, DEFAULT_TOLERANCE_PERCENT, JOINED, OPEN, UNKNOWN, PathKind, Relation
 
 INFINITE = float("inf")
 
@@ -35,13 +36,14 @@ class Bundles:
 
 
 def contact_ohms(contact: Contact, position: str) -> float | None:
-    """Ohms of a contact in a position: 0 closed, infinite open, ``None`` where the entry does not say."""
+    """Ohms of a contact in a position: 0 closed, infinite open, ``None`` where the entry does not say. What is under
+    :data:`CLOSED_OHMS` is closed."""
     if contact.closed is not None:
         return 0.0 if position in contact.closed else INFINITE
     if contact.ohms is None or position not in contact.ohms:
         return None
     ohms = contact.ohms[position]
-    return INFINITE if ohms is None else float(ohms)
+    return INFINITE if ohms is None else 0.0 if ohms < CLOSED_OHMS else float(ohms)
 
 
 @lru_cache(maxsize=2_048)
@@ -92,10 +94,11 @@ def _of_contact(contact: Contact, position: str) -> Relation:
     ohms = contact_ohms(contact, position)
     if ohms is None:
         return UNKNOWN
-    return JOINED if ohms == 0 else OPEN if ohms == INFINITE else Relation(PathKind.OHMS, ohms, _tolerance(contact))
+    return JOINED if ohms == 0 else OPEN if ohms == INFINITE else Relation(PathKind.OHMS, ohms, tolerance_of(contact))
 
 
-def _tolerance(contact: Contact) -> float:
+def tolerance_of(contact: Contact) -> float:
+    """How far a contact's resistances may be off, in percent."""
     return DEFAULT_TOLERANCE_PERCENT if contact.tolerance_percent is None else contact.tolerance_percent
 
 
@@ -117,7 +120,7 @@ class Paths:
                 self.joins.append((contact.a, contact.b))
             elif ohms != INFINITE:
                 self.resistors.append((contact.a, contact.b, ohms))
-                tolerances.append((contact.a, _tolerance(contact)))
+                tolerances.append((contact.a, tolerance_of(contact)))
         self.joined = Groups(self.joins)
         resistive = [(a, b) for a, b, _ in self.resistors]
         self.sure = Groups([*self.joins, *resistive])
@@ -157,7 +160,56 @@ class _Seen:
         if self.reduced is None:
             self.reduced = reduce_network(paths.joins, paths.resistors, self.reached)
         siemens = self.reduced.conductance(a, b)
-        return Relation(PathKind.OHMS, 1.0 / siemens, paths.tolerance[at]) if siemens else OPEN
+        if not siemens:
+            return OPEN
+        return Relation(PathKind.OHMS, 1.0 / siemens, paths.tolerance[at]) if siemens * CLOSED_OHMS <= 1.0 else JOINED
+
+
+class Span(NamedTuple):
+    """Ohms between two pins with nothing else connected: nominal, and the lowest and highest that the tolerances allow."""
+
+    nominal: float
+    low: float
+    high: float
+
+
+@lru_cache(maxsize=4_096)
+def spans(part: Part, a: str, b: str, positions: tuple[str, ...]) -> tuple[Span | None, ...]:
+    """What is between two pins by position: 0 joined, infinite open, ``None`` where it is not known.
+
+    The resistance between two ends of a network never falls when one of its resistors rises (Rayleigh's law: Doyle and Snell,
+    Random Walks and Electric Networks (1984), from memory), so all of them at their low ends give the lowest, at their high ends the
+    highest.
+    """
+    bundles = bundles_of(part)
+    if a not in bundles.listed or b not in bundles.listed:
+        return (None,) * len(positions)
+    bundle = bundles.of.get(a)
+    if bundle is None or bundle is not bundles.of.get(b):
+        return (Span(INFINITE, INFINITE, INFINITE),) * len(positions)
+    return tuple(_span(bundle, a, b, position) for position in positions)
+
+
+def _span(bundle: Bundle, a: str, b: str, position: str) -> Span | None:
+    found = _paths_of(bundle, position)
+    if found.joined.together(a, b):
+        return Span(0.0, 0.0, 0.0)
+    if not found.reach.together(a, b):
+        return Span(INFINITE, INFINITE, INFINITE)
+    if found.reach.of(a) in found.murky:
+        return None
+    return Span(*(_ohms(bundle, a, b, position, sign) for sign in (0, -1, 1)))
+
+
+def _ohms(bundle: Bundle, a: str, b: str, position: str, sign: int) -> float:
+    """Between two nodes with every resistor at its nominal value (``sign`` 0) or at one end of its tolerance (-1, 1)."""
+    resistors = []
+    for one in bundle.contacts:
+        ohms = contact_ohms(one, position)
+        if ohms and ohms != INFINITE:
+            resistors.append((one.a, one.b, max(CLOSED_OHMS * 1e-3, ohms * (1 + sign * tolerance_of(one) / 100))))
+    siemens = reduce_network(_paths_of(bundle, position).joins, resistors, (a, b)).conductance(a, b)
+    return 1.0 / siemens if siemens else INFINITE
 
 
 @lru_cache(maxsize=2_048)

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import inf
+from typing import Protocol
 
 from rangebook.book.model import CASE, Contact, KeyPath, Part
 from rangebook.electrics.bundles import bundles_of, contact_ohms
@@ -17,13 +18,31 @@ from rangebook.electrics.codes import GROUNDS
 from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class CircuitRoles:
     """Which circuits carry a code, which another signal, and with which a mistake can hurt someone."""
 
     code: frozenset[str]
     signal: frozenset[str]
     safety: frozenset[str]
+
+
+class _Circuit(Protocol):
+    """What is asked of a circuit on the controlled list."""
+
+    @property
+    def role(self) -> str:
+        """What it does."""
+
+    @property
+    def safety(self) -> bool:
+        """Whether a mistake with it can hurt someone."""
+
+
+def roles_of(circuits: Mapping[str, _Circuit]) -> CircuitRoles:
+    """The roles of the circuits on a list, by their names."""
+    by_role = {role: frozenset(name for name, one in circuits.items() if one.role == role) for role in ("code", "signal")}
+    return CircuitRoles(by_role["code"], by_role["signal"], frozenset(name for name, one in circuits.items() if one.safety))
 
 
 @dataclass(frozen=True)

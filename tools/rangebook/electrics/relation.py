@@ -9,6 +9,14 @@ DEFAULT_TOLERANCE_PERCENT = 10.0
 """Where an entry states no tolerance. Common practice, no source: a ladder reads within 5 to 10 percent of its nominal."""
 
 
+MAX_TOLERANCE_PERCENT = 20.0
+"""A tolerance wider than this says nothing of what is read. IEC 60063, from memory: the widest series of resistors, E6, is made
+to 20 percent."""
+
+CLOSED_OHMS = 1.0
+"""What is under this is closed, however it is written. Common practice, no source."""
+
+
 class PathKind(StrEnum):
     """The kinds of path between two terminals in one position."""
 
@@ -32,11 +40,12 @@ UNKNOWN = Relation(PathKind.UNKNOWN)
 
 
 def agree(original: Relation, candidate: Relation) -> bool:
-    """Whether two known relations are the same, resistances within the original's tolerance, its bounds included."""
+    """Whether two known relations are the same, resistances within the original's tolerance, its bounds included; within
+    :data:`MAX_TOLERANCE_PERCENT` where it is said to be wider."""
     if original.path is not candidate.path:
         return False
     if original.path is not PathKind.OHMS:
         return True
     assert original.ohms is not None and candidate.ohms is not None and original.tolerance_percent is not None
-    slack = original.ohms * (original.tolerance_percent / 100 + 1e-9)
+    slack = original.ohms * (min(original.tolerance_percent, MAX_TOLERANCE_PERCENT) / 100 + 1e-9)
     return abs(candidate.ohms - original.ohms) <= slack

@@ -5,21 +5,32 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from rangebook.book.model import NOT_CONNECTED, Part, Signal
-from rangebook.electrics.behaviour import signal_at
+from rangebook.book.model import Part, Signal
+from rangebook.electrics.behaviour import inside_stated, signal_at
+from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT
 from rangebook.reasons.codes import (
+    Overlap,
+    ReadingsOverlap,
     SignalEndDiffers,
     SignalEndNotStated,
+    SignalFactDiffers,
+    SignalFactNotStated,
     SignalKindDiffers,
     SignalKindNotStated,
     SignalNotStated,
     SignalOfOneOnly,
+    SignalTwice,
     SignalValue,
     SignalValueDiffers,
     SignalValueNotStated,
     SupplyDiffers,
+    SupplyNotStated,
+    SupplyWithoutWire,
 )
 from rangebook.reasons.reason import Detail, Of, Reason, Side, Subject
+
+FACTS = ("supply_volts", "frequency_hz", "pull_up_ohms", "pull_up_volts", "polarity")
+"""What drives a powered output, by its keys. Figures are the same within the tolerance of a resistor of which none is stated."""
 
 PinOn = Mapping[str, str | None]
 """Terminal -> the pin that it meets."""
@@ -39,28 +50,49 @@ def compare_signals(
 
     An output on a pin without a wire does not count; that its supply meets a wire does, for current would flow there.
     """
+    if not original.signals and not candidate.signals:
+        return []
     positions = list(positions)
     found = []
     feeds = [_feeds(original, original_pins), _feeds(candidate, candidate_pins)]
     for terminal in original_pins:
-        one, other = signal_at(original, original_pins[terminal]), signal_at(candidate, candidate_pins[terminal])
-        if one and other:
-            found += [
-                SignalDisagreement(terminal, reason) for reason in _compare(terminal, one, other, original_pins, candidate_pins, positions)
-            ]
+        sides = (original, original_pins[terminal]), (candidate, candidate_pins[terminal])
+        one, other = (signal_at(part, pin) for part, pin in sides)
+        twice = [_twice(part, pin) for part, pin in sides]
+        if any(twice):
+            side = Side.BOTH if all(twice) else Side.ORIGINAL if twice[0] else Side.CANDIDATE
+            reasons = [_on(terminal, side, SignalTwice(terminal), len(positions))]
+        elif one and other:
+            reasons = list(_compare(terminal, one, other, original_pins, candidate_pins, positions))
         elif one or other:
-            part, pins = (candidate, candidate_pins) if one else (original, original_pins)
-            found.append(SignalDisagreement(terminal, _one_sided(terminal, part, pins[terminal], bool(one), positions)))
-        here = [terminal in side for side in feeds]
-        if here[0] != here[1] and not (one or other):
-            has, lacks = _sides(here[0])
-            found.append(SignalDisagreement(terminal, _on(terminal, Side.PLUG, SupplyDiffers(terminal, has, lacks))))
+            reasons = [_one_sided(terminal, *sides[1 if one else 0], bool(one), positions)]
+        else:
+            reasons = list(_supply(terminal, sides, feeds, positions))
+        found += [SignalDisagreement(terminal, reason) for reason in reasons]
     return found
 
 
 def _feeds(part: Part, pin_of: PinOn) -> set[str]:
     supplies = {signal.supply for signal in part.signals if signal.supply}
     return {terminal for terminal, pin in pin_of.items() if pin in supplies}
+
+
+def _twice(part: Part, pin: str | None) -> bool:
+    return pin is not None and sum(signal.pin == pin for signal in part.signals) > 1
+
+
+def _supply(
+    terminal: str, sides: Sequence[tuple[Part, str | None]], feeds: Sequence[set[str]], positions: Sequence[str]
+) -> Iterator[Reason]:
+    """Where a wire supplies one part only: a difference, unless nothing is stated of what it meets inside the other."""
+    here = [terminal in side for side in feeds]
+    if here[0] == here[1]:
+        return
+    has, lacks = _sides(here[0])
+    if inside_stated(*sides[1 if here[0] else 0]):
+        yield _on(terminal, Side.PLUG, SupplyDiffers(terminal, has, lacks))
+    else:
+        yield _on(terminal, lacks, SupplyNotStated(terminal, has), len(positions))
 
 
 def _sides(original_has: bool) -> tuple[Side, Side]:
@@ -76,13 +108,7 @@ def _one_sided(terminal: str, part: Part, pin: str | None, original_has: bool, p
     """One part gives a signal; ``part`` is the other one, with its pin there."""
     has, lacks = _sides(original_has)
     # Where nothing is stated about the other part's pin it may well be an output too.
-    known = (
-        pin is None
-        or (part.pins is not None and pin not in part.pins)
-        or any(pin in (contact.a, contact.b) for contact in part.contacts or ())
-        or (part.pins or {}).get(pin) == NOT_CONNECTED
-    )
-    if known:
+    if inside_stated(part, pin):
         return _on(terminal, Side.PLUG, SignalOfOneOnly(terminal, has, lacks))
     return _on(terminal, lacks, SignalNotStated(terminal, has), len(positions))
 
@@ -102,26 +128,61 @@ def _compare(
     if one.kind != other.kind:
         yield _on(terminal, Side.CANDIDATE, SignalKindDiffers(terminal, one.kind, other.kind))
         return
-    slack = (one.tolerance or 0) + 1e-9
-    apart: list[SignalValue] = []
-    missing: dict[Side, list[str]] = {}
-    for position in positions:
-        a, b = one.values.get(position), other.values.get(position)
-        if a is None or b is None:
-            missing.setdefault(_lacking(a, b), []).append(position)
-        elif abs(a - b) > slack:
-            apart.append(SignalValue(position, a, b))
-    if apart:
-        yield _on(terminal, Side.CANDIDATE, SignalValueDiffers(terminal, one.kind, tuple(apart), one.tolerance or None))
-    for side, where in missing.items():
-        yield _on(terminal, side, SignalValueNotStated(terminal, tuple(where)), count)
+    for fact in FACTS:
+        a, b = getattr(one, fact), getattr(other, fact)
+        if a is not None and b is not None:
+            if not _same(a, b):
+                yield _on(terminal, Side.CANDIDATE, SignalFactDiffers(terminal, fact, _typed(a), _typed(b)))
+        elif a is not None or b is not None:
+            yield _on(terminal, _lacking(a, b), SignalFactNotStated(terminal, fact), count)
+    yield from _values(terminal, one, other, positions)
     for name, end, other_end in (("supply", one.supply, other.supply), ("ground", one.ground, other.ground)):
         if end is None or other_end is None:
             yield _on(terminal, _lacking(end, other_end), SignalEndNotStated(terminal, name), count)
         else:
             a_wire, b_wire = _terminal(original_pins, end), _terminal(candidate_pins, other_end)
-            if a_wire != b_wire or a_wire is None:
+            if a_wire != b_wire:
                 yield _on(terminal, Side.CANDIDATE, SignalEndDiffers(terminal, name, a_wire, b_wire))
+            elif a_wire is None and end != other_end:
+                yield _on(terminal, Side.BOTH, SupplyWithoutWire(terminal, name), count)
+
+
+def _same(a: float | str, b: float | str) -> bool:
+    if isinstance(a, str) or isinstance(b, str):
+        return a == b
+    return abs(a - b) <= max(a, b) * (DEFAULT_TOLERANCE_PERCENT / 100 + 1e-9)
+
+
+def _typed(value: float | str) -> str:
+    return value if isinstance(value, str) else f"{value:g}"
+
+
+def _values(terminal: str, one: Signal, other: Signal, positions: Sequence[str]) -> Iterator[Reason]:
+    """Values agree within the original's tolerance, as far as that is not half way to another of its values; and at the worst of each
+    part's tolerance none may be beyond that."""
+    assert one.kind is not None
+    apart: list[SignalValue] = []
+    missing: dict[Side, list[str]] = {}
+    wide: dict[Side, list[Overlap]] = {}
+    for position in positions:
+        a, b = one.values.get(position), other.values.get(position)
+        if a is None or b is None:
+            missing.setdefault(_lacking(a, b), []).append(position)
+            continue
+        near = min((at for at in positions if one.values.get(at, a) != a), key=lambda at: abs(one.values[at] - a), default=None)
+        half = float("inf") if near is None else abs(one.values[near] - a) / 2
+        if abs(a - b) > min(one.tolerance or 0, half) + 1e-9:
+            apart.append(SignalValue(position, a, b))
+            continue
+        for side, value, tolerance in ((Side.ORIGINAL, a, one.tolerance), (Side.CANDIDATE, b, other.tolerance)):
+            if near is not None and abs(value - a) + (tolerance or 0) > half + 1e-9:
+                wide.setdefault(side, []).append(Overlap(position, near))
+    if apart:
+        yield _on(terminal, Side.CANDIDATE, SignalValueDiffers(terminal, one.kind, tuple(apart), one.tolerance or None))
+    for side, overlaps in wide.items():
+        yield _on(terminal, side, ReadingsOverlap((terminal,), tuple(overlaps)), len(positions))
+    for side, where in missing.items():
+        yield _on(terminal, side, SignalValueNotStated(terminal, tuple(where)), len(positions))
 
 
 def _terminal(pin_of: PinOn, pin: str) -> str | None:

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import Behaviour, Disagreement, behaviour, compare
-from rangebook.electrics.ladder import Decoded, Window, decode, window
-from rangebook.electrics.relation import PathKind, Relation
+from rangebook.electrics.bundles import INFINITE, Span, bundles_of, contact_ohms, spans, tolerance_of
+from rangebook.electrics.ladder import crowded, decode, window_of
+from rangebook.electrics.relation import MAX_TOLERANCE_PERCENT, PathKind, Relation, agree
 from rangebook.electrics.safety import Hazard, hazards
 from rangebook.electrics.signals import compare_signals
+from rangebook.fitting.check_rating import check_rating
 from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import (
     Agrees,
@@ -23,13 +26,18 @@ from rangebook.reasons.codes import (
     HazardPath,
     LadderMisread,
     LadderReadRight,
+    LadderUnsure,
+    LadderWithoutWire,
     Mistake,
+    Overlap,
     PairNotStated,
     PinNotStated,
     PositionsLacking,
+    ReadingsOverlap,
     Terminal,
+    ToleranceTooWide,
 )
-from rangebook.reasons.reason import Of, Reason, Side, Subject
+from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
 
 
 class Wiring(NamedTuple):
@@ -82,19 +90,31 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
     other = behaviour(wiring.part, wiring.pairs, positions)
     apart = compare(one, other)
     powered = compare_signals(original.part, original.pin_of, wiring.part, wiring.pin_of, positions)
-    decoded = None
-    if seat.plug.reads and any(disagreement.sure for disagreement in apart):
-        pair = seat.plug.reads.pins
-        decoded = _decode(seat, one, other)
-        if decoded:
-            apart = [disagreement for disagreement in apart if {disagreement.a, disagreement.b} != set(pair)]
-            yield _read(decoded, pair)
+    doubts: list[Reason] = []
+    ladder: frozenset[str] = frozenset()
+    if seat.plug.reads:
+        doubts = list(_read(seat, one, other, original, wiring))
+        if any(isinstance(reason.detail, LadderReadRight | LadderMisread | LadderUnsure) for reason in doubts) and _alone(seat, one, other):
+            ladder = frozenset(seat.plug.reads.pins)
+            # A module takes a line that is open for a broken wire (common practice, no source): that is no other resistance.
+            apart = [found for found in apart if {found.a, found.b} != ladder or (found.sure and _opens(found))]
+        yield from doubts
+    crowding = [*_crowding(one, original, wiring, ladder), *_too_wide(one, other, original, wiring)]
     yield from _differences(apart, seat)
     yield from _gaps(apart, seat, original, wiring)
+    yield from crowding
     yield from (signal.reason for signal in powered)
-    if not apart and not powered and (decoded is None or not decoded.mistaken):
-        ladder = set(seat.plug.reads.pins) if seat.plug.reads and decoded else set()
-        yield Reason(_agreement(seat, one, ladder, positions), Subject(Side.CANDIDATE, Of.CONTACTS))
+    pin_of = {terminal: pin for terminal, pin in wiring.pin_of.items() if pin is not None}
+    ratings = check_rating(seat, wiring.part, pin_of, other)
+    if apart or powered or crowding or not all(isinstance(reason.detail, LadderReadRight) for reason in doubts):
+        yield from (reason for reason in ratings if reason.outcome is not Outcome.FOR)
+    else:
+        yield from ratings
+        yield Reason(_agreement(seat, one, set(ladder), positions), Subject(Side.CANDIDATE, Of.CONTACTS))
+
+
+def _opens(found: Disagreement) -> bool:
+    return (found.original.path is PathKind.OPEN) is not (found.candidate.path is PathKind.OPEN)
 
 
 def _agreement(seat: Seat, one: Behaviour, ladder: set[str], positions: tuple[str, ...]) -> Agrees:
@@ -103,32 +123,103 @@ def _agreement(seat: Seat, one: Behaviour, ladder: set[str], positions: tuple[st
     return Agrees(len(seat.plug.wires), positions, paths.count(PathKind.JOINED), paths.count(PathKind.OHMS), bool(ladder))
 
 
-def _decode(seat: Seat, one: Behaviour, other: Behaviour) -> Decoded | None:
-    """The ladder as the module takes it; ``None`` where the two cavities are not a ladder by themselves in both parts."""
+def _alone(seat: Seat, *sides: Behaviour) -> bool:
+    """Whether the two cavities that the module reads are a ladder by themselves in both parts: then the reading is judged and not the
+    resistance."""
+    assert seat.plug.reads is not None
+    pins = set(seat.plug.reads.pins)
+    return not any(len(pins & set(pair)) == 1 for side in sides for pair in side.pairs)
+
+
+def _read(seat: Seat, one: Behaviour, other: Behaviour, original: Wiring, candidate: Wiring) -> Iterator[Reason]:
+    """The ladder as the module takes it; nothing where a resistance is not known, which has a reason of its own."""
     reads = seat.plug.reads
     assert reads is not None
-    a, b = reads.pins
-    if a not in one.terminals or b not in one.terminals:
-        return None
-    for side in (one, other):
-        if any(len({a, b} & set(pair)) == 1 for pair in side.pairs):
-            return None
-    windows: list[dict[str, Window]] = []
-    for side in (one, other):
-        found = {position: window(between, reads) for position, between in zip(side.positions, side.between(a, b), strict=True)}
-        known = {position: read for position, read in found.items() if read is not None}
-        if not known or len(known) < len(found):
-            return None
-        windows.append(known)
-    return decode(*windows)
+    pair = reads.pins
+    lacking = tuple(cavity for cavity in pair if cavity not in one.terminals)
+    if lacking:
+        yield Reason(LadderWithoutWire(lacking), Subject(Side.ORIGINAL, Of.CONTACTS))
+        return
+    rows = [_spans(wiring, *pair, one.positions) for wiring in (original, candidate)]
+    windows = [{at: window_of(span, reads) for at, span in zip(one.positions, row, strict=True) if span} for row in rows]
+    if not one.positions or any(len(row) < len(one.positions) for row in windows):
+        return
+    decoded, subject = decode(*windows), Subject(Side.CANDIDATE, Of.PAIR, pair)
+    if decoded.sure:
+        mistakes = tuple(Mistake(position, taken, position in decoded.sure) for position, taken in decoded.mistaken.items())
+        yield Reason(LadderMisread(pair, mistakes), subject)
+    elif decoded.scant:
+        side = Side.BOTH if decode(windows[0], windows[0]).scant else Side.CANDIDATE
+        overlaps = tuple(Overlap(position, near) for position, near in decoded.scant.items())
+        yield Reason(LadderUnsure(pair, overlaps, round(decoded.margin, 2)), Subject(side, Of.PAIR, pair), len(overlaps))
+    else:
+        differs = not all(map(agree, one.between(*pair), other.between(*pair)))
+        yield Reason(LadderReadRight(pair, round(decoded.margin, 2), decoded.at, differs), subject)
 
 
-def _read(decoded: Decoded, pair: tuple[str, str]) -> Reason:
-    subject = Subject(Side.CANDIDATE, Of.PAIR, pair)
-    if not decoded.mistaken:
-        return Reason(LadderReadRight(pair, round(decoded.margin, 2), decoded.at), subject)
-    mistakes = tuple(Mistake(position, taken, position in decoded.sure) for position, taken in decoded.mistaken.items())
-    return Reason(LadderMisread(pair, mistakes), subject)
+def _spans(wiring: Wiring, a: str, b: str, positions: tuple[str, ...]) -> tuple[Span | None, ...]:
+    """What a part has between two terminals with nothing on the others; open where one of them meets no pin."""
+    pins = tuple(wiring.pin_of[one] for one in (a, b))
+    stated = wiring.part.pins
+    if any(pin is None or (pin != CASE and stated is not None and pin not in stated) for pin in pins):
+        return (Span(INFINITE, INFINITE, INFINITE),) * len(positions)
+    return spans(wiring.part, *pins, positions)
+
+
+def _crowding(one: Behaviour, original: Wiring, candidate: Wiring, ladder: frozenset[str]) -> Iterator[Reason]:
+    """Ladders of which at the worst of a tolerance a position may read as another; ``ladder`` is the one that is judged by its reading."""
+    pairs = {
+        (terminals[0], terminals[1])
+        for wiring in (original, candidate)
+        for ends in _ladders(wiring.part, one.positions)
+        if len(terminals := [terminal for terminal, pin in wiring.pin_of.items() if pin in ends]) == 2
+    }
+    for a, b in sorted(pairs):
+        if {a, b} == ladder:
+            continue
+        rows = [_spans(wiring, a, b, one.positions) for wiring in (original, candidate)]
+        if None in rows[0] or None in rows[1]:
+            continue
+        found = [crowded(rows[0], row, one.positions) for row in rows]
+        if any(found):
+            side = Side.BOTH if all(found) else Side.ORIGINAL if found[0] else Side.CANDIDATE
+            overlaps = tuple(Overlap(*pair) for pair in dict.fromkeys((*found[0], *found[1])))
+            yield Reason(ReadingsOverlap((a, b), overlaps), Subject(side, Of.PAIR, (a, b)), len(overlaps))
+
+
+@lru_cache(maxsize=4_096)
+def _ladders(part: Part, positions: tuple[str, ...]) -> frozenset[frozenset[str]]:
+    """The two ends of each contact that has several resistances."""
+    found = set()
+    for one in part.contacts or ():
+        ohms = {contact_ohms(one, position) for position in positions} if one.ohms else set()
+        if len(ohms - {0.0, INFINITE, None}) > 1 and one.a != one.b:
+            found.add(frozenset((one.a, one.b)))
+    return frozenset(found)
+
+
+def _too_wide(one: Behaviour, other: Behaviour, original: Wiring, candidate: Wiring) -> Iterator[Reason]:
+    """Resistances on the wires whose tolerance says nothing, of either part."""
+    for side, seen, wiring in ((Side.ORIGINAL, one, original), (Side.CANDIDATE, other, candidate)):
+        wide = _wide_contacts(wiring.part)
+        if not wide:
+            continue
+        bundles = bundles_of(wiring.part).of
+        reached = {id(bundles.get(wiring.pin_of[a] or "")) for pair in seen.pairs for a in pair}
+        for pins, percent in wide:
+            if id(bundles[pins[0]]) in reached:
+                yield Reason(ToleranceTooWide(pins, percent, MAX_TOLERANCE_PERCENT), Subject(side, Of.CONTACTS))
+
+
+@lru_cache(maxsize=4_096)
+def _wide_contacts(part: Part) -> tuple[tuple[tuple[str, str], float], ...]:
+    return tuple(
+        ((one.a, one.b), tolerance_of(one))
+        for one in part.contacts or ()
+        if one.a != one.b
+        and tolerance_of(one) > MAX_TOLERANCE_PERCENT
+        and any(contact_ohms(one, at) not in (0, INFINITE) for at in one.ohms or ())
+    )
 
 
 def _terminal(cavity: str, seat: Seat) -> Terminal:

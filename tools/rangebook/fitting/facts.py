@@ -6,12 +6,14 @@ from collections.abc import Hashable
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part
+from rangebook.electrics.signals import FACTS
+from rangebook.fitting.doubts import doubts_in
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.index import geometry_of
 
 
 def part_facts(book: Book, part: Part) -> Hashable:
-    """Connector, mount, pins, contacts, signals and positions of a part."""
+    """Connector, mount, pins, contacts, signals and positions of a part, and what of it contradicts itself."""
     contacts = part.contacts
     return (
         part.connector,
@@ -20,10 +22,15 @@ def part_facts(book: Book, part: Part) -> Hashable:
         None
         if contacts is None
         else tuple(
-            (one.a, one.b, one.closed, None if one.ohms is None else tuple(one.ohms.items()), one.tolerance_percent) for one in contacts
+            (one.a, one.b, one.closed, None if one.ohms is None else tuple(one.ohms.items()), one.tolerance_percent, one.rated_a)
+            for one in contacts
         ),
-        tuple((one.pin, one.supply, one.ground, one.kind, tuple(one.values.items()), one.tolerance) for one in part.signals),
+        tuple(
+            (one.pin, one.supply, one.ground, one.kind, tuple(one.values.items()), one.tolerance, *(getattr(one, fact) for fact in FACTS))
+            for one in part.signals
+        ),
         book.family_of(part).positions,
+        doubts_in(book).of_part(part),
     )
 
 
@@ -31,9 +38,10 @@ def seat_facts(book: Book, seat: Seat) -> Hashable:
     """The wires, what reads them, the lever and the original of a seat."""
     return (
         seat.plug.connector,
-        tuple((cavity, wire.circuit) for cavity, wire in seat.plug.wires.items()),
+        tuple((cavity, wire.circuit, wire.carries_a) for cavity, wire in seat.plug.wires.items()),
         seat.plug.reads,
         seat.positions,
         seat.optional,
         part_facts(book, seat.original),
+        doubts_in(book).of_seat(seat),
     )

@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part
-from rangebook.electrics.bundles import bundles_of
+from rangebook.fitting import doubts
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour, positions_lacking
 from rangebook.fitting.check_mating import check_mating, no_way, ways_onto
 from rangebook.fitting.check_mount import check_mount
@@ -25,7 +25,7 @@ def judge(book: Book, seat: Seat, part: Part) -> Verdict:
     """The verdict of ``part`` on ``seat``, computed from what the book states and from nothing else."""
     mounted = tuple(check_mount(book, seat, part))
     best = _best_way(book, seat, part, try_wires=settle(VerdictKind.STRAIGHT, mounted) is not VerdictKind.NO)
-    checked = (*mounted, *best.checked)
+    checked = (*mounted, *best.checked, *doubts.reasons(book, seat, part))
     kind = settle(best.kind, checked)
     if kind in (VerdictKind.NO, VerdictKind.UNKNOWN):
         return Verdict(part, kind, unused_pins=best.unused_pins, checked=checked)
@@ -69,7 +69,7 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
         return Verdict(part, VerdictKind.NO, checked=tuple(mating))
     place = {cavity: way.cavity(cavity) for cavity in seat.plug.wires}
     wiring = _wiring(book, part, place)
-    checked = (*mating, *check_behaviour(seat, wiring), *_idle_pins(wiring))
+    checked = (*mating, *check_behaviour(seat, wiring), *_idle_pins(wiring), *doubts.kit_reasons(book, way.kits))
     kind = settle(VerdictKind.WITH_PARTS if way.kits else VerdictKind.STRAIGHT, checked)
     all_moved = {old: new for old, new in place.items() if new is not None} if way.kits else {}
     return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(wiring), 1, checked)
@@ -93,14 +93,23 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         ordered = {cavity: place[cavity] for cavity in natural}
         return settle(VerdictKind.REWIRE, check_behaviour(seat, _wiring(book, part, ordered)))
 
-    def searched(accepted: frozenset[VerdictKind]) -> Rewiring:
+    unsure: list[int] = []
+
+    def searched(accepted: VerdictKind) -> Rewiring:
+        """The search for places that come to ``accepted``; how many moves those have of which it is not known goes into ``unsure``."""
         free = frozenset(reads.pins) if reads else frozenset()
-        accept = lambda place: judged(place) in accepted  # noqa: E731
+
+        def accept(place: Mapping[str, str]) -> bool:
+            kind = judged(place)
+            if kind is VerdictKind.UNKNOWN:
+                unsure.append(sum(slot != natural[wire] for wire, slot in place.items()))
+            return kind is accepted
+
         return search(Task(seat.original, part, natural, slots, seat.positions, seat.circuits, free, accept))
 
-    found = searched(frozenset({VerdictKind.REWIRE}))
-    if found.place is None and found.complete and not (_all_stated(seat.original) and _all_stated(part)):
-        found = searched(frozenset({VerdictKind.REWIRE, VerdictKind.UNKNOWN}))
+    found = searched(VerdictKind.REWIRE)
+    if found.place is None and found.complete and unsure:
+        found = searched(VerdictKind.UNKNOWN)
     if found.place is None:
         if found.complete:
             return None
@@ -108,7 +117,13 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, given_up))
     wiring = _wiring(book, part, found.place)
     moved = {old: new for old, new in found.place.items() if new != natural[old]}
-    checked = (*mating, _moves_reason(found, moved, judged(found.place)), *check_behaviour(seat, wiring), *_idle_pins(wiring))
+    checked = (
+        *mating,
+        _moves_reason(found, moved, judged(found.place), min(unsure, default=found.moved) >= found.moved),
+        *check_behaviour(seat, wiring),
+        *_idle_pins(wiring),
+        *doubts.kit_reasons(book, way.kits),
+    )
     return Verdict(
         part,
         settle(VerdictKind.REWIRE, checked),
@@ -120,22 +135,14 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     )
 
 
-def _moves_reason(found: Rewiring, moved: Mapping[str, str], kind: VerdictKind) -> Reason:
+def _moves_reason(found: Rewiring, moved: Mapping[str, str], kind: VerdictKind, fewest: bool) -> Reason:
     moves = tuple(Move(old, new) for old, new in moved.items())
-    unsure = kind is VerdictKind.UNKNOWN
-    detail = MovesUncertain(moves) if unsure else MovesNeeded(moves, min(found.equal, MAX_EQUAL), found.equal >= MAX_EQUAL)
-    return Reason(detail, Subject(Side.PLUG, Of.WIRE, tuple(moved)))
-
-
-def _all_stated(part: Part) -> bool:
-    """Whether nothing about a part's pins and contacts is left open, in any position."""
-    if part.pins is None or part.contacts is None:
-        return False
-    listed = bundles_of(part).listed
-    positions = {position for one in part.contacts for position in one.ohms or ()}
-    return all(pin in listed for pin in part.pins) and all(
-        one.closed is not None or (one.ohms is not None and positions <= set(one.ohms)) for one in part.contacts
+    detail = (
+        MovesUncertain(moves)
+        if kind is VerdictKind.UNKNOWN
+        else MovesNeeded(moves, min(found.equal, MAX_EQUAL), found.equal >= MAX_EQUAL or not found.complete, fewest)
     )
+    return Reason(detail, Subject(Side.PLUG, Of.WIRE, tuple(moved)))
 
 
 def _wiring(book: Book, part: Part, place: Mapping[str, str | None]) -> Wiring:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
@@ -24,8 +23,6 @@ class Premises:
 
     def __init__(self, book: Book) -> None:
         self._book = book
-        counts = Counter([*(part.key for part in book.parts), *(kit.key for kit in book.kits.values())])
-        self._doubled = {key for key, count in counts.items() if count > 1}
         named = [name for kit in book.kits.values() for name in (kit.old, kit.new)]
         named += [name for connector in book.connectors.values() for name in connector.mates]
         self._ways_are_known = all(name in book.connectors for name in named) and not any(
@@ -38,7 +35,7 @@ class Premises:
         if not set(seat.positions) <= set(seat.family.positions):
             return False
         return all(
-            part.key not in self._doubled
+            part.key not in self._book.doubled
             and (part.connector is None or self._ways_are_known or bool(ways(self._book, seat.plug.connector, part.connector)))
             for part in parts
         )

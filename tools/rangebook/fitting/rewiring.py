@@ -15,7 +15,7 @@ from functools import lru_cache
 from itertools import combinations
 
 from rangebook.book.model import CASE, Part
-from rangebook.electrics.behaviour import behaviour, signal_at
+from rangebook.electrics.behaviour import behaviour, inside_stated, is_powered, signal_at
 from rangebook.electrics.network import Groups
 from rangebook.electrics.relation import OPEN, UNKNOWN, PathKind, Relation, agree
 
@@ -89,28 +89,26 @@ class _Search:
         # Where it is not stated which cavities carry a pin, each of them may.
         self.pins: Mapping[str, str | None] = dict.fromkeys(task.slots) if task.part.pins is None else task.part.pins
         live = [slot for slot in task.slots if slot in self.pins and self._partners(task.part, slot, self.pins)]
-        self.dead = [slot for slot in task.slots if slot not in live and not self._powered(task.part, slot)]
+        self.dead = [slot for slot in task.slots if slot not in live and not is_powered(task.part, slot)]
         powered = [slot for slot in task.slots if slot not in live and slot not in self.dead]
         self.live = live + powered
         self.steps = 0
         self.idle = {wire for wire in self.wires if self._is_idle(wire)}
+        self.homes = {task.natural[wire] for wire in self.idle}
         self.domains = {wire: self._domain(wire) for wire in self.wires}
         self.order, self.least = self._order()
         self.best: tuple[int, dict[str, str]] | None = None
         self.equal = 0
+        self.scarce = False
 
     def _partners(self, part: Part, slot: str, pins: Mapping[str, str | None]) -> bool:
         return any(_row(part, slot, other, self.task.positions) for other in (*pins, CASE) if other != slot)
-
-    @staticmethod
-    def _powered(part: Part, slot: str) -> bool:
-        return any(slot in (one.pin, one.supply, one.ground) for one in part.signals)
 
     def _is_idle(self, wire: str) -> bool:
         """Whether the original joins this wire to no other one and not to the housing."""
         original = self.task.original
         others = (*self.wires, CASE)
-        return not self._powered(original, wire) and not any(
+        return not is_powered(original, wire) and not any(
             _row(original, wire, other, self.task.positions) for other in others if other != wire
         )
 
@@ -118,7 +116,7 @@ class _Search:
         """The cavities that a wire might go to by what they are to the housing, by their outputs, and by the paths that
         start from them: a pin must have each kind of path at least as often as the wire needs it."""
         if wire in self.idle:
-            return list(dict.fromkeys([self.task.natural[wire], *(self.dead or self.live)]))
+            return list(dict.fromkeys([self.task.natural[wire], *self.dead, *self.live]))
         task = self.task
         wanted = Counter(
             _kinds(row)
@@ -148,7 +146,11 @@ class _Search:
 
     def _same_output(self, wire: str, slot: str) -> bool:
         one, other = signal_at(self.task.original, wire), signal_at(self.task.part, slot)
-        return (one and one.kind) == (other and other.kind)
+        if one and other:
+            return one.kind is None or other.kind is None or one.kind == other.kind
+        if one or other:
+            return not (inside_stated(self.task.part, slot) if one else inside_stated(self.task.original, wire))
+        return True
 
     def _consistent(self, wire: str, slot: str, other: str, other_slot: str) -> bool:
         if {wire, other} == self.task.free_pair:
@@ -191,7 +193,12 @@ class _Search:
 
     def run(self) -> Rewiring:
         for moves in range(self.least[0], len(self.wires) + 1):
+            # An idle wire goes to a cavity without anything behind it; where these do not suffice, to a pin whose partners have no wire.
+            self.scarce = False
             self._place(0, {}, moves)
+            if not self.best and len(self.idle) > len(self.dead):
+                self.scarce = True
+                self._place(0, {}, moves)
             if self.best or self.steps > MAX_STEPS:
                 break
         complete = self.steps <= MAX_STEPS
@@ -224,11 +231,13 @@ class _Search:
             left = moves - cost
             if slot in taken or left < self.least[index + 1] or left > len(self.order) - index - 1:
                 continue
-            if cost and slot in self.dead:
-                # One empty cavity is as good as another: the first that is free stands for all of them.
+            if cost and slot in self.dead and slot not in self.homes:
+                # One empty cavity is as good as another, where no other idle wire stays in it: the first that is free stands for all.
                 if spare:
                     continue
                 spare = True
+            elif cost and wire in self.idle and slot not in self.dead and not self.scarce:
+                continue
             self.steps += 1
             if all(self._consistent(wire, slot, other, at) for other, at in placed.items()):
                 placed[wire] = slot

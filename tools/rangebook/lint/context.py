@@ -14,7 +14,7 @@ from typing import ClassVar, Protocol, Self
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
 from rangebook.book.model import Connector, Part
-from rangebook.electrics.range_output import CircuitRoles
+from rangebook.electrics.range_output import CircuitRoles, roles_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.lint.finding import Owner
@@ -93,7 +93,7 @@ class View(Basis):
     errors_in: Callable[[Owner], Sequence[Mark]]
     """The places of what the rules of one entry have against it and it does not allow."""
     allows: Callable[[str, str], bool]
-    """Whether the entry in a file lets what the rule of a name finds in it stand."""
+    """Whether the entry in a file lets something stand that the rule of a name finds in it."""
     suppressions: Callable[[], Iterable[Suppression]]
     rules: Collection[str]
     before: Book | None
@@ -153,10 +153,7 @@ class Circuits(Context):
     def of(cls, view: View) -> Self:
         """What is seen of what there is."""
         circuits = view.schemas.circuits
-        by_role = {role: frozenset(name for name, one in circuits.items() if one.role == role) for role in ("code", "signal")}
-        return cls(
-            circuits, CircuitRoles(by_role["code"], by_role["signal"], frozenset(name for name, one in circuits.items() if one.safety))
-        )
+        return cls(circuits, roles_of(circuits))
 
 
 @dataclass(frozen=True)

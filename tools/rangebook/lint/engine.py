@@ -51,7 +51,15 @@ def lint(loaded: Loaded, today: date | None = None, rules: Iterable[Rule] | None
     """Everything that the rules find in a book, sorted by place, what an entry allows left out."""
     with garbage.put_off():
         run = Run(loaded, today or date.today(), tuple(all_rules().values() if rules is None else rules))
-        return run.settled([*run.of_texts(), *run.of_entries(), *run.of_book(Scope.BOOK), *run.of_book(Scope.VERDICTS)])
+        return run.settled(run.all())
+
+
+def allowed_places(loaded: Loaded, today: date | None = None) -> dict[tuple[str, int], str]:
+    """The place of each finding that an entry allows without naming one, by file and which line of ``allow`` it is, from 0."""
+    if all(one.at is not None for entry in loaded.entries for one in build.allowances(entry)):
+        return {}
+    run = Run(loaded, today or date.today(), tuple(all_rules().values()))
+    return run.alone()
 
 
 def lint_files(
@@ -74,7 +82,7 @@ def lint_files(
         for entry in taken.entries:
             if entry.tree is None and entry.head is not None:
                 entry.again = checker.read_again
-        book = book_of(zip(taken.entries, taken.items, strict=True))
+        book = book_of(zip(taken.entries, taken.items, strict=True), schemas.circuits)
         loaded = with_photos(Loaded(root, taken.entries, schemas, book))
         run = Run(loaded, basis.today, tuple(all_rules().values()), Fitter(book, remembers=False))
         by_verdicts = partial(_listed, run.of_book, Scope.VERDICTS)
@@ -147,6 +155,19 @@ class Run:
                 for found in one.find(self._context(one.sees)):
                     yield finding_of(found, rule)
 
+    def all(self) -> list[Finding]:
+        """What all rules find, whatever entries allow."""
+        return [*self.of_texts(), *self.of_entries(), *self.of_book(Scope.BOOK), *self.of_book(Scope.VERDICTS)]
+
+    def kept(self, found: Iterable[Finding]) -> list[Finding]:
+        """What is left of all that some rules find in an entry when its ``allow`` is gone by."""
+        return self._suppressions.kept(found)
+
+    def alone(self) -> dict[tuple[str, int], str]:
+        """The places of what is allowed without one, as :func:`allowed_places` gives them."""
+        self._suppressions.left(self.all())
+        return {(entry.file, int(one.path[1])): place for entry, one, place in self._suppressions.alone()}
+
     def settled(self, found: Iterable[Finding]) -> list[Finding]:
         """What is left when each entry's ``allow`` is gone by, and what is wrong with those; sorted, each once."""
         return sorted({*self._suppressions.left(found), *self.of_book(Scope.SUPPRESSIONS)})
@@ -174,7 +195,7 @@ class Run:
             lambda: self._judge,
             lambda: self._seats,
             self._errors_in,
-            self._suppressions.allow,
+            self._suppressions.mentions,
             lambda: self._suppressions.judged(all_rules(), self._may_be_silent),
             all_rules(),
             self.before,
@@ -198,12 +219,13 @@ class Run:
         file = owner.entry.file
         found = self._errors.get(file)
         if found is None:
-            found = self._errors[file] = [
-                one.mark
+            against = [
+                finding_of(one, rule)
                 for rule, check in _generators(all_rules().values(), EntryCheck)
-                if check.kind is type(owner) and rule.severity is Severity.ERROR and not self._suppressions.allow(file, rule.name)
+                if check.kind is type(owner) and rule.severity is Severity.ERROR
                 for one in check.find(owner, self._context(check.sees))
             ]
+            found = self._errors[file] = [one.mark for one in self._suppressions.kept(against)]
         return found
 
     def _may_be_silent(self, name: str) -> bool:

@@ -30,7 +30,7 @@ def problem(owner: Owner | Entry, path: Sequence[str | int], code: str, /, *, ke
     ``code`` names one of the rule's messages, ``values`` what is put into it: texts, numbers, tuples of them; a line as a :class:`Line`.
     """
     entry = owner if isinstance(owner, Entry) else owner.entry
-    return Problem("", entry.file, place_of(entry, path, key=key), code, values, _names_of(entry, path))
+    return Problem("", entry.file, place_of(entry, path, key=key), code, values, _names_of(entry, path), tuple(path))
 
 
 def problem_at(entry: Entry, mark: Mark, code: str, /, **values: Any) -> Problem:

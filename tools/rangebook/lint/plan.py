@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
 from rangebook.book.load import Loaded, assemble
-from rangebook.lint.engine import lint
+from rangebook.lint.engine import allowed_places, lint
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.fixing.fixer import Safety
 from rangebook.lint.fixing.page import LONGEST, Page
@@ -118,7 +118,7 @@ class _Planner:
 
     def plan(self, only: Container[str] | None) -> Plan:
         loaded, findings = self.before
-        known = _known(loaded)
+        known = replace(_known(loaded), allowed=allowed_places(loaded, self.today))
         wanted = [
             found
             for file, data in self.files.items()

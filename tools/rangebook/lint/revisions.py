@@ -9,7 +9,7 @@ from rangebook.book import build
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
-from rangebook.lint.context import Context, Scope
+from rangebook.lint.context import Context
 from rangebook.lint.engine import Run, lint
 from rangebook.lint.finding import Finding
 from rangebook.lint.inputs import Values, refs
@@ -39,7 +39,7 @@ def lint_both(
         both = []
         for loaded, fitter in zip((old, new), fitters or (None, None), strict=True):
             run = Run(loaded, today, rules, fitter, unchanged, families)
-            both.append(run.settled([*run.of_texts(), *run.of_entries(), *run.of_book(Scope.BOOK), *run.of_book(Scope.VERDICTS)]))
+            both.append(run.settled(run.all()))
         return both[0], both[1]
 
 
@@ -75,8 +75,7 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
     if (differing(old.connectors, new.connectors) or differing(old.kits, new.kits)) and not all(map(_knows_its_connectors, (old, new))):
         return None
     for book in (old, new):
-        numbers = [*(part.key for part in book.parts), *(kit.key for kit in book.kits.values())]
-        if len(set(numbers)) != len(numbers):
+        if book.doubled:
             return None
     joined: dict[str, set[str]] = {}
     for book in (old, new):

@@ -25,4 +25,4 @@ def finding_of(problem: Problem, rule: Rule) -> Finding:
         found = told.found
         message = catalogue().say_own("lint", name, told.found, values)
         fix = catalogue().say_own("lint_fix", name, told.fix, values)
-    return Finding(problem.file, *problem.mark, rule.name, rule.severity, message, fix, sameness(problem, found))
+    return Finding(problem.file, *problem.mark, rule.name, rule.severity, message, fix, sameness(problem, found), problem.path)

@@ -26,7 +26,8 @@ class Line(int):
 class Problem:
     """What is wrong at a place in a file, without words: ``code`` names what is said of it and how it is mended, ``values`` is what is put
     into that. ``rule`` is the linter's rule that tells of it, empty where it comes from that rule; ``place`` leads to it by the names of
-    what it stands in, so that it stays the same when lines move."""
+    what it stands in, so that it stays the same when lines move. ``path`` leads to it in the front matter, ``None`` where only the place in
+    the text is known."""
 
     rule: str
     file: str
@@ -34,6 +35,7 @@ class Problem:
     code: str
     values: Mapping[str, Any]
     place: tuple[str, ...] = ()
+    path: tuple[str | int, ...] | None = None
 
     @classmethod
     def of(cls, rule: str, file: str, mark: Mark, code: str, **values: Any) -> Problem:
@@ -45,7 +47,7 @@ class Problem:
 class Finding:
     """In the order in which findings are listed. ``line`` and ``column`` count from 1; ``file`` is relative to the root.
 
-    ``same`` says where it is and what of, whatever line that stands on and however it is put into words.
+    ``same`` says where it is and what of, whatever line that stands on and however it is put into words. ``path`` is the problem's.
     """
 
     file: str
@@ -56,6 +58,7 @@ class Finding:
     message: str
     fix: str
     same: Hashable = field(default=None, compare=False, repr=False)
+    path: tuple[str | int, ...] | None = field(default=None, compare=False, repr=False)
 
     @property
     def mark(self) -> Mark:

@@ -1,7 +1,8 @@
 """Every code that a reason can have: the one list. What each means stands in its docstring, what it holds in its fields.
 
-Units stand in the names: ``_mm``, ``_deg`` (anticlockwise about the shaft, looking at the plug side, latch up), ``_volts``, ``_percent``;
-ohms are ohms. ``positions`` are those of the lever, ``cavities`` those of the vehicle's plug, ``pins`` cavities of the part's housing.
+Units stand in the names: ``_mm``, ``_deg`` (anticlockwise about the shaft, looking at the plug side, latch up), ``_volts``, ``_amps``,
+``_percent``; ohms are ohms. ``positions`` are those of the lever, ``cavities`` those of the vehicle's plug, ``pins`` cavities of the
+part's housing.
 A code is never renamed and never means something else: other programs go by it.
 """
 
@@ -49,6 +50,13 @@ class Mistake(NamedTuple):
     position: str
     taken_for: str
     sure: bool
+
+
+class Overlap(NamedTuple):
+    """A position whose reading may, at the worst of its tolerance, be that of another."""
+
+    position: str
+    other: str
 
 
 class SignalValue(NamedTuple):
@@ -133,6 +141,35 @@ class Danger(StrEnum):
 
     STARTER = "starter_in_gear"
     BACKUP = "backup_lamps_not_in_reverse"
+
+
+class Contradiction(StrEnum):
+    """Which stated facts cannot all be so. The linter's rule of this name tells of the place."""
+
+    BACKUP_LAMP = "backup-lamp"
+    CAVITY_TWICE = "cavity-twice"
+    CONTACT_TO_ITSELF = "contact-to-itself"
+    CONTACT_WITHOUT_PIN = "contact-without-pin"
+    DUPLICATE_NUMBER = "duplicate-number"
+    HOLE_TOO_SMALL = "hole-too-small"
+    ID_AND_FILE = "id-and-file"
+    KIT_MOVES = "kit-moves"
+    KIT_SEALS = "kit-seals"
+    LEVER_ORDER = "lever-order"
+    ORIGINAL_MISFIT = "original-misfit"
+    PIN_OUTSIDE_HOUSING = "pin-outside-housing"
+    POSITION_TWICE = "position-twice"
+    POSITIONS_ALIKE = "positions-alike"
+    SIGNAL_TWICE = "signal-twice"
+    SIGNAL_WITHOUT_PIN = "signal-without-pin"
+    START_PATH = "start-path"
+    UNKNOWN_CIRCUIT = "unknown-circuit"
+    UNKNOWN_CONNECTOR = "unknown-connector"
+    UNKNOWN_MOUNT = "unknown-mount"
+    UNKNOWN_POSITION = "unknown-position"
+    WINDOWS_OVERLAP = "windows-overlap"
+    WIRE_CIRCUIT_DISAGREES = "wire-circuit-disagrees"
+    WIRE_OUTSIDE_PLUG = "wire-outside-plug"
 
 
 # Mount --------------------------------------------------------------------------------------------------------------------
@@ -402,21 +439,32 @@ class Agrees(Detail):
 
 @declared("behaviour.ladder_read_right", FOR)
 class LadderReadRight(Detail):
-    """The ladder's resistances differ, and the module still reads the same everywhere; at the worst of both tolerances so many volts
-    are left, in this position."""
+    """The module reads each position of the ladder as itself; at the worst of both tolerances so many volts are left, in this position.
+    ``differs`` where the resistances are not the same within the original's tolerance."""
 
     cavities: tuple[str, ...]
     margin_volts: float
     position: str
+    differs: bool
 
 
 @declared("behaviour.moves_needed", FOR)
 class MovesNeeded(Detail):
-    """It agrees if these wires move, and no fewer will do. ``equal`` is in how many ways, ``or_more`` where they were not counted on."""
+    """It agrees if these wires move. ``equal`` is in how many ways, ``or_more`` where they were not counted on. ``fewest`` where no fewer
+    will do; else fewer might, depending on what is not stated."""
 
     moves: tuple[Move, ...]
     equal: int
     or_more: bool
+    fewest: bool
+
+
+@declared("behaviour.rating_compare", FOR)
+class RatingCompare(Detail):
+    """Contacts between these cavities' wires of which it is not stated that they are made for what the wires carry: their circuits have
+    the same names in both parts, and the ratings are to be compared."""
+
+    cavities: tuple[str, ...]
 
 
 @declared("behaviour.idle_pins", FOR)
@@ -449,6 +497,16 @@ class LadderMisread(Detail):
 
     cavities: tuple[str, ...]
     mistakes: tuple[Mistake, ...]
+
+
+@declared("behaviour.rating_too_low", AGAINST)
+class RatingTooLow(Detail):
+    """The contacts between two terminals are made for less than the wires carry."""
+
+    a: Terminal
+    b: Terminal
+    rated_amps: float
+    carries_amps: float
 
 
 @declared("behaviour.supply_differs", AGAINST)
@@ -496,6 +554,65 @@ class SignalEndDiffers(Detail):
     end: str
     original: str | None
     candidate: str | None
+
+
+@declared("behaviour.signal_fact_differs", AGAINST)
+class SignalFactDiffers(Detail):
+    """What drives a powered output is not the same. ``fact`` is its key in the entry: ``supply_volts``, ``frequency_hz``, ``pull_up_ohms``,
+    ``pull_up_volts`` or ``polarity``; the values are as they would be typed."""
+
+    cavity: str
+    fact: str
+    original: str
+    candidate: str
+
+
+@declared("behaviour.ladder_unsure", MISSING, Rank.COMPARISONS)
+class LadderUnsure(Detail):
+    """At nominal values the module reads each position as itself; at the worst of both tolerances these are not left enough. So many volts
+    are left in the one that has least, negative beyond the boundary."""
+
+    cavities: tuple[str, ...]
+    overlaps: tuple[Overlap, ...]
+    margin_volts: float
+
+
+@declared("behaviour.ladder_without_wire", MISSING, Rank.COMPARISONS)
+class LadderWithoutWire(Detail):
+    """The module is said to read a ladder over cavities that carry no wire."""
+
+    cavities: tuple[str, ...]
+
+
+@declared("behaviour.readings_overlap", MISSING, Rank.COMPARISONS)
+class ReadingsOverlap(Detail):
+    """Resistances or a powered signal (then it is one cavity) of which at the worst of the tolerance one position may read as another; how
+    the module tells them apart is not stated."""
+
+    cavities: tuple[str, ...]
+    overlaps: tuple[Overlap, ...]
+
+
+@declared("behaviour.tolerance_too_wide", MISSING, Rank.COMPARISONS)
+class ToleranceTooWide(Detail):
+    """The tolerance of the resistances between these pins is wider than that of any resistor, and so does not say what they read."""
+
+    pins: tuple[str, ...]
+    tolerance_percent: float
+    widest_percent: float
+
+
+@declared("behaviour.rating_not_stated", MISSING, Rank.COMPARISONS)
+class RatingNotStated(Detail):
+    """Whether the contacts between two terminals are made for what the wires carry is not known: it is not stated, and either the names of
+    a safety circuit differ (``names_differ``), or the candidate's contacts are made for less than the original's. ``None``: not stated."""
+
+    a: Terminal
+    b: Terminal
+    names_differ: bool
+    carries_amps: float | None
+    original_amps: float | None
+    candidate_amps: float | None
 
 
 @declared("behaviour.contacts_not_stated", MISSING, Rank.COMPARISONS)
@@ -556,6 +673,37 @@ class SignalEndNotStated(Detail):
     end: str
 
 
+@declared("behaviour.signal_fact_not_stated", MISSING, Rank.COMPARISONS)
+class SignalFactNotStated(Detail):
+    """What drives a powered output is stated of the other part only; ``fact`` is its key in the entry."""
+
+    cavity: str
+    fact: str
+
+
+@declared("behaviour.signal_twice", MISSING, Rank.COMPARISONS)
+class SignalTwice(Detail):
+    """More than one powered output is stated for one pin, so which of them it gives is not known."""
+
+    cavity: str
+
+
+@declared("behaviour.supply_not_stated", MISSING, Rank.COMPARISONS)
+class SupplyNotStated(Detail):
+    """A wire supplies the electronics of the other part (``of``); what it meets inside the subject is not stated."""
+
+    cavity: str
+    of: Side
+
+
+@declared("behaviour.supply_without_wire", MISSING, Rank.COMPARISONS)
+class SupplyWithoutWire(Detail):
+    """No wire meets the supply or the ground (``end``) of either part's electronics, and they are different pins."""
+
+    cavity: str
+    end: str
+
+
 @declared("behaviour.moves_uncertain", MISSING)
 class MovesUncertain(Detail):
     """As the wires lie it differs; with these moves it might agree. What is not stated has reasons of its own."""
@@ -596,3 +744,13 @@ class HazardNotStated(Detail):
     out_cavity: str
     out: str
     positions: tuple[str, ...]
+
+
+@declared("safety.facts_contradict", MISSING, Rank.ALL_THAT_FOLLOWS)
+class FactsContradict(Detail):
+    """What is stated of the subject cannot all be so, whether the linter's finding of the rule ``contradiction`` is allowed or not:
+    nothing is built on it until somebody has looked again. ``names`` are the pins, cavities, positions, circuits or ids that it is about,
+    which of them the subject says; none where it is about the whole."""
+
+    contradiction: Contradiction
+    names: tuple[str, ...]

@@ -49,6 +49,7 @@ class Of(StrEnum):
     WIRE = "wire"
     PAIR = "pair"
     POSITION = "position"
+    RATING = "rating"
 
 
 class Rank(IntEnum):

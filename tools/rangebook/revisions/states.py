@@ -58,8 +58,8 @@ def two_states(root: Path, old: Iterable[Source], new: Iterable[Source], old_sch
     own = [(file, data) for file, data in before.items() if file not in same or not shareable]
     fresh = {entry.file: entry for entry in _checked(own, old_schemas)}
     old_entries = [fresh.get(file) or by_file[file] for file in before]
-    new_book = book_of(zip(new_entries, items, strict=True))
-    old_book = _book_beside(old_entries, new_book, fresh)
+    new_book = book_of(zip(new_entries, items, strict=True), new_schemas.circuits)
+    old_book = _book_beside(old_entries, new_book, fresh, old_schemas)
     files = {file: _how(file, before, now) for file in {**before, **now} if file not in same}
     return States(
         Loaded(root, old_entries, old_schemas, old_book),
@@ -73,7 +73,7 @@ def amended(old: Loaded, files: Mapping[str, bytes]) -> States:
     was = {entry.file: entry for entry in old.entries}
     fresh = {entry.file: entry for entry in _checked(files.items(), old.schemas)}
     entries = [fresh.get(file) or was[file] for file in sorted({**was, **fresh}, key=lambda file: file.split("/"))]
-    new = Loaded(old.root, entries, old.schemas, _book_beside(entries, old.book, fresh))
+    new = Loaded(old.root, entries, old.schemas, _book_beside(entries, old.book, fresh, old.schemas))
     return States(old, new, MappingProxyType({file: "changed" if file in was else "added" for file in sorted(fresh)}))
 
 
@@ -144,9 +144,9 @@ def _checked(sources: Iterable[Source], schemas: Schemas) -> list[Entry]:
     return entries
 
 
-def _book_beside(entries: Sequence[Entry], like: Book, fresh: Mapping[str, Entry]) -> Book:
+def _book_beside(entries: Sequence[Entry], like: Book, fresh: Mapping[str, Entry], schemas: Schemas) -> Book:
     """The book of ``entries``, with the models that ``like`` has of those that it shares. The same as ``build_book(entries)``."""
-    own = build_book(entry for entry in entries if entry.file in fresh)
+    own = build_book((entry for entry in entries if entry.file in fresh), schemas.circuits)
     models: dict[int, Family | Connector | Kit] = {
         id(model.entry): model for book in (like, own) for index in (book.families, book.connectors, book.kits) for model in index.values()
     }
@@ -161,6 +161,6 @@ def _book_beside(entries: Sequence[Entry], like: Book, fresh: Mapping[str, Entry
         model = models.get(id(entry))
         index: dict[str, Any] = families if isinstance(model, Family) else connectors if isinstance(model, Connector) else kits
         if model is None or model.id in index:
-            return build_book(entries)  # two entries have one id: which of them counts is decided in one place only
+            return build_book(entries, schemas.circuits)  # two entries have one id: which of them counts is decided in one place only
         index[model.id] = model
-    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), tuple(lost))
+    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), tuple(lost), schemas.circuits)

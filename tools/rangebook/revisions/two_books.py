@@ -21,11 +21,13 @@ class _Beside(Fitter):
 def beside(book: Book, other: Fitter) -> Fitter:
     """A fitter of ``book`` beside ``other``, which is of an earlier or later state of it.
 
-    Beside the facts of seat and part a verdict goes by connectors and kits alone, and by which of them could not be read. So
-    they share what they compute where these are the very same objects in both books; else nothing is shared.
+    Beside the facts of seat and part a verdict goes by connectors and kits alone, by which of them could not be read, by the numbers that
+    are there twice and by the list of circuits. So they share what they compute where these are the very same in both books; else
+    nothing is shared.
     """
     connectors = _are_the_same(book.connectors, other.book.connectors)
     same = connectors and _are_the_same(book.kits, other.book.kits) and lost_ways(book) == lost_ways(other.book)
+    same = same and book.doubled == other.book.doubled and book.circuits == other.book.circuits
     return _Beside(book, other) if same else Fitter(book)
 
 
@@ -49,7 +51,9 @@ class ChangedWays:
     def __init__(self, old: Book, new: Book) -> None:
         self._books = old, new
         self.connectors = differing(old.connectors, new.connectors)
-        self.kits = differing(old.kits, new.kits)
+        doubled = old.doubled ^ new.doubled
+        kits = {**old.kits, **new.kits} if doubled else {}
+        self.kits = differing(old.kits, new.kits) | {name for name, kit in kits.items() if kit.key in doubled}
         self._met: dict[str, bool] = {}
 
     def are_met_by(self, plug: str) -> bool:

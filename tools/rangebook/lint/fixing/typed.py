@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Container, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
 from rangebook.lint.fixing import layout
@@ -18,10 +18,12 @@ Schema = Mapping[str, Any]
 
 @dataclass(frozen=True)
 class Known:
-    """Names that the rest of the book has: the ids of its entries, and the circuits on the list."""
+    """Names that the rest of the book has: the ids of its entries, and the circuits on the list. ``allowed`` are the places of what
+    entries allow without naming one, by file and which line of ``allow`` it is, from 0."""
 
     ids: frozenset[str] = frozenset()
     circuits: frozenset[str] = frozenset()
+    allowed: Mapping[tuple[str, int], str] = field(default_factory=dict)
 
 
 class Typed(NamedTuple):

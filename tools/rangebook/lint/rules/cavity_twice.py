@@ -25,25 +25,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Connector
+from rangebook.fitting.contradictions import cavities_twice
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 
 def check_connector(connector: Connector, context: Context) -> Iterator[Problem]:
     """Yield a finding at each label that is there already."""
-    first: dict[str, tuple[int, int]] = {}
-    for row, labels in enumerate(connector.rows):
-        for column, label in enumerate(labels):
-            if label is None:
-                continue
-            there = first.setdefault(label, (row, column))
-            if there != (row, column):
-                yield finding(
-                    connector,
-                    ("rows", row, column),
-                    f"{connector.id} has a second cavity {label}; the first is number {there[1] + 1} in row {there[0] + 1}",
-                    'write the label that is moulded there, or `"-"` if there is no cavity',
-                )
+    for path, (label,) in cavities_twice(connector):
+        row, column = next((row, labels.index(label)) for row, labels in enumerate(connector.rows) if label in labels)
+        yield finding(
+            connector,
+            path,
+            f"{connector.id} has a second cavity {label}; the first is number {column + 1} in row {row + 1}",
+            'write the label that is moulded there, or `"-"` if there is no cavity',
+        )
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Connector, Context, check_connector))

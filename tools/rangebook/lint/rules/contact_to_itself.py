@@ -37,6 +37,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
+from rangebook.fitting.contradictions import contacts_to_themselves
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
@@ -44,14 +45,13 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at the second end of each contact that is the same as the first."""
     for part in family.parts:
-        for contact in part.contacts or ():
-            if contact.a == contact.b:
-                yield finding(
-                    family,
-                    (*contact.path, "pins", 1),
-                    f"a contact of {part.number} goes from {contact.a} to {contact.b}, the same one",
-                    "write the pin at its other end, or `case` for the housing",
-                )
+        for path, (pin,) in contacts_to_themselves(part):
+            yield finding(
+                family,
+                path,
+                f"a contact of {part.number} goes from {pin} to {pin}, the same one",
+                "write the pin at its other end, or `case` for the housing",
+            )
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

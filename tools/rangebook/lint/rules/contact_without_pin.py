@@ -37,7 +37,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import CASE, Family
+from rangebook.book.model import Family
+from rangebook.fitting.contradictions import contacts_without_pin
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
@@ -46,17 +47,13 @@ from rangebook.words.lists import enumerated
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each end of a contact that is neither a pin of the part nor its housing."""
     for part in family.parts:
-        if part.pins is None:
-            continue
-        for contact in part.contacts or ():
-            for index, end in enumerate((contact.a, contact.b)):
-                if end not in part.pins and end != CASE and not (index and end == contact.a):
-                    yield finding(
-                        family,
-                        (*contact.path, "pins", index),
-                        f"a contact of {part.number} ends on pin {end}, which is not among its `pins` ({enumerated(part.pins)})",
-                        f"correct the contact, or add {end} to `pins`, or write `case` for the housing",
-                    )
+        for path, (end,) in contacts_without_pin(part):
+            yield finding(
+                family,
+                path,
+                f"a contact of {part.number} ends on pin {end}, which is not among its `pins` ({enumerated(part.pins or ())})",
+                f"correct the contact, or add {end} to `pins`, or write `case` for the housing",
+            )
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

@@ -33,6 +33,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
+from rangebook.fitting.contradictions import holes_too_small
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
@@ -40,14 +41,14 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each hole that is smaller than its bolt."""
     for mount in family.mounts.values():
-        for index, bolt in enumerate(mount.bolts):
-            if bolt.hole_mm is not None and bolt.bolt_mm is not None and bolt.hole_mm < bolt.bolt_mm:
-                yield finding(
-                    family,
-                    (*mount.path, "bolts", index, "hole_mm"),
-                    f"bolt {index + 1} of the mount {mount.name}: a hole of {bolt.hole_mm:g} mm for a bolt of {bolt.bolt_mm:g} mm",
-                    "measure both again; perhaps the two figures have changed places",
-                )
+        for path, (number,) in holes_too_small(mount):
+            bolt = mount.bolts[int(number) - 1]
+            yield finding(
+                family,
+                path,
+                f"bolt {number} of the mount {mount.name}: a hole of {bolt.hole_mm:g} mm for a bolt of {bolt.bolt_mm:g} mm",
+                "measure both again; perhaps the two figures have changed places",
+            )
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

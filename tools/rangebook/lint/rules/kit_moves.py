@@ -22,6 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Kit
+from rangebook.fitting.contradictions import moves_from_nowhere, moves_to_nowhere
 from rangebook.lint.context import Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
@@ -29,25 +30,29 @@ from rangebook.words.lists import enumerated
 
 def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each cavity of the map that is not there, and at the second of two wires that go to one cavity."""
-    old, new = (context.connectors.get(name) for name in (kit.old, kit.new))
+    known = context.connectors
+    for path, (here,) in moves_from_nowhere(kit, known):
+        old = known[kit.old]
+        yield finding(
+            kit,
+            path,
+            f"a wire is taken from cavity {here}, which {old.id} does not have (it has {enumerated(old.cavities)})",
+            "correct the cavity of the old plug, or `from`",
+            key=True,
+        )
+    nowhere = set()
+    for path, (here, there) in moves_to_nowhere(kit, known):
+        nowhere.add(here)
+        new = known[kit.new]
+        yield finding(
+            kit,
+            path,
+            f"the wire from cavity {here} goes to cavity {there}, which {new.id} does not have (it has {enumerated(new.cavities)})",
+            "correct the cavity of the new plug, or `to`",
+        )
     taken: dict[str, str] = {}
     for here, there in kit.moves.items():
-        if old is not None and here not in old.cavities:
-            yield finding(
-                kit,
-                ("moves", here),
-                f"a wire is taken from cavity {here}, which {old.id} does not have (it has {enumerated(old.cavities)})",
-                "correct the cavity of the old plug, or `from`",
-                key=True,
-            )
-        if new is not None and there not in new.cavities:
-            yield finding(
-                kit,
-                ("moves", here),
-                f"the wire from cavity {here} goes to cavity {there}, which {new.id} does not have (it has {enumerated(new.cavities)})",
-                "correct the cavity of the new plug, or `to`",
-            )
-        elif there in taken:
+        if here not in nowhere and there in taken:
             yield finding(
                 kit,
                 ("moves", here),

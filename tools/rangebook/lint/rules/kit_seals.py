@@ -21,26 +21,29 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Kit
+from rangebook.fitting.contradictions import seals_beyond
 from rangebook.lint.context import Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 
 def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each seal with too many holes, and at each that is listed already."""
-    supplied = context.connectors.get(kit.new)
-    for index, holes in enumerate(kit.seals or ()):
-        if supplied is not None and holes > len(supplied.cavities):
+    beyond = set()
+    for path, (holes,) in seals_beyond(kit, context.connectors):
+        beyond.add(path)
+        supplied = context.connectors[kit.new]
+        yield finding(
+            kit,
+            path,
+            f"a rear seal with {holes} wire holes, but {supplied.id} has only {len(supplied.cavities)} cavities",
+            "count the holes again, or correct `to`",
+        )
+    for index, number in enumerate(kit.seals or ()):
+        if ("seals", index) not in beyond and number in (kit.seals or ())[:index]:
             yield finding(
                 kit,
                 ("seals", index),
-                f"a rear seal with {holes} wire holes, but {supplied.id} has only {len(supplied.cavities)} cavities",
-                "count the holes again, or correct `to`",
-            )
-        elif holes in (kit.seals or ())[:index]:
-            yield finding(
-                kit,
-                ("seals", index),
-                f"the rear seal with {holes} wire holes is listed twice; expected each once",
+                f"the rear seal with {number} wire holes is listed twice; expected each once",
                 "take one out; if there really are two in the bag say so in `note`",
             )
 

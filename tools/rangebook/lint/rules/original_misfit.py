@@ -32,11 +32,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.fitting.judge import original_goes_on
-from rangebook.fitting.verdict import VerdictKind
+from rangebook.fitting.mating import ways
+from rangebook.fitting.verdict import VerdictKind, settle
 from rangebook.lint.context import Chains
 from rangebook.lint.faults import Faults
 from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
-from rangebook.reasons.reason import Check
+from rangebook.reasons.reason import Check, Outcome
 from rangebook.words.lists import listed
 from rangebook.words.reasons import reason_words
 
@@ -47,12 +48,14 @@ def check_verdicts(context: Chains) -> Iterator[Problem]:
     for seat in context.seats:
         if original_goes_on(context.book, seat):
             continue
-        verdict = context.verdict(seat, seat.original)
-        against: list[str] = [reason_words(reason) for reason in verdict.reasons if reason.check is not Check.SAFETY]
-        kits = [need.kit for need in verdict.needs if need.kit]
-        if kits:
-            against = [f"its plug ({seat.plug.connector}) goes onto {seat.original.connector} only with {listed(kits)}"]
-        if against and verdict.kind not in (VerdictKind.STRAIGHT, VerdictKind.UNKNOWN) and not faults.are_in(seat, ()):
+        # That it does not go on is itself a reason of safety to build nothing on it.
+        found = [reason for reason in context.verdict(seat, seat.original).checked if reason.check is not Check.SAFETY]
+        against: list[str] = [reason_words(reason) for reason in found if reason.outcome is Outcome.AGAINST]
+        over = ways(context.book, seat.plug.connector, seat.original.connector or "")
+        if not against and over and over[0].kits:
+            kits = listed([kit.id for kit in over[0].kits])
+            against = [f"its plug ({seat.plug.connector}) goes onto {seat.original.connector} only with {kits}"]
+        if against and settle(VerdictKind.STRAIGHT, found) is not VerdictKind.UNKNOWN and not faults.are_in(seat, ()):
             first, *others = seat.applications
             yield finding(
                 seat.family,

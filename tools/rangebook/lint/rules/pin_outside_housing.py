@@ -40,26 +40,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
+from rangebook.fitting.contradictions import pins_outside
 from rangebook.lint.context import Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.words.lists import enumerated
 
 
 def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     """Yield a finding for each pin label that is not among the cavities of the part's connector."""
     for part in family.parts:
         connector = context.connectors.get(part.connector or "")
-        if connector is None:
-            continue
-        for label in part.pins or ():
-            if label not in connector.cavities:
-                yield finding(
-                    family,
-                    (*part.path, "pins", label),
-                    f"{part.number} has a pin in cavity {label}, which {connector.id} does not have "
-                    f"(it has {', '.join(connector.cavities)})",
-                    f"correct the label, or the part's connector, or the rows of {connector.id}",
-                    key=True,
-                )
+        for path, (label,) in pins_outside(part, connector):
+            assert connector is not None, "of a housing that is not known nothing is said"
+            yield finding(
+                family,
+                path,
+                f"{part.number} has a pin in cavity {label}, which {connector.id} does not have (it has {enumerated(connector.cavities)})",
+                f"correct the label, or the part's connector, or the rows of {connector.id}",
+                key=True,
+            )
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Housings, check_family))

@@ -36,6 +36,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from rangebook.book.model import Family, KeyPath
+from rangebook.fitting.contradictions import listed_twice
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
@@ -44,18 +45,13 @@ from rangebook.words.lists import enumerated
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each position that its list has already."""
     for path, positions, who in _lists(family):
-        if len(set(positions)) == len(positions):
-            continue
-        seen: set[str] = set()
-        for index, position in enumerate(positions):
-            if position in seen:
-                yield finding(
-                    family,
-                    (*path, index),
-                    f"{who} lists {position} a second time",
-                    f"take it out, or write the position that was meant (the lever has {enumerated(family.positions)})",
-                )
-            seen.add(position)
+        for there, (position,) in listed_twice(positions, path):
+            yield finding(
+                family,
+                there,
+                f"{who} lists {position} a second time",
+                f"take it out, or write the position that was meant (the lever has {enumerated(family.positions)})",
+            )
 
 
 def _lists(family: Family) -> Iterator[tuple[KeyPath, Sequence[str], str]]:

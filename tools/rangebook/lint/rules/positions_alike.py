@@ -41,7 +41,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
-from rangebook.electrics.range_output import outputs
+from rangebook.electrics.mistakable import alike
 from rangebook.lint.context import Circuits
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.lint.words import output_name, output_reading
@@ -50,21 +50,14 @@ from rangebook.lint.words import output_name, output_reading
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at each position that reads like an earlier one of the lever."""
     for part in family.parts:
-        listed = outputs(part, family.positions, context.roles)
-        first: dict[tuple[float | None, ...], str] = {}
-        for position in dict.fromkeys(family.positions) if listed else ():
-            reading = tuple(output.values[position] for output in listed)
-            earlier = first.setdefault(reading, position)
-            if None in reading or earlier == position:
-                continue
+        for position, earlier, listed, at in alike(part, family.positions, context.roles):
             words = "; ".join(f"{output_name(output)} {output_reading(output, position)}" for output in listed)
-            figures = next((output for output in listed if output.unit), None)
             yield finding(
                 family,
-                (*figures.path, figures.key, position) if figures else (*part.path, "contacts"),
+                (*at.path, at.key, position) if at else (*part.path, "contacts"),
                 f"{part.number} reads the same in {position} as in {earlier}: {words}; expected something else in each position",
                 f"measure it in {earlier} and in {position} and correct the one that is wrong",
-                key=figures is None,
+                key=at is None,
             )
 
 

@@ -37,7 +37,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import CASE, Family
+from rangebook.book.model import Family
+from rangebook.fitting.contradictions import signals_without_pin
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
@@ -46,19 +47,15 @@ from rangebook.words.lists import enumerated
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each pin of a signal that the part does not have."""
     for part in family.parts:
-        if part.pins is None:
-            continue
-        for signal in part.signals:
-            for key, pin in (("pin", signal.pin), ("supply", signal.supply), ("ground", signal.ground)):
-                if pin is None or pin in part.pins or (key == "ground" and pin == CASE):
-                    continue
-                yield finding(
-                    family,
-                    (*signal.path, key),
-                    f"the {'signal' if key == 'pin' else key} of {part.number} is said to be on pin {pin}, "
-                    f"which is not among its `pins` ({enumerated(part.pins)})",
-                    f"correct `{key}`, or add {pin} to `pins`",
-                )
+        for path, (pin,) in signals_without_pin(part):
+            key = path[-1]
+            yield finding(
+                family,
+                path,
+                f"the {'signal' if key == 'pin' else key} of {part.number} is said to be on pin {pin}, "
+                f"which is not among its `pins` ({enumerated(part.pins or ())})",
+                f"correct `{key}`, or add {pin} to `pins`",
+            )
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))

@@ -31,6 +31,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
+from rangebook.fitting.contradictions import unknown_mount
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
@@ -41,12 +42,12 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding for each part whose mount is not among the family's."""
     nearest = Nearest(family.mounts)
     for part in family.parts:
-        if part.mount is not None and part.mount not in family.mounts:
+        for path, (mount,) in unknown_mount(family, part):
             yield finding(
                 family,
-                (*part.path, "mount"),
-                f"{part.number} has the mount {part.mount}, which is not described under `mounts` (there: {enumerated(family.mounts)})",
-                meant(nearest(part.mount), f"describe {part.mount} under `mounts`"),
+                path,
+                f"{part.number} has the mount {mount}, which is not described under `mounts` (there: {enumerated(family.mounts)})",
+                meant(nearest(mount), f"describe {mount} under `mounts`"),
             )
 
 

@@ -39,56 +39,27 @@ Mended:
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import combinations, pairwise
-from math import inf
 
 from rangebook.book.model import Family
-from rangebook.electrics.range_output import Output, outputs
+from rangebook.electrics.mistakable import overlapping
 from rangebook.lint.context import Circuits
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.lint.words import output_name, output_reading
-
-_ROUNDING = 1e-9
 
 
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at the later of each two positions of the lever whose readings overlap."""
     for part in family.parts:
-        listed = outputs(part, family.positions, context.roles)
-        figures = [output for output in listed if output.unit]
-        if not any(_crowded(output) for output in figures):
-            continue
-        for one, other in combinations(dict.fromkeys(family.positions), 2):
-            apart = next((output for output in figures if output.values[one] != output.values[other]), None)
-            if apart is None or not all(_overlap(output, one, other) for output in listed):
-                continue
+        for position, earlier, _, at in overlapping(part, family.positions, context.roles):
+            assert at is not None, "what overlaps are figures"
             yield finding(
                 family,
-                (*apart.path, apart.key, other),
-                f"{part.number}, {output_name(apart)}: {other} with {output_reading(apart, other)} overlaps {one} with "
-                f"{output_reading(apart, one)}; "
+                (*at.path, at.key, position),
+                f"{part.number}, {output_name(at)}: {position} with {output_reading(at, position)} overlaps {earlier} with "
+                f"{output_reading(at, earlier)}; "
                 "expected readings that cannot be mistaken for each other",
-                f"measure it again in {one} and {other}, or state the tolerance that it really has",
+                f"measure it again in {earlier} and {position}, or state the tolerance that it really has",
             )
-
-
-def _crowded(output: Output) -> bool:
-    """Whether any two positions overlap: of readings in order, then two neighbours do too."""
-    ordered = sorted(output.low, key=output.low.__getitem__)
-    return any(_overlap(output, one, other) for one, other in pairwise(ordered))
-
-
-def _overlap(output: Output, one: str, other: str) -> bool:
-    """Whether some reading may be of either position. Windows that only touch do not overlap; the same value always does."""
-    first, second = output.values[one], output.values[other]
-    if first is None or second is None:
-        return False
-    if first == second:
-        return True
-    if inf in (first, second):
-        return False
-    (_, left), (right, _) = sorted(((output.low[one], output.high[one]), (output.low[other], output.high[other])))
-    return right < left - _ROUNDING * abs(left)
 
 
 RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Family, Circuits, check_family))

@@ -43,7 +43,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import CASE, Family
+from rangebook.book.model import Family
+from rangebook.fitting.contradictions import optional_without_wire, read_without_wire, wires_outside
 from rangebook.lint.context import Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
@@ -53,39 +54,34 @@ def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     """Yield a finding for each wire outside the connector, and each cavity without a wire that is said to have one."""
     for plug in family.plugs.values():
         connector = context.connectors.get(plug.connector)
-        cavities = () if connector is None else connector.cavities
-        known = frozenset(cavities)
-        # With one label there twice another one is missing: that is told by cavity-twice.
-        for cavity in plug.wires if len(known) == len(cavities) > 0 else ():
-            if cavity not in known:
-                yield finding(
-                    family,
-                    (*plug.path, "wires", cavity),
-                    f"the plug {plug.name} has a wire in cavity {cavity}, which {plug.connector} does not have "
-                    f"(it has {enumerated(cavities)})",
-                    f"correct the cavity, or the plug's connector, or the rows of {plug.connector}",
-                    key=True,
-                )
-        for index, cavity in enumerate(plug.reads.pins if plug.reads else ()):
-            if cavity != CASE and cavity not in plug.wires:
-                yield finding(
-                    family,
-                    (*plug.path, "reads", "pins", index),
-                    f"the module is said to read at cavity {cavity} of the plug {plug.name}, which carries no wire "
-                    f"(wires: {enumerated(plug.wires)})",
-                    "correct the cavity, or add the wire under `wires`",
-                )
+        for path, (cavity,) in wires_outside(plug, connector):
+            yield finding(
+                family,
+                path,
+                f"the plug {plug.name} has a wire in cavity {cavity}, which {plug.connector} does not have "
+                f"(it has {enumerated(connector.cavities if connector else ())})",
+                f"correct the cavity, or the plug's connector, or the rows of {plug.connector}",
+                key=True,
+            )
+        for path, (cavity,) in read_without_wire(plug):
+            yield finding(
+                family,
+                path,
+                f"the module is said to read at cavity {cavity} of the plug {plug.name}, which carries no wire "
+                f"(wires: {enumerated(plug.wires)})",
+                "correct the cavity, or add the wire under `wires`",
+            )
     for one in family.applications:
         its = family.plugs.get(one.plug or "")
-        for index, cavity in enumerate(one.optional_cavities):
-            if its is not None and cavity not in its.wires:
-                yield finding(
-                    family,
-                    (*one.path, "optional_cavities", index),
-                    f"{one.vehicle} may lack the wire in cavity {cavity}, but its plug {its.name} has none there "
-                    f"(wires: {enumerated(its.wires)})",
-                    "correct the cavity, or take it out",
-                )
+        for path, (cavity,) in optional_without_wire(one, its):
+            assert its is not None, "of a plug that is not known nothing is said"
+            yield finding(
+                family,
+                path,
+                f"{one.vehicle} may lack the wire in cavity {cavity}, but its plug {its.name} has none there "
+                f"(wires: {enumerated(its.wires)})",
+                "correct the cavity, or take it out",
+            )
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Housings, check_family))

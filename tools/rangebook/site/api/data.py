@@ -8,6 +8,7 @@ from typing import Any
 
 from rangebook.book.model import Application, Connector, Contact, Family, Kit, Need, Part, Plug, Signal, Source, Succession
 from rangebook.desk.fit import candidate_data
+from rangebook.electrics.signals import FACTS
 from rangebook.fitting.seats import Seat
 from rangebook.site.api import urls
 from rangebook.site.api.facts import facts
@@ -162,6 +163,7 @@ def _contact(contact: Contact, family: Family) -> dict[str, Any]:
         "closed": None if contact.closed is None else [one for one in family.positions if one in contact.closed],
         "ohms": None if contact.ohms is None else dict(contact.ohms),
         "tolerance_percent": contact.tolerance_percent,
+        "rated_a": contact.rated_a,
     }
 
 
@@ -173,6 +175,7 @@ def _signal(signal: Signal) -> dict[str, Any]:
         "kind": signal.kind,
         "values": dict(signal.values),
         "tolerance": signal.tolerance,
+        **{fact: getattr(signal, fact) for fact in FACTS},
     }
 
 
@@ -189,7 +192,8 @@ def _plug(plug: Plug) -> dict[str, Any]:
     return {
         "connector": plug.connector,
         "wires": {
-            cavity: {"circuit": wire.circuit, "colour": wire.colour, "size_mm2": wire.size_mm2} for cavity, wire in plug.wires.items()
+            cavity: {"circuit": wire.circuit, "colour": wire.colour, "size_mm2": wire.size_mm2, "carries_a": wire.carries_a}
+            for cavity, wire in plug.wires.items()
         },
         "note": plug.note,
     }

@@ -99,6 +99,7 @@ class _Sheet:
         self.turn = _turn_radius(mount.shaft)
         points = [point for outline in outlines for point in outline] + _shaft_points(mount.shaft)
         points += [at(self.turn + 1.3, degrees) for degrees in (60, 80, 100)]
+        points += [at(self.turn + 6.0, degrees) for degrees in detents(mount).values()]
         # The text is as large as a phone's width asks for, and the width depends on the text: each round adds less.
         self.size, self.width = 4.0, 0.0
         for _ in range(12):
@@ -157,6 +158,7 @@ class _Sheet:
             x, y = at(bolt.at_mm, bolt.at_deg)
             add(group, "path", "rb-centre-line", d=path(["M", 0, 0, "L", x, y]))
         self._draw_turn(group)
+        self._draw_hub(group)
         _draw_shaft(group, self.mount.shaft)
         for index, bolt in enumerate(self.mount.bolts):
             _draw_bolt(group, bolt, ascii_letter(index))
@@ -170,6 +172,14 @@ class _Sheet:
         (lx, ly), (rx, ry) = at(radius - 1.3, 94), at(radius + 1.3, 94)
         add(group, "path", "rb-turn", d=path(["M", ax, ay, "A", radius, radius, 0, 0, 0, bx, by]))
         add(group, "path", "rb-turn", d=path(["M", lx, ly, "L", bx, by, "L", rx, ry]))
+
+    def _draw_hub(self, group: Element) -> None:
+        """A stroke where the mark of the hub stands in each position, a longer one for that in which it was looked at."""
+        hub = self.mount.hub
+        for position, degrees in detents(self.mount).items():
+            end = self.turn + (6.0 if hub and position == hub.position else 4.0)
+            (ax, ay), (bx, by) = at(self.turn + 2.0, degrees), at(end, degrees)
+            add(group, "path", "rb-detent", d=path(["M", ax, ay, "L", bx, by]), data_position=position)
 
     def _draw_ruler(self, root: Element, y: float) -> None:
         group = add(root, "g", "rb-ruler", data_mm=RULER_MM)
@@ -236,7 +246,7 @@ def hub_words(mount: Mount) -> str:
     if not known:
         return "Hub: not stated."
     stands = ", ".join(f"{position} {degrees_words(degrees)}" for position, degrees in known.items())
-    return f"Mark of the hub: {stands}."
+    return f"Mark of the hub, the strokes about the shaft: {stands}."
 
 
 def _outline(bolt: Bolt) -> list[Point]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rangebook.book.model import CASE, Family, Part, Signal
+from rangebook.electrics.signals import FACTS
 from rangebook.site.facts.computed import Computed
 from rangebook.words.book import signal_words
 from rangebook.words.catalogue import say
@@ -23,6 +24,11 @@ def signal_rows(computed: Computed, family: Family, part: Part) -> list[dict[str
     return [_signal(computed, family, part, one) for one in part.signals]
 
 
+def _drive(signal: Signal) -> list[str]:
+    """What drives it, as far as it is stated."""
+    return [say("family_page.drive", fact=fact, value=value) for fact in FACTS if (value := getattr(signal, fact)) is not None]
+
+
 def _signal(computed: Computed, family: Family, part: Part, signal: Signal) -> dict[str, Any]:
     ends = (
         say("family_page.measured_against", ground=signal.ground) if signal.ground else None,
@@ -31,7 +37,7 @@ def _signal(computed: Computed, family: Family, part: Part, signal: Signal) -> d
     return {
         "pin": signal.pin,
         "name": end_words(computed, part, signal.pin),
-        "ends": listed(filter(None, ends), "comma"),
+        "ends": listed(filter(None, (*ends, *_drive(signal))), "comma"),
         "unit": say("family_page.signal_unit", kind=signal_words(signal.kind), tolerance=signal.tolerance),
         "cells": [
             {"state": "ohms", "text": f"{signal.values[position]:g}"} if position in signal.values else {"state": "unknown", "text": "?"}

@@ -155,6 +155,7 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
                 "code": wire.colour,
                 "swatch": Markup(swatch_svg(wire.colour)) if wire.colour else None,
                 "size": say("family_page.size", mm2=wire.size_mm2) if wire.size_mm2 is not None else "",
+                "carries": say("family_page.carries", amps=wire.carries_a) if wire.carries_a is not None else "",
                 "note": wire.note,
             }
             for wire in plug.wires.values()

@@ -16,6 +16,7 @@ from rangebook.site.shared import urls
 from rangebook.site.shared.measures import ohms
 from rangebook.words.book import status_short, status_words
 from rangebook.words.catalogue import say
+from rangebook.words.lists import listed
 
 _ELSEWHERE = ("number", "connector", "mount", "status", "note")
 """Plain keys of a part that have their own place on its sheet; all others are lines of it."""
@@ -58,22 +59,24 @@ def _pin(computed: Computed, cavity: str, circuit: str) -> dict[str, Any]:
 
 def _contact(computed: Computed, family: Family, part: Part, contact: Contact) -> dict[str, Any]:
     resistive = contact.ohms is not None
+    unit = say("family_page.ohms", tolerance=contact.tolerance_percent) if resistive else None
+    rated = None if contact.rated_a is None else say("family_page.rated", amps=contact.rated_a)
     return {
         "a": contact.a,
         "b": contact.b,
         "a_name": end_words(computed, part, contact.a),
         "b_name": end_words(computed, part, contact.b),
-        "unit": say("family_page.ohms", tolerance=contact.tolerance_percent) if resistive else "",
-        "cells": [_cell(contact_ohms(contact, position), resistive) for position in family.positions],
+        "unit": listed(filter(None, (unit, rated)), "comma"),
+        "cells": [_cell(contact_ohms(contact, position)) for position in family.positions],
     }
 
 
-def _cell(value: float | None, resistive: bool) -> dict[str, str]:
+def _cell(value: float | None) -> dict[str, str]:
     if value is None:
         return {"state": "unknown", "text": "?"}
     if value == float("inf"):
         return {"state": "open", "text": say("family_page.open")}
-    if value == 0 and not resistive:
+    if value == 0:
         return {"state": "closed", "text": say("family_page.closed")}
     return {"state": "ohms", "text": ohms(value)}
 

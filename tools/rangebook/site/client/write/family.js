@@ -23,7 +23,8 @@ export function family(book, changed) {
   const shape = pick(say("write.family.shape"), same(SHAFTS));
   const size = figure(say("write.family.size"));
   const bolts = several({ item: (at) => say("write.family.bolt", { at }), add: say("write.family.bolt.add"), take: say("write.family.bolt.take") }, bolt, changed);
-  const mount = () => stated(["shaft", stated(["shape", shape.value()], ["across_mm", size.value()])], ["bolts", bolts.value()]);
+  const hub = turning();
+  const mount = () => stated(["shaft", stated(["shape", shape.value()], ["across_mm", size.value()])], ["hub", hub.value()], ["bolts", bolts.value()]);
   const made = part(book, { positions: order, mounts: [], mount: () => (mount() ? "mount" : undefined) }, changed);
   lever.input.addEventListener("input", () => made.refresh());
   const housing = pick(say("write.family.plug"), book.connectors.map((one) => [one.id, one.title]));
@@ -54,7 +55,7 @@ export function family(book, changed) {
   return {
     elements: [
       group(say("write.family.group"), row(title, id, gearboxes, lever), more.element),
-      group(say("write.family.mount"), h("p", { class: "soft" }, say("write.family.mount.help")), row(shape, size), bolts.element),
+      group(say("write.family.mount"), h("p", { class: "soft" }, say("write.family.mount.help")), row(shape, size), h("p", { class: "soft" }, say("write.family.hub.help")), hub.element, bolts.element),
       ...made.elements,
       group(say("write.family.side"), row(housing, vehicle, years), wires.element),
       made.source,
@@ -80,13 +81,28 @@ export function family(book, changed) {
     left: () => [
       !gearboxes.value() && say("write.left.gearbox"),
       !mount() && say("write.left.mount"),
+      Boolean(mount()) && !hub.value() && say("write.left.hub"),
       ...made.left(),
       !plug() && say("write.left.plug"),
       !vehicle.value() && say("write.left.vehicle"),
     ],
     wrong: () => [...made.wrong(), wires.open().length > 0 && wires.cavities().length > 0 && say("write.family.wires.open", { cavities: wires.open().join(", ") })],
-    ...held({ title, id, gearboxes, lever, shape, size, bolts, made, housing, vehicle, years, wires, more }),
+    ...held({ title, id, gearboxes, lever, shape, size, hub, bolts, made, housing, vehicle, years, wires, more }),
     file: (front) => `switches/${front.get("id") ?? ""}`,
+  };
+}
+
+/** Where the hub stands, and how far it turns from detent to detent. */
+function turning() {
+  const position = text(say("write.family.hub.position"), { autocapitalize: "characters" });
+  const mark = figure(say("write.family.hub.at"));
+  const steps = text(say("write.family.hub.steps"), { help: say("write.family.hub.steps.help") });
+  /** @param {string} typed */
+  const turn = (typed) => (/^-?\d+(\.\d+)?$/.test(typed) ? Number(typed) : typed);
+  return {
+    element: row(position, mark, steps),
+    value: () => stated(["position", position.value()?.toUpperCase()], ["at_deg", mark.value()], ["steps_deg", split(steps.value(), /[,;\s]+/).map(turn)]),
+    ...held({ position, at_deg: mark, steps_deg: steps }),
   };
 }
 

@@ -1,0 +1,38 @@
+"""rating-below-load."""
+
+from __future__ import annotations
+
+from tests.lint.marking import CONTACTS, found_at_marks, part, parts
+from tests.lint.seeding.operators.entering import sow
+
+RULE = "rating-below-load"
+
+
+def _book(contacts: str, *wires: str) -> str:
+    lines = "".join(
+        f"          {cavity}: {{circuit: {name}{more}}}\n"
+        for cavity, name, more in zip("12", ("start_feed", "start_out"), wires, strict=True)
+    )
+    return parts(part(contacts=contacts)) + f"    plugs:\n      six-wire:\n        connector: oval-9\n        wires:\n{lines}"
+
+
+def _rated(amps: str) -> str:
+    return CONTACTS.replace("closed: [P, N]", f"closed: [P, N], rated_a: {amps}")
+
+
+def test_it_is_told_at_the_wire() -> None:
+    (found,) = found_at_marks(RULE, _book(_rated("5"), "", ", carries_a: »6"))
+    assert "carry 6 A" in found.message and "are made for 5 A" in found.message
+
+
+def test_what_is_enough_or_not_stated_is_fine() -> None:
+    found_at_marks(RULE, _book(_rated("6"), ", carries_a: 6", ", carries_a: 6"))
+    found_at_marks(RULE, _book(_rated("5"), "", ""))
+    found_at_marks(RULE, _book(CONTACTS, ", carries_a: 60", ", carries_a: 60"))
+
+
+def test_of_a_feed_and_what_it_feeds_the_smaller_counts() -> None:
+    found_at_marks(RULE, _book(_rated("5"), ", carries_a: 20", ", carries_a: 4"))
+
+
+sow("what a wire carries with a nought too many", RULE, "switch", "plugs.*.wires.*.carries_a", lambda value: f"{value}0")

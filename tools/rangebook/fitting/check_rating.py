@@ -1,0 +1,88 @@
+"""Whether the contacts are made for what goes through the wires: a solenoid's current, a relay's, or a module's signal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+
+from rangebook.book.model import CASE, Part
+from rangebook.electrics.behaviour import Behaviour, behaviour
+from rangebook.electrics.rating import rating
+from rangebook.electrics.relation import PathKind
+from rangebook.electrics.safety import COMMON_FEED, GUARDED
+from rangebook.fitting.seats import Seat
+from rangebook.reasons.codes import RatingCompare, RatingNotStated, RatingTooLow, Terminal
+from rangebook.reasons.reason import Of, Reason, Side, Subject
+
+FEEDS = frozenset(guard.feed for guard in GUARDED)
+LOADED = FEEDS | {guard.out for guard in GUARDED} | {"park_neutral"}
+"""Circuits of which it has to be known what goes through them."""
+
+
+def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour) -> Iterator[Reason]:
+    """What the candidate's closed paths are made for against what the wires carry, or else against what the original's are made for.
+
+    ``pin_of`` maps each terminal that meets a pin of the candidate to it; ``seen`` is the candidate on the wires.
+    """
+    compare: dict[str, None] = {}
+    for a, b in _closed(seen):
+        # A contact is the same either way round.
+        names_differ = all(
+            _names_differ(seat, part, a, pin_of[one]) or _names_differ(seat, part, b, pin_of[other]) for one, other in ((a, b), (b, a))
+        )
+        safety = any(not LOADED.isdisjoint(seat.circuits.get(one, ())) for one in (a, b))
+        carries = _carries(seat, seen, a, b)
+        has = rating(part, pin_of[a], pin_of[b], seen.positions)
+        had = rating(seat.original, a, b, seen.positions)
+        need = had.low if carries is None else carries
+        if carries is not None and has.high < carries:
+            yield Reason(RatingTooLow(_terminal(a, seat), _terminal(b, seat), has.high, carries), Subject(Side.CANDIDATE, Of.PAIR, (a, b)))
+        elif (carries is not None or need) and has.low >= need:
+            continue
+        elif names_differ or has.high < need:
+            detail = RatingNotStated(_terminal(a, seat), _terminal(b, seat), names_differ, carries, had.stated, has.stated)
+            side = Side.CANDIDATE if need and has.stated is None else Side.ORIGINAL if has.stated is not None else Side.BOTH
+            yield Reason(detail, Subject(side, Of.RATING, (a, b)))
+        elif safety or need:
+            compare.update(dict.fromkeys(one for one in (a, b) if one != CASE))
+    if compare:
+        yield Reason(RatingCompare(tuple(compare)), Subject(Side.CANDIDATE, Of.RATING))
+
+
+@lru_cache(maxsize=4_096)
+def _closed(seen: Behaviour) -> tuple[tuple[str, str], ...]:
+    """The terminals between which some position has a closed path."""
+    return tuple(pair for pair, row in seen.pairs.items() if any(one.path is PathKind.JOINED for one in row))
+
+
+def _names_differ(seat: Seat, part: Part, terminal: str, pin: str) -> bool:
+    """Whether a wire is of a safety circuit and the candidate calls its pin there otherwise; a feed that several contacts share is one."""
+    wire = seat.circuits.get(terminal, frozenset())
+    called = (part.pins or {}).get(pin)
+    if called is None or called in wire or LOADED.isdisjoint(wire):
+        return False
+    return called != COMMON_FEED or FEEDS.isdisjoint(wire)
+
+
+def _carries(seat: Seat, seen: Behaviour, a: str, b: str) -> float | None:
+    """The most current between two terminals: what the one carries that carries less, or the only one of which it is stated, if all that
+    goes through it goes through here."""
+    stated = {}
+    for one in (a, b):
+        wire = seat.plug.wires.get(one)
+        if wire is not None and wire.carries_a is not None:
+            stated[one] = wire.carries_a
+    if len(stated) == 1:
+        ((one, amps),) = stated.items()
+        return amps if sum(one in pair for pair in _closed(seen)) == 1 else None
+    return min(stated.values(), default=None)
+
+
+def _terminal(cavity: str, seat: Seat) -> Terminal:
+    return Terminal(cavity, tuple(sorted(seat.circuits.get(cavity, ()))))
+
+
+def own_ratings(seat: Seat) -> Iterator[Reason]:
+    """The same for the part that the vehicle was built with, in its own place."""
+    pin_of = {one: one for one in seat.terminals}
+    return check_rating(seat, seat.original, pin_of, behaviour(seat.original, tuple(pin_of.items()), seat.positions))

@@ -1,0 +1,221 @@
+"""Where stated facts cannot all be so: what the linter's rules of error level tell of, and what verdicts are not built on.
+
+Each function looks at one thing and yields a slip for each place that contradicts another. What is only lacking is no slip.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from rangebook.book.model import CASE, Application, Connector, Contact, Family, KeyPath, Kit, Mount, Part, Plug
+
+
+class Slip(NamedTuple):
+    """The way to what is wrong from the top of the entry, and the pins, cavities or positions that it is about."""
+
+    path: KeyPath
+    names: tuple[str, ...] = ()
+
+
+# Parts --------------------------------------------------------------------------------------------------------------------
+
+
+def contacts_without_pin(part: Part) -> Iterator[Slip]:
+    """Each end of a contact that is neither a pin of the part nor its housing; nothing where its pins are not stated."""
+    pins = part.pins
+    for contact in part.contacts or () if pins is not None else ():
+        for index, end in enumerate((contact.a, contact.b)):
+            if end not in (pins or ()) and end != CASE and not (index and end == contact.a):
+                yield Slip((*contact.path, "pins", index), (end,))
+
+
+def contacts_to_themselves(part: Part) -> Iterator[Slip]:
+    """The second end of each contact that is the same as its first."""
+    for contact in part.contacts or ():
+        if contact.a == contact.b:
+            yield Slip((*contact.path, "pins", 1), (contact.a,))
+
+
+def signals_without_pin(part: Part) -> Iterator[Slip]:
+    """Each pin of a powered output that the part does not have; nothing where its pins are not stated."""
+    pins = part.pins
+    for signal in part.signals if pins is not None else ():
+        for key, pin in (("pin", signal.pin), ("supply", signal.supply), ("ground", signal.ground)):
+            if pin is not None and pin not in (pins or ()) and not (key == "ground" and pin == CASE):
+                yield Slip((*signal.path, key), (pin,))
+
+
+def signals_twice(part: Part) -> Iterator[Slip]:
+    """The pin of each powered output that has one before it."""
+    seen: set[str] = set()
+    for signal in part.signals:
+        if signal.pin in seen:
+            yield Slip((*signal.path, "pin"), (signal.pin,))
+        seen.add(signal.pin)
+
+
+def pins_outside(part: Part, connector: Connector | None) -> Iterator[Slip]:
+    """Each pin in a cavity that the housing does not have; nothing where the housing is not known."""
+    if connector is not None:
+        cavities = frozenset(connector.cavities)
+        for label in part.pins or ():
+            if label not in cavities:
+                yield Slip((*part.path, "pins", label), (label,))
+
+
+def strange_in_contact(contact: Contact, known: Collection[str]) -> Iterator[Slip]:
+    """Each position of a contact that the lever does not have."""
+    for index, position in enumerate(contact.listed or ()):
+        if position not in known:
+            yield Slip((*contact.path, "closed", index), (position,))
+    for position in contact.ohms or ():
+        if position not in known:
+            yield Slip((*contact.path, "ohms", position), (position,))
+
+
+def strange_in_signals(part: Part, known: Collection[str]) -> Iterator[Slip]:
+    """Each position of a powered output that the lever does not have."""
+    for signal in part.signals:
+        for position in signal.values:
+            if position not in known:
+                yield Slip((*signal.path, "values", position), (position,))
+
+
+# Levers -------------------------------------------------------------------------------------------------------------------
+
+
+class Misplaced(NamedTuple):
+    """A position that stands where it cannot. ``how``: ``outside`` (N outside R and all forward positions), ``beside_r`` (a forward
+    position on R's side of N), ``no_neutral``, ``park_inside`` (between two others) or ``park_apart`` (at the end, and not next to R);
+    ``others`` are the positions that it stands by."""
+
+    position: str
+    how: str
+    others: tuple[str, ...] = ()
+
+
+def out_of_place(lever: Sequence[str]) -> Iterator[Misplaced]:
+    """Each position that is out of place on a lever. Source: 49 CFR 571.102 S3.1.1 and S3.1.1.1: neutral stands between reverse and the
+    forward positions, and park at the end, next to reverse."""
+    at = {position: index for index, position in enumerate(lever)}
+    forward = [position for position in lever if position not in ("P", "R", "N")]
+    if "R" in at and "N" in at:
+        astray = [position for position in forward if (at[position] < at["N"]) == (at["R"] < at["N"])]
+        if forward and len(astray) == len(forward):
+            yield Misplaced("N", "outside", tuple(forward))
+            return
+        for position in astray:
+            yield Misplaced(position, "beside_r")
+    elif "R" in at and forward:
+        yield Misplaced("R", "no_neutral", tuple(forward))
+    if "P" in at and len(lever) > 1:
+        neighbour = lever[1] if at["P"] == 0 else lever[at["P"] - 1]
+        if 0 < at["P"] < len(lever) - 1:
+            yield Misplaced("P", "park_inside", (neighbour, lever[at["P"] + 1]))
+        elif "R" in at and neighbour != "R":
+            yield Misplaced("P", "park_apart", (neighbour,))
+
+
+def lever_against(application: Application, positions: Sequence[str]) -> Iterator[Slip]:
+    """The first position of a vehicle's lever that stands behind one which its family's ``positions`` have after it, and that one."""
+    place = {position: index for index, position in enumerate(dict.fromkeys(positions))}
+    lever = application.lever or ()
+    known = [position for position in lever if position in place]
+    for before, position in itertools.pairwise(known):
+        if place[position] < place[before] and position not in known[: known.index(before)]:
+            yield Slip((*application.path, "lever", lever.index(position)), (position, before))
+            return
+
+
+def strange_in_lever(application: Application, known: Collection[str]) -> Iterator[Slip]:
+    """Each position of a vehicle's lever that its family does not have."""
+    for index, position in enumerate(application.lever or ()):
+        if position not in known:
+            yield Slip((*application.path, "lever", index), (position,))
+
+
+def listed_twice(positions: Sequence[str], path: KeyPath) -> Iterator[Slip]:
+    """Each position that its list, at ``path``, has already."""
+    if len(set(positions)) < len(positions):
+        for index, position in enumerate(positions):
+            if position in positions[:index]:
+                yield Slip((*path, index), (position,))
+
+
+# Plugs, housings and kits -------------------------------------------------------------------------------------------------
+
+
+def wires_outside(plug: Plug, connector: Connector | None) -> Iterator[Slip]:
+    """Each wire in a cavity that the plug does not have. With one label there twice another one is missing: that is a slip of its own."""
+    cavities = () if connector is None else connector.cavities
+    known = frozenset(cavities)
+    for cavity in plug.wires if len(known) == len(cavities) > 0 else ():
+        if cavity not in known:
+            yield Slip((*plug.path, "wires", cavity), (cavity,))
+
+
+def read_without_wire(plug: Plug) -> Iterator[Slip]:
+    """Each cavity that the module is said to read at and that carries no wire."""
+    for index, cavity in enumerate(plug.reads.pins if plug.reads else ()):
+        if cavity != CASE and cavity not in plug.wires:
+            yield Slip((*plug.path, "reads", "pins", index), (cavity,))
+
+
+def optional_without_wire(application: Application, plug: Plug | None) -> Iterator[Slip]:
+    """Each cavity that is said to lack its wire in some vehicles and has none in any."""
+    for index, cavity in enumerate(application.optional_cavities):
+        if plug is not None and cavity not in plug.wires:
+            yield Slip((*application.path, "optional_cavities", index), (cavity,))
+
+
+def cavities_twice(connector: Connector) -> Iterator[Slip]:
+    """Each cavity with a label that is there already."""
+    seen: set[str] = set()
+    for row, labels in enumerate(connector.rows):
+        for column, label in enumerate(labels):
+            if label is not None and label in seen:
+                yield Slip(("rows", row, column), (label,))
+            elif label is not None:
+                seen.add(label)
+
+
+def moves_from_nowhere(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
+    """Each wire that a kit takes from a cavity that the old plug does not have."""
+    old = connectors.get(kit.old)
+    for here in kit.moves if old is not None else ():
+        if here not in old.cavities:  # type: ignore[union-attr]
+            yield Slip(("moves", here), (here,))
+
+
+def moves_to_nowhere(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
+    """Each wire that a kit puts into a cavity that the new plug does not have."""
+    new = connectors.get(kit.new)
+    for here, there in kit.moves.items() if new is not None else ():
+        if there not in new.cavities:  # type: ignore[union-attr]
+            yield Slip(("moves", here), (here, there))
+
+
+def seals_beyond(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
+    """Each rear seal of a kit with more holes than the new plug has cavities."""
+    new = connectors.get(kit.new)
+    for index, holes in enumerate(kit.seals or ()):
+        if new is not None and holes > len(new.cavities):
+            yield Slip(("seals", index), (str(holes),))
+
+
+# Mounts -------------------------------------------------------------------------------------------------------------------
+
+
+def holes_too_small(mount: Mount) -> Iterator[Slip]:
+    """Each hole that its own bolt does not go through; the name is the bolt's number, from 1."""
+    for index, bolt in enumerate(mount.bolts):
+        if bolt.hole_mm is not None and bolt.bolt_mm is not None and bolt.hole_mm < bolt.bolt_mm:
+            yield Slip((*mount.path, "bolts", index, "hole_mm"), (str(index + 1),))
+
+
+def unknown_mount(family: Family, part: Part) -> Iterator[Slip]:
+    """The mount of a part that its family does not describe."""
+    if part.mount is not None and part.mount not in family.mounts:
+        yield Slip((*part.path, "mount"), (part.mount,))
