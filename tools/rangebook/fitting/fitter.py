@@ -171,8 +171,11 @@ class Fitter:
         return [(seat, "came_with") for seat in own] + [(seat, "fits") for seat in self._near(part) if self.verdict(seat, part).fits]
 
     def seats_not_known_of(self, part: Part) -> list[Seat]:
-        """The seats near it on which it is not known whether a part fits: it may have been taken off these too."""
-        return [seat for seat in self._near(part) if self.verdict(seat, part).kind is VerdictKind.UNKNOWN]
+        """The seats on which it is not known whether a part fits: it may have been taken off these too."""
+        # Of one without a stated plug or mount nothing says which seats are near.
+        known = part.connector in self.book.connectors and geometry_of(mount_of(self.book, part)) is not None
+        seats = self._near(part) if known else [seat for seat in self.seats if seat.original.key != part.key]
+        return [seat for seat in seats if self.verdict(seat, part).kind is VerdictKind.UNKNOWN]
 
     def _near(self, part: Part) -> list[Seat]:
         """The seats of its own family and those whose mount and plug have room for it, but for those that it came with."""
