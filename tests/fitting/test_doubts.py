@@ -209,6 +209,7 @@ FEEDS_NONE = {
     "hole-too-wide": "the check of the mount comes to unknown by itself",
     "hub-detents": "the check of the mount goes by detents only where they agree with the lever",
     "impossible-date": "no verdict goes by a date",
+    "lever-incomplete": "the safety check comes to unknown by itself",
     "photo": "no verdict goes by a picture",
     "rating-below-load": "the check of ratings comes to no by itself",
     "schema": "the entry is not taken in",

@@ -39,7 +39,11 @@ def assert_the_same(made: Book) -> None:
             else:
                 assert alone.kind is VerdictKind.NO, (seat.key, part.number, alone)
     for part in made.parts:
-        taken = {seat.key for seat, how in fitter.seats_taken_by(part) if how == "fits"}
+        taken = {
+            (seat.family.id, seat.plug.name, seat.original.key, seat.positions)
+            for seat, how in fitter.seats_taken_by(part)
+            if how == "fits"
+        }
         expected = {seat.key for seat in fitter.seats if seat.original.key != part.key and tried[seat.key, part.number].fits}
         assert taken == expected, part.number
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from rangebook.fitting.kit_contents import Needed, needed_of
-from rangebook.reasons.codes import KitLacksSeal
+from rangebook.fitting.kit_contents import Needed, blanks_left, needed_of
+from rangebook.reasons.codes import BagNotStated, KitLacksSeal
 from rangebook.reasons.reason import Reason, Side, Subject
 from rangebook.words.reasons import reason_words
 from tests.making import book, connector
@@ -48,9 +48,34 @@ def test_each_empty_cavity_gets_a_blank_where_each_wire_is_sealed_by_itself() ->
     assert packed(9, seals=[], blanks=5, sealed=False)[0].blanks == 0
 
 
-def test_what_is_not_stated_about_the_bag_is_said() -> None:
-    needed, found = packed(7)
-    assert needed.seal is None and not found.seals_stated and "not stated" in text(found)
+def test_a_sealed_plug_without_stated_seals_is_not_known_to_be_served() -> None:
+    for bag in ({}, {"blanks": 7}):
+        assert packed(7, **bag) == (Needed("k", None, None), BagNotStated("K-1", "renewal", 7))
+    assert "look for one that takes 7 wires" in text(packed(7)[1])
+
+
+def test_a_plug_that_is_not_sealed_needs_none() -> None:
+    needed, found = packed(7, sealed=False)
+    assert needed == Needed("k", None, 0) and not found.seals_stated and "not stated" in text(found)
+
+
+def test_a_bag_that_is_said_to_hold_no_rear_seal_still_asks_for_blanks() -> None:
+    needed, found = packed(9, seals=[])
+    assert needed.blanks == 5 and found.blanks_to_order is None
+
+
+@pytest.mark.parametrize(
+    ("bag", "spare", "to_order", "before"),
+    [(1, 2, 0, 2), (1, 1, 1, 1), (3, 2, 0, 0), (None, 3, 0, 3), (None, 2, None, 2), (2, None, None, 0)],
+)
+def test_blanks_of_the_kits_before_are_used_up(bag: int | None, spare: int | None, to_order: int | None, before: int) -> None:
+    held = {} if bag is None else {"blanks": bag}
+    made = book({**KIT, "seals": [6], **held}, connector("old", 13), connector("new", 14, sealed="yes"))
+    needed, found = needed_of(made.kits["k"], 3, 3, made.connectors["new"], spare)
+    assert (needed.blanks, found.blanks_to_order, found.blanks_before) == (3, to_order, before)
+    assert (f"{before} of them left over" in text(found)) is (before > 0)
+    # What is left for the next kit: all that was there, less what was used.
+    assert blanks_left(made.kits["k"], needed, spare) == (None if bag is None or spare is None else max(0, bag + spare - 3))
 
 
 def test_what_is_left_over_is_told() -> None:

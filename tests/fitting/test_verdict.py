@@ -109,10 +109,16 @@ def test_the_kit_must_have_a_place_for_every_wire_and_each_wire_a_place_of_its_o
 
 
 def test_a_plug_that_mates_works_one_way_only() -> None:
-    takes_c = connector("d", 8, mates=["c"])
-    new = switch("NEW", START, BACKUP, LADDER, connector="d")
-    assert ask(A, new, more=[takes_c]).kind is VerdictKind.STRAIGHT
-    back = ask(switch("A", START, BACKUP, LADDER, connector="d"), switch("B", START, BACKUP, LADDER), more=[takes_c], of="d")
+    made = {"terminal": {"style": "blade", "width_mm": 2.8, "on_switch": "male"}, "sealed": "yes"}
+    c, takes_c = connector("c", 9, **made), connector("d", 9, mates=["c"], **made)
+
+    def asked(original: dict, candidate: dict, of: str):
+        facts = {"plugs": {"p": plug(PINS, of=of)}, "applications": [application("p", original["number"])]}
+        book, seat, parts = seat_and_parts(c, takes_c, family("f", [original, candidate], **facts))
+        return judge(book, seat, parts[candidate["number"]])
+
+    assert asked(A, switch("NEW", START, BACKUP, LADDER, connector="d"), "c").kind is VerdictKind.STRAIGHT
+    back = asked(switch("A", START, BACKUP, LADDER, connector="d"), switch("B", START, BACKUP, LADDER), "d")
     assert back.kind is VerdictKind.NO
 
 
@@ -261,7 +267,10 @@ def test_a_known_difference_outweighs_what_is_missing() -> None:
 def test_a_lever_with_fewer_positions_asks_for_no_others() -> None:
     other = switch("B", START, BACKUP, {**LADDER, "ohms": {**LADDER["ohms"], "D": 560}})
     assert ask(A, other).kind is VerdictKind.NO
-    assert ask(A, other, app={"lever": ["P", "R", "N"]}).kind is VerdictKind.STRAIGHT
+    longer = {"positions": ["P", "R", "N", "2", "D"]}
+    both = [switch(one["number"], START, BACKUP, {**LADDER, "ohms": {**one["contacts"][2]["ohms"], "2": 620}}) for one in (A, other)]
+    assert ask(*both, fam=longer).kind is VerdictKind.NO
+    assert ask(*both, fam=longer, app={"lever": ["P", "R", "N", "2"]}).kind is VerdictKind.STRAIGHT
 
 
 # Safety -------------------------------------------------------------------------------------------------------------

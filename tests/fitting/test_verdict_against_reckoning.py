@@ -23,7 +23,12 @@ pytestmark = pytest.mark.usefixtures("contradictions_apart")
 def verdict(original: dict, candidate: dict, wires: list[str]):
     made, seat, parts = seat_and_parts(
         connector("c", 8),
-        family("f", [original, candidate], plugs={"p": plug(wires)}, applications=[application("p", original["number"])]),
+        family(
+            "f",
+            [original, candidate],
+            plugs={"p": plug(dict.fromkeys(wires, "range_signal"))},
+            applications=[application("p", original["number"])],
+        ),
     )
     return judge(made, seat, parts[candidate["number"]])
 

@@ -26,6 +26,7 @@ from rangebook.fitting.verdict import Verdict
 from rangebook.reading.entry import read_all
 from rangebook.reasons import codes
 from rangebook.reasons.reason import CODES, Detail, Outcome, Rank, Reason, Side, parameters, types_of
+from rangebook.schema.store import Schemas, load_schemas
 from rangebook.words.catalogue import catalogue, places_of
 from rangebook.words.reasons import reason_data, reason_words
 
@@ -111,6 +112,29 @@ def lost_kit() -> Verdict:
     return judge(made, seat, made.by_number["B"])
 
 
+BLADE = {"style": "blade", "width_mm": 2.8, "on_switch": "male"}
+
+
+def said_to_mate(change: Mapping[str, Any], cavities: Mapping[str, str] | None = None, of_part: str = "B") -> Verdict:
+    """Two connectors that are made alike but for a change, the plug of the one on the housing of the other."""
+    made = {"terminal": BLADE, "sealed": "yes"}
+    mate = "c" if cavities is None else {"connector": "c", "cavities": dict(cavities)}
+    other = {**connector("d", 8, mates=[mate], **made), **change}
+    other = {key: value for key, value in other.items() if value is not None}
+    originals = [A, but(A, connector="d")] if of_part == "B" else [but(A, number="A", connector="d"), but(A)]
+    facts = {"plugs": {"p": plug(PINS)}, "applications": [application("p", "A")]}
+    made_book, seat, parts = seat_and_parts(connector("c", 8, **made), other, family("f", originals, **facts))
+    return judge(made_book, seat, parts["B"])
+
+
+def thick_wires() -> Verdict:
+    wired = {"connector": "c", "wires": {cavity: {"circuit": name, "size_mm2": 2.5} for cavity, name in PINS.items()}}
+    facts = {"plugs": {"p": wired}, "applications": [application("p", "A")]}
+    new = connector("d", 8, terminal={**BLADE, "wire_mm2": [0.5, 1.5]}, seal_wire_mm2=[0.5, 2])
+    made, seat, parts = seat_and_parts(connector("c", 8), new, family("f", [A, but(A, connector="d")], **facts), kit())
+    return judge(made, seat, parts["B"])
+
+
 def mirrored() -> Verdict:
     one, other = MOUNT["bolts"]
     mounts = {name: {**MOUNT, "bolts": [one, {**other, "at_mm": 44, "at_deg": at}]} for name, at in (("boss", 150), ("other", 210))}
@@ -130,6 +154,28 @@ def given_up(monkeypatch: pytest.MonkeyPatch) -> Verdict:
 
 def ground(end: str) -> Verdict:
     return powered(POWERED, {**POWERED, "ground": end})
+
+
+def unlisted() -> Verdict:
+    """A list of circuits of a book's own, with a safety circuit of which it does not say where it may be joined."""
+    facts = {"plugs": {"p": plug({**PINS, "5": "brake_lock"})}, "applications": [application("p", "A")]}
+    own = {"brake_lock": {"role": "output", "name": "brake lock", "safety": True}}
+    circuits = Schemas({**load_schemas().files, "circuits": {"circuits": {**load_schemas().files["circuits"]["circuits"], **own}}}).circuits
+    made = replace(book(connector("c", 8), family("f", [A, but(A)], **facts)), circuits=circuits)
+    (seat,) = find_seats(made)
+    return judge(made, seat, made.by_number["B"])
+
+
+def driven(in_gear: float) -> Verdict:
+    signal = {
+        "pin": "2",
+        "supply": "1",
+        "ground": "6",
+        "kind": "volts",
+        "values": {"P": 12, "R": 0, "N": 12, "D": in_gear},
+        "tolerance": 0.2,
+    }
+    return ask(A, switch("B", BACKUP, signals=[signal]))
 
 
 CASES: dict[str, Callable[[], Verdict]] = {
@@ -160,6 +206,23 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "mating.housing_not_stated": lambda: ask(A, but(A, connector=None)),
     "mating.connector_not_in_book": lambda: ask(A, but(A, connector="nowhere")),
     "mating.entry_not_read": lost_kit,
+    "mating.terminal_not_stated": lambda: said_to_mate({"terminal": {"style": "blade"}}),
+    "mating.sealing_not_stated": lambda: said_to_mate({"sealed": None}),
+    "mating.cavities_not_matched": lambda: said_to_mate({"rows": [["2", "1", "3", "4", "5", "6", "7", "8"]]}),
+    "mating.map_lacks_wires": lambda: said_to_mate({}, {"1": "1", "2": "2"}),
+    "mating.original_not_on_plug": lambda: said_to_mate({}, {"1": "1", "2": "2"}, of_part="A"),
+    "mating.bag_not_stated": lambda: ask(
+        A,
+        but(A, connector="d"),
+        PINS,
+        connector("d", 8, sealed="yes"),
+        {key: value for key, value in kit().items() if key != "seals"},
+    ),
+    "mating.rows_differ": lambda: said_to_mate({"rows": [["1", "2", "3", "4"], ["5", "6", "7", "8"]]}),
+    "mating.outline_differs": lambda: said_to_mate({"outline": "round"}),
+    "mating.terminal_differs": lambda: said_to_mate({"terminal": {**BLADE, "width_mm": 1.5}}),
+    "mating.sealing_differs": lambda: said_to_mate({"sealed": "no"}),
+    "mating.wire_size_differs": thick_wires,
     "mating.no_way": lambda: ask(A, but(A, connector="d"), PINS, connector("d", 8)),
     "mating.kit_lacks_wires": lambda: with_kit(moves={"1": "1"}),
     "mating.kit_joins_wires": lambda: with_kit(moves={str(at): str(max(2, at)) for at in range(1, 7)}),
@@ -217,6 +280,11 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "safety.path": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"], "closed": ["P", "N", "D"]}, BACKUP, LADDER])),
     "safety.facts_contradict": lambda: ask(A, but(A, contacts=[START, BACKUP, {**LADDER, "pins": ["5", "8"]}])),
     "safety.path_not_stated": lambda: ask(A, but(A, contacts=[{"pins": ["1", "2"]}, BACKUP, LADDER])),
+    "safety.driven": lambda: driven(12),
+    "safety.driven_not_known": lambda: driven(6),
+    "safety.wire_not_named": lambda: ask(A, but(A), {**PINS, "7": None}),
+    "safety.positions_not_listed": unlisted,
+    "safety.lever_incomplete": lambda: ask(A, but(A), fam={"applications": [application("p", "A", lever=["P", "N"])]}),
 }
 
 
@@ -312,7 +380,7 @@ def test_a_code_and_its_name_say_which_check_it_belongs_to() -> None:
 
 def test_units_stand_in_the_names() -> None:
     """A figure that is no count says what it is measured in."""
-    units = ("_mm", "_deg", "_volts", "_percent", "_amps", "ohms")
+    units = ("_mm", "_mm2", "_deg", "_volts", "_percent", "_amps", "ohms")
     exempt = {("behaviour.signal_value_differs", "tolerance")}
     for code, declared in CODES.items():
         for name, hint in types_of(declared).items():

@@ -899,7 +899,7 @@ def latch_length(book: Book, connector: Connector) -> float | None:
         told = re.search(r"latch is (\d+) mm long(?:; on the plain housing it is (\d+))?", one.note or "")
         if told and one.id == connector.id:
             return float(told[1])
-        if told and told[2] and connector.id in one.mates:
+        if told and told[2] and any(mate.connector == connector.id for mate in one.mates):
             return float(told[2])
     return None
 

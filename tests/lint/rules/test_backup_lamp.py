@@ -36,9 +36,11 @@ def test_a_feed_that_several_contacts_share_is_its_feed_too() -> None:
     found_at_marks("backup-lamp", parts(part(pins=pins, contacts=_closed("[R, »D]"))), alone=False)
 
 
-def test_an_output_without_a_feed_is_left_alone() -> None:
-    pins = PINS.replace("backup_feed", "supply")
-    found_at_marks("backup-lamp", parts(part(pins=pins, contacts=_closed("[R, D]"))), alone=False)
+@pytest.mark.parametrize("other", ["supply", "lamp_feed", "ground", "signal_ground", "shift_lock", "start_feed", "not_connected"])
+def test_whatever_it_is_joined_to_counts_as_a_path(other: str) -> None:
+    pins = PINS.replace("backup_feed", other)
+    found_at_marks("backup-lamp", parts(part(pins=pins, contacts=_closed("[R, »D]"))), alone=False)
+    found_at_marks("backup-lamp", parts(part(pins=pins, contacts=_closed("[]"))), alone=False)
 
 
 def test_a_lever_without_reverse_needs_no_backup_lamp() -> None:
@@ -47,5 +49,5 @@ def test_a_lever_without_reverse_needs_no_backup_lamp() -> None:
         "        contacts:\n          - {pins: [1, 2], closed: [P, N]}\n          - {pins: [3, 4], closed: []}\n"
         "          - {pins: [5, 6], ohms: {P: 3900, N: 1800, D: 910}}\n"
     )
-    found_at_marks("backup-lamp", text + part(contacts=contacts))
-    found_at_marks("backup-lamp", text + part(contacts=contacts.replace("closed: []", "closed: [»D]")))
+    found_at_marks("backup-lamp", text + part(contacts=contacts), alone=False)
+    found_at_marks("backup-lamp", text + part(contacts=contacts.replace("closed: []", "closed: [»D]")), alone=False)

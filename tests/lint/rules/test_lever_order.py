@@ -37,7 +37,7 @@ def _lever(positions: str, lever: str = "") -> str:
     ],
 )
 def test_levers_in_order(positions: str) -> None:
-    found_at_marks("lever-order", _lever(positions))
+    found_at_marks("lever-order", _lever(positions), alone=False)
 
 
 @pytest.mark.parametrize(
@@ -56,7 +56,7 @@ def test_levers_in_order(positions: str) -> None:
     ],
 )
 def test_levers_out_of_order_at_the_position_that_is_out_of_place(positions: str) -> None:
-    assert all("49 CFR 571.102" in one.message for one in found_at_marks("lever-order", _lever(positions)))
+    assert all("49 CFR 571.102" in one.message for one in found_at_marks("lever-order", _lever(positions), alone=False))
 
 
 def test_an_application_s_lever_goes_in_the_family_s_order() -> None:
@@ -67,7 +67,7 @@ def test_an_application_s_lever_goes_in_the_family_s_order() -> None:
 
 @pytest.mark.parametrize("lever", ["[P, R, N, D]", "[P, R, N, 2]", "[R, N, D, 1]"])
 def test_a_lever_with_fewer_positions_is_fine(lever: str) -> None:
-    found_at_marks("lever-order", _lever("[P, R, N, D, 2, 1]", lever))
+    found_at_marks("lever-order", _lever("[P, R, N, D, 2, 1]", lever), alone=False)
 
 
 def test_a_position_that_is_there_twice_or_not_at_all_is_another_rule() -> None:

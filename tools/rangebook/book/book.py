@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from rangebook.book import build
 from rangebook.book.model import Connector, Family, Kit, Part, Plug
@@ -22,19 +22,31 @@ _Key = TypeVar("_Key")
 _NUMBER_LINE = re.compile(r"\bnumber:\s*[\"']?([^\"',}\n]+)")
 
 
+class HiddenWays(NamedTuple):
+    """Kits that could not be read or that name a connector which is not in the book, as the plug that is cut off and the one that is
+    supplied, ``None`` for one that may be any; housings on which any plug may go, because they list one that is not in the book, or
+    because a second entry of their id could not be read. ``files`` and ``names`` are what there is to mend."""
+
+    kits: tuple[tuple[str | None, str | None], ...]
+    housings: tuple[str, ...]
+    files: tuple[str, ...]
+    names: tuple[str, ...]
+
+
 @dataclass(frozen=True)
 class Book:
     """All that is believed, in a fixed order, with indexes. Two books of the same entries are the same.
 
+    ``circuits`` is the controlled list by which pins and wires are named.
     ``lost`` are the entries that could not be taken in; what they would have said is not known, so nothing is
-    concluded from their absence. ``circuits`` is the controlled list that the entries go by; ``None`` where there is none at hand.
+    concluded from their absence.
     """
 
     families: Mapping[str, Family]
     connectors: Mapping[str, Connector]
     kits: Mapping[str, Kit]
+    circuits: Mapping[str, Circuit]
     lost: tuple[Entry, ...] = ()
-    circuits: Mapping[str, Circuit] | None = None
 
     @cached_property
     def kept(self) -> dict[Any, Any]:
@@ -84,7 +96,34 @@ class Book:
     def switches_for_plug(self) -> Mapping[str, tuple[str, ...]]:
         """Connector of a plug -> connectors of the switches that it goes on: its own, and those that list it in ``mates``."""
         return _grouped(
-            pair for one in self.connectors.values() for pair in dict.fromkeys([(one.id, one.id), *((plug, one.id) for plug in one.mates)])
+            pair
+            for one in self.connectors.values()
+            for pair in dict.fromkeys([(one.id, one.id), *((mate.connector, one.id) for mate in one.mates)])
+        )
+
+    @cached_property
+    def hidden_ways(self) -> HiddenWays:
+        """What may be a way of some plug onto some housing and cannot be told from what could be read."""
+
+        def meant(name: object) -> str | None:
+            return name if isinstance(name, str) and (name in self.connectors or name in self.lost_ids) else None
+
+        lost = [entry for entry in self.lost if entry.folder in ("kits", "connectors")]
+        unread: list[Mapping[str, Any]] = [entry.front or {} for entry in lost if entry.folder == "kits"]
+        kits = [(meant(front.get("from")), meant(front.get("to"))) for front in unread]
+        named = [(meant(kit.old), meant(kit.new)) for kit in self.kits.values()]
+        strange = [name for kit in self.kits.values() for name in (kit.old, kit.new) if meant(name) is None]
+        housings = []
+        for connector in self.connectors.values():
+            nowhere = [mate.connector for mate in connector.mates if meant(mate.connector) is None]
+            if nowhere or connector.id in self.lost_ids:
+                housings.append(connector.id)
+                strange += nowhere
+        return HiddenWays(
+            (*kits, *(pair for pair in named if None in pair)),
+            tuple(housings),
+            tuple(entry.file for entry in lost),
+            tuple(dict.fromkeys(strange)),
         )
 
     @cached_property
@@ -131,13 +170,14 @@ def _grouped(pairs: Iterable[tuple[_Key, _Item]]) -> Mapping[_Key, tuple[_Item, 
     return MappingProxyType({key: tuple(items) for key, items in found.items()})
 
 
-def build_book(entries: Iterable[Entry], circuits: Mapping[str, Circuit] | None = None) -> Book:
-    """A book from entries, each read and checked. One with problems is set aside whole; the others are not touched by it."""
+def build_book(entries: Iterable[Entry], circuits: Mapping[str, Circuit]) -> Book:
+    """A book from entries, each read and checked, and the controlled list of circuits. One with problems is set aside whole; the others are
+    not touched by it."""
     return book_of(((entry, build.item(entry)) for entry in entries), circuits)
 
 
-def book_of(read: Iterable[tuple[Entry, build.Item | None]], circuits: Mapping[str, Circuit] | None = None) -> Book:
-    """A book from entries and what each was made into, ``None`` for one with problems."""
+def book_of(read: Iterable[tuple[Entry, build.Item | None]], circuits: Mapping[str, Circuit]) -> Book:
+    """A book from entries and what each was made into, ``None`` for one with problems, and the controlled list of circuits."""
     families: dict[str, Family] = {}
     connectors: dict[str, Connector] = {}
     kits: dict[str, Kit] = {}
@@ -154,4 +194,4 @@ def book_of(read: Iterable[tuple[Entry, build.Item | None]], circuits: Mapping[s
                 taken = False
         if not taken:
             lost.append(entry)
-    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), tuple(lost), circuits)
+    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), circuits, tuple(lost))

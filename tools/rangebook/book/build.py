@@ -18,6 +18,7 @@ from rangebook.book.model import (
     Hub,
     KeyPath,
     Kit,
+    Mate,
     Mount,
     Need,
     Part,
@@ -69,14 +70,27 @@ def connector(entry: Entry) -> Connector:
         title=front["title"],
         outline=front["outline"],
         rows=tuple(tuple(None if label == "-" else label for label in row) for row in front["rows"]),
-        terminal=terminal and Terminal(terminal.get("style"), terminal.get("width_mm"), terminal.get("on_switch")),
+        terminal=terminal
+        and Terminal(terminal.get("style"), terminal.get("width_mm"), terminal.get("on_switch"), _range(terminal.get("wire_mm2"))),
         sealed=front.get("sealed"),
-        mates=tuple(front.get("mates", ())),
+        seal_wire_mm2=_range(front.get("seal_wire_mm2")),
+        mates=tuple(_mate(one, ("mates", index)) for index, one in enumerate(front.get("mates", ()))),
         note=front.get("note"),
         sources=_sources(front),
         entry=entry,
         photos=_photos(front, ()),
     )
+
+
+def _range(node: Any) -> tuple[float, float] | None:
+    return None if node is None else (node[0], node[1])
+
+
+def _mate(node: Any, path: KeyPath) -> Mate:
+    if isinstance(node, str):
+        return Mate(node, None, path)
+    cavities = node.get("cavities")
+    return Mate(node["connector"], None if cavities is None else MappingProxyType(dict(cavities)), path)
 
 
 def kit(entry: Entry) -> Kit:

@@ -50,6 +50,18 @@ class Terminal:
     style: str | None
     width_mm: float | None
     on_switch: str | None
+    wire_mm2: tuple[float, float] | None = None
+    """The smallest and the largest wire, in mm2 of copper, that the plug's terminals are made for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mate:
+    """A further connector whose plug goes on a housing. ``cavities`` maps the plug's cavity to the one of the housing that it meets;
+    ``None`` where each meets the one of its own label."""
+
+    connector: str
+    cavities: Mapping[str, str] | None
+    path: KeyPath
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,7 +74,8 @@ class Connector:
     rows: tuple[tuple[str | None, ...], ...]
     terminal: Terminal | None
     sealed: bool | None
-    mates: tuple[str, ...]
+    seal_wire_mm2: tuple[float, float] | None
+    mates: tuple[Mate, ...]
     note: str | None
     sources: tuple[Source, ...]
     entry: Entry = field(compare=False, repr=False)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Hashable, Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
 from rangebook.book.book import Book
@@ -33,13 +34,14 @@ class NotInBook(LookupError):
 class SeatTaken:
     """One seat that the removed part may have been on, with the answer for it.
 
-    ``how`` is ``came_with`` or ``fits``. ``ways`` maps the number of a part that fits to whether the original in turn fits everywhere
-    that it came; ``None`` where that is not known.
+    ``how`` is ``came_with`` or ``fits``. ``asks`` is whether another plug may be there as well, with its own answer. ``ways`` maps the
+    number of a part that fits to whether the original in turn fits everywhere that it came; ``None`` where that is not known.
     """
 
     how: str
     answer: SeatAnswer
     ways: Mapping[str, bool | None]
+    asks: bool = False
 
     @property
     def seat(self) -> Seat:
@@ -74,8 +76,15 @@ def fit(fitter: Fitter, removed: str, candidate: str | None = None) -> FitAnswer
     """What fits in place of ``removed``, or how ``candidate`` would. Raises :class:`NotInBook` for either number."""
     part = find_part(fitter.book, removed)
     other = find_part(fitter.book, candidate) if candidate else None
-    seats = tuple(_seat_taken(fitter, seat, how, other) for seat, how in fitter.seats_taken_by(part))
+    taken = fitter.seats_taken_by(part)
+    count = Counter(_vehicles_of(seat) for seat, _ in taken)
+    seats = tuple(replace(_seat_taken(fitter, seat, how, other), asks=count[_vehicles_of(seat)] > 1) for seat, how in taken)
     return FitAnswer(part, seats, tuple(chain_ends(fitter.book, part)), fitter.book.kits)
+
+
+def _vehicles_of(seat: Seat) -> Hashable:
+    """What seats of the same vehicles have in common, whatever plug is there now."""
+    return seat.family.id, seat.plug.name, seat.original.key, seat.positions
 
 
 def _seat_taken(fitter: Fitter, seat: Seat, how: str, only: Part | None) -> SeatTaken:
@@ -99,6 +108,7 @@ def as_data(answer: FitAnswer) -> dict[str, Any]:
                 "plug": one.seat.plug.name,
                 "came_with": one.seat.original.number,
                 "how": one.how,
+                "plug_now": plug_now(one.seat, one.asks),
                 "applications": [dict(application.stated) for application in one.seat.applications],
                 "candidates": [candidate_data(two.verdict) for two in one.candidates],
                 "stands_on": {two.verdict.part.number: _provenance(two.known_from) for two in one.candidates},
@@ -107,6 +117,12 @@ def as_data(answer: FitAnswer) -> dict[str, Any]:
             for one in answer.seats
         ],
     }
+
+
+def plug_now(seat: Seat, asks: bool) -> dict[str, Any]:
+    """The plug that is there with the removed part on it: its connector, the kits with which it was renewed, and whether it is to be
+    looked at because it may be another one of the listed."""
+    return {"connector": seat.plug.connector, "kits": [kit.id for kit in seat.renewal], "look": asks}
 
 
 def _fitting(seat: Seat, verdict: Verdict) -> dict[str, Any]:

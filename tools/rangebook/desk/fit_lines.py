@@ -50,6 +50,9 @@ def _seat(one: SeatTaken, kits: Mapping[str, Kit]) -> Iterator[Line]:
     plug, family, wires = seat.plug.name, seat.family.title, len(seat.plug.wires)
     yield "plain", ""
     yield "head", say("fit.seat", plug=plug, family=family, wires=wires, how=one.how, original=seat.original.number)
+    if seat.renewal or one.asks:
+        names = tuple(kit.number for kit in seat.renewal)
+        yield "plain", f"  {say('fit.plug_now', connector=seat.plug.connector, kits=names, look=one.asks)}"
     for application in seat.applications:
         yield "plain", f"  {application_words(application)}"
     for end, verdict in one.answer.ends:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from rangebook.book.model import Part
-from rangebook.desk.prove import bench_pins, plug_circuits, plug_pins
+from rangebook.book.model import CASE, Part
+from rangebook.desk.prove import bench_pins, plug_circuits
 from rangebook.electrics.behaviour import PinOf
 from rangebook.electrics.diagnosis import Explanation, Row, signatures
 from rangebook.electrics.insulation import circuits_of, outputs_of
 from rangebook.electrics.proof import ProofSheet, proof_sheet
+from rangebook.fitting.check_mating import place_of
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import VerdictKind
@@ -27,6 +28,8 @@ class Sheet:
     seats: tuple[Seat, ...]
     proof: ProofSheet
     known: tuple[tuple[Explanation, tuple[Row, ...]], ...]
+    by_label: bool = True
+    """Whether each wire meets the pin of its own label."""
 
 
 def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
@@ -34,27 +37,31 @@ def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
     positions = fitter.book.family_of(part).positions
     found = [sheet_of(part, bench_pins(part), positions)]
     alike: dict[tuple[PinOf, tuple[str, ...], tuple[str, ...]], list[Seat]] = {}
-    for seat in _seats(fitter, part):
-        pin_of = plug_pins(seat)
-        alike.setdefault((pin_of, seat.positions, tuple(outputs_of(pin_of, plug_circuits(seat, part)))), []).append(seat)
+    for seat, place in _seats(fitter, part):
+        pin_of = (*place.items(), (CASE, CASE))
+        outputs = tuple(outputs_of(pin_of, plug_circuits(seat, part, pin_of)))
+        alike.setdefault((pin_of, seat.positions, outputs), []).append(seat)
     found += [sheet_of(part, pin_of, lever, seats) for (pin_of, lever, _), seats in alike.items()]
     return found
 
 
-def _seats(fitter: Fitter, part: Part) -> Iterable[Seat]:
-    """Where the part sits with each wire of the plug on its own pin: no kit between them, and no wire moved."""
+def _seats(fitter: Fitter, part: Part) -> Iterable[tuple[Seat, Mapping[str, str | None]]]:
+    """Where the part sits with no kit between and no wire moved, and which of its pins each wire meets there."""
     for seat, how in fitter.seats_taken_by(part):
-        if how == "came_with" or fitter.verdict(seat, part).kind is VerdictKind.STRAIGHT:
-            yield seat
+        verdict = fitter.verdict(seat, part)
+        place = place_of(fitter.book, seat, verdict)
+        if place is not None and (how == "came_with" or verdict.kind is VerdictKind.STRAIGHT):
+            yield seat, place
 
 
 def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], seats: Sequence[Seat] = ()) -> Sheet:
     """The sheet of a part at the given terminals. ``pin_of`` as for :func:`proof_sheet`."""
-    circuits = plug_circuits(seats[0], part) if seats else circuits_of(part)
+    circuits = plug_circuits(seats[0], part, pin_of) if seats else circuits_of(part)
     proof = proof_sheet(part, pin_of, positions, circuits)
     known = signatures(part, pin_of, positions, circuits) if proof.lines else []
     return Sheet(
         tuple(seats),
         proof,
         tuple((one.explanation, tuple(one.row(line.a, line.b) for line in proof.lines)) for one in known),
+        all(terminal == pin for terminal, pin in pin_of),
     )

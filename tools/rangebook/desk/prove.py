@@ -53,7 +53,7 @@ def prove(fitter: Fitter, number: str) -> Proof:
         part,
         positions,
         proof_sheet(part, bench_pins(part), positions),
-        tuple((seat, proof_sheet(part, plug_pins(seat), seat.positions, plug_circuits(seat, part))) for seat in seats),
+        tuple((seat, _at_plug(seat, part)) for seat in seats),
         codes,
         tuple(single_faults(codes)) if codes and codes.known else (),
         tuple((seat, _windows(seat)) for seat in seats if seat.plug.reads),
@@ -65,15 +65,15 @@ def bench_pins(part: Part) -> tuple[tuple[str, str], ...]:
     return tuple((pin, pin) for pin in (*(part.pins or ()), CASE))
 
 
-def plug_pins(seat: Seat) -> PinOf:
-    """The terminals at a plug, each on the pin of its own label, and the housing."""
-    return tuple((one, one) for one in seat.terminals)
+def _at_plug(seat: Seat, part: Part) -> ProofSheet:
+    pin_of = tuple(seat.meets.items())
+    return proof_sheet(part, pin_of, seat.positions, plug_circuits(seat, part, pin_of))
 
 
-def plug_circuits(seat: Seat, part: Part) -> dict[str, frozenset[str]]:
-    """All that each of them is known as: by the plug, by the part that the vehicle came with, and by this one."""
+def plug_circuits(seat: Seat, part: Part, pin_of: PinOf) -> dict[str, frozenset[str]]:
+    """All that each terminal of a plug is known as: by the plug, by the part that the vehicle came with, and by the pin that it meets."""
     own = part.pins or {}
-    return {one: seat.circuits.get(one, frozenset()) | ({own[one]} if one in own else set()) for one in seat.terminals}
+    return {one: seat.circuits.get(one, frozenset()) | ({own[pin]} if pin is not None and pin in own else set()) for one, pin in pin_of}
 
 
 def _windows(seat: Seat) -> dict[str, Window | None]:

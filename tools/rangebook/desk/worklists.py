@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from rangebook.book.book import Book
-from rangebook.book.model import Connector, Family, Kit, Part, Source
+from rangebook.book.model import Connector, Family, Kit, Part, Plug, Source
 from rangebook.fitting.provenance import OF_A_PART, source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from rangebook.reasons.codes import Contradiction, FactsContradict
+from rangebook.reasons.codes import ConnectorNotInBook, Contradiction, EntryNotRead, FactsContradict
 from rangebook.reasons.reason import Of, Outcome, Reason, Side
 
 YEARS = 5
@@ -26,6 +26,10 @@ class Work(StrEnum):
     MOUNT = "mount"
     CONNECTOR = "connector"
     CONTACTS = "contacts"
+    HOUSING = "housing"
+    BAG = "bag"
+    WIRES = "wires"
+    LEVER = "lever"
     CONTRADICTION = "contradiction"
     RATING = "rating"
     ABSENT_CONNECTOR = "absent_connector"
@@ -36,6 +40,13 @@ class Work(StrEnum):
 class Absent:
     """What no part has: a connector that the book lacks, by its id, an entry that cannot be read, by its file, a plug or a kit whose
     facts contradict each other."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Short:
+    """A connector or kit of which something is not stated, by its id."""
 
     name: str
 
@@ -81,7 +92,7 @@ class Measurement:
     the reason of the first of ``waits`` that says what to do.
     """
 
-    owner: Part | Absent
+    owner: Part | Plug | Short | Absent
     what: Work
     how: Reason
     settles: tuple[tuple[Seat, Verdict], ...]
@@ -89,7 +100,7 @@ class Measurement:
 
     @property
     def name(self) -> str:
-        """The part's number, the connector's id or the file."""
+        """The part's number, the plug's name, the id of a connector or kit, or the file."""
         return self.owner.number if isinstance(self.owner, Part) else self.owner.name
 
 
@@ -149,7 +160,7 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
     waits: dict[_Key, list[tuple[Seat, Verdict]]] = {}
     alone: dict[_Key, list[tuple[Seat, Verdict]]] = {}
     how: dict[_Key, Reason] = {}
-    owners: dict[_Key, Part | Absent] = {}
+    owners: dict[_Key, Part | Plug | Short | Absent] = {}
     for seat, verdict in judged:
         if verdict.kind is not VerdictKind.UNKNOWN:
             continue
@@ -170,11 +181,13 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
 _Key = tuple[tuple[type, str], Work]
 
 
-def _key(owner: Part | Absent) -> tuple[type, str]:
+def _key(owner: Part | Plug | Short | Absent) -> tuple[type, str]:
+    if isinstance(owner, Plug):
+        return Plug, f"{owner.family} {owner.name}"
     return type(owner), owner.key if isinstance(owner, Part) else owner.name
 
 
-def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Absent, Work, Reason]]:
+def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Plug | Short | Absent, Work, Reason]]:
     """Each thing that has to be found out and whose it is, with the reason that says so; the one that settles most first.
 
     What settles nothing by itself (a search for other places of the wires that was given up) is nothing to find out.
@@ -185,22 +198,34 @@ def _wanted(seat: Seat, verdict: Verdict) -> Iterator[tuple[Part | Absent, Work,
             yield owner, _work(reason), reason
 
 
-def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[Part | Absent, ...]:
+def _owners(seat: Seat, verdict: Verdict, reason: Reason) -> tuple[Part | Plug | Short | Absent, ...]:
     subject = reason.subject
     if _is_absent(reason):
         return tuple(map(Absent, subject.names))
-    if subject.side in (Side.PLUG, Side.KIT):  # facts of these are asked for only where they contradict each other
-        return tuple(map(Absent, subject.names if subject.side is Side.KIT else (f"{seat.family.id} {seat.plug.name}",)))
+    if _is_short(reason):
+        return tuple(map(Short, subject.names))
+    if subject.side is Side.PLUG:
+        return (seat.plug,)
+    if subject.side is Side.KIT:  # its facts contradict each other
+        return tuple(map(Absent, subject.names))
     parts = {Side.ORIGINAL: (seat.original,), Side.CANDIDATE: (verdict.part,), Side.BOTH: (seat.original, verdict.part)}
     return tuple(dict.fromkeys(parts[subject.side]))
 
 
 def _is_absent(reason: Reason) -> bool:
-    """Whether it is not a fact about a part that is missing, but an entry: a connector that is named has none."""
-    subject, detail = reason.subject, reason.detail
-    if isinstance(detail, FactsContradict) and detail.contradiction is not Contradiction.UNKNOWN_CONNECTOR:
+    """Whether it is not a fact that is missing, but an entry: a connector that is named has none, or it cannot be read."""
+    detail = reason.detail
+    if isinstance(detail, FactsContradict):
+        return detail.contradiction is Contradiction.UNKNOWN_CONNECTOR and reason.subject.of is Of.CONNECTOR and bool(reason.subject.names)
+    return isinstance(detail, ConnectorNotInBook | EntryNotRead)
+
+
+def _is_short(reason: Reason) -> bool:
+    """Whether a fact of a connector or a kit is missing, and not one of a part."""
+    subject = reason.subject
+    if isinstance(reason.detail, FactsContradict):
         return False
-    return subject.of is Of.FILE or (subject.of is Of.CONNECTOR and bool(subject.names))
+    return subject.side is Side.KIT or (subject.of is Of.CONNECTOR and bool(subject.names))
 
 
 def _work(reason: Reason) -> Work:
@@ -209,4 +234,8 @@ def _work(reason: Reason) -> Work:
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
     if isinstance(reason.detail, FactsContradict):
         return Work.CONTRADICTION
+    if _is_short(reason):
+        return Work.BAG if subject.side is Side.KIT else Work.HOUSING
+    if subject.side is Side.PLUG:
+        return Work.LEVER if subject.of is Of.POSITION else Work.WIRES
     return {Of.MOUNT: Work.MOUNT, Of.CONNECTOR: Work.CONNECTOR, Of.RATING: Work.RATING}.get(subject.of, Work.CONTACTS)

@@ -89,7 +89,7 @@ def outputs(part: Part, positions: tuple[str, ...], roles: CircuitRoles) -> tupl
             ladders.append(_of_contacts(contacts, positions, "ohm"))
         elif any(name in roles.code or name in roles.signal for name in names):
             lines.append(_of_contacts(contacts, positions, ""))
-    powered = [_of_signal(part, index, positions) for index in range(len(part.signals))]
+    powered = [_of_signal(part, index, positions) for index, one in enumerate(part.signals) if pins.get(one.pin) not in roles.safety]
     coded = [pin for pin, name in pins.items() if name in roles.code]
     listed = bundles_of(part).listed
     if not ladders and not powered and not any(pin in listed for pin in coded):

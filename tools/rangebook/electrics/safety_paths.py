@@ -1,4 +1,5 @@
-"""The two paths that can hurt someone, looked at inside one part: the starter's and the backup lamps'.
+"""The paths that can hurt someone, looked at inside one part, as if each of its pins had a wire: the starter's, the backup lamps', and what
+else the list of circuits guards. The law is that of :mod:`rangebook.electrics.safety`.
 
 Sources: 49 CFR 571.102 S3.1.3 (the starter is inoperative in the forward and reverse positions); 49 CFR 571.108 Table
 I-a (the backup lamp is lit in reverse and not in forward motion).
@@ -7,19 +8,15 @@ I-a (the backup lamp is lit in reverse and not in forward motion).
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from rangebook.book.model import Contact, Part
+from rangebook.book.model import CASE, Contact, KeyPath, Part, Signal
 from rangebook.electrics.behaviour import behaviour
 from rangebook.electrics.bundles import bundles_of, contact_ohms
-from rangebook.electrics.relation import PathKind, Relation
-from rangebook.electrics.safety import GUARDED, Guarded, hazards
-
-START, BACKUP = GUARDED
-
-PARK_NEUTRAL = "park_neutral"
-"""Where a module works the starter, the signal by which it knows that it may."""
+from rangebook.electrics.relation import OPEN, PathKind, Relation
+from rangebook.electrics.safety import drives, outside_of, touched
+from rangebook.schema.store import Circuit
 
 MOST = 100
 """After so many ways in one part the rest is not told: it is a slip of another kind, and looking takes its time."""
@@ -30,10 +27,10 @@ CLOSED_OHMS = 1.0
 
 @dataclass(frozen=True)
 class Ends:
-    """A part with the pins between which a guarded path may be: a feed that several contacts share counts as one of the path's own."""
+    """A part with its pins of a guarded circuit, and those of the circuits that feed it."""
 
     part: Part
-    guard: Guarded
+    guard: Circuit
     feeds: tuple[str, ...]
     outs: tuple[str, ...]
     positions: tuple[str, ...]
@@ -41,12 +38,18 @@ class Ends:
     @property
     def allowed(self) -> list[str]:
         """The positions of this lever in which the path may be and must be."""
-        return allowed(self.guard, self.positions)
+        return [position for position in self.positions if position in (self.guard.joined_in or ())]
+
+    @property
+    def outside(self) -> tuple[str, ...]:
+        """Those in which it must not be."""
+        return outside_of(self.guard, self.positions)
 
 
 @dataclass(frozen=True)
 class WrongWay:
-    """A way from pin ``start`` to pin ``end`` in a position in which it must not be; of its contacts ``contact`` does the switching."""
+    """A way from ``start``, a pin or the housing, to pin ``end`` in a position in which it must not be; of its contacts ``contact`` does
+    the switching."""
 
     start: str
     end: str
@@ -64,80 +67,71 @@ class LackingPath:
     direct: Contact | None
 
 
-def allowed(guard: Guarded, positions: Sequence[str]) -> list[str]:
-    """The positions of a lever in which a guarded path may be and must be."""
-    return [position for position in positions if position in guard.allowed]
-
-
-def ends_of(part: Part, guard: Guarded, positions: tuple[str, ...]) -> Ends | None:
+def ends_of(part: Part, guard: Circuit, positions: tuple[str, ...]) -> Ends | None:
     """Where a part may have a guarded path; ``None`` where it has none, or one contact by itself makes it just where it must."""
     pins = part.pins or {}
-    feeds = tuple(pin for pin, circuit in pins.items() if circuit in guard.feeds)
-    outs = tuple(pin for pin, circuit in pins.items() if circuit == guard.out)
-    if not feeds or not outs or not part.contacts:
+    outs = tuple(pin for pin, circuit in pins.items() if circuit == guard.name)
+    if not outs:
         return None
-    found = Ends(part, guard, feeds, outs, positions)
+    found = Ends(part, guard, tuple(pin for pin, circuit in pins.items() if circuit in guard.feeds), outs, positions)
     return None if _is_plain(found) else found
 
 
 def _is_plain(ends: Ends) -> bool:
     """So it is in nearly every part, and is soon seen."""
-    if len(ends.outs) > 1:
-        return False
     bundle = bundles_of(ends.part).of.get(ends.outs[0])
-    if bundle is None or len(bundle.contacts) > 1:
+    if len(ends.outs) > 1 or ends.part.signals or bundle is None or len(bundle.contacts) > 1:
         return False
     return any(feed in bundle.nodes for feed in ends.feeds) and bundle.contacts[0].closed == frozenset(ends.allowed)
 
 
 def wrong_ways(ends: Ends) -> Iterator[WrongWay]:
-    """Each contact that makes the path where it must not be, once for a position. What is not stated is not found fault with."""
-    part, guard = ends.part, ends.guard
-    circuits = {**{pin: frozenset({guard.feed}) for pin in ends.feeds}, **{pin: frozenset({guard.out}) for pin in ends.outs}}
+    """Each contact that makes a path where it must not be, once for a position. What is not stated is not found fault with."""
     told = set()
     ways = 0
-    for found in hazards(part, {pin: pin for pin in circuits}, circuits, ends.positions):
-        for position in found.positions if found.sure else ():
-            ways += 1
-            if ways > MOST:
-                return
-            way = _way(part, found.a, found.b, position)
-            # The contact that closes least often does the switching; one that is always closed only leads there.
-            contact = min(way, key=lambda one: sum(conducts(one, position) for position in ends.positions))
-            if (contact.path, position) not in told:
-                told.add((contact.path, position))
-                yield WrongWay(found.a, found.b, position, tuple(way), contact)
+    for out in ends.outs:
+        for position, touch in touched(ends.part, out, ends.outside).items():
+            gone: set[KeyPath] = set()
+            # A contact that was told of is taken out, until nothing is left that the pin touches.
+            while touch.sure and ways < MOST and (found := _way(ends, out, position, gone)) is not None:
+                ways += 1
+                start, way = found
+                # The contact that closes least often does the switching; one that is always closed only leads there.
+                contact = min(way, key=lambda one: sum(conducts(one, at) for at in ends.positions))
+                gone.add(contact.path)
+                if (contact.path, position) not in told:
+                    told.add((contact.path, position))
+                    yield WrongWay(start, out, position, tuple(way), contact)
+
+
+def driven(ends: Ends) -> Iterator[tuple[Signal, str]]:
+    """Each powered output on a guarded pin, with each position in which it surely works what it must not."""
+    for signal in ends.part.signals:
+        if signal.pin in ends.outs:
+            yield from ((signal, position) for position in ends.outside if drives(signal, ends.guard, position))
 
 
 def lacking_path(ends: Ends) -> LackingPath | None:
-    """Where the path is surely not closed and must be; ``None`` where it may be everywhere."""
+    """Where the path is surely not closed and must be; ``None`` where it may be everywhere, or where the pin has no contact at all.
+
+    Without a feed on the list of circuits, or on the part, the pin has to touch something.
+    """
     pins = {*ends.feeds, *ends.outs}
-    about = [one for one in ends.part.contacts or () if {one.a, one.b} & pins]
     known = set(ends.positions)
+    about = [one for one in ends.part.contacts or () if {one.a, one.b} & (pins if ends.guard.feeds else set(ends.outs))]
+    if not about or (ends.guard.feeds and not ends.feeds):
+        return None
     if any(not (one.closed or set()) <= known or not set(one.ohms or ()) <= known for one in about):
         return None  # the position that is lacking may be the one that is misspelt
+    if not ends.guard.feeds:
+        free = [position for position in ends.allowed if all(position not in touched(ends.part, out, (position,)) for out in ends.outs)]
+        return LackingPath(tuple(free), (OPEN,), about[0]) if free else None
     readings = _readings(ends)
     lacking = tuple(position for position in ends.allowed if not _may_be_closed(readings[position]))
     if not lacking:
         return None
     direct = next((one for one in about if {one.a, one.b} <= pins), None)
     return LackingPath(lacking, tuple(one for position in lacking for one in readings[position]), direct)
-
-
-def park_neutral_faults(part: Part, positions: Sequence[str]) -> Iterator[tuple[Contact, frozenset[str]]]:
-    """Each contact of a ``park_neutral`` pin that takes another position for P or N, or P or N for another, with where it must be closed.
-
-    It may close in P and N and in nothing else, or the other way about: in everything else, and not in those.
-    """
-    inside = frozenset(allowed(START, positions))
-    outside = frozenset(positions) - inside
-    lines = {pin for pin, circuit in (part.pins or {}).items() if circuit == PARK_NEUTRAL}
-    for contact in part.contacts or () if lines else ():
-        closed = contact.closed
-        if not {contact.a, contact.b} & lines or closed is None or closed in (inside, outside):
-            continue
-        if closed <= inside | outside:  # else a misspelt position may be the one that is lacking
-            yield contact, inside if len(inside ^ closed) <= len(outside ^ closed) else outside
 
 
 def _readings(ends: Ends) -> Mapping[str, Sequence[Relation]]:
@@ -153,24 +147,28 @@ def _may_be_closed(found: Sequence[Relation]) -> bool:
     return any(one.path in (PathKind.JOINED, PathKind.UNKNOWN) or (one.ohms is not None and one.ohms <= CLOSED_OHMS) for one in found)
 
 
-def _way(part: Part, start: str, end: str, position: str) -> list[Contact]:
-    """The fewest contacts that make the path in a position. There is one."""
-    came: dict[str, tuple[str, Contact] | None] = {start: None}
-    todo = deque([start])
-    while todo and end not in came:
+def _way(ends: Ends, out: str, position: str, gone: Collection[KeyPath]) -> tuple[str, list[Contact]] | None:
+    """The fewest contacts, none of those that are ``gone``, that join an output to another pin or the housing, and which one: a feed of it
+    before others. ``None`` where none do."""
+    came: dict[str, tuple[str, Contact] | None] = {out: None}
+    todo = deque([out])
+    while todo:
         here = todo.popleft()
-        for contact in part.contacts or ():
-            if here in (contact.a, contact.b) and conducts(contact, position):
+        for contact in ends.part.contacts or ():
+            if here in (contact.a, contact.b) and contact.path not in gone and conducts(contact, position):
                 there = contact.b if here == contact.a else contact.a
                 if there not in came:
                     came[there] = here, contact
                     todo.append(there)
+    others = [pin for pin in (*ends.feeds, *(ends.part.pins or ()), CASE) if pin != out and pin in came]
+    if not others:
+        return None
     way = []
-    step = came[end]
+    step = came[others[0]]
     while step is not None:
         way.append(step[1])
         step = came[step[0]]
-    return way[::-1]
+    return others[0], way
 
 
 def conducts(contact: Contact, position: str) -> bool:

@@ -1,4 +1,4 @@
-"""The third check, what the wires see in every position, and the one apart from all others: safety."""
+"""The third check, what the wires see in every position."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from rangebook.electrics.behaviour import Behaviour, Disagreement, behaviour, co
 from rangebook.electrics.bundles import INFINITE, Span, bundles_of, contact_ohms, spans, tolerance_of
 from rangebook.electrics.ladder import crowded, decode, window_of
 from rangebook.electrics.relation import MAX_TOLERANCE_PERCENT, PathKind, Relation, agree
-from rangebook.electrics.safety import Hazard, hazards
 from rangebook.electrics.signals import compare_signals
 from rangebook.fitting.check_rating import check_rating
 from rangebook.fitting.seats import Seat
@@ -22,8 +21,6 @@ from rangebook.reasons.codes import (
     ContactsNotStated,
     Difference,
     Differs,
-    HazardNotStated,
-    HazardPath,
     LadderMisread,
     LadderReadRight,
     LadderUnsure,
@@ -55,8 +52,8 @@ class Wiring(NamedTuple):
 
 
 def own_wiring(seat: Seat) -> Wiring:
-    """The original with the seat's wires on it, each where it is."""
-    return Wiring(seat.original, {one: one for one in seat.terminals}, seat.positions)
+    """The original with the seat's wires on it, as the vehicle was built."""
+    return Wiring(seat.original, seat.meets, seat.positions)
 
 
 def positions_lacking(seat: Seat, own: Sequence[str]) -> tuple[str, ...]:
@@ -67,21 +64,21 @@ def positions_lacking(seat: Seat, own: Sequence[str]) -> tuple[str, ...]:
 def check_behaviour(seat: Seat, wiring: Wiring) -> list[Reason]:
     """Everything that the wires would see otherwise with this part, in every position of the lever."""
     reasons: list[Reason] = []
-    part = wiring.part
     lacking = positions_lacking(seat, wiring.own)
     if lacking:
         reasons.append(Reason(PositionsLacking(lacking, wiring.own), Subject(Side.CANDIDATE, Of.POSITION, lacking)))
     positions = tuple(position for position in seat.positions if position in wiring.own)
     # What is not stated about the part that the vehicle was built with cannot speak against it.
-    itself = part.key == seat.original.key and all(old == new for old, new in wiring.pin_of.items())
-    if itself:
+    if is_itself(seat, wiring):
         reasons.append(Reason(BehaviourCameWith(), Subject(Side.CANDIDATE)))
     else:
         reasons += _compared(seat, wiring, positions)
-    for hazard in hazards(part, wiring.pin_of, seat.circuits, wiring.own):
-        if hazard.sure or not itself:
-            reasons.append(_hazard(hazard))
     return reasons
+
+
+def is_itself(seat: Seat, wiring: Wiring) -> bool:
+    """Whether it is the part that the vehicle was built with, each wire in its place."""
+    return wiring.part.key == seat.original.key and seat.clear and wiring.pin_of == seat.meets
 
 
 def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterator[Reason]:
@@ -274,9 +271,3 @@ def _gaps(apart: Sequence[Disagreement], seat: Seat, original: Wiring, candidate
         for (a, b), where in pairs.items():
             detail = PairNotStated(_terminal(a, seat), _terminal(b, seat), tuple(where))
             yield Reason(detail, Subject(side, Of.PAIR, (a, b)), len(where))
-
-
-def _hazard(hazard: Hazard) -> Reason:
-    guard, subject = hazard.guard, Subject(Side.CANDIDATE, Of.PAIR, (hazard.a, hazard.b))
-    code = HazardPath if hazard.sure else HazardNotStated
-    return Reason(code(guard.danger, hazard.a, guard.feed, hazard.b, guard.out, hazard.positions), subject, len(hazard.positions))

@@ -9,14 +9,12 @@ from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import Behaviour, behaviour
 from rangebook.electrics.rating import rating
 from rangebook.electrics.relation import PathKind
-from rangebook.electrics.safety import COMMON_FEED, GUARDED
 from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import RatingCompare, RatingNotStated, RatingTooLow, Terminal
 from rangebook.reasons.reason import Of, Reason, Side, Subject
 
-FEEDS = frozenset(guard.feed for guard in GUARDED)
-LOADED = FEEDS | {guard.out for guard in GUARDED} | {"park_neutral"}
-"""Circuits of which it has to be known what goes through them."""
+COMMON_FEED = "common_feed"
+"""A feed that several contacts share, and so the feed of any of them."""
 
 
 def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour) -> Iterator[Reason]:
@@ -30,7 +28,7 @@ def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour
         names_differ = all(
             _names_differ(seat, part, a, pin_of[one]) or _names_differ(seat, part, b, pin_of[other]) for one, other in ((a, b), (b, a))
         )
-        safety = any(not LOADED.isdisjoint(seat.circuits.get(one, ())) for one in (a, b))
+        safety = any(_loaded(seat, one) for one in (a, b))
         carries = _carries(seat, seen, a, b)
         has = rating(part, pin_of[a], pin_of[b], seen.positions)
         had = rating(seat.original, a, b, seen.positions)
@@ -59,9 +57,14 @@ def _names_differ(seat: Seat, part: Part, terminal: str, pin: str) -> bool:
     """Whether a wire is of a safety circuit and the candidate calls its pin there otherwise; a feed that several contacts share is one."""
     wire = seat.circuits.get(terminal, frozenset())
     called = (part.pins or {}).get(pin)
-    if called is None or called in wire or LOADED.isdisjoint(wire):
+    if called is None or called in wire or not _loaded(seat, terminal):
         return False
-    return called != COMMON_FEED or FEEDS.isdisjoint(wire)
+    return called != COMMON_FEED or not any(one.safety and one.role == "feed" for one in seat.named[terminal])
+
+
+def _loaded(seat: Seat, terminal: str) -> bool:
+    """Whether it has to be known what goes through a wire: it is of a safety circuit."""
+    return any(one.safety for one in seat.named.get(terminal, ()))
 
 
 def _carries(seat: Seat, seen: Behaviour, a: str, b: str) -> float | None:

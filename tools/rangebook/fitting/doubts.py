@@ -14,7 +14,9 @@ from rangebook.book.book import Book
 from rangebook.book.model import NOT_CONNECTED, Connector, Family, Kit, Mount, Part
 from rangebook.electrics.mistakable import alike, overlapping
 from rangebook.electrics.range_output import CircuitRoles, roles_of
-from rangebook.electrics.safety_paths import BACKUP, START, ends_of, lacking_path, park_neutral_faults, wrong_ways
+from rangebook.electrics.safety import is_guarded
+from rangebook.electrics.safety_paths import ends_of, lacking_path, wrong_ways
+from rangebook.fitting.check_safety import danger_of
 from rangebook.fitting.contradictions import (
     Slip,
     cavities_twice,
@@ -40,8 +42,9 @@ from rangebook.fitting.contradictions import (
 )
 from rangebook.fitting.mating import mates
 from rangebook.fitting.seats import Seat, mount_of
-from rangebook.reasons.codes import Contradiction, FactsContradict
+from rangebook.reasons.codes import Contradiction, Danger, FactsContradict
 from rangebook.reasons.reason import Of, Reason, Side, Subject
+from rangebook.schema.store import Circuit
 
 
 class Doubt(NamedTuple):
@@ -107,11 +110,12 @@ class DoubtsIn:
         """Those of a part, its family's lever, its mount and its housing."""
         found = self._of_part.get(part)
         if found is None:
-            found = self._of_part[part] = tuple(self._in_part(part))
+            found = self._of_part[part] = tuple(dict.fromkeys(self._in_part(part)))
         return found
 
     def of_seat(self, seat: Seat) -> Doubts:
         """Those of a seat's plug and lever, and of how its own part goes with them; not those of that part itself."""
+        seat = seat.as_built or seat  # a plug that has been renewed since says nothing against what is stated
         found = self._of_seat.get(seat)
         if found is None:
             found = self._of_seat[seat] = tuple(dict.fromkeys(self._in_seat(seat)))
@@ -134,8 +138,13 @@ class DoubtsIn:
         return found
 
     @cached_property
-    def _roles(self) -> CircuitRoles | None:
-        return None if self._book.circuits is None else roles_of(self._book.circuits)
+    def _roles(self) -> CircuitRoles:
+        return roles_of(self._book.circuits)
+
+    @cached_property
+    def _guards(self) -> list[Circuit]:
+        """The circuits that may be joined to others in some positions only."""
+        return [one for one in self._book.circuits.values() if is_guarded(one)]
 
     def _in_part(self, part: Part) -> Iterator[Doubt]:
         book = self._book
@@ -164,18 +173,16 @@ class DoubtsIn:
         strange = [slip for one in contacts for slip in strange_in_contact(one, known)]
         yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, [*strange, *strange_in_signals(part, known)])
         yield from _about(_C.POSITION_TWICE, Of.POSITION, (slip for one in contacts for slip in listed_twice(one.listed or (), ())))
-        for guard, kind in ((START, _C.START_PATH), (BACKUP, _C.BACKUP_LAMP)):
+        for guard in self._guards:
+            kind = _C.BACKUP_LAMP if danger_of(guard) is Danger.BACKUP else _C.START_PATH
             ends = ends_of(part, guard, positions)
             if ends is not None:
                 lacking = lacking_path(ends)
                 wrong = [one.position for one in wrong_ways(ends)] + list(lacking.positions if lacking else ())
                 yield from _about(kind, Of.POSITION, [Slip((), (position,)) for position in wrong])
-        faults = [position for one, expected in park_neutral_faults(part, positions) for position in expected ^ (one.closed or frozenset())]
-        yield from _about(_C.START_PATH, Of.POSITION, [Slip((), (position,)) for position in positions if position in faults])
-        if self._roles is not None:
-            for kind, pairs in ((_C.POSITIONS_ALIKE, alike), (_C.WINDOWS_OVERLAP, overlapping)):
-                found = pairs(part, positions, self._roles)
-                yield from _about(kind, Of.POSITION, (Slip((), (one.earlier, one.position)) for one in found))
+        for kind, pairs in ((_C.POSITIONS_ALIKE, alike), (_C.WINDOWS_OVERLAP, overlapping)):
+            found = pairs(part, positions, self._roles)
+            yield from _about(kind, Of.POSITION, (Slip((), (one.earlier, one.position)) for one in found))
 
     def _in_lever(self, family: Family) -> Doubts:
         found = self._of_lever.get(family.id)
@@ -231,18 +238,17 @@ class DoubtsIn:
 
     def _disagreeing(self, seat: Seat) -> Iterator[Slip]:
         """Wires that are said to be a circuit on which safety hangs, and whose pin is said to be another, or the other way about."""
-        known = self._book.circuits or {}
+        known = self._book.circuits
         pins = seat.original.pins or {}
         for cavity, wire in seat.plug.wires.items():
-            named = {name for name in (wire.circuit, pins.get(cavity)) if name and name != NOT_CONNECTED}
+            named = {name for name in (wire.circuit, pins.get(seat.meets[cavity] or "")) if name and name != NOT_CONNECTED}
             if len(named) == 2 and any(name in known and known[name].safety for name in named):
                 yield Slip((), (cavity,))
 
     def _strange_circuits(self, named: Iterable[tuple[str, str]]) -> Iterator[Slip]:
         """Pins or cavities, each with its circuit, of which that is not on the list."""
         known = self._book.circuits
-        if known is not None:
-            yield from (Slip((), (label,)) for label, circuit in named if circuit not in known)
+        yield from (Slip((), (label,)) for label, circuit in named if circuit not in known)
 
     def _in_kit(self, kit: Kit) -> Iterator[Doubt]:
         known = self._book.connectors

@@ -38,9 +38,12 @@ def seat_facts(book: Book, seat: Seat) -> Hashable:
     """The wires, what reads them, the lever and the original of a seat."""
     return (
         seat.plug.connector,
-        tuple((cavity, wire.circuit, wire.carries_a) for cavity, wire in seat.plug.wires.items()),
+        tuple((cavity, wire.circuit, wire.size_mm2, wire.carries_a) for cavity, wire in seat.plug.wires.items()),
+        tuple(seat.meets.values()),
+        bool(seat.renewal),
         seat.plug.reads,
         seat.positions,
+        seat.family.positions,
         seat.optional,
         part_facts(book, seat.original),
         doubts_in(book).of_seat(seat),

@@ -8,12 +8,13 @@ from functools import cached_property
 from typing import TypeVar
 
 from rangebook.book.book import Book
-from rangebook.book.model import Part
+from rangebook.book.model import Kit, Part
+from rangebook.fitting.check_mating import check_mating, ways_onto
 from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.judge import judge
 from rangebook.fitting.mating import reachable
-from rangebook.fitting.seats import Seat, find_seats, mount_of
-from rangebook.fitting.verdict import RANK, Verdict, VerdictKind
+from rangebook.fitting.seats import Seat, find_seats, mount_of, renewed
+from rangebook.fitting.verdict import RANK, Verdict, VerdictKind, settle
 from rangebook.mounting.fit import fit_mounts
 from rangebook.mounting.index import Geometry, MountIndex, geometry_of
 
@@ -44,6 +45,7 @@ class Fitter:
         self._seat_facts: dict[int, int] = {}
         self._takers: dict[Geometry, list[Geometry]] = {}
         self._fits: dict[tuple[Geometry, Geometry], bool] = {}
+        self._renewed: dict[tuple[int, tuple[str, ...]], Seat | None] = {}
 
     @cached_property
     def seats(self) -> tuple[Seat, ...]:
@@ -166,9 +168,11 @@ class Fitter:
         return list(found.values())
 
     def seats_taken_by(self, part: Part) -> list[tuple[Seat, str]]:
-        """The seats that a part may have been taken off: ``came_with``, then those on which it ``fits``."""
+        """The seats that a part may have been taken off: ``came_with``, then those on which it ``fits``; each with the plug that is there
+        then, and where that may be the one or the other, once for each."""
         own = self.seats_of.get(part.key, ())
-        return [(seat, "came_with") for seat in own] + [(seat, "fits") for seat in self._near(part) if self.verdict(seat, part).fits]
+        taken = [(seat, "came_with") for seat in own] + [(seat, "fits") for seat in self._near(part) if self.verdict(seat, part).fits]
+        return [(now, how) for seat, how in taken for now in self._plugs_under(seat, part)]
 
     def seats_not_known_of(self, part: Part) -> list[Seat]:
         """The seats on which it is not known whether a part fits: it may have been taken off these too."""
@@ -181,6 +185,26 @@ class Fitter:
         """The seats of its own family and those whose mount and plug have room for it, but for those that it came with."""
         near = dict.fromkeys((*self._seats_by_family.get(part.family, ()), *self._seats_with_room_for(part)))
         return [seat for seat in near if seat.original.key != part.key]
+
+    def _plugs_under(self, seat: Seat, part: Part) -> Iterator[Seat]:
+        """The seat with each plug that may be there while the part is on it: the one that the vehicle was built with, or one that it has
+        been renewed by since, because the part does not go on without."""
+        if seat.plug.connector not in self.book.kits_from:
+            yield seat
+            return
+        if not self.verdict(seat, part).needs:
+            yield seat
+        for way in ways_onto(self.book, seat, part):
+            if way.kits and settle(VerdictKind.STRAIGHT, check_mating(self.book, seat, part, way)[1]) is VerdictKind.STRAIGHT:
+                now = self._renewed_seat(seat, way.kits)
+                if now is not None and self.verdict(now, part).kind is VerdictKind.STRAIGHT:
+                    yield now
+
+    def _renewed_seat(self, seat: Seat, kits: tuple[Kit, ...]) -> Seat | None:
+        key = (id(seat), tuple(kit.id for kit in kits))
+        if key not in self._renewed:
+            self._renewed[key] = renewed(seat, kits)
+        return self._renewed[key]
 
     def _seats_with_room_for(self, part: Part) -> Iterator[Seat]:
         geometry = geometry_of(mount_of(self.book, part))

@@ -9,14 +9,15 @@ from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part
 from rangebook.fitting import doubts
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour, positions_lacking
-from rangebook.fitting.check_mating import check_mating, no_way, ways_onto
+from rangebook.fitting.check_mating import check_mating, hidden_ways, no_way, on_housing, original_unclear, ways_onto
 from rangebook.fitting.check_mount import check_mount
+from rangebook.fitting.check_safety import check_safety
 from rangebook.fitting.mating import Way, mates
 from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import RANK, Verdict, VerdictKind, settle
 from rangebook.reasons.codes import IdlePins, Move, MovesNeeded, MovesUncertain, SearchGivenUp
-from rangebook.reasons.reason import Of, Reason, Side, Subject
+from rangebook.reasons.reason import Check, Of, Outcome, Reason, Side, Subject
 
 _NO_MOVES: Mapping[str, str] = MappingProxyType({})
 
@@ -39,7 +40,11 @@ def original_goes_on(book: Book, seat: Seat) -> bool:
     asked for.
     """
     part, plug = seat.original, seat.plug.connector
-    return (part.connector is None or mates(book, plug, part.connector)) and not positions_lacking(seat, book.family_of(part).positions)
+    if positions_lacking(seat, book.family_of(part).positions):
+        return False
+    if part.connector is None or part.connector == plug:
+        return True
+    return mates(book, plug, part.connector) and not any(on_housing(book, seat, part, Way((), seat.mated)))
 
 
 def _best_way(book: Book, seat: Seat, part: Part, try_wires: bool) -> Verdict:
@@ -59,6 +64,11 @@ def _best_way(book: Book, seat: Seat, part: Part, try_wires: bool) -> Verdict:
                 moved = _with_wires_moved(book, seat, part, way)
                 if moved is not None:
                     return moved
+    if all(trial.kind is VerdictKind.NO and _is_refused_by_mating(trial) for trial in trials):
+        # Another way may be behind what could not be read. Where wires were looked for a place in vain, no kit would find them one.
+        hidden = tuple(hidden_ways(book, seat, part))
+        if hidden:
+            return Verdict(part, VerdictKind.UNKNOWN, checked=hidden)
     return min(trials, key=lambda trial: RANK[trial.kind])
 
 
@@ -68,10 +78,15 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
     if settle(VerdictKind.STRAIGHT, mating) is VerdictKind.NO:
         return Verdict(part, VerdictKind.NO, checked=tuple(mating))
     place = {cavity: way.cavity(cavity) for cavity in seat.plug.wires}
+    if not way.mated.clear or None in place.values():
+        return Verdict(part, VerdictKind.UNKNOWN, checked=tuple(mating))  # which pin each wire meets is not known
+    unclear = original_unclear(seat)
+    if unclear:
+        return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, unclear))
     wiring = _wiring(book, part, place)
-    checked = (*mating, *check_behaviour(seat, wiring), *_idle_pins(wiring), *doubts.kit_reasons(book, way.kits))
+    checked = (*mating, *_inside(seat, wiring), *_idle_pins(wiring), *doubts.kit_reasons(book, way.kits))
     kind = settle(VerdictKind.WITH_PARTS if way.kits else VerdictKind.STRAIGHT, checked)
-    all_moved = {old: new for old, new in place.items() if new is not None} if way.kits else {}
+    all_moved = {old: new for old in place if (new := way.plug_cavity(old)) is not None} if way.kits else {}
     return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(wiring), 1, checked)
 
 
@@ -86,26 +101,32 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         return None
     natural = {cavity: new for cavity in seat.plug.wires if (new := way.cavity(cavity)) is not None}
     plug = book.connectors.get(way.kits[-1].new if way.kits else seat.plug.connector)
-    slots = plug.cavities if plug else tuple(dict.fromkeys([*natural.values(), *(part.pins or ())]))
+    of_plug = plug.cavities if plug else tuple(dict.fromkeys([*natural.values(), *(part.pins or ())]))
+    # The search places wires on pins; under a map of cavities a pin is met from another cavity of the plug.
+    from_plug = {met: one for one in of_plug if (met := way.mated.cavity(one)) is not None}
+    own = {cavity: pin for cavity in natural if (pin := seat.meets[cavity]) is not None}
+    wire_at = {pin: cavity for cavity, pin in own.items()}
     reads = seat.plug.reads
 
     def judged(place: Mapping[str, str]) -> VerdictKind:
-        ordered = {cavity: place[cavity] for cavity in natural}
-        return settle(VerdictKind.REWIRE, check_behaviour(seat, _wiring(book, part, ordered)))
+        ordered = {cavity: place[own[cavity]] for cavity in natural}
+        return settle(VerdictKind.REWIRE, _inside(seat, _wiring(book, part, ordered)))
 
+    on_pins = {own[cavity]: new for cavity, new in natural.items()}
     unsure: list[int] = []
 
     def searched(accepted: VerdictKind) -> Rewiring:
         """The search for places that come to ``accepted``; how many moves those have of which it is not known goes into ``unsure``."""
-        free = frozenset(reads.pins) if reads else frozenset()
+        free = frozenset(own.get(pin, pin) for pin in reads.pins) if reads else frozenset()
+        circuits = {pin: seat.circuits[cavity] for cavity, pin in own.items()}
 
         def accept(place: Mapping[str, str]) -> bool:
             kind = judged(place)
             if kind is VerdictKind.UNKNOWN:
-                unsure.append(sum(slot != natural[wire] for wire, slot in place.items()))
+                unsure.append(sum(slot != on_pins[pin] for pin, slot in place.items()))
             return kind is accepted
 
-        return search(Task(seat.original, part, natural, slots, seat.positions, seat.circuits, free, accept))
+        return search(Task(seat.original, part, on_pins, tuple(from_plug), seat.positions, circuits, free, accept))
 
     found = searched(VerdictKind.REWIRE)
     if found.place is None and found.complete and unsure:
@@ -115,12 +136,14 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
             return None
         given_up = Reason(SearchGivenUp(len(natural), found.steps), Subject(Side.CANDIDATE, Of.CONTACTS))
         return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, given_up))
-    wiring = _wiring(book, part, found.place)
-    moved = {old: new for old, new in found.place.items() if new != natural[old]}
+    place = {wire_at[pin]: new for pin, new in found.place.items()}
+    wiring = _wiring(book, part, place)
+    in_plug = {old: from_plug[new] for old, new in place.items()}
+    moved = {old: new for old, new in in_plug.items() if place[old] != natural[old]}
     checked = (
         *mating,
         _moves_reason(found, moved, judged(found.place), min(unsure, default=found.moved) >= found.moved),
-        *check_behaviour(seat, wiring),
+        *_inside(seat, wiring),
         *_idle_pins(wiring),
         *doubts.kit_reasons(book, way.kits),
     )
@@ -128,11 +151,15 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         part,
         settle(VerdictKind.REWIRE, checked),
         tuple(needs),
-        MappingProxyType(dict(found.place) if way.kits else moved),
+        MappingProxyType(in_plug if way.kits else moved),
         _unused(wiring),
         found.equal,
         checked,
     )
+
+
+def _is_refused_by_mating(trial: Verdict) -> bool:
+    return any(reason.check is Check.MATING and reason.outcome is Outcome.AGAINST for reason in trial.checked)
 
 
 def _moves_reason(found: Rewiring, moved: Mapping[str, str], kind: VerdictKind, fewest: bool) -> Reason:
@@ -143,6 +170,11 @@ def _moves_reason(found: Rewiring, moved: Mapping[str, str], kind: VerdictKind, 
         else MovesNeeded(moves, min(found.equal, MAX_EQUAL), found.equal >= MAX_EQUAL or not found.complete, fewest)
     )
     return Reason(detail, Subject(Side.PLUG, Of.WIRE, tuple(moved)))
+
+
+def _inside(seat: Seat, wiring: Wiring) -> list[Reason]:
+    """What closes inside the part with these wires on it: whether it does the same, and whether it can hurt someone."""
+    return [*check_behaviour(seat, wiring), *check_safety(seat, wiring)]
 
 
 def _wiring(book: Book, part: Part, place: Mapping[str, str | None]) -> Wiring:

@@ -4,22 +4,64 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
+from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import Kit
+from rangebook.book.model import Connector, Kit, Mate
+from rangebook.reasons.codes import (
+    CavitiesNotMatched,
+    OutlineDiffers,
+    RowsDiffer,
+    SealingDiffers,
+    SealingNotStated,
+    TerminalDiffers,
+    TerminalMade,
+    TerminalNotStated,
+)
+from rangebook.reasons.reason import Detail, Of, Reason, Side, Subject
 
 MAX_KITS = 3
 """How many kits, one after the other, are tried."""
 
+SAME_WIDTH_MM = 0.05
+"""So far apart may two measured widths of one terminal be. Common practice, no source."""
+
+_NOTHING: Mapping[str, None] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True)
+class Mated:
+    """What two connectors say to a plug of the one going on a housing of the other.
+
+    ``cavities`` maps the plug's cavity to the housing's, ``None`` where each meets the one of its own label; it says nothing where it is
+    not ``clear`` which meets which. ``reasons`` is what speaks against it, and what is missing.
+    """
+
+    cavities: Mapping[str, str] | None = None
+    clear: bool = True
+    reasons: tuple[Reason, ...] = ()
+
+    def cavity(self, of_plug: str) -> str | None:
+        """The housing's cavity that one of the plug meets; ``None`` where that is not stated."""
+        return of_plug if self.cavities is None else self.cavities.get(of_plug)
+
+
+BY_LABEL = Mated()
+"""A plug on its own housing."""
+
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """One way for a plug onto a switch. ``kits`` in the order in which they are fitted; none where the plug goes on as it is."""
+    """One way for a plug onto a switch. ``kits`` in the order in which they are fitted; none where the plug goes on as it is. ``mated`` is
+    how the last plug sits on the housing."""
 
     kits: tuple[Kit, ...]
+    mated: Mated = BY_LABEL
 
-    def cavity(self, old: str) -> str | None:
-        """Where the wire from cavity ``old`` of the vehicle's plug ends up; ``None`` if some kit has no place for it."""
+    def plug_cavity(self, old: str) -> str | None:
+        """Where the wire from cavity ``old`` of the vehicle's plug ends up in the plug that goes on; ``None`` if some kit has no place for
+        it."""
         here: str | None = old
         for kit in self.kits:
             if here is None:
@@ -27,35 +69,147 @@ class Way:
             here = kit.moves.get(here)
         return here
 
+    def cavity(self, old: str) -> str | None:
+        """Which cavity of the housing the wire from cavity ``old`` of the vehicle's plug meets; ``None`` if a kit has no place for it, or
+        it is not stated."""
+        here = self.plug_cavity(old)
+        return None if here is None else self.mated.cavity(here)
+
 
 def mates(book: Book, plug_connector: str, switch_connector: str) -> bool:
-    """Whether a plug goes on a switch's housing as it is, by their connectors."""
+    """Whether a plug is said to go on a switch's housing as it is, by their connectors."""
     return plug_connector == switch_connector or switch_connector in book.switches_for_plug.get(plug_connector, ())
+
+
+def mated(book: Book, plug_connector: str, switch_connector: str) -> Mated:
+    """How a plug that :func:`mates` with a switch's housing sits on it."""
+    if plug_connector == switch_connector:
+        return BY_LABEL
+    plug = book.connectors.get(plug_connector)
+    # A housing that is listed has an entry; the plug that it lists may have none.
+    return on_housing(plug, book.connectors[switch_connector]) if plug else Mated(clear=False)
+
+
+@lru_cache(maxsize=10_000)
+def on_housing(plug: Connector, housing: Connector) -> Mated:
+    """The law of mates, for a plug of one connector on the housing of another that lists it.
+
+    Outline, style, width and sex of the terminals and the sealing are the same in both, and so are the rows; or a map says by place which
+    cavity meets which. Common practice, no source. What is stated in both and not the same speaks against it.
+    """
+    stated = [mate for mate in housing.mates if mate.connector == plug.id]
+    cavities, of_rows = _matched(plug, housing, stated)
+    reasons = [*of_rows]
+    if plug.outline != housing.outline:
+        reasons.append(_against(housing, OutlineDiffers(plug.outline, housing.outline)))
+    reasons += _terminals(plug, housing)
+    if plug.sealed is None or housing.sealed is None:
+        reasons += [_missing(side, one, SealingNotStated()) for side, one in _sides(plug, housing) if one.sealed is None]
+    elif plug.sealed != housing.sealed:
+        reasons.append(_against(housing, SealingDiffers(plug.sealed, housing.sealed)))
+    return Mated(cavities, not of_rows, tuple(reasons))
+
+
+def places(connector: Connector) -> dict[tuple[int, int], str]:
+    """Where each cavity is, by row and column from the first that there is."""
+    found = {(row, column): label for row, labels in enumerate(connector.rows) for column, label in enumerate(labels) if label is not None}
+    top = min((row for row, _ in found), default=0)
+    left = min((column for _, column in found), default=0)
+    return {(row - top, column - left): label for (row, column), label in found.items()}
+
+
+def map_faults(plug: Connector, housing: Connector, cavities: Mapping[str, str]) -> dict[str, str]:
+    """What cannot be in a map of cavities: plug's cavity -> ``plug``, ``housing`` or ``doubled``."""
+    here, there = set(plug.cavities), set(housing.cavities)
+    met = list(cavities.values())
+    return {
+        one: "plug" if one not in here else "housing" if other not in there else "doubled"
+        for one, other in cavities.items()
+        if one not in here or other not in there or met.count(other) > 1
+    }
+
+
+def _matched(plug: Connector, housing: Connector, stated: list[Mate]) -> tuple[Mapping[str, str] | None, list[Reason]]:
+    """Which cavity of the plug meets which of the housing, and why that is not known."""
+    first = stated[0].cavities if stated else None
+    if len({None if one.cavities is None else tuple(sorted(one.cavities.items())) for one in stated}) > 1:
+        return None, [_missing(Side.CANDIDATE, housing, CavitiesNotMatched(plug.title, housing.title))]
+    if first is not None:
+        if map_faults(plug, housing, first):
+            return None, [_missing(Side.CANDIDATE, housing, CavitiesNotMatched(plug.title, housing.title))]
+        return first, []
+    here, there = places(plug), places(housing)
+    if here == there:
+        return None, []
+    if here.keys() == there.keys():
+        return None, [_missing(Side.CANDIDATE, housing, CavitiesNotMatched(plug.title, housing.title))]
+    return None, [_against(housing, RowsDiffer(plug.title, housing.title))]
+
+
+def _terminals(plug: Connector, housing: Connector) -> Iterator[Reason]:
+    """What of the terminals is not the same, and whose is not stated."""
+    one, other = _made(plug), _made(housing)
+    if (
+        _differ(one.style, other.style)
+        or _differ(one.on_switch, other.on_switch)
+        or (one.width_mm is not None and other.width_mm is not None and abs(one.width_mm - other.width_mm) > SAME_WIDTH_MM)
+    ):
+        yield _against(housing, TerminalDiffers(one, other))
+        return
+    for side, connector in _sides(plug, housing):
+        lacking = tuple(name for name, value in _made(connector)._asdict().items() if value is None)
+        if lacking:
+            yield _missing(side, connector, TerminalNotStated(lacking))
+
+
+def _made(connector: Connector) -> TerminalMade:
+    terminal = connector.terminal
+    return TerminalMade(terminal.style, terminal.width_mm, terminal.on_switch) if terminal else TerminalMade(None, None, None)
+
+
+def _differ(one: str | None, other: str | None) -> bool:
+    return one is not None and other is not None and one != other
+
+
+def _sides(plug: Connector, housing: Connector) -> tuple[tuple[Side, Connector], ...]:
+    return (Side.PLUG, plug), (Side.CANDIDATE, housing)
+
+
+def _against(housing: Connector, detail: Detail) -> Reason:
+    return Reason(detail, Subject(Side.CANDIDATE, Of.CONNECTOR, (housing.id,)))
+
+
+def _missing(side: Side, connector: Connector, detail: Detail) -> Reason:
+    return Reason(detail, Subject(side, Of.CONNECTOR, (connector.id,)))
 
 
 def ways(book: Book, plug_connector: str, switch_connector: str) -> list[Way]:
     """Every way from a plug onto a switch's housing, by their connectors; as it is first, then with fewest kits."""
-    found = []
-    for reached, way in _from(book, plug_connector):
-        if mates(book, reached, switch_connector):
-            found.append(way)
-    return found
+    return [
+        Way(kits, mated(book, reached, switch_connector))
+        for reached, kits in _from(book, plug_connector)
+        if mates(book, reached, switch_connector)
+    ]
 
 
 def reachable(book: Book, plug_connector: str) -> Mapping[str, None]:
-    """The connectors of all switches that a plug can be brought onto, an ordered set."""
+    """The connectors of all switches that a plug can be brought onto, an ordered set; after them those that it may be brought onto by
+    what could not be read."""
     return dict.fromkeys(
-        switch for reached, _ in _from(book, plug_connector) for switch in (reached, *book.switches_for_plug.get(reached, ()))
+        [
+            *(switch for reached, _ in _from(book, plug_connector) for switch in (reached, *book.switches_for_plug.get(reached, ()))),
+            *perhaps(book, plug_connector),
+        ]
     )
 
 
-def _from(book: Book, plug_connector: str) -> Iterator[tuple[str, Way]]:
-    """Plugs that a vehicle's plug can become, breadth first, each with the way; no plug is come back to on one way."""
+def _from(book: Book, plug_connector: str) -> Iterator[tuple[str, tuple[Kit, ...]]]:
+    """Plugs that a vehicle's plug can become, breadth first, each with the kits; no plug is come back to on one way."""
     level: list[tuple[str, tuple[Kit, ...]]] = [(plug_connector, ())]
     for depth in range(MAX_KITS + 1):
         following = []
         for reached, kits in level:
-            yield reached, Way(kits)
+            yield reached, kits
             if depth < MAX_KITS:
                 been = {plug_connector, *(kit.new for kit in kits)}
                 following += [
@@ -65,3 +219,29 @@ def _from(book: Book, plug_connector: str) -> Iterator[tuple[str, Way]]:
                     if kit.new not in been or (kit.old == kit.new and kit not in kits)
                 ]
         level = following
+
+
+# What could not be read ---------------------------------------------------------------------------------------------------
+
+
+def perhaps(book: Book, plug_connector: str) -> Mapping[str, None]:
+    """The housings onto which an entry that could not be read, or a name that leads nowhere, may be the way of a plug; an ordered set."""
+    hidden = book.hidden_ways
+    if not hidden.kits and not hidden.housings:
+        return _NOTHING
+    found: dict[str, None] = {}
+    waiting = [plug_connector, *(new for old, new in hidden.kits if old is None and new is not None)]
+    if any(old is None and new is None for old, new in hidden.kits):
+        return dict.fromkeys(book.connectors)
+    while waiting:
+        here = waiting.pop()
+        if here in found:
+            continue
+        found[here] = None
+        for old, new in (*((kit.old, kit.new) for kit in book.kits_from.get(here, ())), *hidden.kits):
+            if old == here and (new is None or new not in book.connectors):
+                return dict.fromkeys(book.connectors)
+            if old == here and new is not None:
+                waiting.append(new)
+    switches = (switch for one in found for switch in book.switches_for_plug.get(one, ()))
+    return dict.fromkeys((*found, *switches, *hidden.housings))

@@ -14,7 +14,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import CASE, Kit
 from rangebook.electrics.meter import contact_rows
 from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation, agree
-from rangebook.fitting.check_mating import ways_onto
+from rangebook.fitting.check_mating import place_of, ways_onto
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 
@@ -63,16 +63,11 @@ class Laid:
 def lay(book: Book, seat: Seat, verdict: Verdict) -> Laid:
     """One part on a seat's wires: moved as its verdict says where it fits, else each where the plug, or the first kit, takes it."""
     part = verdict.part
-    ways = ways_onto(book, seat, part)
-    if not ways:
+    place = place_of(book, seat, verdict)
+    if place is None:
         return Laid(verdict, None, ())
-    if verdict.goes_on:
-        needed = [one.kit for one in verdict.needs if one.kit]
-        kits = tuple(book.kits[kit] for kit in needed if kit in book.kits)
-        place: dict[str, str | None] = {cavity: verdict.moves.get(cavity, cavity) for cavity in seat.plug.wires}
-    else:
-        kits = ways[0].kits
-        place = {cavity: ways[0].cavity(cavity) for cavity in seat.plug.wires}
+    needed = tuple(book.kits[one.kit] for one in verdict.needs if one.kit)
+    kits = needed if verdict.goes_on else ways_onto(book, seat, part)[0].kits
     own = book.family_of(part).positions
     positions = tuple(position for position in seat.positions if position in own)
     return Laid(verdict, place, kits, positions, contact_rows(part, positions))

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
+from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import CASE, Application, Family, Mount, Part, Plug
+from rangebook.book.model import CASE, Application, Family, Kit, Mount, Part, Plug
+from rangebook.electrics.safety import lever_lacks
+from rangebook.fitting.mating import BY_LABEL, Mated, Way, mated, mates
+from rangebook.schema.store import Circuit
 
 
 @dataclass(frozen=True, eq=False)
@@ -20,16 +24,42 @@ class Seat:
     positions: tuple[str, ...]
     mount: Mount | None
     applications: tuple[Application, ...]
+    original_positions: tuple[str, ...]
+    """Those of the family that the original belongs to."""
+    listed: Mapping[str, Circuit]
+    """The controlled list of circuits."""
+    mated: Mated = BY_LABEL
+    """How the plug that the vehicle was built with sits on the original."""
+    renewal: tuple[Kit, ...] = ()
+    """The kits with which the plug that is there now has been renewed since, one after the other."""
+    built: Mapping[str, str] = field(default_factory=dict)
+    """Cavity of the plug that is there now -> that of the plug that the vehicle was built with; one that is not named is the same."""
+    as_built: Seat | None = None
+    """The seat before its plug was renewed; ``None`` where it has not been."""
 
     @property
     def key(self) -> tuple[str, str, str, tuple[str, ...]]:
         """What tells this seat from every other one of the book."""
-        return self.family.id, self.plug.name, self.original.key, self.positions
+        plug = "+".join((self.plug.name, *(kit.id for kit in self.renewal)))
+        return self.family.id, plug, self.original.key, self.positions
 
     @cached_property
     def terminals(self) -> tuple[str, ...]:
         """The cavities that carry a wire, in the order of the entry, and the housing."""
         return (*self.plug.wires, CASE)
+
+    @cached_property
+    def meets(self) -> Mapping[str, str | None]:
+        """Terminal -> the pin of the original that it meets, or met with the plug that the vehicle was built with; by label where that is
+        not :attr:`clear`."""
+        own = {cavity: self.built.get(cavity, cavity) for cavity in self.plug.wires}
+        found = {cavity: self.mated.cavity(built) for cavity, built in own.items()}
+        return {**(found if self.mated.clear and None not in found.values() else own), CASE: CASE}
+
+    @cached_property
+    def clear(self) -> bool:
+        """Whether it is known which pin of the original each wire meets."""
+        return self.mated.clear and all(self.mated.cavity(self.built.get(cavity, cavity)) is not None for cavity in self.plug.wires)
 
     @cached_property
     def circuits(self) -> Mapping[str, frozenset[str]]:
@@ -39,15 +69,30 @@ class Seat:
         """
         named = {}
         for cavity, wire in self.plug.wires.items():
-            pin = (self.original.pins or {}).get(cavity)
+            pin = (self.original.pins or {}).get(self.meets[cavity] or "")
             named[cavity] = _names(wire.circuit, pin)
         return named
+
+    @cached_property
+    def named(self) -> Mapping[str, tuple[Circuit, ...]]:
+        """The same as the list of circuits has them. A name that is not on the list says nothing."""
+        return {at: tuple(self.listed[name] for name in sorted(names) if name in self.listed) for at, names in self.circuits.items()}
+
+    @cached_property
+    def every_position(self) -> tuple[str, ...]:
+        """Those of the lever, and those that the gearbox or the original has and the lever is said to lack."""
+        return tuple(dict.fromkeys((*self.positions, *self.family.positions, *self.original_positions)))
+
+    @cached_property
+    def lever_lacks(self) -> tuple[str, ...]:
+        """What the lever must have and is said to lack."""
+        return lever_lacks(self.positions, self.family.positions)
 
     @cached_property
     def optional(self) -> tuple[str, ...]:
         """Cavities in which some of the seat's vehicles have no wire."""
         listed = {cavity for one in self.applications for cavity in one.optional_cavities}
-        return tuple(cavity for cavity in self.plug.wires if cavity in listed)
+        return tuple(cavity for cavity in self.plug.wires if self.built.get(cavity, cavity) in listed)
 
 
 @lru_cache(maxsize=1_024)
@@ -58,6 +103,26 @@ def _names(wire: str | None, pin: str | None) -> frozenset[str]:
 def mount_of(book: Book, part: Part) -> Mount | None:
     """How a part bolts on, as its family states it."""
     return book.family_of(part).mounts.get(part.mount) if part.mount else None
+
+
+def _on_original(book: Book, plug: Plug, original: Part) -> Mated:
+    # The part that the vehicle was built with has been on this plug, whatever its housing is called.
+    if original.connector is None:
+        return BY_LABEL
+    return mated(book, plug.connector, original.connector) if mates(book, plug.connector, original.connector) else Mated(clear=False)
+
+
+def renewed(seat: Seat, kits: tuple[Kit, ...]) -> Seat | None:
+    """A seat whose plug has been renewed with kits since; ``None`` where they have no place of its own for each wire."""
+    way, plug = Way(kits), seat.plug
+    places = {cavity: new for cavity in plug.wires if (new := way.plug_cavity(cavity)) is not None}
+    if len(set(places.values())) < len(plug.wires):
+        return None
+    wires = {places[cavity]: replace(wire, cavity=places[cavity]) for cavity, wire in plug.wires.items()}
+    reads = plug.reads and replace(plug.reads, pins=(places.get(plug.reads.pins[0], CASE), places.get(plug.reads.pins[1], CASE)))
+    now = replace(plug, connector=kits[-1].new, wires=MappingProxyType(wires), reads=reads)
+    built = MappingProxyType({places[cavity]: seat.built.get(cavity, cavity) for cavity in plug.wires})
+    return replace(seat, plug=now, renewal=(*seat.renewal, *kits), built=built, as_built=seat.as_built or seat)
 
 
 def find_seats(book: Book) -> tuple[Seat, ...]:
@@ -76,6 +141,16 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
             entry = found.setdefault((family.id, plug.name, original.key, positions), (family, plug, original, positions, []))
             entry[-1].append(one)
     return tuple(
-        Seat(family, plug, original, positions, mount_of(book, original), tuple(applications))
+        Seat(
+            family,
+            plug,
+            original,
+            positions,
+            mount_of(book, original),
+            tuple(applications),
+            book.family_of(original).positions,
+            book.circuits,
+            _on_original(book, plug, original),
+        )
         for family, plug, original, positions, applications in found.values()
     )

@@ -173,15 +173,16 @@ class Housings(Context):
 class Meeting(Context):
     """What is on the vehicles' plugs: the parts by their numbers in any spelling, what goes onto which plug, and the circuits."""
 
-    inputs = frozenset({Input.PARTS, Input.MATES, Input.CIRCUITS})
+    inputs = frozenset({Input.PARTS, Input.MATES, Input.CIRCUITS, Input.CONNECTORS})
     part: Callable[[str], Part | None]
     mates: Mapping[str, tuple[str, ...]]
     circuits: Mapping[str, Circuit]
+    connectors: Mapping[str, Connector]
 
     @classmethod
     def of(cls, view: View) -> Self:
         """What is seen of what there is."""
-        return cls(view.book.part, view.book.switches_for_plug, view.schemas.circuits)
+        return cls(view.book.part, view.book.switches_for_plug, view.schemas.circuits, view.book.connectors)
 
 
 @dataclass(frozen=True)

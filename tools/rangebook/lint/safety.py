@@ -1,28 +1,42 @@
-"""What ``start-path`` and ``backup-lamp`` have in common: a guarded path of a part, found wrong, in words and at its place."""
+"""What ``start-path`` and ``backup-lamp`` have in common: a guarded path of a part, in words and at its place."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from rangebook.book.model import Contact, Family, Part
-from rangebook.electrics.safety import Guarded
-from rangebook.electrics.safety_paths import START, Ends, LackingPath, WrongWay, ends_of, lacking_path, wrong_ways
+from rangebook.book.model import CASE, Contact, Family, Part, Signal
+from rangebook.electrics.safety import is_guarded
+from rangebook.electrics.safety_paths import Ends, LackingPath, WrongWay, driven, ends_of, lacking_path, wrong_ways
+from rangebook.fitting.check_safety import danger_of
+from rangebook.lint.context import Circuits
 from rangebook.lint.finding import Problem, finding
 from rangebook.lint.mentions import as_stated
+from rangebook.reasons.codes import Danger
 from rangebook.words.book import danger_words, relation_words
 from rangebook.words.lists import listed
 
+_NEVER_CLOSED = {Danger.STARTER: "the starter would not turn", Danger.BACKUP: "the backup lamps would stay dark"}
 
-def path_findings(family: Family, guard: Guarded) -> Iterator[Problem]:
-    """Yield a finding at each contact of the family's parts that makes the guarded path where it must not be, or never makes it."""
+
+def path_findings(family: Family, danger: Danger, context: Circuits) -> Iterator[Problem]:
+    """Yield a finding at each contact of the family's parts that makes a path where it must not be, or never makes it, and at each value of
+    electronics that work it: of all circuits of the list with which there is this danger."""
+    guards = [one for one in context.circuits.values() if is_guarded(one) and danger_of(one) is danger]
     for part in family.parts:
-        ends = ends_of(part, guard, family.positions)
-        if ends is not None:
-            for one in wrong_ways(ends):
-                yield _wrong(family, ends, one)
-            lacking = lacking_path(ends)
-            if lacking is not None:
-                yield _lacking(family, ends, lacking)
+        for guard in guards:
+            ends = ends_of(part, guard, family.positions)
+            if ends is not None:
+                yield from _found(family, ends)
+
+
+def _found(family: Family, ends: Ends) -> Iterator[Problem]:
+    for one in wrong_ways(ends):
+        yield _wrong(family, ends, one)
+    for signal, position in driven(ends):
+        yield _driven(family, ends, signal, position)
+    lacking = lacking_path(ends)
+    if lacking is not None:
+        yield _lacking(family, ends, lacking)
 
 
 def at_position(family: Family, contact: Contact, position: str, message: str, fix: str) -> Problem:
@@ -45,17 +59,28 @@ def _wrong(family: Family, ends: Ends, one: WrongWay) -> Problem:
         one.contact,
         one.position,
         f"{ends.part.number}: in {one.position} there is a path from {_named(ends.part, [one.start])} to "
-        f"{_named(ends.part, [one.end])}{over}: {danger_words(ends.guard.danger)}; it may be there only in {only}",
+        f"{_named(ends.part, [one.end])}{over}: {danger_words(danger_of(ends.guard))}; it may be there only in {only}",
         f"meter {one.start} to {one.end} in {one.position}; if it reads open, {take_out}; if not, correct the circuits in `pins`",
+    )
+
+
+def _driven(family: Family, ends: Ends, signal: Signal, position: str) -> Problem:
+    return finding(
+        family,
+        (*signal.path, "values", position),
+        f"{ends.part.number}: in {position} {_named(ends.part, [signal.pin])} gives what it gives in {listed(ends.allowed)}: "
+        f"{danger_words(danger_of(ends.guard))}",
+        f"measure what it gives in {position}; if it is as written, correct the circuits in `pins`",
     )
 
 
 def _lacking(family: Family, ends: Ends, one: LackingPath) -> Problem:
     part, positions, direct = ends.part, listed(one.positions), one.direct
     read = " or ".join(sorted({relation_words(reading) for reading in one.readings}))
-    otherwise = "the starter would not turn" if ends.guard is START else "the backup lamps would stay dark"
+    otherwise = _NEVER_CLOSED.get(danger_of(ends.guard), "what hangs on it would not work")
+    feed = _named(part, ends.feeds) if ends.feeds else "every other pin"
     message = (
-        f"{part.number}: {_named(part, ends.feeds)} to {_named(part, ends.outs)} is {read} in {positions}; "
+        f"{part.number}: {feed} to {_named(part, ends.outs)} is {read} in {positions}; "
         f"expected closed in {listed(ends.allowed)}, or {otherwise}"
     )
     fix = f"meter it in {positions}; if it reads closed, add {positions} to its contact; if not, correct the circuits in `pins`"
@@ -68,5 +93,7 @@ def _lacking(family: Family, ends: Ends, one: LackingPath) -> Problem:
 
 def _named(part: Part, pins: Sequence[str]) -> str:
     """``pin 1 (start_feed)``."""
+    if CASE in pins:
+        return "the housing"
     circuits = dict.fromkeys((part.pins or {})[pin] for pin in pins)
     return f"pin {'/'.join(pins)} ({'/'.join(circuits)})"

@@ -1,8 +1,8 @@
 """Every code that a reason can have: the one list. What each means stands in its docstring, what it holds in its fields.
 
-Units stand in the names: ``_mm``, ``_deg`` (anticlockwise about the shaft, looking at the plug side, latch up), ``_volts``, ``_amps``,
-``_percent``; ohms are ohms. ``positions`` are those of the lever, ``cavities`` those of the vehicle's plug, ``pins`` cavities of the
-part's housing.
+Units stand in the names: ``_mm``, ``_mm2``, ``_deg`` (anticlockwise about the shaft, looking at the plug side, latch up), ``_volts``,
+``_amps``, ``_percent``; ohms are ohms. ``positions`` are those of the lever, ``cavities`` those of the vehicle's plug, ``pins`` cavities of
+the part's housing.
 A code is never renamed and never means something else: other programs go by it.
 """
 
@@ -105,6 +105,22 @@ class Hole(NamedTuple):
     at_mm: float
 
 
+class TerminalMade(NamedTuple):
+    """The terminals of a connector, as its entry states them: ``style``, width of the blade or diameter of the pin, and which half sits on
+    the switch; ``None`` where it is not stated."""
+
+    style: str | None
+    width_mm: float | None
+    on_switch: str | None
+
+
+class WireSize(NamedTuple):
+    """A wire of the vehicle by its cavity, with its cross-section in square millimetres of copper."""
+
+    cavity: str
+    size_mm2: float
+
+
 class WideHole(NamedTuple):
     """A hole, the bolt in it, and the widest hole that such a bolt has."""
 
@@ -141,6 +157,7 @@ class Danger(StrEnum):
 
     STARTER = "starter_in_gear"
     BACKUP = "backup_lamps_not_in_reverse"
+    OTHER = "safety_circuit_joined"
 
 
 class Contradiction(StrEnum):
@@ -349,7 +366,8 @@ class GoesOn(Detail):
 class KitNeeded(Detail):
     """The plug goes on with a kit: ``number`` and ``title`` are the kit's. ``seal`` is the rear seal that is used, by its number of holes,
     ``None`` where there is none; ``fewest_wires`` is stated where some vehicles have fewer; ``blanks`` are the blanking plugs that are
-    used, ``blanks_to_order`` those that the bag lacks, ``None`` where what is in it is not stated; the rest is left over."""
+    used, ``blanks_before`` those of them that the bags of kits before it leave, ``blanks_to_order`` those that are in neither, ``None``
+    where what is in a bag is not stated; the rest is left over."""
 
     number: str
     title: str
@@ -361,6 +379,7 @@ class KitNeeded(Detail):
     blanks_to_order: int | None
     seals_left: tuple[int, ...]
     blanks_left: int
+    blanks_before: int
 
 
 @declared("mating.housing_not_stated", MISSING, Rank.ALL_THAT_FOLLOWS)
@@ -380,6 +399,96 @@ class EntryNotRead(Detail):
     """No way onto the housing is known, and entries of connectors or kits that might hold one could not be read."""
 
     files: tuple[str, ...]
+
+
+@declared("mating.terminal_not_stated", MISSING, Rank.CHECK)
+class TerminalNotStated(Detail):
+    """The plug of one connector is said to go on the housing of another; these facts (``style``, ``width_mm``, ``on_switch``) about the
+    terminals of the subject are not stated."""
+
+    facts: tuple[str, ...]
+
+
+@declared("mating.sealing_not_stated", MISSING, Rank.CHECK)
+class SealingNotStated(Detail):
+    """The plug of one connector is said to go on the housing of another; whether the subject is sealed is not stated."""
+
+
+@declared("mating.cavities_not_matched", MISSING, Rank.ALL_THAT_FOLLOWS)
+class CavitiesNotMatched(Detail):
+    """The plug is said to go on the housing, and which of its cavities meets which is not stated: they have other labels, or the map that
+    is stated cannot be right."""
+
+    plug_title: str
+    housing_title: str
+
+
+@declared("mating.map_lacks_wires", MISSING, Rank.ALL_THAT_FOLLOWS)
+class MapLacksWires(Detail):
+    """The map of a plug's cavities onto the housing's does not name these, which carry a wire."""
+
+    cavities: tuple[str, ...]
+
+
+@declared("mating.original_not_on_plug", MISSING, Rank.ALL_THAT_FOLLOWS)
+class OriginalNotOnPlug(Detail):
+    """By their connectors the vehicle's plug does not go on the part that it was built with, or it is not stated which cavity meets which:
+    so it is not known which of that part's pins each wire meets, and what is asked of another part."""
+
+    plug: str
+    housing: str
+
+
+@declared("mating.bag_not_stated", MISSING, Rank.CHECK)
+class BagNotStated(Detail):
+    """A kit supplies a sealed plug, and which rear seals are in its bag is not stated."""
+
+    number: str
+    title: str
+    wires: int
+
+
+@declared("mating.rows_differ", AGAINST)
+class RowsDiffer(Detail):
+    """The plug is said to go on the housing, each cavity on the one of its label, and their cavities are not in the same places."""
+
+    plug_title: str
+    housing_title: str
+
+
+@declared("mating.outline_differs", AGAINST)
+class OutlineDiffers(Detail):
+    """The plug is said to go on the housing, and they have not one outline."""
+
+    plug: str
+    housing: str
+
+
+@declared("mating.terminal_differs", AGAINST)
+class TerminalDiffers(Detail):
+    """The plug is said to go on the housing, and their terminals have not one style, width and sex."""
+
+    plug: TerminalMade
+    housing: TerminalMade
+
+
+@declared("mating.sealing_differs", AGAINST)
+class SealingDiffers(Detail):
+    """The plug is said to go on the housing, and one of them is sealed and the other is not."""
+
+    plug: bool
+    housing: bool
+
+
+@declared("mating.wire_size_differs", AGAINST)
+class WireSizeDiffers(Detail):
+    """Wires of the vehicle are too thin or too thick for the terminals of a kit's plug, or (``part`` is ``seal``) for its seal."""
+
+    number: str
+    part: str
+    smallest_mm2: float
+    largest_mm2: float
+    wires: tuple[WireSize, ...]
 
 
 @declared("mating.no_way", AGAINST)
@@ -724,11 +833,12 @@ class SearchGivenUp(Detail):
 
 @declared("safety.path", AGAINST)
 class HazardPath(Detail):
-    """A path from a feed to an output, by their circuits, in positions where it can hurt someone."""
+    """A path between an output (``out``) and another terminal, by their circuits, in positions where it can hurt someone. The other one is
+    called ``feed`` since the first version, whatever it is: ``case`` is the housing, and no ``feed`` that nobody says what it is for."""
 
     danger: Danger
     feed_cavity: str
-    feed: str
+    feed: str | None
     out_cavity: str
     out: str
     positions: tuple[str, ...]
@@ -740,10 +850,54 @@ class HazardNotStated(Detail):
 
     danger: Danger
     feed_cavity: str
-    feed: str
+    feed: str | None
     out_cavity: str
     out: str
     positions: tuple[str, ...]
+
+
+@declared("safety.driven", AGAINST)
+class HazardDriven(Detail):
+    """Electronics of the candidate drive an output in these positions as they do where they may."""
+
+    danger: Danger
+    out_cavity: str
+    out: str
+    positions: tuple[str, ...]
+
+
+@declared("safety.driven_not_known", MISSING, Rank.COMPARISONS)
+class HazardDrivenNotKnown(Detail):
+    """Electronics of the candidate give a signal on an output, and it is not known that this does not drive it in these positions."""
+
+    danger: Danger
+    out_cavity: str
+    out: str
+    positions: tuple[str, ...]
+
+
+@declared("safety.wire_not_named", MISSING, Rank.CHECK)
+class WireNotNamed(Detail):
+    """Wires of which neither the plug nor a pin of the two parts says what they are for: one of them may be the starter's."""
+
+    cavities: tuple[str, ...]
+
+
+@declared("safety.positions_not_listed", MISSING, Rank.CHECK)
+class GuardNotStated(Detail):
+    """Wires of a safety circuit of which the list of circuits does not say in which positions it may be joined."""
+
+    circuit: str
+    cavities: tuple[str, ...]
+
+
+@declared("safety.lever_incomplete", MISSING, Rank.CHECK)
+class LeverIncomplete(Detail):
+    """The lever is said to lack positions that it must have; ``no_forward`` where it has no forward range at all."""
+
+    lever: tuple[str, ...]
+    lacking: tuple[str, ...]
+    no_forward: bool
 
 
 @declared("safety.facts_contradict", MISSING, Rank.ALL_THAT_FOLLOWS)

@@ -21,7 +21,7 @@ from rangebook.reading.form import form_of
 from rangebook.reading.second_process import SecondProcess, can_fork, processors
 from rangebook.revisions.two_books import beside
 from rangebook.schema.check import Checker
-from rangebook.schema.store import FILES, SchemaError, Schemas
+from rangebook.schema.store import FILES, Circuit, SchemaError, Schemas
 
 Source = tuple[str, bytes | OSError]
 """A file relative to the root and its bytes, or the error that reading it gave."""
@@ -59,7 +59,7 @@ def two_states(root: Path, old: Iterable[Source], new: Iterable[Source], old_sch
     fresh = {entry.file: entry for entry in _checked(own, old_schemas)}
     old_entries = [fresh.get(file) or by_file[file] for file in before]
     new_book = book_of(zip(new_entries, items, strict=True), new_schemas.circuits)
-    old_book = _book_beside(old_entries, new_book, fresh, old_schemas)
+    old_book = _book_beside(old_entries, new_book, fresh, old_schemas.circuits)
     files = {file: _how(file, before, now) for file in {**before, **now} if file not in same}
     return States(
         Loaded(root, old_entries, old_schemas, old_book),
@@ -73,7 +73,7 @@ def amended(old: Loaded, files: Mapping[str, bytes]) -> States:
     was = {entry.file: entry for entry in old.entries}
     fresh = {entry.file: entry for entry in _checked(files.items(), old.schemas)}
     entries = [fresh.get(file) or was[file] for file in sorted({**was, **fresh}, key=lambda file: file.split("/"))]
-    new = Loaded(old.root, entries, old.schemas, _book_beside(entries, old.book, fresh, old.schemas))
+    new = Loaded(old.root, entries, old.schemas, _book_beside(entries, old.book, fresh, old.schemas.circuits))
     return States(old, new, MappingProxyType({file: "changed" if file in was else "added" for file in sorted(fresh)}))
 
 
@@ -144,9 +144,10 @@ def _checked(sources: Iterable[Source], schemas: Schemas) -> list[Entry]:
     return entries
 
 
-def _book_beside(entries: Sequence[Entry], like: Book, fresh: Mapping[str, Entry], schemas: Schemas) -> Book:
-    """The book of ``entries``, with the models that ``like`` has of those that it shares. The same as ``build_book(entries)``."""
-    own = build_book((entry for entry in entries if entry.file in fresh), schemas.circuits)
+def _book_beside(entries: Sequence[Entry], like: Book, fresh: Mapping[str, Entry], circuits: Mapping[str, Circuit]) -> Book:
+    """The book of ``entries``, with the models that ``like`` has of those that it shares. The same as
+    ``build_book(entries, circuits)``."""
+    own = build_book((entry for entry in entries if entry.file in fresh), circuits)
     models: dict[int, Family | Connector | Kit] = {
         id(model.entry): model for book in (like, own) for index in (book.families, book.connectors, book.kits) for model in index.values()
     }
@@ -161,6 +162,6 @@ def _book_beside(entries: Sequence[Entry], like: Book, fresh: Mapping[str, Entry
         model = models.get(id(entry))
         index: dict[str, Any] = families if isinstance(model, Family) else connectors if isinstance(model, Connector) else kits
         if model is None or model.id in index:
-            return build_book(entries, schemas.circuits)  # two entries have one id: which of them counts is decided in one place only
+            return build_book(entries, circuits)  # two entries have one id: which of them counts is decided in one place only
         index[model.id] = model
-    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), tuple(lost), schemas.circuits)
+    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), circuits, tuple(lost))

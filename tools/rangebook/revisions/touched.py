@@ -14,7 +14,7 @@ from rangebook.fitting.mating import reachable
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.fit import fit_mounts
 from rangebook.mounting.index import Geometry, geometry_of
-from rangebook.revisions.two_books import ChangedWays, differing, lost_ways
+from rangebook.revisions.two_books import ChangedWays, differing
 
 SeatKey = tuple[str, str, str, tuple[str, ...]]
 
@@ -59,16 +59,16 @@ class Touched:
         return {key: None for key in {**new, **old} if not self._is_same_seat(old.get(key), new.get(key))}
 
     def _is_same_seat(self, old: Seat | None, new: Seat | None) -> bool:
-        if old is None or new is None or new.original.key in self.parts:
+        if old is None or new is None or new.original.key in self.parts or self.hidden_ways:
             return False
         if new.family.id in self.families and seat_facts(self.old.book, old) != seat_facts(self.new.book, new):
             return False
         return not self.ways.are_met_by(new.plug.connector)
 
     @cached_property
-    def lost_ways(self) -> bool:
-        """Whether it is not the same connectors and kits that could not be read in both."""
-        return lost_ways(self.old.book) != lost_ways(self.new.book)
+    def hidden_ways(self) -> bool:
+        """Whether it is not the same in both what may be a way of a plug and could not be read; then any answer may differ."""
+        return self.old.book.hidden_ways != self.new.book.hidden_ways
 
 
 def _by_key(fitter: Fitter) -> dict[SeatKey, Seat]:
@@ -101,22 +101,6 @@ def trials(fitter: Fitter, parts: Iterable[Part], left_out: Mapping[SeatKey, Non
         may = [part for part in reach[plug] if _may_bolt_on(book, seat, part, takes)]
         for part in dict.fromkeys((*near, *may)):
             yield seat, part
-
-
-def without_way(fitter: Fitter, left_out: Mapping[SeatKey, None]) -> Iterator[tuple[Seat, Part]]:
-    """Each seat of one book, but those ``left_out``, with each listed part onto which no way of its plug is known."""
-    book = fitter.book
-    reach: dict[str, Mapping[str, None]] = {}
-    for seat in fitter.seats:
-        if seat.key in left_out:
-            continue
-        plug = seat.plug.connector
-        if plug not in reach:
-            reach[plug] = reachable(book, plug)
-        listed = (*seat.family.parts, *book.family_of(seat.original).parts, *fitter.successors(seat.original))
-        for part in dict.fromkeys(listed):
-            if part.connector not in reach[plug] and book.by_number[part.key] is part:
-                yield seat, part
 
 
 def _on_plug(book: Book, plug: str, parts: list[Part], by_connector: Mapping[str | None, list[Part]]) -> Iterator[Part]:

@@ -26,14 +26,9 @@ def beside(book: Book, other: Fitter) -> Fitter:
     nothing is shared.
     """
     connectors = _are_the_same(book.connectors, other.book.connectors)
-    same = connectors and _are_the_same(book.kits, other.book.kits) and lost_ways(book) == lost_ways(other.book)
+    same = connectors and _are_the_same(book.kits, other.book.kits) and book.hidden_ways == other.book.hidden_ways
     same = same and book.doubled == other.book.doubled and book.circuits == other.book.circuits
     return _Beside(book, other) if same else Fitter(book)
-
-
-def lost_ways(book: Book) -> tuple[str, ...]:
-    """The files of connectors and kits that could not be read: while there are any, no way onto a housing is surely none."""
-    return tuple(entry.file for entry in book.lost if entry.folder in ("connectors", "kits"))
 
 
 def _are_the_same(one: Mapping[str, object], other: Mapping[str, object]) -> bool:
@@ -62,7 +57,8 @@ class ChangedWays:
             return False
         found = self._met.get(plug)
         if found is None:
-            found = self._met[plug] = any(self._on_way(book, plug) for book in self._books)
+            hidden = any(book.hidden_ways.kits or book.hidden_ways.housings for book in self._books)
+            found = self._met[plug] = hidden or any(self._on_way(book, plug) for book in self._books)
         return found
 
     def _on_way(self, book: Book, plug: str) -> bool:

@@ -16,7 +16,7 @@ from rangebook.reasons.codes import EntryNotRead
 from rangebook.reasons.reason import Check, Reason
 from rangebook.revisions.safety_circuits import SafetyCircuits
 from rangebook.revisions.states import States
-from rangebook.revisions.touched import SeatKey, Touched, trials, without_way
+from rangebook.revisions.touched import SeatKey, Touched, trials
 
 
 class Flag(StrEnum):
@@ -115,8 +115,6 @@ def verdict_changes(states: States, circuits: SafetyCircuits) -> list[VerdictCha
         for seat, part in trials(fitter, parts, touched.seats):
             if fitter.verdict(seat, part).kind is not VerdictKind.NO or _is_near(fitter, seat, part):
                 pairs[seat.key, part.key] = None
-        if touched.lost_ways:
-            pairs |= {(seat.key, part.key): None for seat, part in without_way(fitter, touched.seats)}
     return compared(states, pairs, circuits)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -28,12 +28,26 @@ def shipped(name: str) -> Path:
 
 @dataclass(frozen=True, slots=True)
 class Circuit:
-    """One name of the controlled list: what it does, in plain words, and whether a mistake with it can hurt someone."""
+    """One name of the controlled list: what it does, in plain words, and whether a mistake with it can hurt someone.
+
+    ``joined_in`` are the positions of the lever in which a terminal of it may have a path to any other one; ``None`` where that may be
+    in all, and for a safety circuit also where the list does not say. ``feeds`` are the circuits that it is joined to there, ``danger``
+    is what a path elsewhere does, empty where the list does not say.
+    """
 
     name: str
     role: str
     title: str
     safety: bool
+    joined_in: frozenset[str] | None = None
+    anywhere: bool = True
+    feeds: tuple[str, ...] = ()
+    danger: str = ""
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it should be guarded and the list does not say in which positions it may be joined."""
+        return self.joined_in is None and not self.anywhere
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,11 +58,11 @@ class Schemas:
 
     @cached_property
     def circuits(self) -> Mapping[str, Circuit]:
-        """The controlled list of circuits, by name."""
+        """The controlled list of circuits, by name. What the shipped list says of the safety of its own holds in any list: a book can make
+        it narrower, and never wider by saying something else or nothing."""
+        shipped_list = _shipped_circuits()
         listed = self.files["circuits"]["circuits"]
-        return MappingProxyType(
-            {name: Circuit(name, facts["role"], facts["name"], bool(facts.get("safety", False))) for name, facts in listed.items()}
-        )
+        return MappingProxyType({name: _circuit(name, facts, shipped_list.get(name, {})) for name, facts in listed.items()})
 
     def of(self, kind: str) -> Mapping[str, Any]:
         """The schema of one kind of entry, its references not resolved."""
@@ -69,6 +83,28 @@ class Schemas:
             for step in pointer.strip("/").split("/"):
                 node = node[step]
         return ({**node, **over} if over else node), home
+
+
+ANY = "any"
+"""What ``joined_in`` says where a safety circuit may be joined in every position."""
+
+
+@cache
+def _shipped_circuits() -> Mapping[str, Any]:
+    found: Mapping[str, Any] = json.loads((shipped("schema") / "circuits.json").read_text("utf-8"))["circuits"]
+    return found
+
+
+def _circuit(name: str, facts: Mapping[str, Any], own: Mapping[str, Any]) -> Circuit:
+    """A circuit as a list says it; ``own`` is what the shipped list says of this name, if it has it."""
+    safety = bool(facts.get("safety", False) or own.get("safety", False))
+    stated = [one.get("joined_in") for one in (facts, own)]
+    sets = [frozenset(map(str, one)) for one in stated if isinstance(one, list)]
+    joined_in = frozenset.intersection(*sets) if safety and sets else None
+    feeds, danger = own.get("feeds", facts.get("feeds", ())), own.get("danger", facts.get("danger", ""))
+    return Circuit(
+        name, facts["role"], facts["name"], safety, joined_in, not safety or (not sets and ANY in stated), tuple(feeds), str(danger)
+    )
 
 
 def schema_files(root: Path | None = None) -> dict[str, Path]:

@@ -15,7 +15,7 @@ from importlib.resources import files
 
 from rangebook.schema.store import KINDS, load_schemas
 
-_KEY = re.compile(r"^([A-Za-z_]+):", re.MULTILINE)
+_KEY = re.compile(r"^([A-Za-z_][A-Za-z0-9_]*):", re.MULTILINE)
 
 BASE = {
     "switch": "entries/switches/tamblin-gate.md",

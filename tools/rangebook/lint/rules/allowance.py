@@ -48,9 +48,9 @@ def check_allowed(context: Allowed) -> Iterator[Problem]:
     """Yield a finding for each allowance that cannot stand."""
     nearest = Nearest(context.rules)
     for one in context.suppressions:
-        said = _said(one, nearest)
-        if said is not None:
-            key, message, fix = said
+        wrong = _as_it_stands(one, nearest)
+        if wrong is not None:
+            key, message, fix = wrong
             yield finding(one.entry, (*one.stated.path, key), message, fix)
         if not _is_reason(one.stated.reason, one.stated.rule):
             yield finding(
@@ -61,7 +61,7 @@ def check_allowed(context: Allowed) -> Iterator[Problem]:
             )
 
 
-def _said(one: Suppression, nearest: Nearest) -> tuple[str, str, str] | None:
+def _as_it_stands(one: Suppression, nearest: Nearest) -> tuple[str, str, str] | None:
     """The key that is wrong, what of it, and what to do; ``None`` where nothing is."""
     name, place = one.stated.rule, one.stated.at
     where = "in this entry" if place is None else f"at {place}"

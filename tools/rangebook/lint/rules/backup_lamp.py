@@ -1,8 +1,8 @@
 """The backup lamps lit outside reverse, or never lit in it.
 
-Between a part's pins ``backup_feed`` (or ``common_feed``) and ``backup_out`` there is a path in R, and in no other position of the
-lever, whatever contacts it runs over. Contacts that are not stated are not found fault with. Source: 49 CFR 571.108 Table I-a: the
-backup lamp is lit when reverse is engaged, and not in forward motion.
+A part's pin ``backup_out`` has no path, of whatever resistance and over whatever contacts, to any other pin or the housing in any position
+but R; nor do electronics drive it there. In R ``backup_feed`` (or ``common_feed``) is joined to it. Contacts that are not stated are not
+found fault with. Source: 49 CFR 571.108 Table I-a: the backup lamp is lit when reverse is engaged, and not in forward motion.
 
 Why it matters: people behind a vehicle go by its backup lamps. Lit while driving they say that it stands still or comes
 back; dark in reverse they say nothing while it does.
@@ -41,15 +41,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
-from rangebook.electrics.safety_paths import BACKUP
-from rangebook.lint.context import Context
+from rangebook.lint.context import Circuits
 from rangebook.lint.rule import EntryCheck, Problem, Severity, rule
 from rangebook.lint.safety import path_findings
+from rangebook.reasons.codes import Danger
 
 
-def check_family(family: Family, context: Context) -> Iterator[Problem]:
+def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at each contact that closes the backup path outside R, or never closes it in R."""
-    yield from path_findings(family, BACKUP)
+    yield from path_findings(family, Danger.BACKUP, context)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family))

@@ -1,9 +1,10 @@
 """The start path closed in gear, or not closed in park or neutral.
 
-Between a part's pins ``start_feed`` (or ``common_feed``) and ``start_out`` there is a path in P and in N, and in no other position of
-the lever, whatever contacts it runs over. The contact of a ``park_neutral`` pin tells P and N from all the other positions. Contacts
-that are not stated are not found fault with. Source: 49 CFR 571.102 S3.1.3: the engine starter is inoperative when the lever is in
-a forward or reverse drive position.
+A part's pins ``start_out`` and ``park_neutral`` have no path, of whatever resistance and over whatever contacts, to any other pin or the
+housing in any position but P and N; nor do electronics drive them there. In P and in N ``start_feed`` (or ``common_feed``) is joined to
+``start_out``, and ``park_neutral`` to something. Contacts that are not stated are not found fault with. Source: 49 CFR 571.102 S3.1.3: the
+engine starter is inoperative when the lever is in a forward or reverse drive position. Another safety circuit of a book's own list has no
+path in any position but those that the list names in `joined_in`.
 
 Why it matters: with the path closed in gear the engine cranks with the drive engaged and the vehicle jumps, perhaps at the
 person in front of it. With the path never closed in P or in N a good switch would be judged by a mistake.
@@ -39,40 +40,19 @@ Mended:
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator
 
-from rangebook.book.model import Contact, Family, Part
-from rangebook.electrics.safety_paths import PARK_NEUTRAL, START, park_neutral_faults
-from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.lint.safety import at_position, path_findings
-from rangebook.words.lists import listed
+from rangebook.book.model import Family
+from rangebook.lint.context import Circuits
+from rangebook.lint.rule import EntryCheck, Problem, Severity, rule
+from rangebook.lint.safety import path_findings
+from rangebook.reasons.codes import Danger
 
 
-def check_family(family: Family, context: Context) -> Iterator[Problem]:
+def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at each contact that closes the start path where it must not, or does not where it must."""
-    yield from path_findings(family, START)
-    for part in family.parts:
-        for contact, expected in park_neutral_faults(part, family.positions):
-            yield from _park_neutral(family, part, contact, expected)
+    for danger in (Danger.STARTER, Danger.OTHER):
+        yield from path_findings(family, danger, context)
 
 
-def _park_neutral(family: Family, part: Part, contact: Contact, expected: frozenset[str]) -> Iterator[Problem]:
-    closed = contact.closed or frozenset()
-    message = (
-        f"{part.number}: contact {contact.a}-{contact.b} ({PARK_NEUTRAL}) is closed in {_in(family, closed)}; expected "
-        f"{_in(family, expected)}, for a module that is told P or N in gear may let the engine crank"
-    )
-    fix = f"meter {contact.a} to {contact.b} in every position; correct `closed`, or the circuits in `pins`"
-    for position in family.positions:
-        if position in closed - expected:
-            yield at_position(family, contact, position, message, fix)
-    if expected - closed:
-        yield finding(family, (*contact.path, "closed"), message, fix)
-
-
-def _in(family: Family, positions: Collection[str]) -> str:
-    return listed([one for one in family.positions if one in positions] or ["no position"])
-
-
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family))

@@ -1,6 +1,7 @@
 """A circuit that is not on the list.
 
-What a pin or a wire is for is said by a name from the controlled list of circuits, ``schema/circuits.json``.
+What a pin or a wire is for is said by a name from the controlled list of circuits, ``schema/circuits.json``. In a book's own
+list a circuit with ``safety: true`` says in ``joined_in`` in which positions it may be joined to others, or ``any``.
 
 Why it matters: the check that nothing cranks in gear goes by the names of the circuits. A misspelled ``start_feed`` is a
 starter wire that the check does not see.
@@ -37,7 +38,7 @@ from rangebook.lint.words import Nearest, meant
 
 
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
-    """Yield a finding for each pin and each wire whose circuit is not on the list."""
+    """Yield a finding for each pin and each wire whose circuit is not on the list, or is not said to be safe anywhere."""
     known = context.circuits
     nearest = Nearest(known)
     for path, circuit, who in _circuits(family):
@@ -47,6 +48,14 @@ def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
                 path,
                 f"{who} is said to be {circuit}, which is not on the list of circuits",
                 meant(nearest(circuit), "choose one from schema/circuits.json, or add it there with its role and plain name"),
+            )
+        elif known[circuit].is_open:
+            yield finding(
+                family,
+                path,
+                f"{who} is said to be {circuit}, a safety circuit of which schema/circuits.json does not say in which positions it may be "
+                "joined; no part is known to be safe there",
+                f'write `"joined_in"` for {circuit} in schema/circuits.json: the positions, as in `["P", "N"]`, or `"any"`',
             )
 
 

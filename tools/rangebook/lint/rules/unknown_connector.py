@@ -53,8 +53,8 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
 
 def _mentions(book: Book) -> Iterator[tuple[Owner, KeyPath, str, str]]:
     for connector in book.connectors.values():
-        for index, name in enumerate(connector.mates):
-            yield connector, ("mates", index), name, connector.id
+        for mate in connector.mates:
+            yield connector, mate.path, mate.connector, connector.id
     for kit in book.kits.values():
         yield kit, ("from",), kit.old, kit.number
         yield kit, ("to",), kit.new, kit.number

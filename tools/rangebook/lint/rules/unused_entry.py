@@ -42,7 +42,7 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
     Nothing is said while a name leads nowhere, because it may be this one that was meant.
     """
     book = context.book
-    used = _reached(_named_connectors(book), {one.id: one.mates for one in book.connectors.values()})
+    used = _reached(_named_connectors(book), {one.id: [mate.connector for mate in one.mates] for one in book.connectors.values()})
     if any(not context.knows_id(book.connectors, name) for name in used):
         return
     for connector in book.connectors.values():

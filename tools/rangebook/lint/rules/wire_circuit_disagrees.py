@@ -36,6 +36,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import NOT_CONNECTED, Family, Part, Plug
+from rangebook.fitting.mating import on_housing
 from rangebook.lint.context import Meeting
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
@@ -56,7 +57,7 @@ def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
                 continue
             others: dict[str, list[str]] = {}
             for part in meeting:
-                pin = (part.pins or {}).get(cavity)
+                pin = (part.pins or {}).get(_met(context, plug, part, cavity))
                 if pin is not None and pin in circuits and pin not in (wire.circuit, NOT_CONNECTED):
                     others.setdefault(pin, []).append(part.number)
             if others:
@@ -73,6 +74,14 @@ def _goes_on(context: Meeting, plug: Plug, part: Part) -> bool:
     """Whether the plug's cavities are the part's: where another plug is on it nothing meets, and ``original-misfit`` says so."""
     mating = context.mates.get(plug.connector, ())
     return part.connector is None or part.connector == plug.connector or part.connector in mating
+
+
+def _met(context: Meeting, plug: Plug, part: Part, cavity: str) -> str:
+    """The cavity of the part's housing that one of the plug meets; by a map where one is stated."""
+    one, other = context.connectors.get(plug.connector), context.connectors.get(part.connector or "")
+    if one is None or other is None or one is other:
+        return cavity
+    return on_housing(one, other).cavity(cavity) or ""
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Meeting, check_family))

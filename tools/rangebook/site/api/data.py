@@ -98,7 +98,17 @@ class Api:
             "page": pages.connector_url(connector.id),
             "rows": [list(row) for row in connector.rows],
             "cavities": len(connector.cavities),
-            "terminal": terminal and {"style": terminal.style, "width_mm": terminal.width_mm, "on_switch": terminal.on_switch},
+            "terminal": terminal
+            and {
+                "style": terminal.style,
+                "width_mm": terminal.width_mm,
+                "on_switch": terminal.on_switch,
+                "wire_mm2": _range(terminal.wire_mm2),
+            },
+            "seal_wire_mm2": _range(connector.seal_wire_mm2),
+            "mates": [
+                {"connector": one.connector, "cavities": None if one.cavities is None else dict(one.cavities)} for one in connector.mates
+            ],
             "parts": [part.number for part in book.by_connector.get(connector.id, ())],
             "plugs": [{"family": plug.family, "plug": plug.name} for plug in book.plugs_by_connector.get(connector.id, ())],
             "kits_from": [kit.id for kit in book.kits_from.get(connector.id, ())],
@@ -143,6 +153,7 @@ class Api:
             "came_with": seat.original.number,
             "positions": list(seat.positions),
             "page": pages.seat_url(seat),
+            "renewed_with": [kit.id for kit in seat.renewal],
             "applications": [dict(one.stated) for one in seat.applications],
             "candidates": answers,
         }
@@ -201,3 +212,7 @@ def _plug(plug: Plug) -> dict[str, Any]:
 
 def _sources(sources: Iterable[Source]) -> list[dict[str, Any]]:
     return [{"kind": one.kind, "detail": one.detail, "by": one.by, "on": one.on} for one in sources]
+
+
+def _range(stated: tuple[float, float] | None) -> list[float] | None:
+    return None if stated is None else list(stated)

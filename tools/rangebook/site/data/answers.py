@@ -67,6 +67,8 @@ def _seat(seat: SeatShown, setting: Callable[[str], str | None]) -> dict[str, An
             "family": seat.family,
             "title": seat.family_title,
             "url": seat.url,
+            "built": seat.built,
+            "renewed": list(seat.renewed),
             "plug": seat.plug,
             "plug_title": seat.plug_title,
             "wires": seat.wires,

@@ -69,8 +69,7 @@ def _part(computed: Computed, seat: Seat, laid: Laid) -> dict[str, Any]:
     facts["idle"] = [pin for pin in part.pins or () if pin not in place.values()]
     facts["kits"] = listed(kit.number for kit in laid.kits)
     if part.key != seat.original.key:
-        own = {one: one for one in seat.terminals}
-        apart = compare_signals(seat.original, own, part, {**place, CASE: CASE}, laid.positions)
+        apart = compare_signals(seat.original, seat.meets, part, {**place, CASE: CASE}, laid.positions)
         facts["powered"] = [
             {"terminal": one.terminal, "outcome": str(one.reason.outcome), "text": reason_words(one.reason)} for one in apart
         ]

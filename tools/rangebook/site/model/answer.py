@@ -88,7 +88,8 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class SeatShown:
-    """One seat with its candidates, what to fit first. ``known`` tells where its family, and so its plug, is known from."""
+    """One seat with its candidates, what to fit first. Where its plug has been ``renewed`` with kits since the vehicle was built, ``built``
+    is the key of the seat as it was. ``known`` tells where its family, and so its plug, is known from."""
 
     id: str
     anchor: str
@@ -98,6 +99,8 @@ class SeatShown:
     plug: str
     plug_title: str
     connector: str
+    built: str
+    renewed: tuple[str, ...]
     wires: int
     came_with: str
     positions: tuple[str, ...]
@@ -124,6 +127,8 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         plug=seat.plug.name,
         plug_title=connector.title if connector else seat.plug.connector,
         connector=seat.plug.connector,
+        built=urls.built_key(seat) if seat.renewal else "",
+        renewed=tuple(kit.number for kit in seat.renewal),
         wires=len(seat.plug.wires),
         came_with=seat.original.number,
         positions=seat.positions,
@@ -177,10 +182,10 @@ def order(computed: Computed, seat: Seat, needed: Needed) -> Order:
         uses.append(say("order.seals_not_stated"))
     if needed.blanks:
         uses.append(say("order.blanks", blanks=needed.blanks))
-        if kit.blanks is None:
+        if needed.to_order is None:
             uses.append(say("order.blanks_not_stated"))
-        elif needed.blanks > kit.blanks:
-            uses.append(say("order.blanks_short", held=kit.blanks, more=needed.blanks - kit.blanks))
+        elif needed.to_order:
+            uses.append(say("order.blanks_short", held=kit.blanks, more=needed.to_order))
     return Order(kit.number, kit.title, urls.kit_url(kit.id), sentence(listed(uses, "semicolon")))
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import Any
 
-from rangebook.book.model import Connector, Terminal
+from rangebook.book.model import Connector, Mate, Terminal
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.faces import face
@@ -39,9 +39,9 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
         "wire_side": face(computed, connector, "wire"),
         "capacity": len(connector.cavities),
         "terminal": _terminal(connector.terminal),
-        "sealed": say("connector_page.sealed", sealed=connector.sealed),
-        "takes": [_link(book.connectors.get(one), one) for one in connector.mates],
-        "goes_on": [_link(one, one.id) for one in book.connectors.values() if connector.id in one.mates],
+        "sealed": say("connector_page.sealed", sealed=connector.sealed, wires=connector.seal_wire_mm2 and _sizes(connector.seal_wire_mm2)),
+        "takes": [_mate(book.connectors.get(one.connector), one.connector, one) for one in connector.mates],
+        "goes_on": [_mate(one, one.id, mate) for one in book.connectors.values() for mate in one.mates if mate.connector == connector.id],
         "parts": [
             {
                 "number": part.number,
@@ -76,6 +76,12 @@ def _link(connector: Connector | None, name: str) -> dict[str, str | None]:
     return {"title": connector.title if connector else name, "url": urls.connector_url(connector.id) if connector else None}
 
 
+def _mate(connector: Connector | None, name: str, mate: Mate) -> dict[str, Any]:
+    """The other connector, and where a map is stated which cavity of the plug meets which of the housing."""
+    pairs = [] if mate.cavities is None else [say("connector_page.meets", plug=plug, own=own) for plug, own in mate.cavities.items()]
+    return {**_link(connector, name), "map": say("connector_page.map", pairs=tuple(pairs)) if pairs else ""}
+
+
 def _kit(computed: Computed, kit: Any, other: str) -> dict[str, Any]:
     return {
         "number": kit.number,
@@ -89,4 +95,9 @@ def _terminal(terminal: Terminal | None) -> str:
     if terminal is None:
         return say("page.not_stated")
     width = None if terminal.width_mm is None else millimetres(terminal.width_mm)
-    return say("connector_page.terminal", style=terminal.style, width=width, on_switch=terminal.on_switch)
+    wires = terminal.wire_mm2 and _sizes(terminal.wire_mm2)
+    return say("connector_page.terminal", style=terminal.style, width=width, on_switch=terminal.on_switch, wires=wires)
+
+
+def _sizes(range_mm2: tuple[float, float]) -> str:
+    return say("connector_page.wire_sizes", smallest=range_mm2[0], largest=range_mm2[1])

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from rangebook.book.model import Connector, Family, Kit, Part
+from rangebook.book.model import Connector, Family, Kit, Part, Plug
 from rangebook.desk import worklists
-from rangebook.desk.worklists import Absent, Measurement
+from rangebook.desk.worklists import Absent, Measurement, Short
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
 from rangebook.site.shared import urls
@@ -71,6 +71,17 @@ def _measurement(computed: Computed, one: Measurement) -> dict[str, Any]:
     if isinstance(one.owner, Absent):
         # There is no page of what is not there: the vehicle that asks for it has one.
         row = {"name": one.name, "of": "", "url": urls.seat_url(first), "number": False, "says": says}
+    elif isinstance(one.owner, Short):
+        row = _row(computed, computed.book.connectors.get(one.name) or computed.book.kits[one.name], says)
+    elif isinstance(one.owner, Plug):
+        of = computed.book.families[one.owner.family].title
+        row = {
+            "name": say("worklists_page.plug", plug=one.owner.name),
+            "of": of,
+            "url": urls.seat_url(first),
+            "number": False,
+            "says": says,
+        }
     else:
         row = _row(computed, one.owner, says)
     return {

@@ -45,7 +45,17 @@ def part_url(part: Part) -> str:
 
 
 def seat_id(seat: Seat) -> str:
-    """A seat's name within its family: its plug, the part it came with, and its lever where that is not the family's."""
+    """A seat's name within its family: its plug, the part it came with, its lever where that is not the family's, and the kits with which
+    its plug has been renewed."""
+    return "-".join((_built_id(seat), *(anchor(kit.id) for kit in seat.renewal)))
+
+
+def built_key(seat: Seat) -> str:
+    """The name within the book of the seat with the plug that the vehicle was built with."""
+    return f"{seat.family.id}/{_built_id(seat)}"
+
+
+def _built_id(seat: Seat) -> str:
     lever = "" if seat.positions == seat.family.positions else f"-{anchor(''.join(seat.positions))}"
     return f"{anchor(seat.plug.name)}-{anchor(seat.original.key)}{lever}"
 
@@ -57,7 +67,7 @@ def seat_key(seat: Seat) -> str:
 
 def seat_anchor(seat: Seat) -> str:
     """The anchor of a seat on its family's page."""
-    return f"Seat-{seat_id(seat)}"
+    return f"Seat-{_built_id(seat)}"
 
 
 def seat_url(seat: Seat) -> str:

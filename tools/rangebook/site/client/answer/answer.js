@@ -60,7 +60,7 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
   /** @type {SeatView} */
   const view = {
     ...plainView,
-    steps: (one) => [nextSteps(one, key, fittedInstead ?? seat.came_with, plainView), one.number !== seat.came_with && besideLink(one, key, seat.came_with, plainView)],
+    steps: (one) => [nextSteps(one, key, fittedInstead ?? seat.came_with, plainView), one.number !== seat.came_with && besideLink(one, seat.built ?? key, seat.came_with, plainView)],
   };
   /** @param {Group} group */
   const of = (group) => seat.candidates.filter((one) => one.group === group);
@@ -73,6 +73,7 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
     "section",
     { class: "seat", "data-seat": key },
     vehicleList(seat),
+    seat.renewed && h("p", { class: "box" }, say("answer.renewed", { title: seat.plug_title, kits: listed(seat.renewed) })),
     h("p", { class: "seat__facts" }, fittedInstead ? phrase("answer.plug.instead", { plug, number: fittedInstead }) : phrase("answer.plug.end", { plug })),
     first
       ? [h("h3", { class: "group" }, view.words.group.fit), choice(first, view)]
@@ -133,6 +134,7 @@ function short(key, fittedInstead, data, view) {
     { class: "row row--answer", href: view.link(key), onclick: view.go?.(key), "data-seat": key },
     seat.vehicles.slice(0, 2).map((line) => h("strong", {}, line)),
     rest > 0 && h("span", {}, say("count.more_vehicles", { count: rest })),
+    seat.renewed && h("span", {}, say("answer.row.renewed", { kits: listed(seat.renewed) })),
     h("span", {}, fittedInstead ? say("answer.row.fits", { ...wires, came_with: seat.came_with, number: fittedInstead }) : say("answer.row", wires)),
     first
       ? h(

@@ -30,7 +30,10 @@ async function show() {
   try {
     const numbers = await book.numbers();
     const found = familyOf(numbers, fit);
-    const data = await book.answers(familyOfSeat(key)).catch(() => null);
+    const own = await book.answers(familyOfSeat(key)).catch(() => null);
+    const removed = familyOf(numbers, off);
+    // A plug that has been renewed since the vehicle was built is told of with the part that came off it.
+    const data = own?.seats[key] || !removed ? own : await book.answers(removed.family).catch(() => null);
     const seat = data?.seats[key];
     const one = seat?.candidates.find((candidate) => found && candidate.number === found.number);
     if (!data || !found || !seat || !one) refuse(say("job.gone"));

@@ -62,6 +62,8 @@ export interface SeatAnswer {
   family: string;
   title: string;
   url: string;
+  built?: string;
+  renewed?: string[];
   plug: string;
   plug_title: string;
   wires: number;

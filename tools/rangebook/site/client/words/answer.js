@@ -5,6 +5,8 @@ export const ANSWER = speak({
   "answer.no_vehicle": "No vehicle in the book is known to take this part, so nothing can be said about what fits in its place. {link}",
   "answer.no_vehicle.link": "What is known of the part",
   "answer.plug": { one: "Plug {plug}, {count} wire ({title}). Built with {number}", other: "Plug {plug}, {count} wires ({title}). Built with {number}" },
+  "answer.renewed": "The plug that is there now: {title}, renewed with {kits}. Look at it before you order.",
+  "answer.row.renewed": "its plug renewed with {kits}",
   "answer.plug.end": "{plug}.",
   "answer.plug.instead": "{plug}; {number} fits there too and may have been put in later.",
   "answer.nothing": "Nothing that is sold today is known to fit here.",

@@ -1,0 +1,93 @@
+"""The check apart from all others: whether a part on a vehicle's wires can hurt someone, whatever else it does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+
+from rangebook.book.model import CASE
+from rangebook.electrics.safety import FORWARD, Hazard, hazards
+from rangebook.fitting.check_behaviour import Wiring, is_itself
+from rangebook.fitting.seats import Seat
+from rangebook.reasons.codes import (
+    Danger,
+    GuardNotStated,
+    HazardDriven,
+    HazardDrivenNotKnown,
+    HazardNotStated,
+    HazardPath,
+    LeverIncomplete,
+    WireNotNamed,
+)
+from rangebook.reasons.reason import Detail, Of, Reason, Side, Subject
+from rangebook.schema.store import Circuit
+
+
+def check_safety(seat: Seat, wiring: Wiring) -> Iterator[Reason]:
+    """Everything about the starter's and the backup lamps' circuits that must not be with this part, or is not known.
+
+    A wire is what any of the three says that it is: the plug, the original's pin, and the pin of the candidate that it meets. All
+    positions are looked at that either part has, whether the lever is said to have them or not.
+    """
+    if lacking := seat.lever_lacks:
+        names = tuple(one for one in lacking if one != FORWARD)
+        yield Reason(LeverIncomplete(seat.positions, names, FORWARD in lacking), Subject(Side.PLUG, Of.POSITION, seat.positions))
+    known = _known(seat, wiring)
+    # What is not stated about the part that the vehicle was built with cannot speak against it.
+    itself = is_itself(seat, wiring)
+    if not itself:
+        yield from _not_named(known)
+    for hazard in hazards(wiring.part, wiring.pin_of, known, _all_of(seat.every_position, wiring.own)):
+        if hazard.sure or not itself:
+            yield _reason(hazard, known)
+
+
+@lru_cache(maxsize=1_024)
+def _all_of(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys((*one, *other)))
+
+
+Known = dict[str, tuple[Circuit, ...]]
+"""Terminal -> the circuits that it is known as; the housing has none."""
+
+
+def _known(seat: Seat, wiring: Wiring) -> Known:
+    pins, listed = wiring.part.pins or {}, seat.listed
+    found: Known = {}
+    for terminal, pin in wiring.pin_of.items():
+        if terminal != CASE:
+            names = seat.named[terminal]
+            own = listed.get(pins.get(pin, "")) if pin is not None else None
+            found[terminal] = names if own is None or own in names else (*names, own)
+    return found
+
+
+def _not_named(known: Known) -> Iterator[Reason]:
+    unnamed = tuple(terminal for terminal, names in known.items() if not names)
+    if unnamed:
+        yield Reason(WireNotNamed(unnamed), Subject(Side.PLUG, Of.WIRE, unnamed), len(unnamed))
+    unguarded: dict[str, list[str]] = {}
+    for terminal, names in known.items():
+        for one in names:
+            if one.is_open:
+                unguarded.setdefault(one.name, []).append(terminal)
+    for name, cavities in unguarded.items():
+        yield Reason(GuardNotStated(name, tuple(cavities)), Subject(Side.PLUG, Of.WIRE, tuple(cavities)), len(cavities))
+
+
+def _reason(hazard: Hazard, known: Known) -> Reason:
+    guard, out, other, positions = hazard.guard, hazard.out, hazard.other, hazard.positions
+    danger = danger_of(guard)
+    if other is None:
+        driven = HazardDriven if hazard.sure else HazardDrivenNotKnown
+        return Reason(driven(danger, out, guard.name, positions), Subject(Side.CANDIDATE, Of.WIRE, (out,)), len(positions))
+    named = next((one.name for one in known.get(other, ()) if one.name in guard.feeds), None)
+    name = named or next((one.name for one in known.get(other, ())), None)
+    path = HazardPath if hazard.sure else HazardNotStated
+    detail: Detail = path(danger, other, name, out, guard.name, positions)
+    return Reason(detail, Subject(Side.CANDIDATE, Of.PAIR, (other, out)), len(positions))
+
+
+def danger_of(guard: Circuit) -> Danger:
+    """What a path that must not be there does, by the list of circuits."""
+    return Danger(guard.danger) if guard.danger in set(Danger) else Danger.OTHER
