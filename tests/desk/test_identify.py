@@ -110,12 +110,20 @@ def test_each_part_that_is_set_aside_says_why(shelf: Table) -> None:
 
 @pytest.fixture(scope="module")
 def road() -> Table:
-    """One part in two vehicles with unlike plugs, a second in a third one, and gearboxes that no vehicle is named for."""
+    """One part in two vehicles with unlike plugs, a second in a third one, and gearboxes that no vehicle is named for. What closes where
+    is stated, so that it is known that neither goes on the other's plugs."""
+    contacts = [
+        [{"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["3", "4"], "closed": ["R"]}],
+        [{"pins": ["1", "2"], "closed": ["D"]}, {"pins": ["5", "6"], "closed": ["R"]}],
+    ]
     return table_of(
         connector("c", 6),
         family(
             "f",
-            [part("A-1", pins=pins("1", "2", "3", "4")), part("A-2", pins=pins("1", "2", "5", "6"))],
+            [
+                part("A-1", pins=pins("1", "2", "3", "4"), contacts=contacts[0]),
+                part("A-2", pins=pins("1", "2", "5", "6"), contacts=contacts[1]),
+            ],
             plugs={"four": plug("1234"), "two": plug("12"), "other": plug("56")},
             gearboxes=["Tamblin Short"],
             applications=[
@@ -154,6 +162,20 @@ def test_plug_and_vehicle_count_together(road: Table, state: dict[str, Any], num
 def test_no_vehicle_has_all_of_it(road: Table) -> None:
     narrowed = narrow(road, {"vehicle": "Corran Delver", "year": 2010})
     assert narrowed.aside == {0: TOGETHER, 1: "vehicle"}
+
+
+def test_a_part_of_which_it_is_not_known_whether_it_goes_on_is_kept() -> None:
+    """Two parts of one family, each on its own vehicle: where what closes is not stated, either may have come off either."""
+    circuits = {"1": "range_signal", "2": "range_return"}
+    known = [{"pins": ["1", "2"], "closed": ["R"]}]
+    for contacts, numbers in ((None, {"A-1", "A-2"}), (known, {"A-1"})):
+        own = part("A-1", pins=circuits, contacts=[{"pins": ["1", "2"], "closed": ["P", "N"]}])
+        rides = [application("p", "A-1"), application("p", "A-2", vehicle="Corran Sallow")]
+        table = table_of(
+            connector("c", 2),
+            family("f", [own, part("A-2", pins=circuits, contacts=contacts)], plugs={"p": plug("12")}, applications=rides),
+        )
+        assert left(table, {"vehicle": "Corran Delver"}) == numbers
 
 
 def test_a_gearbox_that_no_vehicle_is_named_for_keeps_its_family() -> None:
@@ -372,12 +394,12 @@ def test_the_vehicle_is_asked_for_last_and_only_where_it_may_be() -> None:
         *(
             family(
                 name,
-                [part(f"{name}-1", pins=pins("1", "2"))],
+                [part(f"{name}-1", pins=pins("1", "2"), contacts=[{"pins": ["1", "2"], "closed": closed}])],
                 gearboxes=[f"Tamblin {name}"],
                 plugs={"p": plug("12")},
                 applications=[application("p", f"{name}-1", gearbox=f"Tamblin {name}", vehicle=f"Corran {name}")],
             )
-            for name in ("f", "g")
+            for name, closed in (("f", ["P", "N"]), ("g", ["R"]))
         ),
     )
     question = next_question(table, {})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -47,6 +48,7 @@ def test_everything_that_proves_a_part(fitter: Fitter) -> None:
     assert windows["P"].nominal == pytest.approx(2.5) and windows["P"].low < 2.5 < windows["P"].high
     text = "\n".join(line for _, line in proof_lines(found))
     assert "1000 Ω ±5%" in text and "2.50 V" in text and "common practice" in text
+    assert "2 - others: tie 1, 3, 4, 5 and case together" in text and re.search(r"2 - others +closed +open +closed +open", text)
     assert "cannot be proved from here" in text and "P and N have the same code" in text
 
 
@@ -84,6 +86,22 @@ def test_which_fault_explains_the_readings(fitter: Fitter) -> None:
     assert found == [], "closed in D, open in R: no single fault of one contact, for stuck closed would show in R"
     _, found = explain(fitter, "A-1", [f"1-2 {at} 0.2" for at in "PRND"] + ["3-4 R 1990"])
     assert [explanation_words(one) for one in found] == ["the contact 1 - 2 does not open"]
+
+
+def test_good_is_said_only_with_the_insulation_read(fitter: Fitter, capsys: pytest.CaptureFixture) -> None:
+    contacts = ["1-2 P 0.2", "1-2 R OL", "1-2 N 0.2", "1-2 D OL", "5-case P OL", "5-case R 0.3", "5-case N OL", "5-case D OL"]
+    contacts += [f"3-4 {at} {ohms}" for at, ohms in CONTACTS[1]["ohms"].items()]
+    tied = {"P": "0.2", "R": "OL", "N": "0.2", "D": "OL"}
+    _, found = explain(fitter, "A-1", contacts)
+    assert [one.kind for one in found] == ["not_proved"] and "insulation of 2 is not read" in explanation_words(found[0])
+    _, found = explain(fitter, "A-1", [*contacts, *(f"2-others {at} {ohms}" for at, ohms in tied.items())])
+    assert [one.kind for one in found] == ["good"]
+    _, found = explain(fitter, "A-1", [*contacts, *(f"2-others {at} {ohms}" for at, ohms in {**tied, "D": "300k"}.items())])
+    assert [explanation_words(one) for one in found] == [
+        "2 has a path to another pin or to the housing where it must have none: not good, do not fit it"
+    ]
+    with pytest.raises(ReadingError, match="on A-1 that is 2"):
+        explain(fitter, "A-1", ["3-others P OL"])
 
 
 def test_the_command(capsys: pytest.CaptureFixture) -> None:

@@ -11,6 +11,7 @@ from tests.fitting.reckoning import CASE, POSITIONS, look_alike, network, random
 from tests.making import book, connector, family
 
 from rangebook.electrics.diagnosis import Explanation, Reading, diagnose, reading_agrees
+from rangebook.electrics.insulation import OTHERS
 from rangebook.electrics.proof import proof_sheet, tell_apart
 from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation
 
@@ -188,7 +189,9 @@ def test_one_detent_off() -> None:
 
 
 def test_good_and_stuck_and_swapped() -> None:
-    assert diagnosed({("1", "2"): "coco", ("3", "4"): "ocoo"}) == [Explanation("good")]
+    whole = {("1", "2"): "coco", ("3", "4"): "ocoo", ("2", OTHERS): "coco", ("4", OTHERS): "ocoo"}
+    assert diagnosed(whole) == [Explanation("good")]
+    assert diagnosed({("1", "2"): "coco", ("3", "4"): "ocoo"}) == [Explanation("not_proved", ("2", "4"))]
     assert diagnosed({("1", "2"): "coco", ("3", "4"): "oooo"}) == [Explanation("stuck_open", ("3", "4"))]
     assert diagnosed({("1", "2"): "cccc", ("3", "4"): "ocoo"}) == [Explanation("stuck_closed", ("1", "2"))]
     found = diagnosed({("1", "2"): "oooo", ("3", "4"): "oooo", ("1", "4"): "coco", ("3", "2"): "ocoo"})

@@ -21,7 +21,7 @@ from rangebook.book.load import Loaded, load_texts
 from rangebook.desk.identify.answers import flag_of, read_flags
 from rangebook.desk.identify.data import as_data
 from rangebook.desk.identify.narrow import mirrored, narrow
-from rangebook.desk.identify.questions import next_question
+from rangebook.desk.identify.questions import confirming_question, next_question
 from rangebook.desk.identify.table import Table, make_table
 from rangebook.fitting.fitter import Fitter
 
@@ -33,7 +33,7 @@ WAYS_TO_READ_A_VIN = {"length", "letter", "character", "check_digit", "year_code
 
 ANSWER = """
 async ([source, data, states]) => {
-  const {openTable, narrow, nextQuestion, mirrored} = await import(source);
+  const {openTable, narrow, nextQuestion, confirmingQuestion, mirrored} = await import(source);
   const table = openTable(data);
   return states.map(([state, vehicle]) => {
     const narrowed = narrow(table, state);
@@ -43,6 +43,7 @@ async ([source, data, states]) => {
       aside: [...narrowed.aside],
       mirrored: mirrored(table, state, narrowed),
       question: nextQuestion(table, state, vehicle),
+      confirming: confirmingQuestion(table, state, vehicle),
     };
   });
 }
@@ -73,6 +74,7 @@ def plainly(value: Any) -> Any:
 def by_python(table: Table, state: dict[str, Any], vehicle: bool) -> dict[str, Any]:
     narrowed = narrow(table, state)
     question = next_question(table, state, vehicle)
+    confirming = confirming_question(table, state, vehicle)
     return plainly(
         {
             "rows": narrowed.rows,
@@ -80,6 +82,7 @@ def by_python(table: Table, state: dict[str, Any], vehicle: bool) -> dict[str, A
             "aside": list(narrowed.aside.items()),
             "mirrored": [asdict(one) for one in mirrored(table, state, narrowed)],
             "question": question and asdict(question),
+            "confirming": confirming and asdict(confirming),
         }
     )
 

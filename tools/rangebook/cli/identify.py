@@ -27,6 +27,7 @@ from rangebook.desk.identify.standing import (
     left_line,
     left_lines,
     mirrored_lines,
+    nothing_lines,
     question_lines,
     standing,
 )
@@ -88,15 +89,19 @@ def _asked(table: Table) -> Standing:
             elif reply == LEAVE:
                 left_as_they_are.add(over.id)
         elif not now.numbers:
-            _print([("head", standing_words("none"))])
-            reply = _reply(standing_words("how_back"))
-            if reply != BACK:
+            _print(nothing_lines(now, numbered=True))
+            reply = _reply(standing_words("how_doubt" if now.doubts else "how_back"))
+            if reply and reply in [str(at) for at, _ in enumerate(now.doubts, 1)]:
+                wrong, _ = now.doubts[int(reply) - 1]
+                states.append({name: value for name, value in now.state.items() if name != wrong})
+            elif reply != BACK:
                 return now
         elif now.question is None:
             return now
         else:
             print()
-            _print([left_line(now), *question_lines(table, now.question)])
+            sure = [("plain", standing_words("confirm"))] if now.confirms else []
+            _print([left_line(now), *sure, *question_lines(table, now.question)])
             reply = _reply(how_words(table, now.question))
             if reply not in (None, BACK):
                 try:

@@ -15,7 +15,7 @@ from rangebook.book.load import load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
 from rangebook.desk.fit import NotInBook
-from rangebook.desk.prove import ReadingError, apart, explain, explanation_words, proof_lines, prove, relation_words
+from rangebook.desk.prove import ReadingError, apart, explain, explanation_words, proof_lines, prove, relation_words, unproved_lines
 from rangebook.fitting.fitter import Fitter
 from rangebook.words.book import caution_words
 from rangebook.words.catalogue import say
@@ -73,6 +73,7 @@ def _apart(fitter: Fitter, number: str, other: str) -> None:
 
 def _explain(fitter: Fitter, number: str, readings: list[str]) -> None:
     part, found = explain(fitter, number, readings)
+    good = any(one.kind == "good" for one in found)
     print(paint(say("prove.explains", number=part.number), "head"))
     for one in found:
         print(f"  {explanation_words(one)}")
@@ -80,3 +81,5 @@ def _explain(fitter: Fitter, number: str, readings: list[str]) -> None:
         print(f"  {say('prove.explained_by_none')}")
     elif len(found) > 1:
         print(f"  {say('prove.explained_by_several')}")
+    for style, text in unproved_lines(prove(fitter, number).bench) if good else ():
+        print(paint(text, style))

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from rangebook.book.model import CASE, Part
-from rangebook.desk.prove import bench_pins
+from rangebook.desk.prove import bench_pins, plug_circuits
 from rangebook.electrics.behaviour import PinOf
 from rangebook.electrics.diagnosis import Explanation, Row, signatures
+from rangebook.electrics.insulation import circuits_of, outputs_of
 from rangebook.electrics.proof import ProofSheet, proof_sheet
 from rangebook.fitting.check_mating import place_of
 from rangebook.fitting.fitter import Fitter
@@ -21,7 +22,7 @@ class Sheet:
     """One place to prove a part: on the bench where ``seats`` is empty, else at the plug of these seats, which are all alike.
 
     ``known`` are the good part and each single fault that something here would show, the good part first, each with what would
-    be read at the probe pairs of ``proof``, pair by pair.
+    be read at the lines of ``proof``, one by one.
     """
 
     seats: tuple[Seat, ...]
@@ -35,10 +36,12 @@ def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
     """A part's proof on the bench, then through the wires of each plug that it came on or goes on as it is."""
     positions = fitter.book.family_of(part).positions
     found = [sheet_of(part, bench_pins(part), positions)]
-    alike: dict[tuple[PinOf, tuple[str, ...]], list[Seat]] = {}
+    alike: dict[tuple[PinOf, tuple[str, ...], tuple[str, ...]], list[Seat]] = {}
     for seat, place in _seats(fitter, part):
-        alike.setdefault(((*place.items(), (CASE, CASE)), seat.positions), []).append(seat)
-    found += [sheet_of(part, pin_of, lever, seats) for (pin_of, lever), seats in alike.items()]
+        pin_of = (*place.items(), (CASE, CASE))
+        outputs = tuple(outputs_of(pin_of, plug_circuits(seat, part, pin_of)))
+        alike.setdefault((pin_of, seat.positions, outputs), []).append(seat)
+    found += [sheet_of(part, pin_of, lever, seats) for (pin_of, lever, _), seats in alike.items()]
     return found
 
 
@@ -51,13 +54,14 @@ def _seats(fitter: Fitter, part: Part) -> Iterable[tuple[Seat, Mapping[str, str 
             yield seat, place
 
 
-def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], seats: Iterable[Seat] = ()) -> Sheet:
+def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], seats: Sequence[Seat] = ()) -> Sheet:
     """The sheet of a part at the given terminals. ``pin_of`` as for :func:`proof_sheet`."""
-    proof = proof_sheet(part, pin_of, positions)
-    known = signatures(part, pin_of, positions) if proof.probes else []
+    circuits = plug_circuits(seats[0], part, pin_of) if seats else circuits_of(part)
+    proof = proof_sheet(part, pin_of, positions, circuits)
+    known = signatures(part, pin_of, positions, circuits) if proof.lines else []
     return Sheet(
         tuple(seats),
         proof,
-        tuple((one.explanation, tuple(one.row(probe.a, probe.b) for probe in proof.probes)) for one in known),
+        tuple((one.explanation, tuple(one.row(line.a, line.b) for line in proof.lines)) for one in known),
         all(terminal == pin for terminal, pin in pin_of),
     )

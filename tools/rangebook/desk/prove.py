@@ -9,9 +9,10 @@ from typing import Any
 
 from rangebook.book.model import CASE, Part
 from rangebook.desk.fit import find_part
-from rangebook.electrics.behaviour import behaviour
+from rangebook.electrics.behaviour import PinOf, behaviour
 from rangebook.electrics.codes import CodeTable, Fault, code_table, single_faults
 from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Explanation, Reading, diagnose
+from rangebook.electrics.insulation import OTHERS, circuits_of, insulation
 from rangebook.electrics.ladder import Window, window
 from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apart
 from rangebook.electrics.relation import Relation
@@ -52,7 +53,7 @@ def prove(fitter: Fitter, number: str) -> Proof:
         part,
         positions,
         proof_sheet(part, bench_pins(part), positions),
-        tuple((seat, proof_sheet(part, tuple(seat.meets.items()), seat.positions)) for seat in seats),
+        tuple((seat, _at_plug(seat, part)) for seat in seats),
         codes,
         tuple(single_faults(codes)) if codes and codes.known else (),
         tuple((seat, _windows(seat)) for seat in seats if seat.plug.reads),
@@ -62,6 +63,17 @@ def prove(fitter: Fitter, number: str) -> Proof:
 def bench_pins(part: Part) -> tuple[tuple[str, str], ...]:
     """The terminals on the bench: every pin, and the housing."""
     return tuple((pin, pin) for pin in (*(part.pins or ()), CASE))
+
+
+def _at_plug(seat: Seat, part: Part) -> ProofSheet:
+    pin_of = tuple(seat.meets.items())
+    return proof_sheet(part, pin_of, seat.positions, plug_circuits(seat, part, pin_of))
+
+
+def plug_circuits(seat: Seat, part: Part, pin_of: PinOf) -> dict[str, frozenset[str]]:
+    """All that each terminal of a plug is known as: by the plug, by the part that the vehicle came with, and by the pin that it meets."""
+    own = part.pins or {}
+    return {one: seat.circuits.get(one, frozenset()) | ({own[pin]} if pin is not None and pin in own else set()) for one, pin in pin_of}
 
 
 def _windows(seat: Seat) -> dict[str, Window | None]:
@@ -116,14 +128,21 @@ def parse_ohms(text: str) -> float | None:
 
 
 def parse_reading(text: str, part: Part, positions: Sequence[str]) -> Reading:
-    """``1-2 P 0.3``, ``5-case R 4.3k`` or ``3-4 N open`` -> a reading. Raises :class:`ReadingError`."""
+    """``1-2 P 0.3``, ``5-case R 4.3k`` or ``3-4 N open`` -> a reading; ``2-others R open`` of an output's insulation.
+
+    Raises :class:`ReadingError`.
+    """
     found = _READING.match(text)
     if not found:
         raise ReadingError(say("prove.no_reading", reading=repr(text)))
     a, b, position, value = found.groups()
     if a == b:
         raise ReadingError(say("prove.same_pin", reading=repr(text)))
-    for pin in (a, b):
+    if b == OTHERS:
+        insulated = tuple(one.terminal for one in insulation(part, bench_pins(part), tuple(positions), circuits_of(part))[0])
+        if a not in insulated:
+            raise ReadingError(say("prove.no_insulation", reading=repr(text), number=part.number, pins=insulated))
+    for pin in (a, b) if b != OTHERS else ():
         if pin != CASE and pin not in (part.pins or ()):
             raise ReadingError(say("prove.no_pin", reading=repr(text), number=part.number, pin=pin, pins=tuple(part.pins or ())))
     if position not in positions:
@@ -172,16 +191,28 @@ def relation_words(found: Relation) -> Words:
 
 
 def _sheet(sheet: ProofSheet) -> Iterator[tuple[str, str]]:
-    if not sheet.probes:
+    if not sheet.lines:
         yield "plain", f"  {say('prove.nothing')}"
     else:
         rows = [[say("prove.probe"), *sheet.positions]]
-        rows += [[f"{one.a} - {one.b}", *map(relation_words, one.expected)] for one in sheet.probes]
+        rows += [[f"{one.a} - {one.b}", *map(relation_words, one.expected)] for one in sheet.lines]
         widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
         for row in rows:
             yield "plain", "  " + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
         if not sheet.exact:
             yield "plain", f"  {say('prove.not_fewest')}"
+    for one in sheet.insulation:
+        yield "plain", f"  {say('prove.insulation', terminal=one.terminal, tied=one.tied)}"
+    yield from unproved_lines(sheet)
+
+
+def unproved_lines(sheet: ProofSheet) -> Iterator[tuple[str, str]]:
+    """What stays unproved of a part even if every reading of a sheet is right, each line with its style."""
+    for one in sheet.insulation:
+        if one.left_out:
+            yield "unknown", f"  {say('prove.left_out', terminal=one.terminal, left_out=one.left_out)}"
+    for terminal in sheet.deferred:
+        yield "unknown", f"  {say('prove.deferred', terminal=terminal)}"
     for (a, b), where in sheet.unproved:
         yield "plain", f"  {say('prove.unproved', a=a, b=b, positions=where)}"
     for a, b in sheet.unstated:
@@ -210,7 +241,7 @@ def _codes(table: CodeTable, faults: Sequence[Fault]) -> Iterator[tuple[str, str
 def explanation_words(one: Explanation) -> Words:
     """One explanation in words."""
     a, b = (*one.about, "", "")[:2]
-    return say("prove.explanation", kind=fault_kind(one), a=a, b=b)
+    return say("prove.explanation", kind=fault_kind(one), a=a, b=b, about=one.about)
 
 
 def fault_kind(one: Explanation) -> str:

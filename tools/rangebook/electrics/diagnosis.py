@@ -6,15 +6,27 @@ Common practice, no source: a closed contact reads under 1 ohm, an open one over
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import PinOf, behaviour
 from rangebook.electrics.bundles import bundles_of
+from rangebook.electrics.insulation import (
+    OTHERS,
+    Insulation,
+    circuits_of,
+    insulation,
+    met_pins,
+    outputs_of,
+    powered_pins,
+    read_against,
+    read_in,
+    tied_to,
+)
 from rangebook.electrics.proof import Pair, read_alone, stuck_in
-from rangebook.electrics.relation import JOINED, PathKind, Relation, agree
+from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation, agree
 
 CLOSED_BELOW_OHMS = 1.0
 OPEN_ABOVE_OHMS = 1_000_000.0
@@ -25,7 +37,7 @@ Row = tuple[Relation | None, ...]
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A meter's reading between two terminals in one position; ``ohms`` infinite for no path."""
+    """A meter's reading between two terminals in one position; ``ohms`` infinite for no path. ``b`` may be ``OTHERS``: all others tied."""
 
     a: str
     b: str
@@ -36,7 +48,8 @@ class Reading:
 @dataclass(frozen=True, slots=True)
 class Explanation:
     """One thing that explains all readings. ``kind`` is ``good``, ``stuck_open``, ``stuck_closed``, ``detent`` (``about``:
-    how many positions the switch is ahead of the lever) or ``swapped``; ``about`` are the ends or wires that it concerns."""
+    how many positions the switch is ahead of the lever), ``swapped``, ``leak`` (an output has a path that no contact is) or
+    ``not_proved``: good as far as it was read, which is not all of the insulation. ``about`` are the ends or wires that it concerns."""
 
     kind: str
     about: tuple[str, ...] = ()
@@ -46,19 +59,23 @@ class Explanation:
 class Signature:
     """What would be read if ``explanation`` were so. ``healthy`` are the rows of a good part by pair of terminals; of those ``changed``
     are not as they were, ``place`` says which terminal another one's reading is found at, ``shift`` by how many positions the switch
-    is ahead of the lever."""
+    is ahead of the lever. ``against`` are the rows of a terminal against all others tied together."""
 
     explanation: Explanation
     healthy: Mapping[Pair, Row]
     changed: Mapping[Pair, Row] = field(default_factory=dict)
     place: Mapping[str, str] = field(default_factory=dict)
     shift: int = 0
+    against: Mapping[str, Row] = field(default_factory=dict)
 
     def row(self, a: str, b: str) -> Row:
-        """What would be read between two terminals, by position."""
+        """What would be read between two terminals, by position. ``b`` may be ``OTHERS``."""
         a, b = self.place.get(a, a), self.place.get(b, b)
-        pair = (a, b) if (a, b) in self.healthy else (b, a)
-        row = self.changed.get(pair) or self.healthy[pair]
+        if b == OTHERS:
+            row = self.against[a]
+        else:
+            pair = (a, b) if (a, b) in self.healthy else (b, a)
+            row = self.changed.get(pair) or self.healthy[pair]
         return (*row[1:], None) if self.shift > 0 else (None, *row[:-1]) if self.shift < 0 else row
 
     def shows(self) -> bool:
@@ -69,14 +86,37 @@ class Signature:
         return any(self.row(a, b) != self.healthy[a, b] for a, b in concerned)
 
 
-def signatures(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> list[Signature]:
+Circuits = Mapping[str, Collection[str]]
+"""Terminal -> all that it is known as."""
+
+
+def signatures(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Circuits | None = None) -> list[Signature]:
     """What a good part reads, then what each single fault of it would: a contact stuck, one detent off, two wires swapped.
 
-    A fault that nothing between these terminals would show is not among them.
+    A fault that nothing between these terminals would show is not among them. ``circuits`` as for ``proof_sheet``.
     """
+    circuits = circuits_of(part) if circuits is None else circuits
     healthy = _healthy(part, pin_of, positions)
-    faults = (*_stuck_contacts(part, pin_of, healthy, positions), *_detents(healthy), *_swapped(pin_of, healthy))
-    return [Signature(Explanation("good"), healthy), *(one for one in faults if one.shows())]
+    against = _against(part, pin_of, positions) if outputs_of(pin_of, circuits) else {}
+    asked = {one.terminal: _known(one.expected) for one in insulation(part, pin_of, positions, circuits)[0]}
+    faults = (
+        *_stuck_contacts(part, pin_of, healthy, against, positions),
+        *_detents(healthy, against),
+        *_swapped(pin_of, healthy, against),
+    )
+    good = Signature(Explanation("good"), healthy, against={**against, **asked})
+    return [good, *(one for one in faults if one.shows())]
+
+
+def _against(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> dict[str, Row]:
+    """Each terminal against all others tied together."""
+    met = dict(met_pins(part, pin_of))
+    powered = powered_pins(part)
+    rows: dict[str, Row] = dict.fromkeys((one for one, _ in pin_of), (None,) * len(positions))
+    for one, pin in met.items():
+        if pin not in powered:
+            rows[one] = _known(read_against(part, pin, frozenset(met[other] for other in tied_to(part, met, one)), positions))
+    return rows
 
 
 def _healthy(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> dict[Pair, Row]:
@@ -100,41 +140,79 @@ def _known(row: Sequence[Relation]) -> Row:
     return tuple(None if one.path is PathKind.UNKNOWN else one for one in row)
 
 
-def _stuck_contacts(part: Part, pin_of: PinOf, healthy: Mapping[Pair, Row], positions: tuple[str, ...]) -> Iterator[Signature]:
-    pins = {terminal: pin for terminal, pin in pin_of if pin is not None and (pin == CASE or part.pins is None or pin in part.pins)}
+def _stuck_contacts(
+    part: Part, pin_of: PinOf, healthy: Mapping[Pair, Row], against: Mapping[str, Row], positions: tuple[str, ...]
+) -> Iterator[Signature]:
+    pins = dict(met_pins(part, pin_of))
     of = bundles_of(part).of
+    listed = bundles_of(part).listed
+    tied = {one: frozenset(pins[other] for other in tied_to(part, pins, one)) for one in pins if against}
     for contact in part.contacts or ():
         bundle = of.get(contact.a)
         if bundle is None or contact.a == contact.b:
             continue
         # Only between pins of its own bundle can a contact change anything.
         near = [pair for pair in healthy if all(of.get(pins.get(end, "")) is bundle for end in pair)]
+        beside = [one for one, others in tied.items() if of.get(pins[one]) is bundle and others <= listed and not part.signals]
         place = bundle.contacts.index(contact)
         for closed, kind in ((False, "stuck_open"), (True, "stuck_closed")):
             flipped = stuck_in(bundle, place, closed)
             changed = {(a, b): _known(read_alone(flipped, (pins[a], pins[b]), positions)) for a, b in near}
+            tie = {one: _known(read_in(flipped, pins[one], tied[one], positions)) for one in beside}
             if changed:
-                yield Signature(Explanation(kind, (contact.a, contact.b)), healthy, changed)
+                yield Signature(Explanation(kind, (contact.a, contact.b)), healthy, changed, against={**against, **tie})
 
 
-def _detents(healthy: Mapping[Pair, Row]) -> Iterator[Signature]:
+def _detents(healthy: Mapping[Pair, Row], against: Mapping[str, Row]) -> Iterator[Signature]:
     for shift in (1, -1):
-        yield Signature(Explanation("detent", (str(shift),)), healthy, shift=shift)
+        yield Signature(Explanation("detent", (str(shift),)), healthy, shift=shift, against=against)
 
 
-def _swapped(pin_of: PinOf, healthy: Mapping[Pair, Row]) -> Iterator[Signature]:
+def _swapped(pin_of: PinOf, healthy: Mapping[Pair, Row], against: Mapping[str, Row]) -> Iterator[Signature]:
     for one, other in combinations([terminal for terminal, _ in pin_of if terminal != CASE], 2):
-        yield Signature(Explanation("swapped", (one, other)), healthy, place={one: other, other: one})
+        yield Signature(Explanation("swapped", (one, other)), healthy, place={one: other, other: one}, against=against)
 
 
-def diagnose(part: Part, pin_of: PinOf, positions: tuple[str, ...], readings: Sequence[Reading]) -> list[Explanation]:
-    """Every single fault that explains all the readings, or that the part is good; empty if no single one does."""
+def diagnose(
+    part: Part, pin_of: PinOf, positions: tuple[str, ...], readings: Sequence[Reading], circuits: Circuits | None = None
+) -> list[Explanation]:
+    """Every single fault that explains all the readings, or that the part is good; empty if no single one does.
+
+    It is ``good`` only with every insulation reading taken; until then it is ``not_proved``. ``circuits`` as for ``proof_sheet``.
+    """
+    circuits = circuits_of(part) if circuits is None else circuits
     at = {position: place for place, position in enumerate(positions)}
-    return [
-        one.explanation
-        for one in signatures(part, pin_of, positions)
-        if all(reading_fits(one.row(reading.a, reading.b)[at[reading.position]], reading.ohms) for reading in readings)
-    ]
+    known = signatures(part, pin_of, positions, circuits)
+
+    def fits(one: Signature, reading: Reading) -> bool:
+        return reading_fits(one.row(reading.a, reading.b)[at[reading.position]], reading.ohms)
+
+    found = [one.explanation for one in known if all(fits(one, reading) for reading in readings)]
+    probes = insulation(part, pin_of, positions, circuits)[0]
+    if found and found[0].kind == "good":
+        left = _not_taken(probes, positions, readings)
+        return [Explanation("not_proved", left), *found[1:]] if left else found
+    return found or _leaks(known[0], probes, at, [reading for reading in readings if not fits(known[0], reading)])
+
+
+def _not_taken(probes: Sequence[Insulation], positions: tuple[str, ...], readings: Sequence[Reading]) -> tuple[str, ...]:
+    """The outputs of whose insulation some reading is left to take."""
+    taken = {(one.a, one.position) for one in readings if one.b == OTHERS}
+    return tuple(
+        one.terminal
+        for one in probes
+        if any(
+            row.path is not PathKind.UNKNOWN and (one.terminal, position) not in taken
+            for row, position in zip(one.expected, positions, strict=True)
+        )
+    )
+
+
+def _leaks(good: Signature, probes: Sequence[Insulation], at: Mapping[str, int], wrong: Sequence[Reading]) -> list[Explanation]:
+    """The outputs that have a path too many, if that is all that is wrong: where they have one end, and should be open."""
+    leaking = [one.terminal for one in probes if any((bad.a, bad.b) == (one.terminal, OTHERS) for bad in wrong)]
+    explained = all((bad.a in leaking or bad.b in leaking) and good.row(bad.a, bad.b)[at[bad.position]] == OPEN for bad in wrong)
+    return [Explanation("leak", (one,)) for one in leaking if explained]
 
 
 def reading_fits(expected: Relation | None, ohms: float) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
@@ -11,6 +11,7 @@ from types import MappingProxyType
 from rangebook.book.model import Contact, Part
 from rangebook.electrics.behaviour import PinOf, behaviour
 from rangebook.electrics.bundles import INFINITE, Bundle, bundle_relations, bundles_of, contact_ohms
+from rangebook.electrics.insulation import OTHERS, Insulation, circuits_of, insulation
 from rangebook.electrics.relation import OPEN, PathKind, Relation, agree
 
 EXACT_UP_TO = 24
@@ -32,19 +33,29 @@ class Probe:
 class ProofSheet:
     """The probe pairs that prove every contact. ``unproved`` are contacts, by their ends, and positions that no pair of
     these terminals can prove: nothing that can be measured there depends on them. ``unstated`` are contacts whose state is
-    not stated in some position. ``exact`` is false where the pairs are not surely the fewest."""
+    not stated in some position. ``exact`` is false where the pairs are not surely the fewest. ``insulation`` are the probes of the
+    outputs that can hurt someone, ``deferred`` those outputs that cannot be measured so, being electronics."""
 
     positions: tuple[str, ...]
     probes: tuple[Probe, ...]
     unproved: tuple[tuple[Pair, tuple[str, ...]], ...]
     unstated: tuple[Pair, ...]
     exact: bool
+    insulation: tuple[Insulation, ...]
+    deferred: tuple[str, ...]
+
+    @property
+    def lines(self) -> tuple[Probe, ...]:
+        """All that is to be read: the probe pairs, then each insulation probe with ``OTHERS`` as its second end."""
+        return (*self.probes, *(Probe(one.terminal, OTHERS, one.expected) for one in self.insulation))
 
 
-def proof_sheet(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> ProofSheet:
-    """The fewest probe pairs, each read in every position, that would show any one contact stuck open or closed.
+def proof_sheet(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Mapping[str, Collection[str]] | None = None) -> ProofSheet:
+    """The fewest probe pairs, each read in every position, that would show any one contact stuck open or closed, and the insulation
+    of the starter's and the backup lamps' outputs.
 
-    ``pin_of`` are the terminals that can be got at: all pins on the bench, only those with a wire at the vehicle's plug.
+    ``pin_of`` are the terminals that can be got at: all pins on the bench, only those with a wire at the vehicle's plug; ``circuits``
+    are all that each is known as, where that is not what the part says of its pins.
     """
     terminal_of = {pin: terminal for terminal, pin in pin_of if pin is not None}
     probes: list[Probe] = []
@@ -62,7 +73,8 @@ def proof_sheet(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> ProofS
         for a, b in _fewest(provable, pairs, covers):
             one, other = terminal_of[a], terminal_of[b]
             probes.append(Probe(one, other, behaviour(part, ((one, a), (other, b)), positions).between(one, other)))
-    return ProofSheet(positions, tuple(probes), tuple(unproved), tuple(unstated), exact)
+    against = insulation(part, pin_of, positions, circuits_of(part) if circuits is None else circuits)
+    return ProofSheet(positions, tuple(probes), tuple(unproved), tuple(unstated), exact, *against)
 
 
 Item = tuple[int, str]

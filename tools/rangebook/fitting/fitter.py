@@ -189,13 +189,20 @@ class Fitter:
         """The seats that a part may have been taken off: ``came_with``, then those on which it ``fits``; each with the plug that is there
         then, and where that may be the one or the other, once for each."""
         own = self.seats_of.get(part.key, ())
-        others = dict.fromkeys(
-            seat
-            for seat in (*self._seats_by_family.get(part.family, ()), *self._seats_with_room_for(part))
-            if seat.original.key != part.key
-        )
-        taken = [(seat, "came_with") for seat in own] + [(seat, "fits") for seat in others if self.verdict(seat, part).fits]
+        taken = [(seat, "came_with") for seat in own] + [(seat, "fits") for seat in self._near(part) if self.verdict(seat, part).fits]
         return [(now, how) for seat, how in taken for now in self._plugs_under(seat, part)]
+
+    def seats_not_known_of(self, part: Part) -> list[Seat]:
+        """The seats on which it is not known whether a part fits: it may have been taken off these too."""
+        # Of one without a stated plug or mount nothing says which seats are near.
+        known = part.connector in self.book.connectors and geometry_of(mount_of(self.book, part)) is not None
+        seats = self._near(part) if known else [seat for seat in self.seats if seat.original.key != part.key]
+        return [seat for seat in seats if self.verdict(seat, part).kind is VerdictKind.UNKNOWN]
+
+    def _near(self, part: Part) -> list[Seat]:
+        """The seats of its own family and those whose mount and plug have room for it, but for those that it came with."""
+        near = dict.fromkeys((*self._seats_by_family.get(part.family, ()), *self._seats_with_room_for(part)))
+        return [seat for seat in near if seat.original.key != part.key]
 
     def _plugs_under(self, seat: Seat, part: Part) -> Iterator[Seat]:
         """The seat with each plug that may be there while the part is on it: the one that the vehicle was built with, or one that it has

@@ -78,6 +78,74 @@ def next_question(table: Table, state: State, vehicle: bool = True) -> Question 
     return None
 
 
+def confirming_question(table: Table, state: State, vehicle: bool = True) -> Question | None:
+    """One more question when :func:`next_question` has come to its end: what is left states it, and of the parts that a single answer
+    has set aside it sets most aside once more, so that one wrong answer is noticed. ``None`` once it is answered."""
+    narrowed = narrow(table, state)
+    if not narrowed.rows or not any(value is not None for value in state.values()):
+        return None
+    before = list(state)[:-1]
+    if _at_its_end(table, {name: state[name] for name in before}, vehicle):
+        return None
+    missed = _set_aside_by_one(table, state, narrowed)
+    wide = Narrowed((*narrowed.rows, *missed), {**narrowed.places, **missed}, {})
+    for ids in ((*LOOKED_AT, *_marks(table, wide)), MEASURED, ABOUT_THE_VEHICLE if vehicle else ()):
+        best: tuple[int, Question] | None = None
+        for name in ids:
+            found = _confirm(table, state, narrowed, missed, name)
+            if found and (best is None or found[0] > best[0]):
+                best = found
+        if best:
+            return best[1]
+    return None
+
+
+def _at_its_end(table: Table, state: State, vehicle: bool) -> bool:
+    """Whether one part or none is left, or no question splits what is left."""
+    return len(narrow(table, state).rows) < 2 or next_question(table, state, vehicle) is None
+
+
+def _set_aside_by_one(table: Table, state: State, narrowed: Narrowed) -> dict[int, tuple[int, ...]]:
+    """The parts that are not left because of one answer alone, in the order of the answers, and what they may have come off then."""
+    found: dict[int, tuple[int, ...]] = {}
+    for name, value in state.items():
+        if value is not None:
+            other = narrow(table, {key: one for key, one in state.items() if key != name})
+            for at in other.rows:
+                if at not in narrowed.places:
+                    found.setdefault(at, other.places[at])
+    return found
+
+
+def _confirm(
+    table: Table, state: State, narrowed: Narrowed, missed: Mapping[int, tuple[int, ...]], name: str
+) -> tuple[int, Question] | None:
+    """A question with how many of ``missed`` it sets aside when it is answered truly of a part that is left."""
+    near = missed
+    if name in PATTERNS:
+        # A face can be tapped on only where it is one and the same.
+        faces = _faces(table, narrowed, name)
+        near = {at: own for at, own in missed.items() if _faces(table, Narrowed((at,), {at: own}, {}), name) <= faces}
+    wide = Narrowed((*narrowed.rows, *near), {**narrowed.places, **near}, {})
+    question = ask(table, state, wide, name) if near else None
+    if question is None:
+        return None
+    seen = {at: _seen(table, state, wide, name, at) for at in wide.rows}
+    if any(not seen[at].answers or seen[at].open for at in narrowed.rows):
+        return None
+    told = [answer for at in narrowed.rows for answer in seen[at].answers]
+    gone = sum(
+        not one.open and not any(_same(name, answer, other) for answer in told for other in one.answers)
+        for at, one in seen.items()
+        if at in near
+    )
+    return (gone, question) if gone else None
+
+
+def _same(name: str, one: Answer, other: Answer) -> bool:
+    return same_size(one, other) if name == "across_mm" else one == other  # type: ignore[arg-type]
+
+
 def ask(table: Table, state: State, narrowed: Narrowed, name: str) -> Question | None:
     """One question by its id; ``None`` where it is answered already, cannot be put yet, or splits nothing."""
     if name in state or not _can_be_put(table, state, narrowed, name):

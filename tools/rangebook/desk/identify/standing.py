@@ -9,7 +9,7 @@ from typing import Any
 from rangebook.book.book import Book
 from rangebook.desk.identify.answers import choices, flag_of
 from rangebook.desk.identify.narrow import Mirrored, Narrowed, State, families_of, mirrored, narrow
-from rangebook.desk.identify.questions import Question, next_question
+from rangebook.desk.identify.questions import Question, confirming_question, next_question
 from rangebook.desk.identify.table import Table
 from rangebook.desk.identify.words import mirrored_words, standing_words, told_words
 from rangebook.words.book import caution_words
@@ -20,13 +20,18 @@ Line = tuple[str, str]
 
 @dataclass(frozen=True)
 class Standing:
-    """What follows from a state. ``question`` is the best next one; ``None`` where one part or none is left, or nothing splits them."""
+    """What follows from a state. ``question`` is the best next one; ``None`` where none is left, or all is asked.
+
+    ``confirms``: nothing splits what is left any more, and the question is one by which a wrong answer would be noticed. ``doubts``, where
+    nothing is left: each answer that alone stands in the way, with how many parts are left without it."""
 
     table: Table
     state: State
     narrowed: Narrowed
     mirrored: tuple[Mirrored, ...]
     question: Question | None
+    confirms: bool = False
+    doubts: tuple[tuple[str, int], ...] = ()
 
     @property
     def numbers(self) -> tuple[str, ...]:
@@ -42,7 +47,24 @@ def standing(table: Table, state: State) -> Standing:
     """Where a state leads. Raises :class:`~rangebook.desk.identify.narrow.NotUnderstoodError`."""
     narrowed = narrow(table, state)
     question = next_question(table, state) if len(narrowed.rows) > 1 else None
-    return Standing(table, state, narrowed, mirrored(table, state, narrowed), question)
+    more = confirming_question(table, state) if question is None else None
+    doubts = () if narrowed.rows else tuple(_doubts(table, state))
+    return Standing(table, state, narrowed, mirrored(table, state, narrowed), question or more, more is not None, doubts)
+
+
+def _doubts(table: Table, state: State) -> Iterator[tuple[str, int]]:
+    for name, value in state.items():
+        count = 0 if value is None else len(narrow(table, {other: fact for other, fact in state.items() if other != name}).rows)
+        if count:
+            yield name, count
+
+
+def disagrees(now: Standing) -> str | None:
+    """The last answer, where nothing has all of them, and something had all those before it."""
+    *before, last = now.state or ("",)
+    if now.narrowed.rows or not before:
+        return None
+    return last if narrow(now.table, {name: now.state[name] for name in before}).rows else None
 
 
 def as_data(now: Standing) -> dict[str, Any]:
@@ -78,7 +100,10 @@ def as_data(now: Standing) -> dict[str, Any]:
             "face": question.face,
             "answers": [{"answer": value, "flag": flag_of(question.id, value), "text": words} for value, words in question.answers],
             "text": question.words,
+            "confirms": now.confirms,
         },
+        "disagrees": disagrees(now),
+        "doubts": [{"question": name, "parts": count} for name, count in now.doubts],
         "found": now.numbers[0] if len(now.numbers) == 1 else None,
         "caution": caution_words(),
     }
@@ -92,7 +117,7 @@ def as_lines(book: Book, now: Standing) -> Iterator[Line]:
         yield "plain", standing_words("mirrored_flag", flag=flag_of(one.id, one.state[one.id]))
     if now.question:
         yield "plain", ""
-        yield "plain", standing_words("next")
+        yield "plain", standing_words("confirm" if now.confirms else "next")
         yield from question_lines(now.table, now.question)
         yield "why", _how_as_flag(now.table, now.question)
     yield from end_lines(now)
@@ -105,7 +130,7 @@ def left_lines(book: Book, now: Standing) -> Iterator[Line]:
         yield "plain", told_words(table, name, value)
     if not now.narrowed.rows:
         if not now.mirrored:
-            yield from _nothing(now)
+            yield from nothing_lines(now)
         else:
             yield "head", standing_words("none")
         return
@@ -170,16 +195,14 @@ def _how_as_flag(table: Table, question: Question) -> str:
     return standing_words("next_pattern", name=question.id, face=question.face, first=first, other=others[0] if others else "")
 
 
-def _nothing(now: Standing) -> Iterator[Line]:
+def nothing_lines(now: Standing, numbered: bool = False) -> Iterator[Line]:
     """Nothing has all of it: which answer alone stands in the way of how many."""
     yield "head", standing_words("none")
-    ways = []
-    for name, value in now.state.items():
-        rest = {other: fact for other, fact in now.state.items() if other != name}
-        count = len(narrow(now.table, rest).rows)
-        if value is not None and count:
-            ways.append((name, value, count))
-    yield "plain", standing_words("none_ways" if ways else "none_two")
-    for name, value, count in ways:
-        yield "plain", f"  {standing_words('none_way', fact=told_words(now.table, name, value), parts=count)}"
+    last = disagrees(now)
+    if last:
+        yield "unknown", standing_words("disagrees", fact=told_words(now.table, last, now.state[last]))
+    yield "plain", standing_words("none_ways" if now.doubts else "none_two")
+    for at, (name, count) in enumerate(now.doubts, 1):
+        number = f"{at}  " if numbered else ""
+        yield "plain", f"  {number}{standing_words('none_way', fact=told_words(now.table, name, now.state[name]), parts=count)}"
     yield "plain", standing_words("none_write")

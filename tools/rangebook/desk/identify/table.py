@@ -186,6 +186,7 @@ class _Making:
 
     def _places(self, part: Part, family: Family, fitter: Fitter) -> tuple[int, ...]:
         found = [self._place(seat, fitter.verdict(seat, part) if how == "fits" else None) for seat, how in fitter.seats_taken_by(part)]
+        found += [self._place(seat, fitter.verdict(seat, part)) for seat in fitter.seats_not_known_of(part)]
         told = {gearbox for place in found for ride in place.rides for gearbox in ride.gearboxes}
         others = tuple(at for gearbox in family.gearboxes if (at := self.gearboxes[gearbox]) not in told)
         if others or not found:

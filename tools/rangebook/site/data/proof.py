@@ -59,6 +59,7 @@ def _sheet(one: ProofWords) -> dict[str, Any]:
         "seats": [urls.seat_key(seat) for seat in one.seats],
         "positions": list(one.positions),
         "lines": [[line.a, line.b, line.names, list(line.says)] for line in one.lines],
+        "insulation": [list(how) for how in one.insulation],
         "notes": list(one.notes),
         "sure": one.sure,
         "rows": kept,

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from rangebook.book.model import CASE, Part
 from rangebook.desk.proof_sheets import Sheet, sheets
 from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Row
+from rangebook.electrics.insulation import OTHERS
 from rangebook.electrics.relation import PathKind, Relation
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared.measures import ohms
 from rangebook.words.catalogue import Words, say
 
-FAULT_KINDS = ("stuck_open", "stuck_closed", "detent+", "detent-", "swapped")
+FAULT_KINDS = ("stuck_open", "stuck_closed", "detent+", "detent-", "swapped", "leak")
 
 
 def meter_words() -> Words:
@@ -38,13 +39,16 @@ class ProbeLine:
 
 @dataclass(frozen=True, slots=True)
 class ProofWords:
-    """One sheet in words. ``sure`` is false where something of the part stays unproved even if every reading is right."""
+    """One sheet in words. ``sure`` is false where something of the part stays unproved even if every reading is right.
+
+    ``insulation`` says how the insulation is measured, each with the place of its line."""
 
     where: str
     short: str
     seats: tuple[Seat, ...]
     positions: tuple[str, ...]
     lines: tuple[ProbeLine, ...]
+    insulation: tuple[tuple[int, str], ...]
     notes: tuple[str, ...]
     sure: bool
     sheet: Sheet
@@ -61,7 +65,7 @@ def proof_words(computed: Computed, part: Part) -> list[ProofWords]:
 
 def end(terminal: str) -> str:
     """A terminal as a mechanic calls it."""
-    return say("proof.housing") if terminal == CASE else terminal
+    return say("proof.housing") if terminal == CASE else say("proof.others") if terminal == OTHERS else terminal
 
 
 def relation_words(found: Relation | None) -> str:
@@ -90,17 +94,27 @@ def _words(computed: Computed, part: Part, sheet: Sheet) -> ProofWords:
         wire = wires.get(terminal)
         return computed.circuit((wire.circuit if wire else None) or (part.pins or {}).get(terminal))
 
+    def names(a: str, b: str) -> str:
+        return say("proof.insulation_names", name=name(a)) if b == OTHERS else f"{name(a)} – {name(b)}"
+
     lines = tuple(
-        ProbeLine(one.a, one.b, f"{name(one.a)} – {name(one.b)}", tuple(relation_words(_known(read)) for read in one.expected))
-        for one in proof.probes
+        ProbeLine(one.a, one.b, names(one.a, one.b), tuple(relation_words(_known(read)) for read in one.expected)) for one in proof.lines
+    )
+    insulation = tuple(
+        (at, say("proof.insulation", terminal=one.terminal, tied=tuple(map(end, one.tied))))
+        for at, one in enumerate(proof.insulation, len(proof.probes))
     )
     notes = [say("proof.unproved", a=end(a), b=end(b), positions=at) for (a, b), at in proof.unproved]
     notes += [say("proof.unstated", a=end(a), b=end(b)) for a, b in proof.unstated]
+    notes += [
+        say("proof.left_out", terminal=one.terminal, left_out=tuple(map(end, one.left_out))) for one in proof.insulation if one.left_out
+    ]
+    notes += [say("proof.deferred", terminal=one) for one in proof.deferred]
     if part.contacts is None and not part.signals:
         notes.append(say("proof.no_contacts"))
     if part.signals:
         notes.append(say("proof.powered"))
-    return ProofWords(_where(sheet), _short_where(sheet), sheet.seats, proof.positions, lines, tuple(notes), not notes, sheet)
+    return ProofWords(_where(sheet), _short_where(sheet), sheet.seats, proof.positions, lines, insulation, tuple(notes), not notes, sheet)
 
 
 def _known(found: Relation) -> Relation | None:

@@ -228,6 +228,63 @@ export function nextQuestion(table, state, vehicle = true, narrowed = narrow(tab
   return null;
 }
 
+/**
+ * One more question when `nextQuestion` has come to its end, by which a wrong answer would be noticed; null once it is answered.
+ * @param {Table} table @param {State} state @param {boolean} [vehicle] @param {Narrowed} [narrowed] @returns {Question | null}
+ */
+export function confirmingQuestion(table, state, vehicle = true, narrowed = narrow(table, state)) {
+  const said = Object.entries(state);
+  if (!narrowed.rows.length || !said.some(([, value]) => value !== null)) return null;
+  const before = Object.fromEntries(said.slice(0, -1));
+  if (narrow(table, before).rows.length < 2 || nextQuestion(table, before, vehicle) === null) return null;
+  const missed = setAsideByOne(table, state, narrowed);
+  for (const ids of rounds(table, widened(narrowed, missed), vehicle)) {
+    let most = 0;
+    /** @type {Question | null} */
+    let best = null;
+    for (const id of ids) {
+      const [gone, found] = confirm(table, state, narrowed, missed, id);
+      if (gone > most) [most, best] = [gone, found];
+    }
+    if (best) return best;
+  }
+  return null;
+}
+
+/** @param {Narrowed} narrowed @param {Map<number, number[]>} near @returns {Narrowed} */
+const widened = (narrowed, near) => ({ rows: [...narrowed.rows, ...near.keys()], places: new Map([...narrowed.places, ...near]), aside: new Map() });
+
+/** The parts that are not left because of one answer alone. @param {Table} table @param {State} state @param {Narrowed} narrowed */
+function setAsideByOne(table, state, narrowed) {
+  /** @type {Map<number, number[]>} */
+  const found = new Map();
+  for (const [name, value] of Object.entries(state)) {
+    if (value === null) continue;
+    const other = narrow(table, Object.fromEntries(Object.entries(state).filter(([id]) => id !== name)));
+    for (const at of other.rows) if (!narrowed.places.has(at) && !found.has(at)) found.set(at, placesOf(other, at));
+  }
+  return found;
+}
+
+/** A question with how many of `missed` it sets aside when it is answered truly of a part that is left. @param {Table} table @param {State} state @param {Narrowed} narrowed @param {Map<number, number[]>} missed @param {string} id @returns {[number, Question | null]} */
+function confirm(table, state, narrowed, missed, id) {
+  let near = missed;
+  if (id === "pins" || id === "wired") {
+    const faces = facesOf(table, narrowed, id);
+    near = new Map([...missed].filter(([at, own]) => [...facesOf(table, { rows: [at], places: new Map([[at, own]]), aside: new Map() }, id)].every((face) => faces.has(face))));
+  }
+  const wide = widened(narrowed, near);
+  const question = near.size ? ask(table, state, wide, id) : null;
+  if (question === null) return [0, null];
+  const left = narrowed.rows.map((at) => seenOf(table, state, wide, id, at));
+  if (left.some((one) => !one.answers.length || one.open)) return [0, null];
+  const told = left.flatMap((one) => one.answers);
+  /** @param {Choice} one @param {Choice} other */
+  const same = (one, other) => (id === "across_mm" ? sameSize(table, Number(one), Number(other)) : one === other);
+  const gone = [...near.keys()].map((at) => seenOf(table, state, wide, id, at)).filter((one) => !one.open && !one.answers.some((answer) => told.some((other) => same(answer, other))));
+  return [gone.length, question];
+}
+
 /** Every question that still splits what is left, in the order of the rounds: for those who would rather answer another one. @param {Table} table @param {State} state @param {Narrowed} [narrowed] */
 export function everyQuestion(table, state, narrowed = narrow(table, state)) {
   return rounds(table, narrowed, true)

@@ -11,7 +11,7 @@ import { tapFace } from "../shared/tap_face.js";
 import { drawingOf } from "../shared/trusted.js";
 import { listenForVin } from "../shared/vin_box.js";
 import { fromQuery, toQuery } from "./address.js";
-import { answerWords, everyQuestion, factWords, familiesOf, mirrored, narrow, nextQuestion, OTHER, openTable, turn } from "./narrow.js";
+import { answerWords, confirmingQuestion, everyQuestion, factWords, familiesOf, mirrored, narrow, nextQuestion, OTHER, openTable, turn } from "./narrow.js";
 import "../words/identify.js";
 
 /** @import { Child } from "../shared/dom.js" */
@@ -95,7 +95,9 @@ async function page(known, state) {
   const families = familiesOf(table, narrowed);
   const over = mirrored(table, state, narrowed);
   const every = everyQuestion(table, state, narrowed);
-  const question = every.find((one) => one.id === wanted) ?? nextQuestion(table, state, true, narrowed);
+  const splits = narrowed.rows.length > 1 ? (every.find((one) => one.id === wanted) ?? nextQuestion(table, state, true, narrowed)) : null;
+  const sure = splits ? null : confirmingQuestion(table, state, true, narrowed);
+  const question = splits ?? sure;
   const left = countWords(narrowed.rows.length, families.length);
   /** @type {Child[]} */
   const pieces = [said(known, state)];
@@ -104,8 +106,9 @@ async function page(known, state) {
     if (!over.length) pieces.push(nothing(known, state));
     return { pieces, said: say("identify.none.said") };
   }
-  if (question && narrowed.rows.length > 1) {
-    pieces.push(leftOf(known, narrowed, left), await asking(known, state, narrowed, question), others(every, question), rows(known, narrowed, families));
+  if (question) {
+    pieces.push(leftOf(known, narrowed, left), sure && h("p", { class: "box", "data-confirm": sure.id }, say("identify.confirm")));
+    pieces.push(await asking(known, state, narrowed, question), others(splits ? every : [], question), rows(known, narrowed, families));
     return { pieces, said: say("identify.left.said", { left, question: question.words }) };
   }
   pieces.push(await result(known, narrowed, families));
@@ -180,10 +183,14 @@ function nothing(known, state) {
       return { rest, fact: factOf(known, id, value), count: narrow(known.table, rest).rows.length };
     })
     .filter((one) => one.count > 0);
+  const entries = Object.entries(state);
+  const last = entries[entries.length - 1];
+  const disagrees = entries.length > 1 && narrow(known.table, without(state, last[0])).rows.length > 0;
   return h(
     "section",
     { class: "box", "data-nothing": true },
     h("h2", { "data-identify-head": true, tabindex: "-1" }, say("identify.none")),
+    disagrees && h("p", { "data-disagrees": last[0] }, h("strong", {}, say("identify.disagrees", { fact: factOf(known, last[0], last[1]) }))),
     ways.length
       ? [
           h("p", {}, say("identify.none.ways")),

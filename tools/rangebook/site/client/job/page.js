@@ -142,6 +142,7 @@ function proofSection(proof, part) {
     bench.lines.length > 0 && [
       h("p", {}, proof.meter),
       h("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": say("job.prove.table") }, proofTable(bench)),
+      bench.insulation.map(([, how]) => h("p", {}, how)),
     ],
     bench.notes.length > 0 && h("ul", {}, bench.notes.map((note) => h("li", {}, note))),
   ]);

@@ -23,9 +23,25 @@ export function fits(expected, ohms, rules) {
   return expected === 1 ? ohms < rules.closed_below : ohms > rules.open_above;
 }
 
-/** The entries of `sheet.known` that explain all the readings. @param {Pick<Sheet, "known" | "rows">} sheet @param {Readings} readings @param {ReadingRules} rules */
+/** @typedef {Pick<Sheet, "known" | "rows" | "lines" | "insulation" | "positions">} Proving */
+
+/**
+ * What explains all the readings: entries of `sheet.known`; `not_proved` in place of `good` until the insulation is read; where nothing of
+ * that explains them, a leak. @param {Proving} sheet @param {Readings} readings @param {ReadingRules} rules @returns {Sheet["known"]}
+ */
 export function explain(sheet, readings, rules) {
-  return sheet.known.filter(([, , rows]) => readings.every(([line, at, ohms]) => fits(sheet.rows[rows[line]][at], ohms, rules)));
+  const found = sheet.known.filter(([, , rows]) => readings.every(([line, at, ohms]) => fits(sheet.rows[rows[line]][at], ohms, rules)));
+  const insulated = sheet.insulation.map(([line]) => line);
+  /** @param {number} line */
+  const output = (line) => sheet.lines[line][0];
+  if (found.length) {
+    const left = insulated.filter((line) => sheet.positions.some((_, at) => expected(sheet, line, at) !== null && !readings.some((one) => one[0] === line && one[1] === at)));
+    return left.length && found[0][0] === "good" ? [["not_proved", left.map(output), []], ...found.slice(1)] : found;
+  }
+  const wrong = readings.filter(([line, at, ohms]) => !fits(expected(sheet, line, at), ohms, rules));
+  const leaking = insulated.filter((line) => wrong.some((one) => one[0] === line)).map(output);
+  const explained = wrong.every(([line, at]) => expected(sheet, line, at) === 0 && sheet.lines[line].slice(0, 2).some((end) => leaking.includes(String(end))));
+  return explained ? leaking.map((one) => ["leak", [one], []]) : [];
 }
 
 /** What should be read on one line in one position. @param {Pick<Sheet, "known" | "rows">} sheet @param {number} line @param {number} at */

@@ -13,7 +13,7 @@ import "../words/prove.js";
 
 /** @import { Child } from "../shared/dom.js" */
 /** @import { Expected, ProofPart, Proofs, ReadingRules, Sheet } from "../types/data.js" */
-/** One reading to take; `mark` shows whether what was typed is right. @typedef {{ id: string, line: number, at: number, position: string, wanted: Expected, mark?: (text: string, ohms: number | null) => void }} Row */
+/** One reading to take, in one position or with the lever moved through several; `mark` shows whether what was typed is right. @typedef {{ ids: string[], line: number, ats: number[], position: string, wanted: Expected, mark?: (text: string, ohms: number | null) => void }} Row */
 /** The drawing of the face, the pins in hand marked on it. @typedef {{ element: HTMLElement | null, point: (pins: string[]) => void }} Face */
 /** @typedef {Record<string, string>} Typed */
 
@@ -59,10 +59,17 @@ function sheetOf(data, part, key, sheet, again) {
   const typed = kept(store);
   /** @type {Row[]} */
   const rows = [];
+  const insulated = new Set(sheet.insulation.map(([line]) => line));
   for (const [at, position] of sheet.positions.entries()) {
     for (const line of sheet.lines.keys()) {
       const wanted = expected(sheet, line, at);
-      if (wanted !== null) rows.push({ id: `${line}/${at}`, line, at, position, wanted });
+      if (wanted === null) continue;
+      const alike = insulated.has(line) ? rows.find((row) => row.line === line && String(row.wanted) === String(wanted)) : undefined;
+      if (alike) {
+        alike.ids.push(`${line}/${at}`);
+        alike.ats.push(at);
+        alike.position = listed(alike.ats.map((one) => sheet.positions[one]));
+      } else rows.push({ ids: [`${line}/${at}`], line, ats: [at], position, wanted });
     }
   }
   const drawing = face(part);
@@ -72,34 +79,41 @@ function sheetOf(data, part, key, sheet, again) {
     const readings = [];
     let left = 0;
     for (const row of rows) {
-      const text = typed[row.id] ?? "";
+      const text = typed[row.ids[0]] ?? "";
       const ohms = parseOhms(text, data.reading);
       if (text.trim() === "" || ohms === null) left += 1;
-      else readings.push([row.line, row.at, ohms]);
+      else for (const at of row.ats) readings.push([row.line, at, ohms]);
       row.mark?.(text, ohms);
     }
-    paper.replaceChildren(proofTable(sheet, (line, at) => typed[`${line}/${at}`] ?? ""));
+    paper.replaceChildren(proofTable(sheet, (line, at) => typed[`${line}/${at}`] ?? ""), ...sheet.insulation.map(([, how]) => h("p", {}, how)));
     result.hidden = rows.length === 0;
-    const { state, pieces } = says(data, sheet, readings, left);
+    const { state, pieces } = says(data, sheet, readings, rows.length - left, left);
     result.replaceChildren(...pieces);
     result.dataset.state = state;
   };
   /** @param {Row} row @param {string} text */
   const told = (row, text) => {
-    if (text) typed[row.id] = text;
-    else delete typed[row.id];
+    for (const id of row.ids) {
+      if (text) typed[id] = text;
+      else delete typed[id];
+    }
     keep(store, typed);
     tell();
   };
   const pieces = sheet.positions.map((position, at) => {
-    const own = rows.filter((row) => row.at === at);
+    const own = rows.filter((row) => row.ats[0] === at && !insulated.has(row.line));
     const lever = say("prove.lever", { position });
     return h(
       "section",
       { class: "position", "aria-label": lever },
       h("h2", {}, h("span", { class: "lever" }, h("span", {}, position)), " ", lever),
-      own.length ? own.map((row) => rowOf(data.reading, sheet, row, typed[row.id] ?? "", told, drawing)) : h("p", { class: "soft" }, say("prove.not_stated")),
+      own.length ? own.map((row) => rowOf(data.reading, sheet, row, typed[row.ids[0]] ?? "", told, drawing)) : h("p", { class: "soft" }, say("prove.not_stated")),
     );
+  });
+  const tied = sheet.insulation.map(([line, how]) => {
+    const heading = say("prove.insulation", { pin: end(sheet.lines[line][0]) });
+    const own = rows.filter((row) => row.line === line);
+    return h("section", { class: "position", "aria-label": heading }, h("h2", {}, heading), h("p", {}, how), own.map((row) => rowOf(data.reading, sheet, row, typed[row.ids[0]] ?? "", told, drawing, say("prove.lever", { position: row.position }))));
   });
   const clear = () => {
     keep(store, {});
@@ -113,13 +127,13 @@ function sheetOf(data, part, key, sheet, again) {
     sheet.lines.length > 0
       ? [
           h("p", {}, data.meter),
-          h("p", { class: "soft" }, say("prove.single")),
+          h("p", { class: "soft" }, say(sheet.insulation.length ? "prove.single.insulated" : "prove.single")),
           drawing.element && sheet.seats.length === 0 && h("div", { class: "rb-scroll prove__face", tabindex: "0" }, drawing.element),
         ]
       : h("p", { class: "box box--unknown" }, say("prove.nothing")),
     sheet.notes.length > 0 && h("ul", { class: "box box--unknown prove__notes" }, sheet.notes.map((note) => h("li", {}, note))),
     sheet.lines.length > 0 && [
-      h("div", { class: "noprint" }, pieces),
+      h("div", { class: "noprint" }, pieces, tied),
       paper,
       h("p", { class: "noprint" }, h("button", { class: "button button--quiet", type: "button", onclick: clear }, say("prove.clear")), " ", h("button", { class: "button button--quiet", type: "button", onclick: () => print() }, say("prove.print"))),
     ],
@@ -127,8 +141,8 @@ function sheetOf(data, part, key, sheet, again) {
   );
 }
 
-/** @param {ReadingRules} rules @param {Sheet} sheet @param {Row} row @param {string} text @param {(row: Row, text: string) => void} told @param {Face} drawing */
-function rowOf(rules, sheet, row, text, told, drawing) {
+/** @param {ReadingRules} rules @param {Sheet} sheet @param {Row} row @param {string} text @param {(row: Row, text: string) => void} told @param {Face} drawing @param {string} [lead] what stands in place of the pair */
+function rowOf(rules, sheet, row, text, told, drawing, lead) {
   const [a, b, names, says] = sheet.lines[row.line];
   const pair = say("pair", { a: end(a), b: end(b) });
   const at = say("prove.at", { pair, position: row.position });
@@ -146,8 +160,8 @@ function rowOf(rules, sheet, row, text, told, drawing) {
   const verdict = h("p", { class: "reading__says" });
   const element = h(
     "div",
-    { class: "reading", "data-line": row.line, "data-at": row.at },
-    h("p", { class: "reading__pair" }, h("b", {}, pair), " ", h("span", { class: "reading__want" }, says[row.at])),
+    { class: "reading", "data-line": row.line, "data-at": row.ats[0] },
+    h("p", { class: "reading__pair" }, h("b", {}, lead ?? pair), " ", h("span", { class: "reading__want" }, says[row.ats[0]])),
     h("p", { class: "soft reading__names" }, names),
     h("div", { class: "reading__tell" }, states.map((one) => one.element), box),
     verdict,
@@ -158,22 +172,21 @@ function rowOf(rules, sheet, row, text, told, drawing) {
   row.mark = (now, ohms) => {
     const state = now.trim() === "" ? "" : ohms === null ? "unclear" : fits(row.wanted, ohms, rules) ? "right" : "wrong";
     element.dataset.state = state;
-    verdict.textContent = state === "" ? "" : state === "wrong" ? say("prove.wrong", { expected: says[row.at] }) : say(`prove.${state}`);
+    verdict.textContent = state === "" ? "" : state === "wrong" ? say("prove.wrong", { expected: says[row.ats[0]] }) : say(`prove.${state}`);
     for (const one of states) one.element.setAttribute("aria-pressed", String(now === one.value));
   };
   return element;
 }
 
-/** The last word, in one sentence and the causes. @param {Proofs} data @param {Sheet} sheet @param {[number, number, number][]} readings @param {number} left */
-function says(data, sheet, readings, left) {
-  const read = readings.length;
+/** The last word, in one sentence and the causes. @param {Proofs} data @param {Sheet} sheet @param {[number, number, number][]} readings @param {number} read @param {number} left */
+function says(data, sheet, readings, read, left) {
   const all = read + left;
   /** @param {string} state @param {Child[]} pieces */
   const told = (state, ...pieces) => ({ state, pieces: [h("p", { "data-state": state }, pieces)] });
   if (!read) return told("", say("prove.to_take", { count: all }));
   const found = explain(sheet, readings, data.reading);
-  const good = found.some(([kind]) => kind === "good");
-  const causes = found.filter(([kind]) => kind !== "good").map((one) => cause(data, one));
+  const good = found.some(([kind]) => kind === "good" || kind === "not_proved");
+  const causes = found.filter(([kind]) => kind !== "good" && kind !== "not_proved").map((one) => cause(data, one));
   if (good && left) return told("open", phrase("prove.so_far", { lead: h("b", {}, say("prove.so_far.lead")), read, all }));
   if (good && !causes.length && sheet.sure) return told("good", phrase("prove.good", { lead: h("b", {}, say("prove.good.lead")), all }));
   if (good) {

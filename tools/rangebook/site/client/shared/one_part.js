@@ -9,7 +9,7 @@ import { phrase, say } from "./say.js";
 /** @import { Numbered } from "./search.js" */
 
 /** A terminal as it is called on a meter's leads. @param {string} terminal */
-export const end = (terminal) => (terminal === "case" ? say("part.housing") : terminal);
+export const end = (terminal) => (terminal === "case" ? say("part.housing") : terminal === "others" ? say("part.others") : terminal);
 
 /** What comes after the number in a page's own title. @param {string} words */
 export const retitle = (words) => {

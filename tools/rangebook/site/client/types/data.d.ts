@@ -199,6 +199,8 @@ export interface Sheet {
   seats: string[];
   positions: string[];
   lines: [a: string, b: string, names: string, says: string[]][];
+  /** How the insulation is measured, each with the place of its line. */
+  insulation: [line: number, how: string][];
   notes: string[];
   sure: boolean;
   rows: Expected[][];

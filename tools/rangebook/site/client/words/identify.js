@@ -17,6 +17,8 @@ export const IDENTIFY = speak({
   "identify.mirror.in": "Turned over it is in {parts}.",
   "identify.mirror.turn": "Turn it over",
   "identify.none": "Nothing in the book has all of that",
+  "identify.disagrees": "{fact}: this does not agree with what you said before.",
+  "identify.confirm": "One more to be sure: a single wrong answer would not have shown.",
   "identify.none.ways": "Look once more. Without one of these answers something is left:",
   "identify.none.way": "Take back “{fact}”",
   "identify.none.then": { one: "then {count} part is left", other: "then {count} parts are left" },

@@ -7,6 +7,8 @@ export const PROVE = speak({
   "prove.lever": "Lever in {position}",
   "prove.not_stated": "What to read here is not stated in the book.",
   "prove.single": "It proves the contacts, one fault at a time. It does not prove the insulation between them.",
+  "prove.single.insulated": "It proves the contacts, one fault at a time, and the insulation of the outputs named at the end. It does not prove the insulation of other pins.",
+  "prove.insulation": "Insulation of {pin}",
   "prove.nothing": "Nothing can be proved here with a meter.",
   "prove.clear": "Clear the readings",
   "prove.print": "Print",

@@ -20,6 +20,7 @@ export const SHARED = /** @type {const} */ ({
   "load.failed": "The book could not be loaded. Is there a connection?",
   "load.failed.short": "The book could not be loaded.",
   "part.housing": "housing",
+  "part.others": "all others",
   "part.pin": "pin {name}",
   "part.nearest": "The nearest numbers in it: {numbers}",
   "part.colour.none": "colour not stated",
