@@ -247,19 +247,19 @@ def walk(table: Table, truth: Any, chance: random.Random | None) -> tuple[dict[s
 
 
 def test_one_wrong_answer_is_mostly_noticed(table: Table) -> None:
-    """Of 300 walks with one wrong answer, how many end on other parts with nothing said. Without the question that confirms it was 115 of
-    300 on this book, counted by the same walk; a third of that is allowed. True answers are never doubted."""
+    """Of 60 walks with one wrong answer, how many end on other parts with nothing said. Without the question that confirms it was 115 of
+    300 on this book, counted by the same walk; half as many are allowed. True answers are never doubted."""
     chance = random.Random(13)
     every = list(truths(table))
     silent = tried = 0
-    while tried < 300:
+    while tried < 60:
         truth = chance.choice(every)
         state, wrong = walk(table, truth, chance)
         if wrong:
             tried += 1
             now = come_to(table, state)
             silent += bool(now.numbers) and truth.row.number not in now.numbers
-    assert silent <= 60
+    assert silent <= 12
     for truth in every:
         state, _ = walk(table, truth, None)
         assert truth.row.number in come_to(table, state).numbers and disagrees(come_to(table, state)) is None
