@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
-from rangebook.book.model import CASE, Part
+from rangebook.book.model import CASE, Part, Reads
 from rangebook.electrics.behaviour import Behaviour, Disagreement, behaviour, compare
 from rangebook.electrics.bundles import INFINITE, Span, bundles_of, contact_ohms, spans, tolerance_of
-from rangebook.electrics.ladder import crowded, decode, window_of
+from rangebook.electrics.ladder import Decoded, crowded, decode, window_of
 from rangebook.electrics.relation import MAX_TOLERANCE_PERCENT, PathKind, Relation, agree
 from rangebook.electrics.signals import compare_signals
 from rangebook.fitting.check_rating import check_rating
@@ -35,6 +35,9 @@ from rangebook.reasons.codes import (
     ToleranceTooWide,
 )
 from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
+
+_Spans = tuple[Span | None, ...]
+"""What is between two terminals by position, ``None`` where it is not known."""
 
 
 class Wiring(NamedTuple):
@@ -138,20 +141,18 @@ def _read(seat: Seat, one: Behaviour, other: Behaviour, original: Wiring, candid
         yield Reason(LadderWithoutWire(lacking), Subject(Side.ORIGINAL, Of.CONTACTS))
         return
     rows = [_spans(wiring, *pair, one.positions) for wiring in (original, candidate)]
-    windows = [{at: window_of(span, reads) for at, span in zip(one.positions, row, strict=True) if span} for row in rows]
-    known = [position for position in one.positions if all(position in row for row in windows)]
-    if not known:
+    decoded = _decoded(*rows, one.positions, reads)
+    if decoded is None:
         return
-    # What is taken wrongly among some positions is so among all; whether the rest is read right is not known without every one of them.
-    decoded = decode(*({position: row[position] for position in known} for row in windows))
     subject = Subject(Side.CANDIDATE, Of.PAIR, pair)
     if decoded.sure:
         mistakes = tuple(Mistake(position, taken, position in decoded.sure) for position, taken in decoded.mistaken.items())
         yield Reason(LadderMisread(pair, mistakes), subject)
-    elif len(known) < len(one.positions):
+    elif None in rows[0] or None in rows[1]:
         return
     elif decoded.scant:
-        side = Side.BOTH if decode(windows[0], windows[0]).scant else Side.CANDIDATE
+        itself = _decoded(rows[0], rows[0], one.positions, reads)
+        side = Side.BOTH if itself and itself.scant else Side.CANDIDATE
         overlaps = tuple(Overlap(position, near) for position, near in decoded.scant.items())
         yield Reason(LadderUnsure(pair, overlaps, round(decoded.margin, 2)), Subject(side, Of.PAIR, pair), len(overlaps))
     else:
@@ -159,7 +160,18 @@ def _read(seat: Seat, one: Behaviour, other: Behaviour, original: Wiring, candid
         yield Reason(LadderReadRight(pair, round(decoded.margin, 2), decoded.at, differs), subject)
 
 
-def _spans(wiring: Wiring, a: str, b: str, positions: tuple[str, ...]) -> tuple[Span | None, ...]:
+@lru_cache(maxsize=16_384)
+def _decoded(original: _Spans, candidate: _Spans, positions: tuple[str, ...], reads: Reads) -> Decoded | None:
+    """The candidate's resistances as the module takes them, in the positions in which both parts' are known; ``None`` where there is none.
+
+    What is taken wrongly among some positions is so among all; whether the rest is read right is not known without every one of them.
+    """
+    rows = [{at: window_of(span, reads) for at, span in zip(positions, row, strict=True) if span} for row in (original, candidate)]
+    known = [position for position in positions if all(position in row for row in rows)]
+    return decode(*({position: row[position] for position in known} for row in rows)) if known else None
+
+
+def _spans(wiring: Wiring, a: str, b: str, positions: tuple[str, ...]) -> _Spans:
     """What a part has between two terminals with nothing on the others; open where one of them meets no pin."""
     pins = tuple(wiring.pin_of[one] for one in (a, b))
     stated = wiring.part.pins

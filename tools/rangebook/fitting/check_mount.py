@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from rangebook.book.book import Book
-from rangebook.book.model import Part
+from rangebook.book.model import Mount, Part
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.fit import fit_mounts, same_mount
 from rangebook.reasons.codes import MountCameWith
@@ -18,4 +19,10 @@ def check_mount(book: Book, seat: Seat, part: Part) -> Sequence[Reason]:
     if part is original:
         return same_mount(mount).reasons if mount else [Reason(MountCameWith(), Subject(Side.CANDIDATE, Of.MOUNT))]
     same_name = part.family == original.family and part.mount is not None and part.mount == original.mount
-    return fit_mounts(seat.mount, mount, same_name, seat.positions).reasons
+    return _reasons(seat.mount, mount, same_name, seat.positions)
+
+
+@lru_cache(maxsize=16_384)
+def _reasons(seat: Mount | None, mount: Mount | None, same_name: bool, lever: tuple[str, ...]) -> tuple[Reason, ...]:
+    """Mounts are a few, and many parts share each."""
+    return fit_mounts(seat, mount, same_name, lever).reasons
