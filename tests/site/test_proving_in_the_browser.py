@@ -126,7 +126,7 @@ def test_at_the_plug_of_the_vehicle(tab: Tab, site_url: str, part: Part, fitter:
     at_plug = sheets(fitter, part)[1]
     tab.page.goto(f"{site_url}prove/?{urlencode({'part': part.number})}")
     tab.page.get_by_role("button", name=re.compile("^At plug")).first.click()
-    expect(tab.page.locator(".reading[data-at='0']")).to_have_count(len(at_plug.proof.probes))
+    expect(tab.page.locator(".reading[data-at='0']")).to_have_count(len(at_plug.proof.lines))
     expect(tab.page.locator(".reading").filter(has_text="all others tied")).not_to_have_count(0)
     expect(tab.page.locator("h2").first).to_contain_text(at_plug.seats[0].plug.name)
 

@@ -222,7 +222,7 @@ async function asking(known, state, narrowed, question) {
   const answer = (value) => go({ ...state, [question.id]: value });
   const head = h("h2", { "data-identify-head": true, tabindex: "-1" }, question.words);
   const [sole, ...more] = familiesOf(known.table, narrowed);
-  const kicker = more.length ? say("identify.question", { count: Object.keys(state).length + 1 }) : say("identify.which", { family: known.titles[sole], count: narrowed.rows.length });
+  const kicker = more.length || narrowed.rows.length === 1 ? say("identify.question", { count: Object.keys(state).length + 1 }) : say("identify.which", { family: known.titles[sole], count: narrowed.rows.length });
   const body = question.kind === "cavities" && question.face ? await cavities(known, state, question, question.face, answer) : await choices(known, question, answer);
   return h("section", { class: "ask", "data-question": question.id }, h("p", { class: "kicker" }, kicker), head, body);
 }

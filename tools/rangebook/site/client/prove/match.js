@@ -44,6 +44,16 @@ export function explain(sheet, readings, rules) {
   return explained ? leaking.map((one) => ["leak", [one], []]) : [];
 }
 
+/**
+ * The same where some readings were taken once for several positions. One of these that is as it should be is so in all of them; one that
+ * is not was so in one or more, nobody knows which: then `sure`, the others, name the fault if they show one.
+ * @param {Proving} sheet @param {Readings} readings @param {Readings} sure @param {ReadingRules} rules
+ */
+export function explainTogether(sheet, readings, sure, rules) {
+  const by = sure.length < readings.length ? explain(sheet, sure, rules) : [];
+  return by.some(([kind]) => kind === "good" || kind === "not_proved") || !by.length ? explain(sheet, readings, rules) : by;
+}
+
 /** What should be read on one line in one position. @param {Pick<Sheet, "known" | "rows">} sheet @param {number} line @param {number} at */
 export function expected(sheet, line, at) {
   return sheet.rows[sheet.known[0][2][line]][at];

@@ -7,7 +7,7 @@ import { cavitiesOf } from "../shared/drawing.js";
 import { end, retitle, showPart } from "../shared/one_part.js";
 import { listed, phrase, say } from "../shared/say.js";
 import { drawingOf } from "../shared/trusted.js";
-import { expected, explain, fits, parseOhms } from "./match.js";
+import { expected, explainTogether, fits, parseOhms } from "./match.js";
 import { proofTable } from "./table.js";
 import "../words/prove.js";
 
@@ -77,17 +77,22 @@ function sheetOf(data, part, key, sheet, again) {
   const tell = () => {
     /** @type {[number, number, number][]} */
     const readings = [];
+    /** @type {[number, number, number][]} */
+    const sure = [];
     let left = 0;
     for (const row of rows) {
       const text = typed[row.ids[0]] ?? "";
       const ohms = parseOhms(text, data.reading);
       if (text.trim() === "" || ohms === null) left += 1;
-      else for (const at of row.ats) readings.push([row.line, at, ohms]);
+      else {
+        for (const at of row.ats) readings.push([row.line, at, ohms]);
+        if (row.ats.length === 1 || fits(row.wanted, ohms, data.reading)) for (const at of row.ats) sure.push([row.line, at, ohms]);
+      }
       row.mark?.(text, ohms);
     }
     paper.replaceChildren(proofTable(sheet, (line, at) => typed[`${line}/${at}`] ?? ""), ...sheet.insulation.map(([, how]) => h("p", {}, how)));
     result.hidden = rows.length === 0;
-    const { state, pieces } = says(data, sheet, readings, rows.length - left, left);
+    const { state, pieces } = says(data, sheet, explainTogether(sheet, readings, sure, data.reading), rows.length - left, left);
     result.replaceChildren(...pieces);
     result.dataset.state = state;
   };
@@ -178,13 +183,12 @@ function rowOf(rules, sheet, row, text, told, drawing, lead) {
   return element;
 }
 
-/** The last word, in one sentence and the causes. @param {Proofs} data @param {Sheet} sheet @param {[number, number, number][]} readings @param {number} read @param {number} left */
-function says(data, sheet, readings, read, left) {
+/** The last word, in one sentence and the causes. @param {Proofs} data @param {Sheet} sheet @param {Sheet["known"]} found what explains the readings @param {number} read @param {number} left */
+function says(data, sheet, found, read, left) {
   const all = read + left;
   /** @param {string} state @param {Child[]} pieces */
   const told = (state, ...pieces) => ({ state, pieces: [h("p", { "data-state": state }, pieces)] });
   if (!read) return told("", say("prove.to_take", { count: all }));
-  const found = explain(sheet, readings, data.reading);
   const good = found.some(([kind]) => kind === "good" || kind === "not_proved");
   const causes = found.filter(([kind]) => kind !== "good" && kind !== "not_proved").map((one) => cause(data, one));
   if (good && left) return told("open", phrase("prove.so_far", { lead: h("b", {}, say("prove.so_far.lead")), read, all }));
