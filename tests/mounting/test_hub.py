@@ -220,7 +220,7 @@ def random_pair(rng: random.Random) -> tuple[Mount, Mount, tuple[str, ...]]:
 @pytest.mark.parametrize("chunk", range(4))
 def test_against_turning_it_by_hundredths_of_a_degree(chunk: int) -> None:
     decided = {True: 0, False: 0}
-    for number in range(150):
+    for number in range(40):
         seat, candidate, lever = random_pair(random.Random(f"hub {chunk} {number}"))
         fit = ask(seat, candidate, lever)
         if fit.fits is None:
@@ -263,7 +263,7 @@ def completed(rng: random.Random, left: Mount, whole: Mount) -> Iterator[Mount]:
 @pytest.mark.parametrize("chunk", range(3))
 def test_a_verdict_stands_whatever_the_facts_that_are_left_out_turn_out_to_be(chunk: int) -> None:
     found = {True: 0, False: 0, None: 0}
-    for number in range(200):
+    for number in range(50):
         rng = random.Random(f"left out {chunk} {number}")
         seat, candidate, lever = random_pair(rng)
         lacking = tuple(less(rng, one) if rng.random() < 0.5 else one for one in (seat, candidate))

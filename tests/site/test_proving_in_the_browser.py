@@ -273,7 +273,7 @@ def test_a_family_on_paper(tab: Tab, site_url: str, loaded: Loaded, size: str, t
     for family in list(loaded.book.families.values())[::5]:
         tab.page.goto(f"{site_url}switches/{family.id}/")
         pages, said = pdf_of(tab.page, tmp_path / "family.pdf", size)
-        assert 1 <= pages <= 20, family.id
+        assert 1 <= pages <= 24, family.id  # what looks alike and must not be fitted stands there too
         for one in family.parts:
             assert one.number in said, one.number
         plain = re.sub(r"\s+", " ", said)
