@@ -14,7 +14,7 @@ from tests.identifying import seen_from_the_wrong_side, states_of
 
 from identify import true_answer, truths
 from rangebook.book.load import load
-from rangebook.cli import main
+from rangebook.cli import identify, main
 from rangebook.desk.identify.answers import AnswerError, choices, flag_of, read_flags, typed_answer
 from rangebook.desk.identify.data import as_data
 from rangebook.desk.identify.narrow import OTHER, STAMPED, TOGETHER
@@ -29,6 +29,12 @@ ROOT = Path(__file__).parents[2]
 @pytest.fixture(scope="module")
 def table() -> Table:
     return make_table(Fitter(load(ROOT).book))
+
+
+@pytest.fixture(autouse=True)
+def made_once(table: Table, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The command makes the table of its book anew each time, which takes two seconds; here it is the demo book's, or an empty one's."""
+    monkeypatch.setattr(identify, "make_table", lambda fitter: table if fitter.book.families else make_table(fitter))
 
 
 def by_flags(capsys: pytest.CaptureFixture[str], flags: Sequence[str], *more: str) -> tuple[int, str, str]:
