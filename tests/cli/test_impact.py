@@ -81,7 +81,8 @@ def test_it_says_what_fit_says_before_and_after(book: Path, capsys: pytest.Captu
             assert one[side]["verdict"] == (said["verdict"] if said else "no")
             if said:
                 assert {name: one[side][name] for name in ("needs", "moves", "unused_pins", "reasons")} == {
-                    name: said[name] for name in ("needs", "moves", "unused_pins", "reasons")
+                    **{name: said[name] for name in ("moves", "unused_pins", "reasons")},
+                    "needs": [{name: need[name] for name in ("kit", "seal", "blanks")} for need in said["needs"]],
                 }
 
 

@@ -259,7 +259,7 @@ CLAIM = """---
 kind: switch
 id: odd
 title: Odd
-positions: [P, R, N]
+positions: [P, R, N, D]
 parts:
   - number: OD-1
     connector: oval-13
@@ -300,7 +300,7 @@ ODD = [
 @pytest.mark.parametrize(("parts", "why"), ODD)
 def test_where_lines_cannot_be_added_the_rows_are_left(book: Path, capsys: pytest.CaptureFixture, parts: str, why: str) -> None:
     path = book / "entries/switches/odd.md"
-    path.write_text(f"---\nkind: switch\nid: odd\ntitle: Odd\npositions: [P, R, N]\n{parts}\n---\n", "utf-8")
+    path.write_text(f"---\nkind: switch\nid: odd\ntitle: Odd\npositions: [P, R, N, D]\n{parts}\n---\n", "utf-8")
     before = path.read_bytes()
     write(book, row(number="ZZ-9", family="odd"))
     assert take(book) == 1
@@ -318,7 +318,7 @@ FORMS = [
 @pytest.mark.parametrize(("lists", "end"), FORMS)
 def test_lines_are_added_in_the_way_that_the_file_is_written(book: Path, capsys: pytest.CaptureFixture, lists: str, end: bytes) -> None:
     path = book / "entries/switches/odd.md"
-    text = f"---\nkind: switch\nid: odd\ntitle: Odd\npositions: [P, R, N]\n{lists}---\nProse.\n"
+    text = f"---\nkind: switch\nid: odd\ntitle: Odd\npositions: [P, R, N, D]\n{lists}---\nProse.\n"
     path.write_bytes(text.encode().replace(b"\n", end))
     before = path.read_bytes().split(end)
     write(book, row(number="ZZ-9", family="odd", vehicle="Odder", years="2001"))

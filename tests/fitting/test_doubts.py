@@ -202,12 +202,15 @@ def test_each_contradiction_is_a_rule_and_planted() -> None:
 
 FEEDS_NONE = {
     "allowance": "it is about what entries allow",
+    "unseen-character": "such an entry is not taken in",
+    "wire-size": "judged where a kit's plug takes the wire",
     "confusable-number": "two numbers look alike; what is stated of each part is not touched",
     "dead-link": "prose",
     "duplicate-key": "the entry is not taken in",
     "front-matter": "the entry is not taken in",
     "hole-too-wide": "the check of the mount comes to unknown by itself",
     "hub-detents": "the check of the mount goes by detents only where they agree with the lever",
+    "mates-contradicted": "the check of mating comes to no, or to unknown, by itself",
     "impossible-date": "no verdict goes by a date",
     "lever-incomplete": "the safety check comes to unknown by itself",
     "photo": "no verdict goes by a picture",

@@ -28,7 +28,7 @@ id: tamblin-gate
 title: "Tamblin"
 positions: [P, R, "N", D, "2", '1']
 parts:
-  - number: "TB-1"
+  - number: TB-1
     connector: oval-9
     stamped: ["Q1"]
     pins: {"1": start_feed, A2: start_out}

@@ -38,7 +38,7 @@ def test_a_plug_that_the_kit_has_no_place_for_is_not_its_business() -> None:
 
 
 def test_a_kit_that_seals_each_wire_by_itself_and_one_of_which_it_is_not_known() -> None:
-    found_at_marks(RULE, _kit("    seals: []\n"))
+    found_at_marks(RULE, _kit("    seals: []\n"), others=["kit-without-seals"])
 
 
 def test_a_kit_from_another_plug_is_left_alone() -> None:

@@ -29,4 +29,4 @@ def test_without_the_connector_its_cavities_are_not_counted() -> None:
 
 
 def test_no_seals_and_seals_that_are_not_known_are_fine() -> None:
-    found_at_marks("kit-seals", "    kind: kit\n    seals: []\n")
+    found_at_marks("kit-seals", "    kind: kit\n    seals: []\n", others=["kit-without-seals"])

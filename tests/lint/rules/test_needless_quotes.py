@@ -14,7 +14,7 @@ def test_each_is_found_where_it_begins():
     kind: switch
     positions: [»"P", »'R', "N", D, "2", "1"]
     parts:
-      - number: "TB-20417"
+      - number: »"TB-20417"
         »"connector": oval-9
         stamped: ["Q1"]
         sources: [{kind: »"seen", detail: "bench"}]

@@ -46,7 +46,8 @@ def test_a_plug_that_mates_is_fine() -> None:
 
 
 def test_mating_works_one_way_only() -> None:
-    mates = "    kind: connector\n    mates: [oval-9]\nand\n"  # on oval-13: a plug of oval-9 goes on it, not the other way about
+    same = ", ".join(f"{one}: {one}" for one in range(1, 10))
+    mates = f"    kind: connector\n    mates: [{{connector: oval-9, cavities: {{{same}}}}}]\nand\n"  # on oval-13: a plug of oval-9 goes on it, not the other way about
     found_at_marks(RULE, mates + parts(part()) + _applications("plug: six-wire, came_with: »TB-20417", plug="oval-13"), alone=False)
     found_at_marks(RULE, mates + parts(part(connector="oval-13")) + _applications("plug: six-wire, came_with: TB-20417"), alone=False)
 
@@ -64,6 +65,7 @@ def test_a_part_of_another_family_without_the_lever_s_positions() -> None:
     kind: switch
     id: three
     positions: [P, R, N, D]
+    mounts: {short-boss: {shaft: {shape: double-flat, across_mm: 9.5}}}
     parts:
       - number: T-3
         connector: oval-9

@@ -12,6 +12,7 @@ ENTRY = """
     from: oval-9
     to: oval-13
     moves: {{1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}}
+    seals: [6]
     sources: [{{kind: seen}}]
     ---
     Crimp,{prose}

@@ -18,6 +18,7 @@ Fails:
     from: oval-9
     to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    seals: [6]
     sources: [{kind: seen}]
     ---
     It goes with [the thirteen-way](../connectors/oval13.md).
@@ -33,6 +34,7 @@ Mended:
     from: oval-9
     to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    seals: [6]
     sources: [{kind: seen}]
     ---
     It goes with [the thirteen-way](../connectors/oval-13.md).

@@ -16,6 +16,7 @@ Fails: the second line ends in carriage return and line feed, the others in a li
     from: oval-9
     to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    seals: [6]
     sources: [{kind: seen}]
     ---
     Crimp, do not solder.
@@ -31,6 +32,7 @@ Mended:
     from: oval-9
     to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    seals: [6]
     sources: [{kind: seen}]
     ---
     Crimp, do not solder.

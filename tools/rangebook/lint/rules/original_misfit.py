@@ -52,10 +52,12 @@ def check_verdicts(context: Chains) -> Iterator[Problem]:
         found = [reason for reason in context.verdict(seat, seat.original).checked if reason.check is not Check.SAFETY]
         against: list[str] = [reason_words(reason) for reason in found if reason.outcome is Outcome.AGAINST]
         over = ways(context.book, seat.plug.connector, seat.original.connector or "")
-        if not against and over and over[0].kits:
+        # No vehicle leaves the works with a kit, whatever is in its bag.
+        renewed = not against and bool(over) and bool(over[0].kits)
+        if renewed:
             kits = listed([kit.id for kit in over[0].kits])
             against = [f"its plug ({seat.plug.connector}) goes onto {seat.original.connector} only with {kits}"]
-        if against and settle(VerdictKind.STRAIGHT, found) is not VerdictKind.UNKNOWN and not faults.are_in(seat, ()):
+        if against and (renewed or settle(VerdictKind.STRAIGHT, found) is not VerdictKind.UNKNOWN) and not faults.are_in(seat, ()):
             first, *others = seat.applications
             yield finding(
                 seat.family,
