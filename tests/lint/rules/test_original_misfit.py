@@ -47,7 +47,8 @@ def test_a_plug_that_mates_is_fine() -> None:
 
 def test_mating_works_one_way_only() -> None:
     same = ", ".join(f"{one}: {one}" for one in range(1, 10))
-    mates = f"    kind: connector\n    mates: [{{connector: oval-9, cavities: {{{same}}}}}]\nand\n"  # on oval-13: a plug of oval-9 goes on it, not the other way about
+    # On oval-13: a plug of oval-9 goes on it, not the other way about.
+    mates = f"    kind: connector\n    mates: [{{connector: oval-9, cavities: {{{same}}}}}]\nand\n"
     found_at_marks(RULE, mates + parts(part()) + _applications("plug: six-wire, came_with: »TB-20417", plug="oval-13"), alone=False)
     found_at_marks(RULE, mates + parts(part(connector="oval-13")) + _applications("plug: six-wire, came_with: TB-20417"), alone=False)
 
