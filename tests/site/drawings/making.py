@@ -15,7 +15,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 def connector(outline: str, *rows: str, terminal: Terminal | None = None) -> Connector:
     """A connector from rows such as ``"1 2 -"``."""
     made = tuple(tuple(None if label == "-" else label for label in row.split()) for row in rows)
-    return Connector("c", "A housing", outline, made, terminal, True, (), None, (), None)
+    return Connector("c", "A housing", outline, made, terminal, True, None, (), None, (), None)
 
 
 def wires(**colours: str | None) -> dict[str, Wire]:

@@ -193,7 +193,7 @@ def test_the_text_alternative_says_what_the_picture_shows() -> None:
 
 @pytest.mark.parametrize("nasty", ["<script>alert(1)</script>", '"><b>', "a & b", "x\x00\x0b", "]]>"])
 def test_no_text_breaks_out(nasty: str) -> None:
-    housing = Connector("c", nasty, "oval", ((nasty, "2"),), None, None, (), None, (), None)  # type: ignore[arg-type]
+    housing = Connector("c", nasty, "oval", ((nasty, "2"),), None, None, None, (), None, (), None)  # type: ignore[arg-type]
     svg = face_svg(housing, "wire", {nasty: nasty}, wires(**{f"c{nasty}": nasty, "c2": nasty}), nasty)
     assert rules_of_the_house(svg) == []
     assert "<script" not in svg and "<b>" not in svg
