@@ -14,14 +14,11 @@ from dataclasses import dataclass
 from rangebook.book.model import CASE, Circuit, Contact, KeyPath, Part, Signal
 from rangebook.electrics.behaviour import behaviour
 from rangebook.electrics.bundles import bundles_of, contact_ohms
-from rangebook.electrics.relation import OPEN, PathKind, Relation
+from rangebook.electrics.relation import CLOSED_OHMS, OPEN, PathKind, Relation
 from rangebook.electrics.safety import drives, outside_of, touched
 
 MOST = 100
 """After so many ways in one part the rest is not told: it is a slip of another kind, and looking takes its time."""
-
-CLOSED_OHMS = 1.0
-"""A contact that reads more than this is not closed. Common practice, no source."""
 
 
 @dataclass(frozen=True)

@@ -31,7 +31,6 @@ from rangebook.reasons.codes import (
     PinNotStated,
     PositionsLacking,
     ReadingsOverlap,
-    Terminal,
     ToleranceTooWide,
 )
 from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
@@ -236,10 +235,6 @@ def _wide_contacts(part: Part) -> tuple[tuple[tuple[str, str], float], ...]:
     )
 
 
-def _terminal(cavity: str, seat: Seat) -> Terminal:
-    return Terminal(cavity, tuple(sorted(seat.circuits.get(cavity, ()))))
-
-
 def _between(found: Relation) -> Between:
     """Four figures are more than any meter in a workshop shows, and hide what a computer loses in adding up."""
     return Between(found.path, None if found.ohms is None else float(f"{found.ohms:.4g}"))
@@ -258,7 +253,7 @@ def _differences(apart: Sequence[Disagreement], seat: Seat) -> Iterator[Reason]:
             Difference(tuple(positions), original, candidate, percent, percent is not None and seat.plug.reads is None)
             for (original, candidate, percent), positions in ways.items()
         )
-        detail = Differs(_terminal(a, seat), _terminal(b, seat), differences)
+        detail = Differs(seat.terminal(a), seat.terminal(b), differences)
         yield Reason(detail, Subject(Side.CANDIDATE, Of.PAIR, (a, b)))
 
 
@@ -286,5 +281,5 @@ def _gaps(apart: Sequence[Disagreement], seat: Seat, original: Wiring, candidate
             if gap.a not in seen.unlisted and gap.b not in seen.unlisted:
                 pairs.setdefault((gap.a, gap.b), []).append(gap.position)
         for (a, b), where in pairs.items():
-            detail = PairNotStated(_terminal(a, seat), _terminal(b, seat), tuple(where))
+            detail = PairNotStated(seat.terminal(a), seat.terminal(b), tuple(where))
             yield Reason(detail, Subject(side, Of.PAIR, (a, b)), len(where))

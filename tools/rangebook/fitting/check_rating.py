@@ -10,7 +10,7 @@ from rangebook.electrics.behaviour import Behaviour, behaviour
 from rangebook.electrics.rating import rating
 from rangebook.electrics.relation import PathKind
 from rangebook.fitting.seats import Seat
-from rangebook.reasons.codes import RatingCompare, RatingNotStated, RatingTooLow, Terminal
+from rangebook.reasons.codes import RatingCompare, RatingNotStated, RatingTooLow
 from rangebook.reasons.reason import Of, Reason, Side, Subject
 
 COMMON_FEED = "common_feed"
@@ -34,11 +34,11 @@ def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour
         had = rating(seat.original, a, b, seen.positions)
         need = had.low if carries is None else carries
         if carries is not None and has.high < carries:
-            yield Reason(RatingTooLow(_terminal(a, seat), _terminal(b, seat), has.high, carries), Subject(Side.CANDIDATE, Of.PAIR, (a, b)))
+            yield Reason(RatingTooLow(seat.terminal(a), seat.terminal(b), has.high, carries), Subject(Side.CANDIDATE, Of.PAIR, (a, b)))
         elif (carries is not None or need) and has.low >= need:
             continue
         elif names_differ or has.high < need:
-            detail = RatingNotStated(_terminal(a, seat), _terminal(b, seat), names_differ, carries, had.stated, has.stated)
+            detail = RatingNotStated(seat.terminal(a), seat.terminal(b), names_differ, carries, had.stated, has.stated)
             side = Side.CANDIDATE if need and has.stated is None else Side.ORIGINAL if has.stated is not None else Side.BOTH
             yield Reason(detail, Subject(side, Of.RATING, (a, b)))
         elif safety or need:
@@ -79,10 +79,6 @@ def _carries(seat: Seat, seen: Behaviour, a: str, b: str) -> float | None:
         ((one, amps),) = stated.items()
         return amps if sum(one in pair for pair in _closed(seen)) == 1 else None
     return min(stated.values(), default=None)
-
-
-def _terminal(cavity: str, seat: Seat) -> Terminal:
-    return Terminal(cavity, tuple(sorted(seat.circuits.get(cavity, ()))))
 
 
 def own_ratings(seat: Seat) -> Iterator[Reason]:

@@ -11,6 +11,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import CASE, Application, Circuit, Family, Kit, Mount, Part, Plug
 from rangebook.electrics.safety import lever_lacks
 from rangebook.fitting.mating import BY_LABEL, Mated, Way, mated, mates
+from rangebook.reasons.codes import Terminal
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,6 +87,10 @@ class Seat:
     def lever_lacks(self) -> tuple[str, ...]:
         """What the lever must have and is said to lack."""
         return lever_lacks(self.positions, self.family.positions)
+
+    def terminal(self, cavity: str) -> Terminal:
+        """A terminal as reasons name it."""
+        return Terminal(cavity, tuple(sorted(self.circuits.get(cavity, ()))))
 
     @cached_property
     def optional(self) -> tuple[str, ...]:
