@@ -219,7 +219,7 @@ def test_two_builds_at_once(published: Path) -> None:
 def test_two_threads_of_one_process_at_once(small_book: Path, tmp_path: Path) -> None:
     """As when `serve` and a build meet in one process: into different folders, neither disturbs the other."""
     said: list[str] = []
-    ok = [rebuild(small_book, tmp_path / name, said.append) for name in ("one", "two")]
+    ok = [rebuild(small_book, tmp_path / name, False, said.append) for name in ("one", "two")]
     assert ok == [True, True] and not said
     assert tree(tmp_path / "one") == tree(tmp_path / "two")
 
@@ -228,14 +228,14 @@ def test_serving_goes_on_after_a_fault(small_book: Path, tmp_path: Path, monkeyp
     """A build that meets a full disk is a line on the screen, not the end of `rangebook serve`."""
     site = tmp_path / "site"
     said: list[str] = []
-    assert rebuild(small_book, site, said.append)
+    assert rebuild(small_book, site, False, said.append)
     before = tree(site)
 
     def full(*_: object, **__: object) -> None:
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), "somewhere")
 
     monkeypatch.setattr(building, "mkdocs_build", full)
-    assert not rebuild(small_book, site, said.append)
+    assert not rebuild(small_book, site, False, said.append)
     assert os.strerror(errno.ENOSPC) in said[-1]
     assert tree(site) == before
 

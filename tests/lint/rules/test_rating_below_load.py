@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from decimal import Decimal
+
 from tests.lint.marking import CONTACTS, found_at_marks, part, parts
-from tests.lint.seeding.operators.entering import sow
+from tests.lint.seeding.operators.entering import operator
+from tests.lint.seeding.sowing import Ground, Seed
 
 RULE = "rating-below-load"
 
@@ -35,4 +39,14 @@ def test_of_a_feed_and_what_it_feeds_the_smaller_counts() -> None:
     found_at_marks(RULE, _book(_rated("5"), ", carries_a: 20", ", carries_a: 4"))
 
 
-sow("what a wire carries with a nought too many", RULE, "switch", "plugs.*.wires.*.carries_a", lambda value: f"{value}0")
+@operator("what the wires of a plug carry with the point one place too far", RULE)
+def _tenfold(ground: Ground) -> Iterator[Seed]:
+    """All of a plug: one wire alone proves nothing, since of a feed and what it feeds the smaller counts."""
+    for source in ground.of("switch"):
+        plugs: dict[tuple, list] = {}
+        for path, node in source.scalars("plugs", "*", "wires", "*", "carries_a"):
+            plugs.setdefault(path[:2], []).append(node)
+        for nodes in plugs.values():
+            if len(nodes) > 1 and all(Decimal(node.value) < 10 for node in nodes):  # the schema takes 100 A at the most
+                lines = frozenset((source.file, source.line(node.start)) for node in nodes)
+                yield source.seed(*((node.start, node.end, f"{Decimal(node.value) * 10:f}") for node in nodes), also=lines)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import unicodedata
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import islice
 from typing import Any, NamedTuple
@@ -17,7 +18,7 @@ from referencing import Registry
 from referencing.jsonschema import DRAFT202012
 
 from rangebook.reading.finding import Problem
-from rangebook.reading.located import Map, mark_at
+from rangebook.reading.located import Map, Mark, mark_at
 from rangebook.reading.nearest import nearest
 from rangebook.schema.store import KINDS, Schemas
 
@@ -52,11 +53,18 @@ def validators(schemas: Schemas) -> dict[str, jsonschema.Draft202012Validator]:
 
 def problems(file: str, front: Map, kind: str, validator: jsonschema.Draft202012Validator) -> Iterator[Problem]:
     """What the validator has against one entry's front matter, each thing once, :data:`MOST` of them at most."""
-    told: list[Problem] = []
+    yield from islice(_each_once(file, front, kind, validator), MOST)
+
+
+def _each_once(file: str, front: Map, kind: str, validator: jsonschema.Draft202012Validator) -> Iterator[Problem]:
+    told: defaultdict[tuple[Mark, str], list[Problem]] = defaultdict(list)  # by place: to look through all takes the square of them
     errors = list(islice(validator.iter_errors(front), MOST))
     for error in sorted(errors, key=lambda one: [str(step) for step in one.absolute_path]):
-        told += (one for one in _of_error(file, front, error, kind) if one not in told)
-    yield from told[:MOST]
+        for one in _of_error(file, front, error, kind):
+            there = told[one.mark, one.code]
+            if one not in there:
+                there.append(one)
+                yield one
 
 
 def _of_error(file: str, front: Map, error: ValidationError, kind: str) -> Iterator[Problem]:

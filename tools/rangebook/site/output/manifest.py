@@ -13,8 +13,8 @@ _BY = "rangebook"
 
 
 def write(site: Path) -> None:
-    """Say in a finished site's folder that it is one, and of how many files."""
-    (site / NAME).write_text(json.dumps({"by": _BY, "version": __version__, "files": _count(site) + 1}) + "\n", "utf-8")
+    """Say in a finished site's folder that it is one, and of how many files besides this one."""
+    (site / NAME).write_text(json.dumps({"by": _BY, "version": __version__, "files": _count(site)}) + "\n", "utf-8")
 
 
 def against(folder: Path) -> str:
@@ -30,4 +30,5 @@ def against(folder: Path) -> str:
 
 
 def _count(folder: Path) -> int:
-    return sum(len(files) for _, _, files in os.walk(folder))
+    """How many files are in it, its own manifest not among them."""
+    return sum(len(files) for _, _, files in os.walk(folder)) - (folder / NAME).is_file()
