@@ -10,6 +10,7 @@ from rangebook.book.model import Family, Fitting, Part
 from rangebook.desk.setting import setting_of
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
+from rangebook.site.model.colours import colour_row
 from rangebook.site.model.answer import SeatShown, Shown, shown_seat
 from rangebook.site.model.chain import chains
 from rangebook.site.model.setting import in_words
@@ -24,12 +25,17 @@ def answers(computed: Computed, family: Family) -> dict[str, Any]:
     for found in taken.values():
         seats.update({urls.seat_key(seat): seat for seat, _ in found})
     settings: dict[Fitting, str] = {}
+    shown = {key: shown_seat(computed, seat) for key, seat in seats.items()}
+    faces = {id for one in shown.values() for id in (one.connector, *(two.renewed_to for two in one.candidates))}
+    colours = {wire.colour for seat in seats.values() for wire in seat.plug.wires.values() if wire.colour}
     return {
         "edition": computed.edition.mark,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
         "parts": {part.key: _part(computed, part, taken[part.key]) for part in family.parts},
-        "seats": {key: _seat(shown_seat(computed, seat), partial(_setting, computed, settings, seat)) for key, seat in seats.items()},
+        "seats": {key: _seat(shown[key], partial(_setting, computed, settings, seat)) for key, seat in seats.items()},
         "settings": {name: _full(in_words(one)) for one, name in settings.items()},
+        "faces": {id: list(map(list, computed.book.connectors[id].rows)) for id in sorted(faces) if id in computed.book.connectors},
+        "colours": {code: colour_row(code) for code in sorted(colours)},
     }
 
 
@@ -81,6 +87,8 @@ def _seat(seat: SeatShown, setting: Callable[[str], str | None]) -> dict[str, An
             "plug": seat.plug,
             "plug_title": seat.plug_title,
             "wires": seat.wires,
+            "face": seat.connector,
+            "wired": [list(one) for one in seat.wired],
             "came_with": seat.came_with,
             "came_with_status": seat.came_with_status,
             "positions": " ".join(seat.positions),
@@ -105,6 +113,8 @@ def _candidate(one: Shown, setting: str | None) -> dict[str, Any]:
             "warning": one.warning,
             "orders": [_full({"number": two.number, "title": two.title, "url": two.url, "uses": two.uses}) for two in one.orders],
             "moves": [_full({"old": two.old, "new": two.new, "colour": two.colour, "circuit": two.circuit}) for two in one.moves],
+            "renewed_to": one.renewed_to,
+            "seal": one.seal,
             "moves_why": one.moves_why,
             "idle": list(one.idle),
             "idle_words": one.idle_words,

@@ -8,9 +8,9 @@ from rangebook.book.model import CASE, Family, Wire
 from rangebook.electrics.signals import compare_signals
 from rangebook.fitting.overlay import Laid, Row, lay, marks, pairs_of
 from rangebook.fitting.seats import Seat
-from rangebook.site.data.lever import colour_row
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import vehicle_words
+from rangebook.site.model.colours import colour_row
 from rangebook.site.model.proving import relation_words
 from rangebook.site.shared import urls
 from rangebook.words.lists import listed

@@ -73,7 +73,8 @@ class Check:
 class Shown:
     """One part on one seat. ``why`` holds at most two sentences, ``checks`` everything; ``unsaid`` is what was compared where
     the part fits though no maker says so, else empty. ``known`` tells where the part is known from and when it was looked at,
-    ``stands_on`` the weakest source of all that the verdict was computed from. ``badge`` is the verdict that it looks like, with ``words``
+    ``stands_on`` the weakest source of all that the verdict was computed from. ``renewed_to`` is the connector of the plug that a kit supplies and ``seal`` the number of holes of its
+    rear seal, empty and 0 where none does. ``badge`` is the verdict that it looks like, with ``words``
     and ``short`` in it: a part that its maker has withdrawn looks like one that does not fit, and ``warning`` says what to fit instead."""
 
     number: str
@@ -91,6 +92,8 @@ class Shown:
     orders: tuple[Order, ...]
     moves: tuple[Move, ...]
     moves_why: str
+    renewed_to: str
+    seal: int
     idle: tuple[str, ...]
     idle_words: str
     why: tuple[str, ...]
@@ -103,8 +106,8 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class SeatShown:
-    """One seat with its candidates, what to fit first. Where its plug has been ``renewed`` with kits since the vehicle was built, ``built``
-    is the key of the seat as it was. ``known`` tells where its family, and so its plug, is known from; ``measure_first`` what would settle
+    """One seat with its candidates, what to fit first. Where its plug has been ``renewed`` with kits since the vehicle was built, ``wired`` are
+    its wires: cavity, colour's code and circuit in words. ``built`` is the key of the seat as it was. ``known`` tells where its family, and so its plug, is known from; ``measure_first`` what would settle
     most of what is not known, empty where nothing is."""
 
     id: str
@@ -118,6 +121,7 @@ class SeatShown:
     built: str
     renewed: tuple[str, ...]
     wires: int
+    wired: tuple[tuple[str, str, str], ...]
     came_with: str
     came_with_status: str
     positions: tuple[str, ...]
@@ -148,6 +152,7 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         built=urls.built_key(seat) if seat.renewal else "",
         renewed=tuple(kit.number for kit in seat.renewal),
         wires=len(seat.plug.wires),
+        wired=tuple((one.cavity, one.colour or "", computed.circuit(one.circuit)) for one in seat.plug.wires.values()),
         came_with=seat.original.number,
         came_with_status=gone_words(seat.original.status),
         positions=seat.positions,
@@ -182,6 +187,8 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         orders=() if withdrawn else tuple(order(computed, seat, one) for one in verdict.needs),
         moves=moves,
         moves_why=moves_why,
+        renewed_to=renewed_to(computed, verdict) if verdict.goes_on and not withdrawn else "",
+        seal=max((one.seal or 0 for one in verdict.needs), default=0) if not withdrawn else 0,
         idle=idle,
         idle_words=sentence(reason_words(Reason(IdlePins(idle), Subject(Side.CANDIDATE, Of.PIN, idle)))) if idle else "",
         why=() if withdrawn else tuple(sentence(reason_words(reason)) for reason in leading_reasons(verdict)),
@@ -191,6 +198,12 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         known=known_words(part.sources),
         stands_on=provenance_words(found.known_from),
     )
+
+
+def renewed_to(computed: Computed, verdict: Verdict) -> str:
+    """The connector of the plug that the last kit of a verdict supplies; empty where the vehicle's own plug stays."""
+    kits = [computed.book.kits[one.kit] for one in verdict.needs if one.kit in computed.book.kits]
+    return kits[-1].new if kits else ""
 
 
 def order(computed: Computed, seat: Seat, needed: Needed) -> Order:

@@ -18,8 +18,8 @@ const MOST_ROWS = 24;
 const AHEAD = 2;
 
 const home = need(document, "[data-find]", HTMLElement);
-const box = need(home, "#q", HTMLInputElement);
-const form = need(home, "[data-find-form]", HTMLFormElement);
+const box = need(document, "#q", HTMLInputElement);
+const form = need(document, "[data-find-form]", HTMLFormElement);
 const place = need(home, "[data-find-answer]", HTMLElement);
 const status = need(home, "[data-find-status]", HTMLElement);
 const start = need(document, "[data-find-start]", HTMLElement);

@@ -43,6 +43,9 @@ export interface Answers {
   parts: Record<string, PartAnswer>;
   seats: Record<string, SeatAnswer>;
   settings: Record<string, Setting>;
+  /** Rows of cavities of each connector, looking into the switch; `null` where there is none. */
+  faces: Record<string, (string | null)[][]>;
+  colours: Record<string, Colour>;
 }
 
 export interface PartAnswer {
@@ -68,6 +71,8 @@ export interface SeatAnswer {
   plug: string;
   plug_title: string;
   wires: number;
+  face: string;
+  wired: [cavity: string, colour: string, circuit: string][];
   came_with: string;
   came_with_status?: string;
   positions: string;
@@ -89,6 +94,9 @@ export interface Candidate {
   orders?: Order[];
   moves?: Move[];
   moves_why?: string;
+  /** The connector of the plug that a kit supplies, and the holes of its rear seal. */
+  renewed_to?: string;
+  seal?: number;
   idle?: string[];
   idle_words?: string;
   why?: string[];
