@@ -12,7 +12,8 @@ def test_any_spelling_of_it_is_found_at_the_second_place(look, number):
 
 
 def test_another_number_of_a_part_is_nobody_elses(look):
-    text = "    kind: switch\n    parts:\n      - number: TB-20417\n        also_numbered: [{number: 55 20455}]\n        sources: [{kind: seen}]\n"
+    own = "      - number: TB-20417\n        also_numbered: [{number: 55 20455}]\n        sources: [{kind: seen}]\n"
+    text = f"    kind: switch\n    parts:\n{own}"
     assert look("duplicate-number", text) == []
     (found,) = look("duplicate-number", text + "      - {number: 55-204/55, sources: [{kind: seen}]}\n")
     assert found.at.startswith("55-204/55")
