@@ -10,9 +10,9 @@ from rangebook.book.model import Family, Fitting, Part
 from rangebook.desk.setting import setting_of
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
-from rangebook.site.model.colours import colour_row
 from rangebook.site.model.answer import SeatShown, Shown, shown_seat
 from rangebook.site.model.chain import chains
+from rangebook.site.model.colours import colour_row
 from rangebook.site.model.setting import in_words
 from rangebook.site.shared import urls
 
@@ -26,7 +26,7 @@ def answers(computed: Computed, family: Family) -> dict[str, Any]:
         seats.update({urls.seat_key(seat): seat for seat, _ in found})
     settings: dict[Fitting, str] = {}
     shown = {key: shown_seat(computed, seat) for key, seat in seats.items()}
-    faces = {id for one in shown.values() for id in (one.connector, *(two.renewed_to for two in one.candidates))}
+    faces = {face for one in shown.values() for face in (one.connector, *(two.renewed_to for two in one.candidates))}
     colours = {wire.colour for seat in seats.values() for wire in seat.plug.wires.values() if wire.colour}
     return {
         "edition": computed.edition.mark,
@@ -34,7 +34,7 @@ def answers(computed: Computed, family: Family) -> dict[str, Any]:
         "parts": {part.key: _part(computed, part, taken[part.key]) for part in family.parts},
         "seats": {key: _seat(shown[key], partial(_setting, computed, settings, seat)) for key, seat in seats.items()},
         "settings": {name: _full(in_words(one)) for one, name in settings.items()},
-        "faces": {id: list(map(list, computed.book.connectors[id].rows)) for id in sorted(faces) if id in computed.book.connectors},
+        "faces": {face: list(map(list, computed.book.connectors[face].rows)) for face in sorted(faces) if face in computed.book.connectors},
         "colours": {code: colour_row(code) for code in sorted(colours)},
     }
 

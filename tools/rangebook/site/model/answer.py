@@ -71,11 +71,13 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """One part on one seat. ``why`` holds at most two sentences, ``checks`` everything; ``unsaid`` is what was compared where
-    the part fits though no maker says so, else empty. ``known`` tells where the part is known from and when it was looked at,
-    ``stands_on`` the weakest source of all that the verdict was computed from. ``renewed_to`` is the connector of the plug that a kit supplies and ``seal`` the number of holes of its
-    rear seal, empty and 0 where none does. ``badge`` is the verdict that it looks like, with ``words``
-    and ``short`` in it: a part that its maker has withdrawn looks like one that does not fit, and ``warning`` says what to fit instead."""
+    """One part on one seat. ``why`` holds at most two sentences, ``checks`` everything; ``unsaid`` is what was compared where the
+    part fits though no maker says so, else empty. ``known`` tells where the part is known from and when it was looked at,
+    ``stands_on`` the weakest source of all that the verdict was computed from. ``renewed_to`` is the connector of the plug that a
+    kit supplies and ``seal`` the number of holes of its rear seal, empty and 0 where none does. ``badge`` is the verdict that it
+    looks like, with ``words`` and ``short`` in it: a part that its maker has withdrawn looks like one that does not fit, and
+    ``warning`` says what to fit instead.
+    """
 
     number: str
     key: str
@@ -106,9 +108,11 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class SeatShown:
-    """One seat with its candidates, what to fit first. Where its plug has been ``renewed`` with kits since the vehicle was built, ``wired`` are
-    its wires: cavity, colour's code and circuit in words. ``built`` is the key of the seat as it was. ``known`` tells where its family, and so its plug, is known from; ``measure_first`` what would settle
-    most of what is not known, empty where nothing is."""
+    """One seat with its candidates, what to fit first. Where its plug has been ``renewed`` with kits since the vehicle was built,
+    ``wired`` are its wires: cavity, colour's code and circuit in words. ``built`` is the key of the seat as it was. ``known``
+    tells where its family, and so its plug, is known from; ``measure_first`` what would settle most of what is not known, empty
+    where nothing is.
+    """
 
     id: str
     anchor: str

@@ -30,6 +30,9 @@ export interface NameIndex {
   gearboxes: [name: string, families: number[]][];
   vehicles: [name: string, lines: [rest: string, first: number, last: number, gearbox: number, family: number, seat: string | 0][]][];
   connectors: [title: string, url: string, cavities: number][];
+  called: [name: string, families: number[]][];
+  codes: [code: string, families: number[], meaning: string][];
+  marks: [stamped: string, parts: [family: number, part: number][]][];
 }
 
 export interface FamilyHead {
