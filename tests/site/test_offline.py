@@ -96,7 +96,7 @@ def edition(page: Page) -> str:
 
 def answered(page: Page, number: str) -> None:
     page.locator("#q").fill(number)
-    expect(page.locator(".answer__head h2")).to_have_text(number)
+    expect(page.locator(".answer__head h2 .number")).to_have_text(number)
 
 
 @pytest.fixture(scope="session")
@@ -120,7 +120,7 @@ def test_after_one_visit_everything_works_with_the_server_gone(host: Host, phone
     part = next(part for part in loaded.book.parts if part.contacts and part.status == "superseded")
     answered(page, part.number)
     page.goto(host.url(f"?q={quote(part.number)}"))
-    expect(page.locator(".answer__head h2")).to_have_text(part.number)
+    expect(page.locator(".answer__head h2 .number")).to_have_text(part.number)
     page.goto(host.url(f"prove/?part={quote(part.number)}"))
     expect(page.locator("[data-prove-place] input").first).to_be_visible()
     page.goto(host.url(f"switches/{part.family}/"))
@@ -296,10 +296,10 @@ def test_a_small_budget_keeps_the_indexes_and_what_was_visited(
     seen, unseen = away[0], away[1]
     phone.page.goto(host.url(f"switches/{seen.id}/"))
     phone.page.goto(host.url(f"?q={quote(seen.parts[0].number)}"))
-    expect(phone.page.locator(".answer__head h2")).to_have_text(seen.parts[0].number)
+    expect(phone.page.locator(".answer__head h2 .number")).to_have_text(seen.parts[0].number)
     host.down()
     phone.page.goto(host.url(f"?q={quote(seen.parts[0].number)}"))
-    expect(phone.page.locator(".answer__head h2")).to_have_text(seen.parts[0].number)
+    expect(phone.page.locator(".answer__head h2 .number")).to_have_text(seen.parts[0].number)
     phone.page.goto(host.url(f"switches/{seen.id}/"))
     expect(phone.page.locator("h1")).to_have_text(seen.title)
     phone.page.goto(host.url(f"switches/{unseen.id}/"))
