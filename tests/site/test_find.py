@@ -17,6 +17,7 @@ from rangebook.book.model import Part, Source
 from rangebook.book.numbers import normalise
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
+from rangebook.fitting.verdict import VerdictKind
 from rangebook.site.data.answers import answers
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.known import known_words
