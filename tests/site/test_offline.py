@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from urllib.parse import quote
+from xml.etree import ElementTree
 
 import pytest
 from PIL import Image
@@ -31,6 +32,7 @@ from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
 from rangebook.site.live.serve import Handler
 from rangebook.site.offline.keeping import choose
+from rangebook.site.offline.write import search_description
 
 PATIENCE_MS = 30_000
 
@@ -323,6 +325,16 @@ def test_every_hash_is_that_of_the_file(site_dir: Path) -> None:
     small = {address for address, _ in json.loads((site_dir / PHOTOS_URL).read_text("utf-8"))["files"]}
     assert small <= paths
     assert not {path for path in paths if path.startswith("api/") or path in ("sw.js", "edition.json", "offline.json")}
+
+
+def test_the_browsers_own_address_line_can_ask_the_book() -> None:
+    """OpenSearch 1.1, draft 6, from memory: a short name of at most 16 characters, and a whole address with ``{searchTerms}``."""
+    made = ElementTree.fromstring(search_description("The bench's <own> book of switches", "https://shop.example/book/"))
+    space = "{http://a9.com/-/spec/opensearch/1.1/}"
+    assert made.tag == f"{space}OpenSearchDescription"
+    assert made.findtext(f"{space}ShortName") == "The bench's <own"
+    url = made.find(f"{space}Url")
+    assert url is not None and url.attrib == {"type": "text/html", "template": "https://shop.example/book/?q={searchTerms}"}
 
 
 def test_the_manifest_and_its_icons(host: Host, phone: Tab, site_dir: Path) -> None:
