@@ -1,8 +1,8 @@
 """How much markup an entry's prose may hold. What is within these bounds is turned into a page in well under a second; some of what is
 beyond would keep the program that does it busy for minutes, or send it deeper than it can go.
 
-Nothing of Markdown is understood here, it is counted: the time goes by how often a sign that may open something stands in one block of text,
-and by how many lines that block has.
+Nothing of Markdown is understood here, it is counted: the time goes by how often a sign that may open something stands in one block, by
+how far its end is looked for, and by how many lines the block has.
 """
 
 from __future__ import annotations
@@ -37,7 +37,8 @@ BRACKETS_IN_ALL = 1_000
 """... and in the whole prose."""
 
 LOOKED_THROUGH = 300_000
-"""Characters that are looked through from each ``[`` to its ``]`` and from each ``](`` to its ``)``, where there is none to the block's end."""
+"""Characters from each ``[`` to its ``]`` and from each ``](`` to its ``)``, or else to the block's end: they are looked through one by
+one."""
 
 BARS = 2_500
 """The same of ``|`` in one block: a table of a hundred rows holds many, and none of them opens anything."""
@@ -64,8 +65,9 @@ _MARKS = re.compile(rf"^[ \t]*(?:(?:>|[-+*][ \t]|\d{{1,9}}[.)][ \t])[ \t]*){{{DE
 class Beyond(NamedTuple):
     """The first bound that a prose does not keep.
 
-    ``offset`` is the place in it, ``bound`` which one: ``characters``, ``lines``, ``headings``, ``deep`` (marks at the beginning of a line),
-    ``sign``, ``looked_through``, and of one block ``block_characters``, ``block_lines`` and ``block_sign``. ``most`` is how many may stand there, ``sign`` which one is meant.
+    ``offset`` is the place in it; ``bound`` is which one: ``characters``, ``lines``, ``headings``, ``deep`` (marks at the beginning of a
+    line), ``sign``, ``looked_through``, and of one block ``block_characters``, ``block_lines`` and ``block_sign``. ``most`` is how many may
+    stand there, ``sign`` which one is meant.
     """
 
     offset: int

@@ -4,8 +4,8 @@ Prose has bounds that nobody who writes about a switch comes near: how long it i
 such as `[` or `*` stands in one paragraph, how deep lists and quotations are laid into each other. The first place beyond one of them is
 told. What stands between the first and the last fence of code counts as one paragraph.
 
-Why it matters: to turn ten thousand brackets into a page takes a quarter of a minute, and ten times as many a hundred times as long. Whoever
-builds the site waits, and so does everybody whose entry is checked on the same machine. Such prose is shown as plain text.
+Why it matters: to turn ten thousand brackets into a page takes a quarter of a minute, and ten times as many take a hundred times as
+long. Whoever builds the site waits, and so does everybody whose entry is checked on the same machine. Such prose is shown as plain text.
 
 Fails: the quotation is laid into itself seven times.
 
