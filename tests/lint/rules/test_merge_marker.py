@@ -41,7 +41,15 @@ def test_what_is_left_of_one_is_found(look, prose: str) -> None:
 
 @pytest.mark.parametrize(
     "prose",
-    ["Setting\n=======\n\nWords.", "=======", "|a|b|\n|-|-|\n|||||||", "<<<<<<<<< nine", "a <<<<<<< b", "    <<<<<<< in a drawing", ">>>>>>>> eight"],
+    [
+        "Setting\n=======\n\nWords.",
+        "=======",
+        "|a|b|\n|-|-|\n|||||||",
+        "<<<<<<<<< nine",
+        "a <<<<<<< b",
+        "    <<<<<<< in a drawing",
+        ">>>>>>>> eight",
+    ],
 )
 def test_what_is_none_is_let_be(look, prose: str) -> None:
     assert look("merge-marker", _book(prose)) == []
