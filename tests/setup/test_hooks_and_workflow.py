@@ -59,3 +59,10 @@ def test_the_program_passes_what_ci_asks_elsewhere(jobs: dict[str, dict]) -> Non
 
 def test_nothing_from_a_pull_request_is_put_into_a_shell_line(jobs: dict[str, dict]) -> None:
     assert not [step for job in jobs.values() for step in job["steps"] if "${{" in step.get("run", "")]
+
+
+def test_what_others_wrote_is_taken_by_hash() -> None:
+    """A tag can be moved by whoever holds the repository, a commit's hash cannot. That these hashes are those versions was read in other
+    projects' workflows, several for each, which write both."""
+    uses = re.findall(r"uses: (.*)", WORKFLOW.read_text("utf-8"))
+    assert len(uses) == 4 and [one for one in uses if not re.fullmatch(r"actions/[a-z-]+@[0-9a-f]{40} # v\d+\.\d+\.\d+", one)] == []

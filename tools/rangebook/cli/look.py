@@ -12,6 +12,7 @@ from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
 from rangebook.desk.look import look, nearest_numbers
 from rangebook.words.catalogue import say
+from rangebook.words.shown import shown
 
 EXIT_NOTHING = 1
 
@@ -28,7 +29,7 @@ def run(args: argparse.Namespace) -> int:
     text = " ".join(args.text)
     found = look(book, text)
     for one in found:
-        print(f"{say('look.kind', kind=one.kind):10}{paint(one.name, 'head')}  {one.about}  ({one.where})")
+        print(f"{say('look.kind', kind=one.kind):10}{paint(one.name, 'head')}  {shown(one.about)}  ({shown(one.where)})")
     if found:
         return 0
     complain(say("look.nothing", text=text))
