@@ -18,6 +18,7 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.repository import repository
 from rangebook.site.generator.configuration import configuration
 from rangebook.site.generator.plugin import RangebookPlugin, settle
+from rangebook.site.output import manifest
 from rangebook.site.output.folder import Folder
 from rangebook.site.pages.every import every_page
 
@@ -58,6 +59,7 @@ class PageWriter:
                 self._data(computed, source)
         finally:
             log.disabled = was
+        manifest.write(self._site)  # a new entry's page is one more file; the whole build would take it for somebody else's
         return wanted
 
     def _data(self, computed: Computed, source: str) -> None:

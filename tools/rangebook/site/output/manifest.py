@@ -14,7 +14,9 @@ _BY = "rangebook"
 
 def write(site: Path) -> None:
     """Say in a finished site's folder that it is one, and of how many files."""
-    (site / NAME).write_text(json.dumps({"by": _BY, "version": __version__, "files": _count(site) + 1}) + "\n", "utf-8")
+    place = site / NAME
+    place.touch()  # it is one of them
+    place.write_text(json.dumps({"by": _BY, "version": __version__, "files": _count(site)}) + "\n", "utf-8")
 
 
 def against(folder: Path) -> str:
