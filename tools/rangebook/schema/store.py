@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -11,6 +10,7 @@ from types import MappingProxyType
 from typing import Any
 
 from rangebook.reading.links import refuse_links
+from rangebook.schema.shape import MOST_BYTES, ShapeError, check_circuits, check_schema, parsed
 
 KINDS = ("switch", "connector", "kit")
 FILES = (*KINDS, "common", "circuits")
@@ -19,7 +19,7 @@ _PACKAGE = Path(__file__).resolve().parents[1]
 
 
 class SchemaError(Exception):
-    """A schema file is missing or is not JSON; the message names it."""
+    """A schema file is missing, is not JSON, or is not of the shape that entries are checked by; the message names it."""
 
 
 def shipped(name: str) -> Path:
@@ -84,14 +84,31 @@ def schema_files(root: Path | None = None) -> dict[str, Path]:
 
 def load_schemas(root: Path | None = None) -> Schemas:
     """Read the schema: from ``root/schema`` where a file is there, else the one shipped. Raises :class:`SchemaError`."""
+    files = schema_files(root)
     loaded = {}
-    for name, path in schema_files(root).items():
+    own = set()
+    for name, path in files.items():
         try:
             if root is not None and path.is_relative_to(root):
                 refuse_links(root, path)
-            loaded[name] = json.loads(path.read_text("utf-8"))
+                own.add(name)
+            with path.open("rb") as file:
+                loaded[name] = parsed(file.read(MOST_BYTES + 1))
         except OSError as error:
             raise SchemaError(f"{path}: cannot be read: {error.strerror}") from error
-        except ValueError as error:
-            raise SchemaError(f"{path}: is not JSON: {error}") from error
-    return Schemas(MappingProxyType(loaded))
+        except ShapeError as error:
+            raise SchemaError(f"{path}: {error}") from error
+    return checked(loaded, {name: str(files[name]) for name in own})
+
+
+def checked(files: Mapping[str, Any], own: Mapping[str, str]) -> Schemas:
+    """The schema of ``files``, of which those in ``own`` (their names, and what each is called in a message) are a book's own. Raises
+    :class:`SchemaError` where one of these has not the shape that entries are checked by."""
+    # A file that is shipped may refer to one that is not.
+    for name in FILES if own else ():
+        try:
+            check_circuits(files[name]) if name == "circuits" else check_schema(name, files)
+        except ShapeError as error:
+            where = own.get(name) or f"{', '.join(own.values())} (with {name}.json as it is shipped)"
+            raise SchemaError(f"{where}: {error}") from error
+    return Schemas(MappingProxyType(dict(files)))
