@@ -92,7 +92,7 @@ def schemas_over(shipped: Schemas, files: Mapping[str, bytes], words: str) -> Sc
             loaded[name] = parsed(files[f"{name}.json"])
         except ShapeError as error:
             raise SchemaError(f"{called} {error}") from error
-    return checked(loaded, own)
+    return checked(loaded, own, shipped)
 
 
 def _alike(one: bytes | OSError, other: bytes | OSError) -> bool:

@@ -60,6 +60,8 @@ def check_circuits(content: Any) -> None:
         for key in ("role", "name"):
             if not _is_text(facts.get(key), 200):
                 raise ShapeError(f"the circuit `{name}`: its `{key}` is not a line of text")
+        if "about" in facts and not _is_text(facts["about"], 1000):
+            raise ShapeError(f"the circuit `{name}`: its `about` is not a line of text")
         if not isinstance(facts.get("safety", False), bool):
             raise ShapeError(f"the circuit `{name}`: `safety` is neither true nor false")
 

@@ -10,6 +10,7 @@ from types import MappingProxyType
 from typing import Any
 
 from rangebook.reading.links import refuse_links
+from rangebook.schema.floor import Place, looser
 from rangebook.schema.shape import MOST_BYTES, ShapeError, check_circuits, check_schema, parsed
 
 KINDS = ("switch", "connector", "kit")
@@ -98,17 +99,22 @@ def load_schemas(root: Path | None = None) -> Schemas:
             raise SchemaError(f"{path}: cannot be read: {error.strerror}") from error
         except ShapeError as error:
             raise SchemaError(f"{path}: {error}") from error
-    return checked(loaded, {name: str(files[name]) for name in own})
+    return checked(loaded, {name: str(files[name]) for name in own}, None if own <= {"circuits"} else load_schemas(None))
 
 
-def checked(files: Mapping[str, Any], own: Mapping[str, str]) -> Schemas:
+def checked(files: Mapping[str, Any], own: Mapping[str, str], shipped_ones: Schemas | None) -> Schemas:
     """The schema of ``files``, of which those in ``own`` (their names, and what each is called in a message) are a book's own. Raises
-    :class:`SchemaError` where one of these has not the shape that entries are checked by."""
+    :class:`SchemaError` where one of these has not the shape that entries are checked by, or asks for less than ``shipped_ones``."""
+    schemas = Schemas(MappingProxyType(dict(files)))
     # A file that is shipped may refer to one that is not.
     for name in FILES if own else ():
         try:
             check_circuits(files[name]) if name == "circuits" else check_schema(name, files)
+            if shipped_ones and name in KINDS:
+                here, there = Place.of(schemas, schemas.of(name), name), Place.of(shipped_ones, shipped_ones.of(name), name)
+                for less in looser(here, there):
+                    raise ShapeError(less)
         except ShapeError as error:
             where = own.get(name) or f"{', '.join(own.values())} (with {name}.json as it is shipped)"
             raise SchemaError(f"{where}: {error}") from error
-    return Schemas(MappingProxyType(dict(files)))
+    return schemas
