@@ -28,7 +28,7 @@ from rangebook.book.model import Part
 from rangebook.fitting.fitter import Fitter
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
-from rangebook.site.live.serve import Handler
+from rangebook.site.shared.policy import HEADERS
 
 PATIENCE_MS = 30_000
 
@@ -58,12 +58,22 @@ def browser(driver: Playwright) -> Iterator[Browser]:
     launched.close()
 
 
+class Strict(SimpleHTTPRequestHandler):
+    """Answers with the headers of `rangebook serve`."""
+
+    def end_headers(self) -> None:
+        self.send_header("Cache-Control", "no-cache")
+        for name, value in HEADERS.items():
+            self.send_header(name, value)
+        super().end_headers()
+
+
 @pytest.fixture
 def witness_of() -> Iterator[Callable[[Path], Witness]]:
     """A witness over a folder."""
     servers: list[ThreadingHTTPServer] = []
 
-    def make(site: Path, kind: type[SimpleHTTPRequestHandler] = Handler) -> Witness:
+    def make(site: Path, kind: type[SimpleHTTPRequestHandler] = Strict) -> Witness:
         witness = Witness()
 
         class Writing(kind):

@@ -99,25 +99,27 @@ def _forms(page: Page, one: Typed, positions: frozenset[str]) -> Iterator[str]:
 
 
 def _texts(page: Page, path: Path, value: str, way: Schema, positions: frozenset[str]) -> Iterator[str]:
-    pattern, defined = way["pattern"], page.schemas.files["common"]["$defs"]
-    if pattern == defined["position"]["pattern"]:
+    pattern = way["pattern"]
+    # A book's own schema may lack any of these.
+    defined = {name: node.get("pattern") for name, node in page.schemas.files["common"]["$defs"].items()}
+    if pattern == defined.get("position"):
         if value.upper() in positions:
             yield value.upper()
-    elif pattern == defined["id"]["pattern"]:
+    elif pattern == defined.get("id"):
         lower = value.strip().lower()
         if lower == page.entry.stem if path == ("id",) else lower in page.known.ids:
             yield lower
-    elif pattern == defined["circuit"]["pattern"]:
+    elif pattern == defined.get("circuit"):
         name = re.sub(r"[ -]+", "_", value.strip().lower())
         if name in page.known.circuits:
             yield name
-    elif pattern == defined["date"]["pattern"]:
+    elif pattern == defined.get("date"):
         yield from _dates(value)
-    elif pattern == defined["month"]["pattern"]:
+    elif pattern == defined.get("month"):
         found = _MONTH.match(value)
         if found:
             yield f"{found.group(1)}-{int(found.group(2)):02}"
-    elif pattern == defined["years"]["pattern"]:
+    elif pattern == defined.get("years"):
         found = _YEARS.match(value.strip())
         if found:
             yield f"{found.group(1)}-{found.group(2) or ''}"
