@@ -41,9 +41,8 @@ _OURS = {"Cache-Control": "no-cache", **HEADERS}
 class _Headers(Task):
     def build_response_header(self) -> bytes:
         """On every answer, also those that the library gives by itself."""
-        self.response_headers.extend(_OURS.items())
-        head: bytes = super().build_response_header()  # type: ignore[no-untyped-call] # its stubs leave this out
-        return head
+        self.response_headers = [*self.response_headers, *_OURS.items()]
+        return super().build_response_header()
 
 
 class _Answer(_Headers, WSGITask):
@@ -68,7 +67,8 @@ class Server:
         # That a request waits for a moment is no news to who reads findings.
         logging.getLogger("waitress.queue").setLevel(logging.ERROR)
         self._sockets: dict[int, Any] = {}
-        self._server = create_server(
+        # Of one socket it is one server; its type says less of that than we use.
+        made: Any = create_server(
             _asked_by_our_name(application, self.server_port),
             map=self._sockets,
             sockets=[listening],
@@ -81,6 +81,7 @@ class Server:
             max_request_body_size=LARGEST_BODY,
             asyncore_use_poll=hasattr(select, "poll"),  # select alone ends at 1024 open files
         )
+        self._server = made
         self._server.channel_class = _Channel
         self._ended = threading.Event()
         self._ended.set()
