@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shlex
 from pathlib import Path
@@ -20,8 +21,8 @@ def test_the_hooks_run_commands_that_there_are_for_files_that_matter() -> None:
     assert {hook["id"] for hook in hooks} == {"rangebook-lint", "rangebook-fix"}
     for hook in hooks:
         program, *words = shlex.split(hook["entry"])
-        assert program == "rangebook" and parser().parse_args(words).command == "lint"
-        assert hook["language"] == "python" and not hook["pass_filenames"]
+        assert program == "tools/hook.py" and os.access(ROOT / program, os.X_OK) and parser().parse_args(words).command == "lint"
+        assert hook["language"] == "script" and not hook["pass_filenames"], "pre-commit itself would install what is newest, without hashes"
         assert re.search(hook["files"], "entries/switches/tamblin-lever.md") and re.search(hook["files"], "shop/entries/kits/a.md")
         assert not re.search(hook["files"], "README.md")
     assert re.search(hooks[0]["files"], "schema/circuits.json")
