@@ -9,7 +9,9 @@ import re
 import unicodedata
 from typing import Any
 
-_PLAIN = re.compile(r"[\x20-\x7e\xa0-\xac\xae-\u05ff]*")
+from rangebook.reading.strict_yaml import UNSEEN
+
+_PLAIN = re.compile(r"[\x20-\x7e\xa0-\xac\xae-\u034e\u0350-\u05ff]*")
 _RECKONED = re.compile(r"[=+\-@\t\r\n]")
 
 
@@ -20,9 +22,14 @@ def shown(text: str, lines: bool = False) -> str:
     return "".join(sign if (lines and sign in "\n\t") or not _hidden(sign) else f"\\u{{{ord(sign):X}}}" for sign in text)
 
 
+def seen(text: str) -> bool:
+    """Whether every character of the text is seen as itself."""
+    return shown(text) == text
+
+
 def _hidden(sign: str) -> bool:
-    """Whether a character controls, formats, ends a line, or is none: categories Cc, Cf, Cs, Cn, Co, Zl and Zp of Unicode."""
-    return unicodedata.category(sign) in ("Cc", "Cf", "Cs", "Cn", "Co", "Zl", "Zp")
+    """Whether a character is refused in a value, or is none: categories Cs, Cn and Co of Unicode."""
+    return bool(UNSEEN.match(sign)) or unicodedata.category(sign) in ("Cs", "Cn", "Co")
 
 
 def shown_json(data: Any) -> str:
