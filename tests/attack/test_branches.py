@@ -14,7 +14,11 @@ from pathlib import Path
 import pytest
 
 from rangebook.lint.examples import base_book
+from rangebook.lint.cache import recall, remember
+from rangebook.reading.photos import shelf
+from rangebook.schema.store import SchemaError, load_schemas
 from rangebook.site.generator.configuration import ConfigurationError, configuration, left_out
+from rangebook.site.output.state import state
 from rangebook.words.shown import shown
 
 SECRET = "---\nkind: kit\nid: secret\ntitle: what only the reviewer may see\n---\n"
@@ -92,6 +96,37 @@ def test_a_schema_that_is_a_link_is_refused(branch: Path, outside: Path) -> None
     (branch / "schema" / "circuits.json").symlink_to(outside / "keys")
     done = rangebook("lint", root=branch)
     assert done.returncode == 2 and "link" in done.stderr and "top" not in printed(done)
+
+
+@pytest.mark.parametrize("folder", ["schema", "entries", "entries/kits/photos"])
+def test_no_folder_is_looked_through_behind_a_link(branch: Path, outside: Path, folder: str) -> None:
+    """One that leads to `/` would have the whole machine listed."""
+    if (branch / folder).is_dir():
+        (branch / folder).rename(branch / "moved")
+    (branch / folder).symlink_to(outside)
+    assert [name for name in state(branch) if "keys" in name] == [] == [name for name, _, _ in shelf(branch) if "keys" in name]
+    if folder == "schema":
+        with pytest.raises(SchemaError, match="link"):
+            load_schemas(branch)
+
+
+REMEMBERED = {"deep": "[" * 200_000, "a list": "[1]", "text": '{"digest": [], "findings": 5}', "no text": "\x00"}
+
+
+@pytest.mark.parametrize("case", [*REMEMBERED, "a folder", "a pipe"])
+def test_a_memory_that_a_branch_brings_is_none(branch: Path, case: str) -> None:
+    place = branch / ".rangebook" / "lint.json"
+    place.parent.mkdir()
+    if case == "a folder":
+        place.mkdir()
+    elif case == "a pipe":
+        os.mkfifo(place)
+    else:
+        place.write_text(REMEMBERED[case], "utf-8")
+    assert recall(branch, "0") is None
+    remember(branch, "0", [])
+    assert sorted(path.name for path in place.parent.iterdir()) == [".gitignore", "lint.json"]
+    assert recall(branch, "0") == (None if case == "a folder" else [])
 
 
 @pytest.mark.parametrize("command", [["lint", "--fix"], ["new", "switch", "--in", "demo"]])

@@ -59,11 +59,12 @@ def recall(root: Path, key: str) -> list[Finding] | None:
     """What was found under this digest, or ``None``."""
     try:
         refuse_links(root, root / PLACE)
-        kept = json.loads((root / PLACE).read_text("utf-8"))
+        # A branch may hold anything of that name.
+        kept = json.loads((root / PLACE).read_text("utf-8")) if (root / PLACE).is_file() else {}
         if kept["digest"] != key:
             return None
         return [Finding(**{**one, "severity": Severity(one["severity"])}) for one in kept["findings"]]
-    except (OSError, ValueError, KeyError, TypeError):
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return None
 
 
@@ -80,6 +81,9 @@ def remember(root: Path, key: str, findings: Sequence[Finding]) -> None:
         handle, name = tempfile.mkstemp(prefix=f".{place.name}.", dir=place.parent)
         with os.fdopen(handle, "w", encoding="utf-8") as file:
             json.dump({"digest": key, "findings": [one.as_data() for one in findings]}, file)
-        Path(name).replace(place)
+        try:
+            Path(name).replace(place)
+        finally:
+            Path(name).unlink(missing_ok=True)
     except OSError:
         return

@@ -121,6 +121,8 @@ def schema_files(root: Path | None = None) -> dict[str, Path]:
 
 def load_schemas(root: Path | None = None) -> Schemas:
     """Read the schema: from ``root/schema`` where a file is there, else the one shipped. Raises :class:`SchemaError`."""
+    if root is not None and (root / "schema").is_symlink():
+        raise SchemaError(f"{root / 'schema'}: it is a link, and links are not followed")
     files = schema_files(root)
     loaded = {}
     own = set()
