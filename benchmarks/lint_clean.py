@@ -2,6 +2,7 @@
 
     .venv/bin/python benchmarks/lint_clean.py --books 5000
     .venv/bin/python benchmarks/lint_clean.py --books 200 --demo --builds 10
+    .venv/bin/python benchmarks/lint_clean.py --books 5000 --together 100
 
 A book begins as the linter's small example, or with ``--demo`` as the demo book. Values are put in place of others, such as blanks alone,
 very long texts and names, the year 9999, numbers that break file names, figures at the end of what is allowed. What lints without an
@@ -18,7 +19,7 @@ import sys
 import tempfile
 import time
 import traceback
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from pathlib import Path
 
@@ -237,8 +238,31 @@ def books(seed: int, demo: bool = False, steps: int = 12) -> Iterator[tuple[File
             files = made
 
 
-def built(files: Files) -> None:
-    """The book as a site, in a folder of its own."""
+def apart(files: Files, mark: str) -> Files:
+    """The book with another name for each of its entries and numbers, so that it can stand beside others in one book."""
+    for file in sorted(files):
+        stem = Path(file).stem
+        files = _everywhere(files, stem, f"{stem}-{mark}")
+        files = {**files, f"{Path(file).parent.as_posix()}/{stem}-{mark}.md": files[file]}
+        del files[file]
+    text = "\n".join(data.decode() for data in files.values())
+    for number in sorted(set(re.findall(r"(?m)^\s*(?:- )?number: ['\"]?(.+?)['\"]?$", text))):
+        files = _everywhere(files, number, f"{number}-{mark}")
+    return files
+
+
+def together(books: Iterable[Files]) -> Files:
+    """Many books as one, those left out that do not lint cleanly under the names that they get."""
+    made: Files = {}
+    for number, files in enumerate(books):
+        renamed = apart(files, f"n{number}")
+        if clean(renamed, date.today()):
+            made |= renamed
+    return made
+
+
+def built(files: Files) -> bool:
+    """The book as a site, in a folder of its own; false where today it does not lint cleanly."""
     from rangebook.site.generator.build import build_site
     from rangebook.site.generator.gate import NotCleanError, checked
 
@@ -250,8 +274,9 @@ def built(files: Files) -> None:
         try:
             book = checked(root)
         except NotCleanError:
-            return  # a day that lets it be is not today
+            return False  # a day that lets it be is not today
         build_site(book, Path(folder) / "site")
+        return True
 
 
 def main() -> int:
@@ -259,10 +284,14 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--books", type=int, default=5000)
     parser.add_argument("--builds", type=int, default=0, help="so many of them are built too")
+    parser.add_argument(
+        "--together", type=int, default=0, help="the last book of so many seeds is put into one book each time, and that is built"
+    )
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--demo", action="store_true")
     args = parser.parse_args()
     begun, done, broken, builds, seed = time.monotonic(), 0, 0, 0, args.seed
+    entries, waiting = 0, list[Files]()
     while done < args.books:
         seed += 1
         last: Files | None = None
@@ -270,19 +299,24 @@ def main() -> int:
             for before, files, loaded, day in books(seed, args.demo):
                 last = files
                 through(loaded, before, files, day)
+                waiting.append(files)
                 done += 1
                 if done % 100 == 0:
                     print(f"{done} books, {builds} built, {broken} broke something", file=sys.stderr, flush=True)
             if last and builds < args.builds:
-                builds += 1
-                built(last)
+                builds += built(last)
+            if args.together and len(waiting) >= args.together:
+                last, waiting = together(waiting), []
+                builds += built(last)
+                entries += len(last)
         except Exception:  # noqa: BLE001 - whatever it is, it is what is looked for
             broken += 1
             print(f"BROKEN by seed {seed}: {traceback.format_exc(limit=-4)}", file=sys.stderr, flush=True)
             if broken >= 20:
                 break
     took = time.monotonic() - begun
-    print(f"{done} books that lint cleanly, {builds} built, {broken} broke something, {took:.0f} s, seeds to {seed}")
+    sums = f"{builds} built ({entries} entries), {broken} broke something"
+    print(f"{done} books that lint cleanly, {sums}, {took:.0f} s, seeds to {seed}")
     return 1 if broken else 0
 
 

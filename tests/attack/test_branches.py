@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pytest
 
-from rangebook.lint.examples import base_book
 from rangebook.lint.cache import recall, remember
+from rangebook.lint.examples import base_book
 from rangebook.reading.photos import shelf
 from rangebook.schema.store import SchemaError, load_schemas
 from rangebook.site.generator.configuration import ConfigurationError, configuration, left_out
