@@ -17,6 +17,7 @@ Fails:
     from: oval-9
     to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    seals: [6]
     sources: [{kind: seen}]
     ---
     <<<<<<< HEAD
@@ -36,6 +37,7 @@ Mended:
     from: oval-9
     to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    seals: [6]
     sources: [{kind: seen}]
     ---
     Crimp, do not solder.

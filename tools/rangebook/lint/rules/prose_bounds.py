@@ -18,6 +18,7 @@ Fails: the quotation is laid into itself seven times.
     from: oval-9
     to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    seals: [6]
     sources: [{kind: seen}]
     ---
     > > > > > > > > Crimp, do not solder.
@@ -33,6 +34,7 @@ Mended:
     from: oval-9
     to: oval-13
     moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}
+    seals: [6]
     sources: [{kind: seen}]
     ---
     > Crimp, do not solder.
