@@ -90,9 +90,10 @@ def _own(root: Path) -> Path | None:
 class _Data(yaml.SafeLoader):
     """YAML without MkDocs' tags: what a tag stands for is not looked up."""
 
+    def flatten_mapping(self, node: yaml.MappingNode) -> None:
+        """A mapping that takes in others (`<<`) can grow tenfold with each line; here that is a key like any other."""
 
-# A mapping that takes in others (`<<`) can grow tenfold with each line; here that is a key like any other.
-_Data.flatten_mapping = lambda loader, node: None  # type: ignore[method-assign]
+
 _Data.add_multi_constructor("", lambda loader, suffix, node: f"{suffix} {node.start_mark}")
 
 
