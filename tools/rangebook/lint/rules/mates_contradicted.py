@@ -53,8 +53,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Connector, Mate
-from rangebook.fitting.mating import map_faults, on_housing
+from rangebook.fitting.mating import map_faults
 from rangebook.lint.context import Housings
+from rangebook.lint.mates import mates_of
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.reasons.codes import CavitiesNotMatched, OutlineDiffers, RowsDiffer, SealingDiffers, TerminalDiffers, TerminalMade
 from rangebook.reasons.reason import Detail
@@ -65,18 +66,17 @@ def check_connector(connector: Connector, context: Housings) -> Iterator[Problem
     """Yield a finding at each mate that the two entries contradict, and at each cavity of a map that cannot be right."""
     listed: set[str] = set()
     for mate in connector.mates:
-        plug = context.connectors.get(mate.connector)
         if mate.connector == connector.id:
             yield finding(connector, mate.path, "it lists itself; its own plug goes on it as it is", "take it out of `mates`")
         elif mate.connector in listed:
             yield finding(connector, mate.path, f"{mate.connector} is listed twice; expected each once", "take one out")
-        elif plug is not None:
-            yield from _of_map(connector, plug, mate)
-            for reason in on_housing(plug, connector).reasons:
-                told = _told(plug, connector, reason.detail)
-                if told is not None and not (mate.cavities is not None and isinstance(reason.detail, CavitiesNotMatched)):
-                    yield finding(connector, mate.path, f"the plug of {plug.id} is said to go on {connector.id}, but {told}", _FIX)
         listed.add(mate.connector)
+    for mate, plug, reasons in mates_of(connector, context):
+        yield from _of_map(connector, plug, mate)
+        for reason in reasons:
+            told = _told(plug, connector, reason.detail)
+            if told is not None and not (mate.cavities is not None and isinstance(reason.detail, CavitiesNotMatched)):
+                yield finding(connector, mate.path, f"the plug of {plug.id} is said to go on {connector.id}, but {told}", _FIX)
 
 
 _FIX = "put the two side by side and correct the entry that is wrong, or take it out of `mates`"
