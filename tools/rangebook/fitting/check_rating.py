@@ -13,6 +13,7 @@ from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import RatingCompare, RatingNotStated, RatingTooLow
 from rangebook.reasons.reason import Of, Reason, Side, Subject
 
+
 def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour) -> Iterator[Reason]:
     """What the candidate's closed paths are made for against what the wires carry, or else against what the original's are made for.
 

@@ -10,14 +10,13 @@ original's did, in every position of the lever.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from rangebook.book.model import Bolt, Mount, Shaft
 from rangebook.mounting.arcs import EVERYWHERE, FULL, Intervals, around, both, width
-from rangebook.mounting.bounds import slot_limit_deg, widest_hole_mm
+from rangebook.mounting.bounds import ROUNDING_MM, half_travel, longest_slot_deg, slot_limit_deg, widest_hole_mm
 from rangebook.mounting.hub import detents, turns
 from rangebook.reasons.codes import (
     BoltSizeNotStated,
@@ -58,8 +57,6 @@ SPACER_MM = 0.5
 SHAFT_MM = 0.1
 """Shafts that differ by no more than this across are the same. Common practice, no source: a calliper reads to this."""
 
-_ROUNDING_MM = 1e-9
-
 HUB_DEG = 2.0
 """A hub, and each detent, may stand so far off. Common practice, no source: a protractor reads to a degree, on either part."""
 
@@ -84,11 +81,12 @@ class MountFit:
 
 @dataclass(frozen=True, slots=True)
 class _Bolted:
-    """Whether the holes take the bolts, and the turn that is left. ``bore`` where the holes are made for other bolts; ``reasons`` where
-    they do not take them or it is not known."""
+    """Whether the holes take the bolts, and the turn that is left; ``set_deg`` is as much of it as the hub stands right in, all of it where
+    that is not known. ``bore`` where the holes are made for other bolts; ``reasons`` where they do not take them or it is not known."""
 
     fits: bool | None
     turn_deg: float | None = None
+    set_deg: float = 0.0
     bore: Bore | None = None
     reasons: tuple[Reason, ...] = ()
 
@@ -109,25 +107,6 @@ class _Way:
     turns: Intervals
     pairs: tuple[tuple[Bolt, Bolt], ...]
     spare: tuple[Bolt, ...]
-
-
-def half_travel(bolt: Bolt, hole: Bolt) -> float | None:
-    """How far, in degrees either way about the shaft, a hole may be off a bolt and still take it; ``None``: not at all.
-
-    Both must have their sizes stated.
-    """
-    assert bolt.bolt_mm is not None and hole.hole_mm is not None
-    clearance = (hole.hole_mm - bolt.bolt_mm) / 2
-    off = abs(bolt.at_mm - hole.at_mm)
-    if clearance < -_ROUNDING_MM or off > clearance + _ROUNDING_MM:
-        return None
-    # The round end of the slot: the bolt's middle is no farther than the clearance from the end of the middle line.
-    product = 2 * bolt.at_mm * hole.at_mm
-    if product == 0:
-        return 180.0
-    cosine = (bolt.at_mm**2 + hole.at_mm**2 - max(clearance, 0.0) ** 2) / product
-    end = math.degrees(math.acos(min(1.0, max(-1.0, cosine))))
-    return hole.slot_deg / 2 + end
 
 
 @lru_cache(maxsize=65536)
@@ -156,7 +135,7 @@ def _turns(bolts: tuple[Bolt, ...], holes: tuple[Bolt, ...], mind_spacers: bool)
 
 def _may_be_alike(bolt: Bolt, hole: Bolt) -> bool:
     """Whether nothing that is stated says that the spacers differ."""
-    return None in (bolt.spacer_mm, hole.spacer_mm) or abs(bolt.spacer_mm - hole.spacer_mm) <= SPACER_MM + _ROUNDING_MM  # type: ignore[operator]
+    return None in (bolt.spacer_mm, hole.spacer_mm) or abs(bolt.spacer_mm - hole.spacer_mm) <= SPACER_MM + ROUNDING_MM  # type: ignore[operator]
 
 
 def fit_mounts(seat: Mount | None, candidate: Mount | None, same_name: bool = False, lever: Sequence[str] = ()) -> MountFit:
@@ -177,14 +156,14 @@ def fit_mounts(seat: Mount | None, candidate: Mount | None, same_name: bool = Fa
     if found or bolted.turn_deg is None or isinstance(shaft, Reason):
         return MountFit(None, tuple(found))
     own = _own_turn(candidate)
-    fits = MountFits(shaft, len(seat.bolts), bolted.bore, _turn(bolted.turn_deg, own))
+    fits = MountFits(shaft, len(seat.bolts), bolted.bore, _turn(bolted.turn_deg, own, bolted.set_deg))
     return MountFit(True, (_about(Side.CANDIDATE, fits),), bolted.turn_deg, own)
 
 
 def same_mount(mount: Mount) -> MountFit:
     """That a part goes on where one of the same mount was."""
     own = _own_turn(mount)
-    turn = None if own is None else _turn(own, own)
+    turn = None if own is None else _turn(own, own, own)
     return MountFit(True, (_about(Side.CANDIDATE, SameMount(mount.name, turn)),), own, own)
 
 
@@ -197,10 +176,11 @@ def _lacking(original: bool, candidate: bool) -> Side:
     return Side.BOTH if original and candidate else Side.ORIGINAL if original else Side.CANDIDATE
 
 
-def _turn(left: float, own: float | None) -> Turn:
+def _turn(left: float, own: float | None, right: float) -> Turn:
+    """The turn that is ``left``; it is scant where it, or what of it the hub stands ``right`` in, is hardly enough to set the switch."""
     lost = own is not None and own - left > _SPARE_DEG
     # A tenth of a degree is finer than anybody sets a switch.
-    return Turn(round(left, 1), round(own, 1) if own is not None and lost else None, left < SCANT_TURN_DEG <= (own or 0))
+    return Turn(round(left, 1), round(own, 1) if own is not None and lost else None, min(left, right) < SCANT_TURN_DEG <= (own or 0))
 
 
 def _own_turn(mount: Mount) -> float | None:
@@ -217,7 +197,7 @@ def _shaft(seat: Shaft | None, candidate: Shaft | None) -> ShaftSize | Reason:
     if one.shape and other.shape and one.shape != other.shape:
         detail = ShaftShapeDiffers(ShaftSize(one.shape, one.across_mm), ShaftSize(other.shape, other.across_mm))
         return _about(Side.CANDIDATE, detail)
-    if one.across_mm and other.across_mm and abs(one.across_mm - other.across_mm) > SHAFT_MM + _ROUNDING_MM:
+    if one.across_mm and other.across_mm and abs(one.across_mm - other.across_mm) > SHAFT_MM + ROUNDING_MM:
         return _about(Side.CANDIDATE, ShaftSizeDiffers(one.across_mm, other.across_mm))
     lacks = [None in (shaft.shape, shaft.across_mm) for shaft in (one, other)]
     if one.shape is None or any(lacks):
@@ -280,7 +260,9 @@ def _bolts(seat: Mount, candidate: Mount, right: Intervals | None, lever: Sequen
         doubts = [tuple(_doubts(way, seat, candidate)) for way in standing]
         clear = [way for way, reasons in zip(standing, doubts, strict=True) if not reasons]
         if clear:
-            return _Bolted(True, max(width(way.turns) for way in clear), _bore(clear[0].pairs))
+            turn = max(width(way.turns) for way in clear)
+            at_hub = turn if right is None else max(width(both(way.turns, right)) for way in clear)
+            return _Bolted(True, turn, at_hub, _bore(clear[0].pairs))
         return _Bolted(None, reasons=min(doubts, key=len))
     return _Bolted(False, reasons=(_about(Side.CANDIDATE, _refusal(seat, candidate, ways, lever)),))
 
@@ -326,13 +308,14 @@ def _doubts(way: _Way, seat: Mount, candidate: Mount) -> Iterator[Reason]:
 def _beyond(pairs: Sequence[tuple[Bolt, Bolt]], seat: Mount, candidate: Mount) -> Iterator[Reason]:
     """Holes too wide for their bolts and slots as long as a detent: with such figures much would fit that does not."""
     sized = [(hole.hole_mm, bolt.bolt_mm, widest_hole_mm(bolt.bolt_mm)) for bolt, hole in pairs if hole.hole_mm and bolt.bolt_mm]
-    wide = tuple(WideHole(hole, bolt, round(most, 1)) for hole, bolt, most in sized if hole > most + _ROUNDING_MM)
+    wide = tuple(WideHole(hole, bolt, round(most, 1)) for hole, bolt, most in sized if hole > most + ROUNDING_MM)
     if wide:
         yield _about(Side.CANDIDATE, HoleTooWide(wide))
     limit = slot_limit_deg(seat, candidate)
-    long = tuple(hole.slot_deg for _, hole in pairs if hole.slot_deg >= limit)
+    most = [(hole.slot_deg, longest_slot_deg(bolt, hole, limit)) for bolt, hole in pairs]
+    long = [(slot, longest) for slot, longest in most if slot >= longest]
     if long:
-        yield _about(Side.CANDIDATE, SlotTooLong(long, limit))
+        yield _about(Side.CANDIDATE, SlotTooLong(tuple(slot for slot, _ in long), round(max(0.0, min(longest for _, longest in long)), 1)))
 
 
 def _spacers(pairs: Sequence[tuple[Bolt, Bolt]]) -> Iterator[SpacerApart]:
