@@ -5,13 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from tests import making
 
 from rangebook.cli import main
 from rangebook.desk.identify.standing import as_data, as_lines, standing
 from rangebook.desk.identify.table import make_table
 from rangebook.desk.prove import proof_lines, prove
 from rangebook.fitting.fitter import Fitter
-from tests import making
 
 STATUS = {"TB-10417": "withdrawn", "TB-10418": "superseded", "TB-10419": "current"}
 ENTRIES = (

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from tests import making
 
 from rangebook.desk.prove import prove
 from rangebook.fitting.fitter import Fitter
-from tests import making
 
 
 def volts(part: dict, housing: dict, wires: dict[str, str]) -> dict[str, float]:

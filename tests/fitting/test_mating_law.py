@@ -12,8 +12,8 @@ from typing import Any
 import pytest
 
 from rangebook.desk.fit import as_data, fit
-from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.check_mating import original_goes_on
+from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.judge import judge
 from rangebook.fitting.overlay import lay
 from rangebook.fitting.seats import find_seats

@@ -435,8 +435,8 @@ def is_right(
 ) -> bool | None:
     """Whether a part does in the world what its place asks for, with the wires so; ``None`` where nobody can tell.
 
-    What a wire is for is a fact of the vehicle. What a part's entry calls its pin is what somebody wrote, ``written`` (number -> part in the book):
-    where nobody wrote it, nobody was told anything wrong.
+    What a wire is for is a fact of the vehicle. What a part's entry calls its pin is what was written, ``written`` (number -> part in the
+    book): where nobody wrote it, nobody was told anything wrong.
     """
     family, original, other, part = pair
     lever, plug = family["positions"], family["plugs"]["p"]

@@ -31,7 +31,7 @@ def changed(new: dict[str, Any]) -> dict[str, Any]:
         return Schemas(MappingProxyType(files))
 
     states = two_states(Path(), BOOK.items(), BOOK.items(), schemas(LOCK), schemas(new))
-    return as_data(impact(states, "base", "0", [], []), {kind: str for kind in ("switch", "connector", "kit")})
+    return as_data(impact(states, "base", "0", [], []), dict.fromkeys(("switch", "connector", "kit"), str))
 
 
 def test_one_position_more_is_told_though_no_verdict_changes() -> None:

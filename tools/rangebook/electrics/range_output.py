@@ -17,7 +17,6 @@ from rangebook.electrics.bundles import bundles_of, contact_ohms, spans
 from rangebook.electrics.codes import GROUNDS
 from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT
 
-
 OHM = "ohm"
 """The unit of a ladder's figures."""
 
