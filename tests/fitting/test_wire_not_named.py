@@ -29,7 +29,7 @@ def answer(wire: dict, contacts: list[dict]) -> tuple[str, list[str]]:
         ({"circuit": "start_out"}, IN_D, "no"),
         # A dead wire, and a pin without anything behind it: whatever the wire is, nothing reaches it.
         ({"circuit": "not_connected"}, IN_D, "straight"),
-        ({}, [], "straight"),
+        ({}, [{"pins": ["1", "case"], "closed": []}], "straight"),
     ],
 )
 def test_not_connected_says_nothing_of_a_wire_that_a_contact_leads_to(wire: dict, contacts: list[dict], kind: str) -> None:

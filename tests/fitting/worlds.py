@@ -210,8 +210,9 @@ def _slip(rng: random.Random, part: Node, lever: Sequence[str]) -> None:
                 {"pins": [a, b], "ohms": {position: 15000 if position in at else "open" for position in lever}, "tolerance_percent": 5}
             )
     elif how == 1:
-        contact = rng.choice([one for one in contacts if "closed" in one])
-        contact["closed"] = sorted(set(contact["closed"]) ^ {rng.choice(list(lever))})
+        closing = [one for one in contacts if "closed" in one]
+        for contact in rng.sample(closing, min(1, len(closing))):
+            contact["closed"] = sorted(set(contact["closed"]) ^ {rng.choice(list(lever))})
     elif how == 2:
         for contact in contacts:
             if "ohms" in contact:
@@ -235,7 +236,7 @@ def _slip(rng: random.Random, part: Node, lever: Sequence[str]) -> None:
         for end in gone["pins"]:
             if end != CASE and not any(end in one["pins"] for one in contacts):
                 pins[end] = "not_connected"
-    else:
+    elif contacts:
         rng.choice(contacts)["pins"].reverse()
 
 
@@ -472,8 +473,10 @@ def main(books: int, first: int = 0) -> None:
     counts: Counter[str] = Counter()
     for seed in range(first, first + books):
         for line in disagreements(seed, counts):
-            print(line)
-    print(dict(counts))
+            print(line, flush=True)
+        if (seed - first) % 50 == 49:
+            print(f"{seed - first + 1} books, {counts.total()} pairs: {dict(counts)}", flush=True)
+    print(f"{books} books, {counts.total()} pairs: {dict(counts)}")
 
 
 def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:

@@ -10,13 +10,14 @@ original's did, in every position of the lever.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from rangebook.book.model import Bolt, Mount, Shaft
 from rangebook.mounting.arcs import EVERYWHERE, FULL, Intervals, around, both, width
-from rangebook.mounting.bounds import ROUNDING_MM, half_travel, longest_slot_deg, slot_limit_deg, widest_hole_mm
+from rangebook.mounting.bounds import slot_limit_deg, widest_hole_mm
 from rangebook.mounting.hub import detents, turns
 from rangebook.reasons.codes import (
     BoltSizeNotStated,
@@ -56,6 +57,8 @@ SPACER_MM = 0.5
 
 SHAFT_MM = 0.1
 """Shafts that differ by no more than this across are the same. Common practice, no source: a calliper reads to this."""
+
+_ROUNDING_MM = 1e-9
 
 HUB_DEG = 2.0
 """A hub, and each detent, may stand so far off. Common practice, no source: a protractor reads to a degree, on either part."""
@@ -109,6 +112,25 @@ class _Way:
     spare: tuple[Bolt, ...]
 
 
+def half_travel(bolt: Bolt, hole: Bolt) -> float | None:
+    """How far, in degrees either way about the shaft, a hole may be off a bolt and still take it; ``None``: not at all.
+
+    Both must have their sizes stated.
+    """
+    assert bolt.bolt_mm is not None and hole.hole_mm is not None
+    clearance = (hole.hole_mm - bolt.bolt_mm) / 2
+    off = abs(bolt.at_mm - hole.at_mm)
+    if clearance < -_ROUNDING_MM or off > clearance + _ROUNDING_MM:
+        return None
+    # The round end of the slot: the bolt's middle is no farther than the clearance from the end of the middle line.
+    product = 2 * bolt.at_mm * hole.at_mm
+    if product == 0:
+        return 180.0
+    cosine = (bolt.at_mm**2 + hole.at_mm**2 - max(clearance, 0.0) ** 2) / product
+    end = math.degrees(math.acos(min(1.0, max(-1.0, cosine))))
+    return hole.slot_deg / 2 + end
+
+
 @lru_cache(maxsize=65536)
 def _turns(bolts: tuple[Bolt, ...], holes: tuple[Bolt, ...], mind_spacers: bool) -> tuple[tuple[Intervals, tuple[int, ...]], ...]:
     """Every way to give each bolt a hole of its own, with the angles by which the candidate may then be turned."""
@@ -135,7 +157,7 @@ def _turns(bolts: tuple[Bolt, ...], holes: tuple[Bolt, ...], mind_spacers: bool)
 
 def _may_be_alike(bolt: Bolt, hole: Bolt) -> bool:
     """Whether nothing that is stated says that the spacers differ."""
-    return None in (bolt.spacer_mm, hole.spacer_mm) or abs(bolt.spacer_mm - hole.spacer_mm) <= SPACER_MM + ROUNDING_MM  # type: ignore[operator]
+    return None in (bolt.spacer_mm, hole.spacer_mm) or abs(bolt.spacer_mm - hole.spacer_mm) <= SPACER_MM + _ROUNDING_MM  # type: ignore[operator]
 
 
 def fit_mounts(seat: Mount | None, candidate: Mount | None, same_name: bool = False, lever: Sequence[str] = ()) -> MountFit:
@@ -197,7 +219,7 @@ def _shaft(seat: Shaft | None, candidate: Shaft | None) -> ShaftSize | Reason:
     if one.shape and other.shape and one.shape != other.shape:
         detail = ShaftShapeDiffers(ShaftSize(one.shape, one.across_mm), ShaftSize(other.shape, other.across_mm))
         return _about(Side.CANDIDATE, detail)
-    if one.across_mm and other.across_mm and abs(one.across_mm - other.across_mm) > SHAFT_MM + ROUNDING_MM:
+    if one.across_mm and other.across_mm and abs(one.across_mm - other.across_mm) > SHAFT_MM + _ROUNDING_MM:
         return _about(Side.CANDIDATE, ShaftSizeDiffers(one.across_mm, other.across_mm))
     lacks = [None in (shaft.shape, shaft.across_mm) for shaft in (one, other)]
     if one.shape is None or any(lacks):
@@ -308,14 +330,13 @@ def _doubts(way: _Way, seat: Mount, candidate: Mount) -> Iterator[Reason]:
 def _beyond(pairs: Sequence[tuple[Bolt, Bolt]], seat: Mount, candidate: Mount) -> Iterator[Reason]:
     """Holes too wide for their bolts and slots as long as a detent: with such figures much would fit that does not."""
     sized = [(hole.hole_mm, bolt.bolt_mm, widest_hole_mm(bolt.bolt_mm)) for bolt, hole in pairs if hole.hole_mm and bolt.bolt_mm]
-    wide = tuple(WideHole(hole, bolt, round(most, 1)) for hole, bolt, most in sized if hole > most + ROUNDING_MM)
+    wide = tuple(WideHole(hole, bolt, round(most, 1)) for hole, bolt, most in sized if hole > most + _ROUNDING_MM)
     if wide:
         yield _about(Side.CANDIDATE, HoleTooWide(wide))
     limit = slot_limit_deg(seat, candidate)
-    most = [(hole.slot_deg, longest_slot_deg(bolt, hole, limit)) for bolt, hole in pairs]
-    long = [(slot, longest) for slot, longest in most if slot >= longest]
+    long = tuple(hole.slot_deg for _, hole in pairs if hole.slot_deg >= limit)
     if long:
-        yield _about(Side.CANDIDATE, SlotTooLong(tuple(slot for slot, _ in long), round(max(0.0, min(longest for _, longest in long)), 1)))
+        yield _about(Side.CANDIDATE, SlotTooLong(long, limit))
 
 
 def _spacers(pairs: Sequence[tuple[Bolt, Bolt]]) -> Iterator[SpacerApart]:

@@ -1,7 +1,7 @@
 """A slot that lets the switch be set a whole detent off.
 
-In a bolt of a mount, ``slot_deg`` with the play of the bolt in its hole stays below the smallest turn from detent to detent of the
-mount's ``hub``; where that is not stated below 30 degrees.
+In a bolt of a mount, ``slot_deg`` stays below the smallest turn from detent to detent of the mount's ``hub``; where that is not
+stated below 30 degrees.
 
 Why it matters: a switch that can be turned by a detent can be set so that what says N is closed in R, and the engine cranks in gear.
 So long a slot is mistyped, and until it is known nothing is said to fit by it.
@@ -36,7 +36,7 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.mounting.bounds import longest_slot_deg, slot_limit_deg
+from rangebook.mounting.bounds import slot_limit_deg
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
@@ -44,13 +44,12 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
     for mount in family.mounts.values():
         limit = slot_limit_deg(mount)
         for index, bolt in enumerate(mount.bolts):
-            longest = longest_slot_deg(bolt, bolt, limit)
-            if bolt.slot_deg >= longest:
+            if bolt.slot_deg >= limit:
                 yield finding(
                     family,
                     (*mount.path, "bolts", index, "slot_deg"),
                     f"bolt {index + 1} of the mount {mount.name}: a slot of {bolt.slot_deg:g} degrees lets the switch be set a detent off; "
-                    f"it has to stay below {max(longest, 0):.3g}",
+                    f"it has to stay below {limit:g}",
                     "measure how far the middle of the bolt can travel, about the shaft, and the turn from detent to detent",
                 )
 
