@@ -43,7 +43,7 @@ def test_one_position_more_is_told_though_no_verdict_changes() -> None:
             "what": "circuit",
             "name": "horn_lock",
             "old": "may be joined to others in P only",
-            "new": "may be joined to others in L and P only",
+            "new": "may be joined to others in P and L only",
         }
     ]
 
