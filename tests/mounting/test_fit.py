@@ -78,6 +78,7 @@ def brute_force(seat: Mount, candidate: Mount, extra_mm: float, step_deg: float 
     return False
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("chunk", range(6))
 def test_exact_intervals_against_turning_it_step_by_step(chunk: int) -> None:
     decided = set()
