@@ -52,14 +52,9 @@ def check(owner: build.Item, context: Context) -> Iterator[Problem]:
 
 
 def _stated(part: Part) -> set[str]:
-    facts = {
-        "connector": part.connector,
-        "pins": part.pins,
-        "contacts": part.contacts if part.contacts is not None else part.signals or None,
-        "mount": part.mount,
-        "supersession": part.superseded_by or None,
-    }
-    return {name for name, value in facts.items() if value is not None}
+    # That it has no contacts is a fact too, though no verdict goes by it.
+    also = {"contacts": part.contacts is not None, "supersession": bool(part.superseded_by)}
+    return {*part.facts, *(name for name, there in also.items() if there)}
 
 
 def _findings(
