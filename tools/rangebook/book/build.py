@@ -14,6 +14,7 @@ from rangebook.book.model import (
     Connector,
     Contact,
     Family,
+    Fitted,
     Fitting,
     Hub,
     KeyPath,
@@ -21,6 +22,7 @@ from rangebook.book.model import (
     Mate,
     Mount,
     Need,
+    OtherNumber,
     Part,
     Photo,
     Plug,
@@ -212,7 +214,19 @@ def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
         sources=_sources(node),
         path=path,
         photos=_photos(node, path),
+        also_numbered=tuple(
+            OtherNumber(one["number"], normalise(one["number"]), one.get("by"), (*path, "also_numbered", index))
+            for index, one in enumerate(node.get("also_numbered", ()))
+        ),
+        fitted=_fitted(node, path),
         **_fitting(node),
+    )
+
+
+def _fitted(node: Mapping[str, Any], path: KeyPath) -> tuple[Fitted, ...]:
+    return tuple(
+        Fitted(one["outcome"], one.get("on"), one.get("by"), one.get("vehicle"), one.get("note"), (*path, "fitted", index))
+        for index, one in enumerate(node.get("fitted", ()))
     )
 
 
@@ -303,6 +317,7 @@ def _application(node: Mapping[str, Any], path: KeyPath) -> Application:
         came_with=node.get("came_with"),
         lever=None if lever is None else tuple(lever),
         optional_cavities=tuple(node.get("optional_cavities", ())),
+        fitted=_fitted(node, path),
         note=node.get("note"),
         path=path,
         stated=MappingProxyType(dict(node)),

@@ -211,6 +211,28 @@ class Succession:
     path: KeyPath
 
 
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """What was tried in the bay: ``outcome`` is ``works`` or ``fails``, ``on`` a day as year-month-day."""
+
+    outcome: str
+    on: str | None
+    by: str | None
+    vehicle: str | None
+    note: str | None
+    path: KeyPath
+
+
+@dataclass(frozen=True, slots=True)
+class OtherNumber:
+    """Another number of a part. ``key`` is the number as it is compared, ``by`` whose it is."""
+
+    number: str
+    key: str
+    by: str | None
+    path: KeyPath
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Part:
     """One part number. ``key`` is the number as it is compared; ``family`` the id of its switch family. From ``set_in`` on: how it is set,
@@ -235,6 +257,8 @@ class Part:
     method: str | None = None
     torque_nm: float | None = None
     cautions: tuple[str, ...] = ()
+    also_numbered: tuple[OtherNumber, ...] = ()
+    fitted: tuple[Fitted, ...] = ()
 
     @property
     def facts(self) -> tuple[str, ...]:
@@ -295,6 +319,7 @@ class Application:
     came_with: str | None
     lever: tuple[str, ...] | None
     optional_cavities: tuple[str, ...]
+    fitted: tuple[Fitted, ...]
     note: str | None
     path: KeyPath
     stated: Mapping[str, Any] = field(compare=False, repr=False)

@@ -42,8 +42,13 @@ def run(args: argparse.Namespace) -> int:
             complain(say("look.nearest", numbers=error.nearest))
         return EXIT_NOT_IN_BOOK
     for typed, found in ((args.removed, answer.removed), (args.candidate, answer.candidate)):
-        if found and normalise(typed) != found.key:
-            complain(say("look.alike", typed=typed, number=found.number))
+        if found and (key := normalise(typed)) != found.key:
+            other = next((one for one in found.also_numbered if one.key == key), None)
+            complain(
+                say("look.other", other=other.number, number=found.number, by=other.by)
+                if other
+                else say("look.alike", typed=typed, number=found.number)
+            )
     # What it takes to check entries is only imported once there is an answer.
     from rangebook.lint.around import errors_around
 

@@ -40,8 +40,9 @@ def nearest_numbers(book: Book, text: str) -> list[str]:
 
 def _numbers(book: Book, key: str) -> Iterator[Found]:
     for part in book.parts:
-        if part.key == key or (len(key) >= 4 and key in part.key):
-            yield _part(book, part, exact=part.key == key)
+        keys = [part.key, *(other.key for other in part.also_numbered)]
+        if any(one == key or (len(key) >= 4 and key in one) for one in keys):
+            yield _part(book, part, exact=key in keys)
     for kit in book.kits.values():
         if kit.key == key or (len(key) >= 4 and key in kit.key):
             yield Found("kit", kit.number, kit.entry.file, kit.title, kit.key == key)

@@ -1,6 +1,7 @@
 """The same number twice in the book.
 
-No two parts or kits have one number, capitals, spaces, hyphens, dots and slashes left out of account.
+No two parts or kits have one number, capitals, spaces, hyphens, dots and slashes left out of account; the other numbers by which a part
+goes (``also_numbered``) are counted with the rest.
 
 Why it matters: a number is what people have in the hand. If it leads to two parts, one of the two is never shown, and the
 answer may be that of the wrong one.
@@ -49,6 +50,8 @@ def _numbers(book: Book) -> Iterator[tuple[str, Owner, KeyPath, str]]:
     for family in book.families.values():
         for part in family.parts:
             yield part.key, family, (*part.path, "number"), part.number
+            for other in part.also_numbered:
+                yield other.key, family, (*other.path, "number"), other.number
     for kit in book.kits.values():
         yield kit.key, kit, ("number",), kit.number
 
