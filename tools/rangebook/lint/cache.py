@@ -19,6 +19,7 @@ from pathlib import Path
 from rangebook import __version__
 from rangebook.lint.finding import Finding, Severity
 from rangebook.reading.links import refuse_links
+from rangebook.words.catalogue import FOLDER
 
 PLACE = Path(".rangebook") / "lint.json"
 """Where it is remembered, below the root."""
@@ -43,7 +44,7 @@ def digest(
             told.update(data)
 
     tell(__version__, sys.version, today, root)
-    for path in sorted(_PACKAGE.rglob("*.py")):
+    for path in sorted([*_PACKAGE.rglob("*.py"), *FOLDER.rglob("*.json")]):
         seen = path.stat()
         tell(path, seen.st_size, seen.st_mtime_ns)
     for path in schema_files:

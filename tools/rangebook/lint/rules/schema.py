@@ -30,7 +30,7 @@ from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.layout import Mapping, Path, Scalar, Sequence, at
 from rangebook.lint.fixing.page import Page
 from rangebook.lint.fixing.typed import Schema, Typed, accepts, typed
-from rangebook.lint.rule import Severity, rule
+from rangebook.lint.rule import Severity, Told, rule
 
 _DATE = re.compile(r"([12][0-9]{3})([-/.])([0-9]{1,2})\2([0-9]{1,2})\Z")
 _MONTH = re.compile(r"([12][0-9]{3})[-/.]([0-9]{1,2})\Z")
@@ -58,9 +58,10 @@ def find(page: Page) -> Iterator[Fix]:
         start, end = (scalar.start + 1, scalar.end - 1) if scalar.quote else (scalar.start, scalar.end)
         yield Fix(
             scalar.start,
-            f"`{scalar.value}` is written `{form}`",
+            "form",
             (Edit(start, end, form),),
             (Change(one.path, form, one.is_key),),
+            {"found": scalar.value, "form": form},
         )
 
 
@@ -141,4 +142,14 @@ def _numbers(value: str) -> Iterator[str]:
         yield f"{found.group(1)}{found.group(2) or '0'}.{found.group(3)}"
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, already_read(__name__), fixer=Fixer("normal-form", Safety.VALUE, Turn.VALUES, find))
+MESSAGES = {"form": Told("`{found}` is written `{form}`")}
+"""Of what is mended: what is wrong is said by the code of the problem."""
+
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.ERROR,
+    already_read(__name__),
+    messages=MESSAGES,
+    fixer=Fixer("normal-form", Safety.VALUE, Turn.VALUES, find),
+)
