@@ -10,7 +10,7 @@ import argparse
 from rangebook.book.load import load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
-from rangebook.desk.look import look, nearest_numbers
+from rangebook.desk.look import look, nearest_numbers, with_status
 from rangebook.words.catalogue import say
 
 EXIT_NOTHING = 1
@@ -34,5 +34,5 @@ def run(args: argparse.Namespace) -> int:
     complain(say("look.nothing", text=text))
     near = nearest_numbers(book, text)
     if near:
-        complain(say("look.nearest", numbers=near))
+        complain(say("look.nearest", numbers=with_status(book, near)))
     return EXIT_NOTHING

@@ -15,6 +15,7 @@ from rangebook.book.load import load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
 from rangebook.desk.fit import NotInBook
+from rangebook.desk.look import with_status
 from rangebook.desk.prove import ReadingError, apart, explain, explanation_words, proof_lines, prove, relation_words, unproved_lines
 from rangebook.fitting.fitter import Fitter
 from rangebook.words.book import caution_words
@@ -45,7 +46,7 @@ def run(args: argparse.Namespace) -> int:
                 print(paint(text, style))
     except NotInBook as error:
         complain(say("look.not_in_book", number=error.number))
-        complain(say("look.nearest", numbers=error.nearest))
+        complain(say("look.nearest", numbers=with_status(fitter.book, error.nearest)))
         return EXIT_NOT_IN_BOOK
     except ReadingError as error:
         complain(str(error))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import Any, Literal
 
 from rangebook.reading.links import refuse_links
 
@@ -50,6 +50,18 @@ class Circuit:
     def is_open(self) -> bool:
         """Whether it should be guarded and the list does not say in which positions it may be joined."""
         return self.joined_in is None and not self.anywhere
+
+    @property
+    def law(self) -> Literal["free", "somewhere", "anywhere", "open"]:
+        """Where it may be joined to others: ``free`` where it is no safety circuit, ``somewhere`` in :attr:`positions` only."""
+        if self.joined_in is not None:
+            return "somewhere"
+        return "open" if self.is_open else "anywhere" if self.safety else "free"
+
+    @property
+    def positions(self) -> tuple[str, ...]:
+        """``joined_in`` for reading: P, R and N before forward ranges."""
+        return tuple(sorted(self.joined_in or (), key=lambda one: ("PRN".index(one) if one in ("P", "R", "N") else 3, one)))
 
 
 @dataclass(frozen=True, eq=False)

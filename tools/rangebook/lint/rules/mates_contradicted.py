@@ -54,8 +54,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from rangebook.book.model import Connector, Mate
-from rangebook.fitting.mating import map_faults, on_housing
+from rangebook.fitting.mating import map_faults
 from rangebook.lint.context import Housings
+from rangebook.lint.mates import mates_of
 from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 from rangebook.reasons.codes import CavitiesNotMatched, OutlineDiffers, RowsDiffer, SealingDiffers, TerminalDiffers
 from rangebook.reasons.reason import Detail
@@ -66,19 +67,18 @@ def check_connector(connector: Connector, context: Housings) -> Iterator[Problem
     """Yield a finding at each mate that the two entries contradict, and at each cavity of a map that cannot be right."""
     listed: set[str] = set()
     for mate in connector.mates:
-        plug = context.connectors.get(mate.connector)
         if mate.connector == connector.id:
             yield problem(connector, mate.path, "itself")
         elif mate.connector in listed:
             yield problem(connector, mate.path, "twice", plug=mate.connector)
-        elif plug is not None:
-            yield from _of_map(connector, plug, mate)
-            for reason in on_housing(plug, connector).reasons:
-                told = _told(plug, connector, reason.detail)
-                if told is not None and not (mate.cavities is not None and isinstance(reason.detail, CavitiesNotMatched)):
-                    code, values = told
-                    yield problem(connector, mate.path, code, plug=plug.id, housing=connector.id, **values)
         listed.add(mate.connector)
+    for mate, plug, reasons in mates_of(connector, context):
+        yield from _of_map(connector, plug, mate)
+        for reason in reasons:
+            told = _told(plug, connector, reason.detail)
+            if told is not None and not (mate.cavities is not None and isinstance(reason.detail, CavitiesNotMatched)):
+                code, values = told
+                yield problem(connector, mate.path, code, plug=plug.id, housing=connector.id, **values)
 
 
 def _of_map(connector: Connector, plug: Connector, mate: Mate) -> Iterator[Problem]:

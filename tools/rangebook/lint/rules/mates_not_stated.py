@@ -52,19 +52,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Connector
-from rangebook.fitting.mating import on_housing
 from rangebook.lint.context import Housings
+from rangebook.lint.mates import mates_of
 from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 from rangebook.reasons.codes import SealingNotStated, TerminalNotStated
 
 
 def check_connector(connector: Connector, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each mate for what is not stated of the one or the other."""
-    for mate in connector.mates:
-        plug = context.connectors.get(mate.connector)
-        if plug is None or plug is connector:
-            continue
-        for reason in on_housing(plug, connector).reasons:
+    for mate, plug, reasons in mates_of(connector, context):
+        for reason in reasons:
             (name,) = reason.subject.names
             if isinstance(reason.detail, TerminalNotStated):
                 yield problem(connector, mate.path, "terminal", plug=plug.id, facts=tuple(reason.detail.facts), connector=name)

@@ -31,7 +31,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.fitting.judge import original_goes_on
+from rangebook.fitting.check_mating import original_goes_on
 from rangebook.fitting.mating import ways
 from rangebook.fitting.verdict import VerdictKind, settle
 from rangebook.lint.context import Chains

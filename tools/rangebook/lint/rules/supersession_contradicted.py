@@ -70,7 +70,8 @@ from typing import Any, NamedTuple
 
 from rangebook.book.book import Book
 from rangebook.book.model import KeyPath, Part, Succession
-from rangebook.fitting.judge import judge, original_goes_on
+from rangebook.fitting.check_mating import original_goes_on
+from rangebook.fitting.judge import judge
 from rangebook.fitting.mating import ways
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict, VerdictKind
@@ -204,7 +205,7 @@ def _contradictions(context: Chains, faults: Faults, tried: list[Tried]) -> Iter
 
 def _goes_on(context: Chains, seat: Seat) -> bool:
     """Whether the seat's own part goes on, as far as is seen at a glance, or the entry says that it did."""
-    return context.allows(seat.family.entry.file, original_misfit.RULE.name) or original_goes_on(context.book, seat)
+    return context.allows(seat.family.entry.file, original_misfit.RULE.name) or original_goes_on(context.book, seat) is True
 
 
 def _goes_without(book: Book, one: Tried, kit: str) -> bool:

@@ -98,7 +98,7 @@ def chain_drawings(computed: Computed, family: Family) -> list[str]:
         for part in family.parts
         if part.superseded_by and not any(one.family == family.id for one in computed.book.predecessors.get(part.key, ()))
     ]
-    return [chain_svg(chain_ends(computed.book, part), part, kits) for part in begin]
+    return [chain_svg(chain_ends(computed.book, part), part, kits, computed.book.by_number) for part in begin]
 
 
 def _mount(family: Family, mount: Mount) -> dict[str, Any]:
