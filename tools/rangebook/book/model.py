@@ -261,6 +261,11 @@ class Part:
     fitted: tuple[Fitted, ...] = ()
 
     @property
+    def keys(self) -> frozenset[str]:
+        """All numbers that it goes by, as they are compared."""
+        return frozenset((self.key, *(other.key for other in self.also_numbered)))
+
+    @property
     def facts(self) -> tuple[str, ...]:
         """What is stated of it that a verdict is computed from, by the names that a source's ``for`` has for it; ``contacts`` are its
         powered outputs too."""
