@@ -80,9 +80,13 @@ class Book:
 
     @cached_property
     def doubled(self) -> frozenset[str]:
-        """Normalised numbers that more than one part or kit has."""
-        counts = Counter([*(part.key for part in self.parts), *(kit.key for kit in self.kits.values())])
+        """Normalised numbers that more than one part or kit has, as its own or as another one that it goes by."""
+        counts = Counter([*(key for part in self.parts for key in part.keys), *(kit.key for kit in self.kits.values())])
         return frozenset(key for key, count in counts.items() if count > 1)
+
+    def is_doubled(self, part: Part) -> bool:
+        """Whether a number of a part is another one's too: nobody can tell by it which is in the box."""
+        return not self.doubled.isdisjoint(part.keys)
 
     @cached_property
     def by_connector(self) -> Mapping[str | None, tuple[Part, ...]]:

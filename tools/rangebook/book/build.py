@@ -36,6 +36,7 @@ from rangebook.book.model import (
 )
 from rangebook.book.numbers import normalise
 from rangebook.reading.entry import Entry
+from rangebook.schema.store import SchemaError
 
 _NOTHING: Mapping[str, Any] = MappingProxyType({})
 
@@ -56,11 +57,20 @@ Item = Family | Connector | Kit
 
 
 def item(entry: Entry) -> Item | None:
-    """What an entry says; ``None`` where it has problems or could not be read."""
+    """What an entry says; ``None`` where it has problems or could not be read.
+
+    Raises ``SchemaError`` where a book's own schema lets through what the model has no place for.
+    """
     if entry.problems or entry.head is None:
         return None
-    make: Callable[[Entry], Item] = _MAKERS[entry.head["kind"]]
-    return make(entry)
+    kind = entry.head["kind"]
+    make: Callable[[Entry], Item] = _MAKERS[kind]
+    try:
+        return make(entry)
+    except (TypeError, KeyError, AttributeError, ValueError) as error:
+        why = f"{type(error).__name__}: {error}"
+        looser = "is the book's own schema/ looser than the one that is shipped?"
+        raise SchemaError(f"{entry.file} passes the schema, but no {kind} can be made of it ({why[:200]}): {looser}") from error
 
 
 def connector(entry: Entry) -> Connector:

@@ -260,6 +260,18 @@ class Part:
     also_numbered: tuple[OtherNumber, ...] = ()
     fitted: tuple[Fitted, ...] = ()
 
+    @property
+    def keys(self) -> frozenset[str]:
+        """All numbers that it goes by, as they are compared."""
+        return frozenset((self.key, *(other.key for other in self.also_numbered)))
+
+    @property
+    def facts(self) -> tuple[str, ...]:
+        """What is stated of it that a verdict is computed from, by the names that a source's ``for`` has for it; ``contacts`` are its
+        powered outputs too."""
+        stated = {"connector": self.connector, "pins": self.pins, "contacts": self.contacts or self.signals or None, "mount": self.mount}
+        return tuple(name for name, value in stated.items() if value is not None)
+
 
 @dataclass(frozen=True, slots=True)
 class Wire:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part
 from rangebook.book.numbers import nearest, normalise
+from rangebook.words.book import number_words
 from rangebook.words.catalogue import say
 
 
@@ -36,6 +37,11 @@ def look(book: Book, text: str) -> list[Found]:
 def nearest_numbers(book: Book, text: str) -> list[str]:
     """The numbers that look most like ``text``, for when it is not in the book."""
     return nearest(text, [*(part.number for part in book.parts), *(kit.number for kit in book.kits.values())])
+
+
+def with_status(book: Book, numbers: Iterable[str]) -> list[str]:
+    """Numbers of a book for reading, each with its status where it is not to be had by it any more."""
+    return [number_words(part) if (part := book.part(number)) else number for number in numbers]
 
 
 def _numbers(book: Book, key: str) -> Iterator[Found]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from rangebook.book.book import Book
 from rangebook.book.model import Connector, Kit, Part
 from rangebook.fitting.kit_contents import Needed, blanks_left, needed_of
-from rangebook.fitting.mating import Way, perhaps, ways
+from rangebook.fitting.mating import Way, mates, perhaps, ways
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.reasons.codes import (
@@ -25,7 +25,7 @@ from rangebook.reasons.codes import (
     WireSize,
     WireSizeDiffers,
 )
-from rangebook.reasons.reason import Of, Reason, Side, Subject
+from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
 
 NOT_ASKED_OF_THE_ORIGINAL = (TerminalNotStated, SealingNotStated)
 """What need not be stated of a plug on the part that it came on."""
@@ -50,6 +50,25 @@ def place_of(book: Book, seat: Seat, verdict: Verdict) -> Mapping[str, str | Non
     needed = [one.kit for one in verdict.needs]
     way = next(one for one in found if [kit.id for kit in one.kits] == needed)
     return {cavity: way.mated.cavity(verdict.moves.get(cavity, cavity)) for cavity in seat.plug.wires}
+
+
+def original_goes_on(book: Book, seat: Seat) -> bool | None:
+    """Whether the part that a vehicle was built with goes straight on, safety apart: what :func:`rangebook.fitting.judge.judge` comes to,
+    from its own pieces; ``None`` where that is not known.
+
+    Of all checks only these two can speak against a part in its own place: it is mounted where it was, and what it does there is what is
+    asked for.
+    """
+    part, plug = seat.original, seat.plug.connector
+    if not set(seat.positions) <= set(book.family_of(part).positions):
+        return False
+    if part.connector is None or part.connector == plug:
+        return True
+    if not mates(book, plug, part.connector):
+        # A connector that is not in the book may be listed by one that is, once somebody writes its entry.
+        return False if part.connector in book.connectors and plug in book.connectors else None
+    outcomes = {reason.outcome for reason in on_housing(book, seat, part, Way((), seat.mated))}
+    return False if Outcome.AGAINST in outcomes else None if Outcome.MISSING in outcomes else True
 
 
 def no_way(book: Book, seat: Seat, part: Part) -> list[Reason]:

@@ -16,6 +16,7 @@ from rangebook.electrics.mistakable import alike, overlapping
 from rangebook.electrics.range_output import CircuitRoles, roles_of
 from rangebook.electrics.safety import is_guarded
 from rangebook.electrics.safety_paths import ends_of, lacking_path, wrong_ways
+from rangebook.fitting.check_mating import original_goes_on
 from rangebook.fitting.check_safety import danger_of
 from rangebook.fitting.contradictions import (
     Slip,
@@ -40,7 +41,6 @@ from rangebook.fitting.contradictions import (
     unknown_mount,
     wires_outside,
 )
-from rangebook.fitting.mating import mates
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.reasons.codes import Contradiction, Danger, FactsContradict
 from rangebook.reasons.reason import Of, Reason, Side, Subject
@@ -149,7 +149,7 @@ class DoubtsIn:
         book = self._book
         family = book.family_of(part)
         yield from self._in_lever(family)
-        if part.key in book.doubled:
+        if book.is_doubled(part):
             yield Doubt(_C.DUPLICATE_NUMBER, Of.ITSELF)
         yield from self.of_connector(part.connector)
         yield from _about(_C.PIN_OUTSIDE_HOUSING, Of.PIN, pins_outside(part, book.connectors.get(part.connector or "")))
@@ -232,7 +232,7 @@ class DoubtsIn:
             yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, strange_in_lever(one, family.positions))
             yield from _about(_C.LEVER_ORDER, Of.POSITION, lever_against(one, family.positions))
             yield from _about(_C.POSITION_TWICE, Of.POSITION, listed_twice(one.lever or (), ()))
-        if is_misfit(book, seat):
+        if original_goes_on(book, seat) is False:
             yield Doubt(_C.ORIGINAL_MISFIT, Of.ITSELF, (plug.name,))
 
     def _disagreeing(self, seat: Seat) -> Iterator[Slip]:
@@ -258,14 +258,6 @@ class DoubtsIn:
         yield from _about(_C.KIT_SEALS, Of.ITSELF, seals_beyond(kit, known))
         for name in (kit.old, kit.new):
             yield from self.of_connector(name)
-
-
-def is_misfit(book: Book, seat: Seat) -> bool:
-    """Whether a seat's own part surely does not go straight onto its plug, or lacks positions of its lever."""
-    part, plug = seat.original, seat.plug.connector
-    lacks = not set(seat.positions) <= set(book.family_of(part).positions)
-    both = part.connector in book.connectors and plug in book.connectors
-    return lacks or (both and not mates(book, plug, part.connector or ""))
 
 
 def _about(kind: Contradiction, of: Of, slips: Iterable[Slip]) -> Iterator[Doubt]:

@@ -9,10 +9,10 @@ from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part
 from rangebook.fitting import doubts
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour, positions_lacking
-from rangebook.fitting.check_mating import check_mating, hidden_ways, no_way, on_housing, original_unclear, ways_onto
+from rangebook.fitting.check_mating import check_mating, hidden_ways, no_way, original_unclear, ways_onto
 from rangebook.fitting.check_mount import check_mount
 from rangebook.fitting.check_safety import check_safety
-from rangebook.fitting.mating import Way, mates
+from rangebook.fitting.mating import Way
 from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import RANK, Verdict, VerdictKind, settle
@@ -31,20 +31,6 @@ def judge(book: Book, seat: Seat, part: Part) -> Verdict:
     if kind in (VerdictKind.NO, VerdictKind.UNKNOWN):
         return Verdict(part, kind, unused_pins=best.unused_pins, checked=checked)
     return Verdict(part, kind, best.needs, best.moves, best.unused_pins, best.equal_answers, checked)
-
-
-def original_goes_on(book: Book, seat: Seat) -> bool:
-    """Whether the part that a vehicle was built with goes straight on, safety apart: what :func:`judge` comes to, from its own pieces.
-
-    Of all checks only these two can speak against a part in its own place: it is mounted where it was, and what it does there is what is
-    asked for.
-    """
-    part, plug = seat.original, seat.plug.connector
-    if positions_lacking(seat, book.family_of(part).positions):
-        return False
-    if part.connector is None or part.connector == plug:
-        return True
-    return mates(book, plug, part.connector) and not any(on_housing(book, seat, part, Way((), seat.mated)))
 
 
 def _best_way(book: Book, seat: Seat, part: Part, try_wires: bool) -> Verdict:

@@ -46,7 +46,7 @@ class Touched:
         one, other = old.by_number.get(key), new.by_number.get(key)
         if one is None or other is None or one.connector in self.ways.connectors:
             return False
-        if one is other and one.family not in self.families and (key in old.doubled) == (key in new.doubled):
+        if one is other and one.family not in self.families and old.is_doubled(one) == new.is_doubled(other):
             return True
         if (one.number, one.family, one.mount) != (other.number, other.family, other.mount):
             return False

@@ -24,7 +24,7 @@ from collections.abc import Iterator
 from rangebook.book.book import Book
 from rangebook.book.model import KeyPath
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, finding, place_of, rule
+from rangebook.lint.rule import BookCheck, Line, Owner, Problem, Severity, Told, place_of, problem, rule
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -35,15 +35,14 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
             first[key] = owner, path, number
             continue
         other, other_path, other_number = first[key]
-        line = place_of(other.entry, other_path).line
-        as_there = "" if other_number == number else f" as {other_number}, which is the same number"
-        there = f"the number {number} is already in {other.entry.file}"
-        yield finding(
+        yield problem(
             owner,
             path,
-            f"{there}, line {line}{as_there}",
-            "correct the number, or put what is said in both places together in one",
-            same=there,
+            "twice",
+            number=number,
+            file=other.entry.file,
+            line=Line(place_of(other.entry, other_path).line),
+            as_there=None if other_number == number else other_number,
         )
 
 
@@ -57,4 +56,15 @@ def _numbers(book: Book) -> Iterator[tuple[str, Owner, KeyPath, str]]:
         yield kit.key, kit, ("number",), kit.number
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))
+MESSAGES = {
+    "twice": Told(
+        [
+            "the number {number} is already in {file}, line {line}",
+            {"given": "as_there", "yes": " as {as_there}, which is the same number"},
+        ],
+        "correct the number, or put what is said in both places together in one",
+        beside=("as_there",),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book), messages=MESSAGES)

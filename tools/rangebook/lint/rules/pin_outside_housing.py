@@ -42,8 +42,8 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.fitting.contradictions import pins_outside
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.words.lists import some
 
 
 def check_family(family: Family, context: Housings) -> Iterator[Problem]:
@@ -52,13 +52,24 @@ def check_family(family: Family, context: Housings) -> Iterator[Problem]:
         connector = context.connectors.get(part.connector or "")
         for path, (label,) in pins_outside(part, connector):
             assert connector is not None, "of a housing that is not known nothing is said"
-            yield finding(
+            yield problem(
                 family,
                 path,
-                f"{part.number} has a pin in cavity {label}, which {connector.id} does not have (it has {enumerated(connector.cavities)})",
-                f"correct the label, or the part's connector, or the rows of {connector.id}",
+                "outside",
                 key=True,
+                part=part.number,
+                cavity=label,
+                connector=connector.id,
+                cavities=some(connector.cavities),
             )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Housings, check_family))
+MESSAGES = {
+    "outside": Told(
+        "{part} has a pin in cavity {cavity}, which {connector} does not have (it has {cavities|some})",
+        "correct the label, or the part's connector, or the rows of {connector}",
+        beside=("cavities",),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Housings, check_family), messages=MESSAGES)

@@ -44,7 +44,7 @@ from collections.abc import Iterator
 from rangebook.book.model import Family, Fitted, Part
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.lint.context import Verdicts
-from rangebook.lint.rule import BookCheck, Problem, Severity, Told, place_of, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 
 _AGAINST = {"works": {VerdictKind.NO}, "fails": {VerdictKind.STRAIGHT, VerdictKind.WITH_PARTS}}
 """What was seen -> the verdicts that it contradicts. Wires that were moved otherwise than the book would are no contradiction."""
@@ -57,8 +57,7 @@ def check_seats(context: Verdicts) -> Iterator[Problem]:
             seats = [seat for seat in context.seats if any(_same(app.vehicle, vehicle) for app in seat.applications)]
             found = [context.verdict(seat, part).kind for seat in seats]
             if found and all(kind in _AGAINST[one.outcome] for kind in found):
-                values = {"number": part.number, "vehicle": vehicle}
-                yield Problem("", family.entry.file, place_of(family.entry, (*one.path, "outcome")), one.outcome, values)
+                yield problem(family, (*one.path, "outcome"), one.outcome, number=part.number, vehicle=vehicle)
 
 
 def _records(context: Verdicts, family: Family) -> Iterator[tuple[Part, Fitted, str]]:

@@ -40,8 +40,8 @@ from collections.abc import Iterator
 
 from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import as_stated
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
-from rangebook.lint.words import Nearest, meant
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
+from rangebook.lint.words import NEAR, Nearest
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -56,12 +56,22 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
                     if need.kit is None or context.knows_id(kits, need.kit) or need.kit in files:
                         continue
                     path = (*link.path, "needs", index)
-                    yield finding(
+                    yield problem(
                         family,
                         path if as_stated(family, path) == need.kit else (*path, "kit"),
-                        f"for {link.number} in place of {part.number} the kit {need.kit} is asked for, which the book does not have",
-                        meant(nearest(need.kit), f"write entries/kits/{need.kit}.md"),
+                        "unknown",
+                        number=link.number,
+                        part=part.number,
+                        kit=need.kit,
+                        near=nearest(need.kit),
                     )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))
+MESSAGES = {
+    "unknown": Told(
+        "for {number} in place of {part} the kit {kit} is asked for, which the book does not have",
+        [NEAR, "write entries/kits/{kit}.md"],
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book), messages=MESSAGES)

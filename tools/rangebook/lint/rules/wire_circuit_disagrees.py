@@ -34,11 +34,19 @@ Mended:
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from rangebook.book.model import NOT_CONNECTED, Family, Part, Plug
 from rangebook.fitting.mating import on_housing
 from rangebook.lint.context import Meeting
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+
+
+class Met(NamedTuple):
+    """A circuit, and the parts whose pin there has it."""
+
+    circuit: str
+    parts: tuple[str, ...]
 
 
 def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
@@ -61,12 +69,14 @@ def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
                 if pin is not None and pin in circuits and pin not in (wire.circuit, NOT_CONNECTED):
                     others.setdefault(pin, []).append(part.number)
             if others:
-                met = " and ".join(f"{pin} in {', '.join(numbers)}" for pin, numbers in others.items())
-                yield finding(
+                yield problem(
                     family,
                     (*plug.path, "wires", cavity, "circuit"),
-                    f"the wire in cavity {cavity} of plug {plug.name} is {wire.circuit}, but the pin that it meets is {met}",
-                    "follow the wire to where it ends, and correct the one of the two that is wrong",
+                    "other",
+                    cavity=cavity,
+                    plug=plug.name,
+                    circuit=wire.circuit,
+                    met=tuple(Met(circuit, tuple(numbers)) for circuit, numbers in others.items()),
                 )
 
 
@@ -84,4 +94,11 @@ def _met(context: Meeting, plug: Plug, part: Part, cavity: str) -> str:
     return on_housing(one, other).cavity(cavity) or ""
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Meeting, check_family))
+MESSAGES = {
+    "other": Told(
+        "the wire in cavity {cavity} of plug {plug} is {circuit}, but the pin that it meets is {met|pin_met|and_and}",
+        "follow the wire to where it ends, and correct the one of the two that is wrong",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Meeting, check_family), messages=MESSAGES)

@@ -28,7 +28,7 @@ from collections.abc import Iterator
 from rangebook.book.model import Connector, Family
 from rangebook.fitting.check_mating import sizes_taken
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 _PATHS = {"terminal": ("terminal", "wire_mm2"), "seal": ("seal_wire_mm2",)}
 
@@ -37,12 +37,7 @@ def check_connector(connector: Connector, context: Housings) -> Iterator[Problem
     """Yield a finding at each range whose smallest wire is larger than its largest."""
     for part, (smallest, largest) in sizes_taken(connector):
         if smallest > largest:
-            yield finding(
-                connector,
-                _PATHS[part],
-                f"the smallest wire, {smallest:g} mm2, is larger than the largest, {largest:g} mm2",
-                "write the smaller first",
-            )
+            yield problem(connector, _PATHS[part], "backwards", smallest_mm2=smallest, largest_mm2=largest)
 
 
 def check_family(family: Family, context: Housings) -> Iterator[Problem]:
@@ -52,12 +47,37 @@ def check_family(family: Family, context: Housings) -> Iterator[Problem]:
         for part, (smallest, largest) in sizes_taken(connector) if connector else ():
             for cavity, wire in plug.wires.items():
                 if wire.size_mm2 is not None and smallest <= largest and not smallest <= wire.size_mm2 <= largest:
-                    yield finding(
+                    yield problem(
                         family,
                         (*plug.path, "wires", cavity, "size_mm2"),
-                        f"the {part} of {plug.connector} takes wire of {smallest:g} to {largest:g} mm2, and this one has {wire.size_mm2:g}",
-                        "measure the wire, or correct what the connector takes",
+                        part,
+                        connector=plug.connector,
+                        smallest_mm2=smallest,
+                        largest_mm2=largest,
+                        size_mm2=wire.size_mm2,
                     )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Connector, Housings, check_connector), EntryCheck(Family, Housings, check_family))
+MESSAGES = {
+    "backwards": Told(
+        "the smallest wire, {smallest_mm2|g} mm2, is larger than the largest, {largest_mm2|g} mm2",
+        "write the smaller first",
+    ),
+    "terminal": Told(
+        "the terminal of {connector} takes wire of {smallest_mm2|g} to {largest_mm2|g} mm2, and this one has {size_mm2|g}",
+        "measure the wire, or correct what the connector takes",
+    ),
+    "seal": Told(
+        "the seal of {connector} takes wire of {smallest_mm2|g} to {largest_mm2|g} mm2, and this one has {size_mm2|g}",
+        "measure the wire, or correct what the connector takes",
+    ),
+}
+
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.ERROR,
+    EntryCheck(Connector, Housings, check_connector),
+    EntryCheck(Family, Housings, check_family),
+    messages=MESSAGES,
+)
