@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
@@ -30,7 +31,9 @@ from rangebook.book.model import (
     Source,
     Succession,
     Terminal,
+    Volts,
     Wire,
+    WireSeals,
 )
 from rangebook.book.numbers import normalise
 from rangebook.reading.entry import Entry
@@ -64,14 +67,12 @@ def item(entry: Entry) -> Item | None:
 def connector(entry: Entry) -> Connector:
     """A connector from its entry."""
     front = _front(entry)
-    terminal = front.get("terminal")
     return Connector(
         id=front["id"],
         title=front["title"],
         outline=front["outline"],
         rows=tuple(tuple(None if label == "-" else label for label in row) for row in front["rows"]),
-        terminal=terminal
-        and Terminal(terminal.get("style"), terminal.get("width_mm"), terminal.get("on_switch"), _range(terminal.get("wire_mm2"))),
+        terminal=_terminal(front.get("terminal")),
         sealed=front.get("sealed"),
         seal_wire_mm2=_range(front.get("seal_wire_mm2")),
         mates=tuple(_mate(one, ("mates", index)) for index, one in enumerate(front.get("mates", ()))),
@@ -79,11 +80,30 @@ def connector(entry: Entry) -> Connector:
         sources=_sources(front),
         entry=entry,
         photos=_photos(front, ()),
+        terminals=_terminals(front),
     )
 
 
+def _terminal(node: Any) -> Terminal | None:
+    if node is None:
+        return None
+    plain = {key: node.get(key) for key in ("style", "width_mm", "on_switch", "family", "wires", "plating")}
+    return Terminal(**plain, wire_mm2=_range(node.get("wire_mm2")), seal_mm=_range(node.get("seal_mm")))
+
+
+def _terminals(front: Mapping[str, Any]) -> Mapping[str, Terminal]:
+    made = {cavity: _terminal(node) for cavity, node in front.get("terminals", _NOTHING).items()}
+    return MappingProxyType({cavity: one for cavity, one in made.items() if one is not None})
+
+
 def _range(node: Any) -> tuple[float, float] | None:
+    if isinstance(node, dict):
+        return node["min"], node["max"]
     return None if node is None else (node[0], node[1])
+
+
+def _volts(node: Any) -> Volts | None:
+    return _range(node) if isinstance(node, list | dict) else node
 
 
 def _mate(node: Any, path: KeyPath) -> Mate:
@@ -96,13 +116,14 @@ def _mate(node: Any, path: KeyPath) -> Mate:
 def kit(entry: Entry) -> Kit:
     """A kit from its entry."""
     front = _front(entry)
-    seals = front.get("seals")
+    seals, old = front.get("seals"), front["from"]
+    wire_seals = front.get("wire_seals")
     return Kit(
         id=front["id"],
         number=front["number"],
         key=normalise(front["number"]),
         title=front["title"],
-        old=front["from"],
+        olds=(old,) if isinstance(old, str) else _same(tuple(dict.fromkeys(old))),
         new=front["to"],
         moves=MappingProxyType(dict(front["moves"])),
         seals=None if seals is None else tuple(seals),
@@ -111,6 +132,13 @@ def kit(entry: Entry) -> Kit:
         sources=_sources(front),
         entry=entry,
         photos=_photos(front, ()),
+        terminal=_terminal(front.get("terminal")),
+        terminals=_terminals(front),
+        wire_seals=None
+        if wire_seals is None
+        else tuple(
+            WireSeals(one["count"], one.get("colour"), _range(one.get("wire_mm2")), _range(one.get("outer_mm"))) for one in wire_seals
+        ),
     )
 
 
@@ -212,6 +240,7 @@ def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
         sources=_sources(node),
         path=path,
         photos=_photos(node, path),
+        plating=node.get("plating"),
         **_fitting(node),
     )
 
@@ -229,6 +258,7 @@ def _contact(node: Mapping[str, Any], path: KeyPath) -> Contact:
         path,
         listed,
         node.get("rated_a"),
+        node.get("one_way", False),
     )
 
 
@@ -241,11 +271,14 @@ def _signal(node: Mapping[str, Any], path: KeyPath) -> Signal:
         MappingProxyType(dict(node.get("values", _NOTHING))),
         node.get("tolerance"),
         path,
-        node.get("supply_volts"),
+        _volts(node.get("supply_volts")),
         node.get("frequency_hz"),
         node.get("pull_up_ohms"),
         node.get("pull_up_volts"),
         node.get("polarity"),
+        node.get("output"),
+        node.get("ratiometric"),
+        node.get("protocol"),
     )
 
 
@@ -273,15 +306,31 @@ def _plug(name: str, family_id: str, node: Mapping[str, Any]) -> Plug:
         name=name,
         family=family_id,
         connector=node["connector"],
-        wires=MappingProxyType(
-            {
-                cavity: Wire(cavity, one.get("circuit"), one.get("colour"), one.get("size_mm2"), one.get("note"), one.get("carries_a"))
-                for cavity, one in node["wires"].items()
-            }
-        ),
+        wires=MappingProxyType({cavity: _wires(cavity, one) for cavity, one in node["wires"].items()}),
         reads=reads and Reads(tuple(reads["pins"]), reads["pull_up_ohms"], reads["volts"]),
         note=node.get("note"),
         path=("plugs", name),
+        plating=node.get("plating"),
+    )
+
+
+def _wires(cavity: str, node: Any) -> Wire:
+    if isinstance(node, list):
+        first, *others = (_wire(cavity, one) for one in node)
+        return replace(first, others=tuple(others))
+    return _wire(cavity, node)
+
+
+def _wire(cavity: str, node: Mapping[str, Any]) -> Wire:
+    return Wire(
+        cavity,
+        node.get("circuit"),
+        node.get("colour"),
+        node.get("size_mm2"),
+        node.get("note"),
+        node.get("carries_a"),
+        _volts(node.get("gives_volts")),
+        node.get("outer_mm"),
     )
 
 

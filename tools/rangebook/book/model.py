@@ -6,8 +6,8 @@ never that there is none.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 from rangebook.reading.entry import Entry
@@ -46,13 +46,26 @@ class Photo:
 
 @dataclass(frozen=True, slots=True)
 class Terminal:
-    """The terminals of a connector."""
+    """The terminals of a connector, of a kit's bag or of a single cavity. ``wires`` is how many wires one of them, and its seal, takes at
+    the most; ``plating`` is ``tin``, ``silver`` or ``gold``; ``seal_mm`` are the thinnest and the thickest wire, over the insulation in mm,
+    that its own seal closes round."""
 
-    style: str | None
-    width_mm: float | None
-    on_switch: str | None
+    style: str | None = None
+    width_mm: float | None = None
+    on_switch: str | None = None
     wire_mm2: tuple[float, float] | None = None
     """The smallest and the largest wire, in mm2 of copper, that the plug's terminals are made for."""
+    family: str | None = None
+    wires: int | None = None
+    plating: str | None = None
+    seal_mm: tuple[float, float] | None = None
+
+    def over(self, other: Terminal | None) -> Terminal:
+        """What this one states, and where it does not what the other one does."""
+        if other is None:
+            return self
+        stated = {one.name: found for one in fields(self) if (found := getattr(self, one.name)) is not None}
+        return replace(other, **stated)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,11 +94,18 @@ class Connector:
     sources: tuple[Source, ...]
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
+    terminals: Mapping[str, Terminal] = field(default_factory=dict)
+    """What single cavities have otherwise than ``terminal`` says."""
 
     @property
     def cavities(self) -> tuple[str, ...]:
         """The labels of all cavities, row by row. Their count is the capacity."""
         return tuple(label for row in self.rows for label in row if label is not None)
+
+    def terminal_at(self, cavity: str) -> Terminal:
+        """The terminal of one cavity."""
+        own = self.terminals.get(cavity)
+        return own.over(self.terminal) if own else self.terminal or Terminal()
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +172,7 @@ class Contact:
 
     A switching contact has ``closed``, the positions in which it is closed; a resistive one has ``ohms`` by position,
     ``None`` in it for an open path. With neither, what the contact does is not known. ``rated_a`` is the current, in amperes, that it is
-    made to switch.
+    made to switch. Where it is ``one_way`` a diode lets current through from ``a`` to ``b`` only, in the positions in which it is closed.
     """
 
     a: str
@@ -164,15 +184,21 @@ class Contact:
     listed: tuple[str, ...] | None = field(default=None, compare=False, repr=False)
     """``closed`` in the order, and with the doublings, in which it was typed."""
     rated_a: float | None = None
+    one_way: bool = False
+
+
+Volts = float | tuple[float, float]
+"""So many volts, or the least and the most."""
 
 
 @dataclass(frozen=True, slots=True)
 class Signal:
-    """One powered output: ``kind`` is ``volts``, ``duty_percent`` or ``frequency_hz``, ``values`` by position in that unit.
+    """One powered output: ``kind`` is ``volts``, ``duty_percent``, ``frequency_hz`` or ``serial``, ``values`` by position in that unit.
 
     The electronics are made for ``supply_volts``; ``frequency_hz`` is the carrier of a duty cycle; ``pull_up_ohms`` and
     ``pull_up_volts`` are what the output needs to be pulled up by; ``polarity`` is ``high`` or ``low``: the level that is given, and of a
-    duty cycle the one whose share of the time counts.
+    duty cycle the one whose share of the time counts. ``output`` is ``push_pull``, ``open_low`` or ``open_high``; where it is
+    ``ratiometric`` its volts are a share of its supply; ``protocol`` is that of ``serial`` data.
     """
 
     pin: str
@@ -182,11 +208,14 @@ class Signal:
     values: Mapping[str, float]
     tolerance: float | None
     path: KeyPath
-    supply_volts: float | None = None
+    supply_volts: Volts | None = None
     frequency_hz: float | None = None
     pull_up_ohms: float | None = None
     pull_up_volts: float | None = None
     polarity: str | None = None
+    output: str | None = None
+    ratiometric: bool | None = None
+    protocol: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,11 +264,15 @@ class Part:
     method: str | None = None
     torque_nm: float | None = None
     cautions: tuple[str, ...] = ()
+    plating: str | None = None
+    """What its pins are plated with, where that is not as its connector says."""
 
 
 @dataclass(frozen=True, slots=True)
 class Wire:
-    """One wire of a plug; ``colour`` by IEC 60757; ``carries_a`` is the most current, in amperes, that goes through it on the vehicle."""
+    """One wire of a plug; ``colour`` by IEC 60757; ``carries_a`` is the most current, in amperes, that goes through it on the vehicle,
+    ``gives_volts`` what the vehicle feeds through it, ``outer_mm`` how thick it is over its insulation. ``others`` are the wires that
+    share its terminal."""
 
     cavity: str
     circuit: str | None
@@ -247,6 +280,34 @@ class Wire:
     size_mm2: float | None
     note: str | None
     carries_a: float | None = None
+    gives_volts: Volts | None = None
+    outer_mm: float | None = None
+    others: tuple[Wire, ...] = ()
+
+    @property
+    def all(self) -> tuple[Wire, ...]:
+        """The wires of its terminal, this one first."""
+        return (self, *self.others)
+
+    @property
+    def circuits(self) -> tuple[str, ...]:
+        """What the wires of its terminal are for, as far as it is stated."""
+        return tuple(one.circuit for one in self.all if one.circuit)
+
+    @property
+    def amps(self) -> float | None:
+        """The most current through its terminal; ``None`` where it is not stated of each wire."""
+        return _sum(one.carries_a for one in self.all)
+
+    @property
+    def mm2(self) -> float | None:
+        """The copper in its terminal, in mm2; ``None`` where it is not stated of each wire."""
+        return _sum(one.size_mm2 for one in self.all)
+
+
+def _sum(values: Iterable[float | None]) -> float | None:
+    stated = list(values)
+    return None if None in stated else sum(one for one in stated if one is not None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,6 +330,14 @@ class Plug:
     reads: Reads | None
     note: str | None
     path: KeyPath
+    plating: str | None = None
+    """What its terminals are plated with, where that is not as its connector says."""
+
+    def each(self) -> Iterator[tuple[KeyPath, Wire]]:
+        """Every wire with the way to it, those that share a terminal one by one."""
+        for cavity, wire in self.wires.items():
+            for index, one in enumerate(wire.all):
+                yield (*self.path, "wires", cavity, *((index,) if wire.others else ())), one
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -325,15 +394,27 @@ class Family:
     photos: tuple[Photo, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class WireSeals:
+    """``count`` seals for single wires of one size: the smallest and the largest wire that they close round, in mm2 of copper and in mm
+    over the insulation."""
+
+    count: int
+    colour: str | None
+    wire_mm2: tuple[float, float] | None
+    outer_mm: tuple[float, float] | None
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Kit:
-    """A plug renewal kit. ``moves`` maps old cavity to new; ``seals`` are numbers of wire holes; both ``None`` if not known."""
+    """A plug renewal kit for any of the plugs ``olds``. ``moves`` maps old cavity to new; ``seals`` are numbers of wire holes; both
+    ``None`` if not known. ``terminal`` and ``terminals`` are what is in the bag, where that is not as the new plug's connector says."""
 
     id: str
     number: str
     key: str
     title: str
-    old: str
+    olds: tuple[str, ...]
     new: str
     moves: Mapping[str, str]
     seals: tuple[int, ...] | None
@@ -342,3 +423,13 @@ class Kit:
     sources: tuple[Source, ...]
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
+    terminal: Terminal | None = None
+    terminals: Mapping[str, Terminal] = field(default_factory=dict)
+    wire_seals: tuple[WireSeals, ...] | None = None
+
+    def terminal_for(self, cavity: str, supplied: Connector | None) -> Terminal:
+        """The terminal that goes into a cavity of the new plug, whose connector is ``supplied``."""
+        common = supplied.terminal_at(cavity) if supplied else Terminal()
+        for own in (self.terminal, self.terminals.get(cavity)):
+            common = own.over(common) if own else common
+        return common

@@ -60,7 +60,7 @@ def volts(ohms: float, reads: Reads) -> float:
 
 def window(relation: Relation, reads: Reads) -> Window | None:
     """The volts of one position; ``None`` where its resistance is not known."""
-    if relation.path is PathKind.UNKNOWN:
+    if relation.path not in (PathKind.JOINED, PathKind.OPEN, PathKind.OHMS):
         return None
     if relation.path is PathKind.OHMS:
         assert relation.ohms is not None and relation.tolerance_percent is not None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from functools import lru_cache
 
 from rangebook.book.model import CASE, Circuit
@@ -35,7 +35,7 @@ def check_safety(seat: Seat, wiring: Wiring) -> Iterator[Reason]:
     # What is not stated about the part that the vehicle was built with cannot speak against it.
     itself = is_itself(seat, wiring)
     if not itself:
-        yield from _not_named(known)
+        yield from _not_named(known, seat.half_named)
     for hazard in hazards(wiring.part, wiring.pin_of, known, _all_of(seat.every_position, wiring.own)):
         if hazard.sure or not itself:
             yield _reason(hazard, known)
@@ -61,8 +61,8 @@ def _known(seat: Seat, wiring: Wiring) -> Known:
     return found
 
 
-def _not_named(known: Known) -> Iterator[Reason]:
-    unnamed = tuple(terminal for terminal, names in known.items() if not names)
+def _not_named(known: Known, half_named: Collection[str]) -> Iterator[Reason]:
+    unnamed = tuple(terminal for terminal, names in known.items() if not names or terminal in half_named)
     if unnamed:
         yield Reason(WireNotNamed(unnamed), Subject(Side.PLUG, Of.WIRE, unnamed), len(unnamed))
     unguarded: dict[str, list[str]] = {}

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import CASE, Part
+from rangebook.book.model import CASE, Connector, Part, Terminal
 from rangebook.fitting import doubts
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour, positions_lacking
 from rangebook.fitting.check_mating import check_mating, hidden_ways, no_way, on_housing, original_unclear, ways_onto
@@ -104,6 +104,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     of_plug = plug.cavities if plug else tuple(dict.fromkeys([*natural.values(), *(part.pins or ())]))
     # The search places wires on pins; under a map of cavities a pin is met from another cavity of the plug.
     from_plug = {met: one for one in of_plug if (met := way.mated.cavity(one)) is not None}
+    terminal_at = _terminals_of(way, plug)
     own = {cavity: pin for cavity in natural if (pin := seat.meets[cavity]) is not None}
     wire_at = {pin: cavity for cavity, pin in own.items()}
     reads = seat.plug.reads
@@ -121,6 +122,9 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         circuits = {pin: seat.circuits[cavity] for cavity, pin in own.items()}
 
         def accept(place: Mapping[str, str]) -> bool:
+            # A wire takes its terminal along, and that goes into cavities that are made for such a one only.
+            if terminal_at and any(terminal_at[from_plug[on_pins[pin]]] != terminal_at[from_plug[slot]] for pin, slot in place.items()):
+                return False
             kind = judged(place)
             if kind is VerdictKind.UNKNOWN:
                 unsure.append(sum(slot != on_pins[pin] for pin, slot in place.items()))
@@ -156,6 +160,14 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         found.equal,
         checked,
     )
+
+
+def _terminals_of(way: Way, plug: Connector | None) -> dict[str, Terminal]:
+    """The terminal of each cavity of a plug, by its label; empty where they are all alike."""
+    kit = way.kits[-1] if way.kits else None
+    if plug is None or not (plug.terminals or (kit and kit.terminals)):
+        return {}
+    return {one: kit.terminal_for(one, plug) if kit else plug.terminal_at(one) for one in plug.cavities}
 
 
 def _is_refused_by_mating(trial: Verdict) -> bool:

@@ -23,7 +23,7 @@ class Premises:
 
     def __init__(self, book: Book) -> None:
         self._book = book
-        named = [name for kit in book.kits.values() for name in (kit.old, kit.new)]
+        named = [name for kit in book.kits.values() for name in (*kit.olds, kit.new)]
         named += [mate.connector for connector in book.connectors.values() for mate in connector.mates]
         self._ways_are_known = all(name in book.connectors for name in named) and not any(
             entry.folder == "kits" or entry.front is None or entry.front.get("kind") not in ("switch", "connector") for entry in book.lost

@@ -116,6 +116,7 @@ class SafetyCircuits:
                 frozenset((one.a, one.b)),
                 one.closed,
                 None if one.ohms is None else frozenset(one.ohms.items()),
+                (one.a, one.b) if one.one_way else None,
             )
             for one in self._contacts(part)
         )
@@ -125,4 +126,5 @@ class SafetyCircuits:
         return PartCircuits(self._pins(part), None if part.contacts is None else tuple(self._contacts(part)), positions)
 
     def _wires(self, plug: Plug) -> Mapping[str, str]:
-        return {cavity: wire.circuit for cavity, wire in plug.wires.items() if wire.circuit is not None and wire.circuit in self._names}
+        named = {cavity: "/".join(one for one in wire.circuits if one in self._names) for cavity, wire in plug.wires.items()}
+        return {cavity: circuits for cavity, circuits in named.items() if circuits}

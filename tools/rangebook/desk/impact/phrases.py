@@ -51,7 +51,11 @@ def _contact_words(contact: Contact, positions: tuple[str, ...]) -> Words:
     if contact.closed is not None:
         closed = [position for position in positions if position in contact.closed]
         closed += sorted(contact.closed - set(closed))
-        return say("impact.contact_closed", a=a, b=b, positions=closed) if closed else say("impact.contact_never_closed", a=a, b=b)
+        if not closed:
+            return say("impact.contact_never_closed", a=a, b=b)
+        if contact.one_way:
+            return say("impact.contact_one_way", a=a, b=b, positions=closed)
+        return say("impact.contact_closed", a=a, b=b, positions=closed)
     if contact.ohms is not None:
         readings = tuple(say("impact.reads", position=at, ohms=ohms) for at, ohms in contact.ohms.items())
         return say("impact.contact_ohms", a=a, b=b, readings=readings)

@@ -1,6 +1,7 @@
 """The same number twice in the book.
 
-No two parts or kits have one number, capitals, spaces, hyphens, dots and slashes left out of account.
+No two parts or kits have one number, capitals, spaces, hyphens, dots and slashes left out of account. One kit may have several
+entries, each for other old plugs, that supply the same new one.
 
 Why it matters: a number is what people have in the hand. If it leads to two parts, one of the two is never shown, and the
 answer may be that of the wrong one.
@@ -21,7 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.book import Book
-from rangebook.book.model import KeyPath
+from rangebook.book.model import KeyPath, Kit
 from rangebook.lint.context import WholeBook
 from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, finding, place_of, rule
 
@@ -34,6 +35,8 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
             first[key] = owner, path, number
             continue
         other, other_path, other_number = first[key]
+        if isinstance(owner, Kit) and isinstance(other, Kit) and key not in context.book.doubled:
+            continue
         line = place_of(other.entry, other_path).line
         as_there = "" if other_number == number else f" as {other_number}, which is the same number"
         there = f"the number {number} is already in {other.entry.file}"

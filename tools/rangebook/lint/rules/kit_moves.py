@@ -25,18 +25,19 @@ from rangebook.book.model import Kit
 from rangebook.fitting.contradictions import moves_from_nowhere, moves_to_nowhere
 from rangebook.lint.context import Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.words.lists import enumerated, listed
 
 
 def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each cavity of the map that is not there, and at the second of two wires that go to one cavity."""
     known = context.connectors
     for path, (here,) in moves_from_nowhere(kit, known):
-        old = known[kit.old]
+        olds = listed((known[old].id for old in kit.olds), "or")
+        cavities = tuple(dict.fromkeys(cavity for old in kit.olds for cavity in known[old].cavities))
         yield finding(
             kit,
             path,
-            f"a wire is taken from cavity {here}, which {old.id} does not have (it has {enumerated(old.cavities)})",
+            f"a wire is taken from cavity {here}, which {olds} does not have (it has {enumerated(cavities)})",
             "correct the cavity of the old plug, or `from`",
             key=True,
         )

@@ -64,9 +64,9 @@ def _circuits(family: Family) -> Iterator[tuple[KeyPath, str, str]]:
         for label, circuit in (part.pins or {}).items():
             yield (*part.path, "pins", label), circuit, f"pin {label} of {part.number}"
     for plug in family.plugs.values():
-        for label, wire in plug.wires.items():
+        for path, wire in plug.each():
             if wire.circuit is not None:
-                yield (*plug.path, "wires", label, "circuit"), wire.circuit, f"the wire in cavity {label} of the plug {plug.name}"
+                yield (*path, "circuit"), wire.circuit, f"the wire in cavity {wire.cavity} of the plug {plug.name}"
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family))

@@ -56,7 +56,8 @@ def _mentions(book: Book) -> Iterator[tuple[Owner, KeyPath, str, str]]:
         for mate in connector.mates:
             yield connector, mate.path, mate.connector, connector.id
     for kit in book.kits.values():
-        yield kit, ("from",), kit.old, kit.number
+        for index, old in enumerate(kit.olds):
+            yield kit, ("from", index) if len(kit.olds) > 1 else ("from",), old, kit.number
         yield kit, ("to",), kit.new, kit.number
     for family in book.families.values():
         for part in family.parts:

@@ -60,12 +60,14 @@ def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
             came.setdefault(one.plug or "", {})[part.key] = part
     for name, parts in came.items():
         plug = family.plugs[name]
-        for cavity, wire in plug.wires.items():
-            silent = [part.number for part in parts.values() if (part.pins or {}).get(cavity) is None]
+        for path, wire in plug.each():
+            cavity = wire.cavity
+            # What a pin is for does not say where the second of two wires on it goes.
+            silent = [part.number for part in parts.values() if len(path) > len(plug.path) + 2 or (part.pins or {}).get(cavity) is None]
             if wire.circuit is None and silent:
                 yield finding(
                     family,
-                    (*plug.path, "wires", cavity),
+                    path,
                     f"nothing says what the wire in cavity {cavity} of the plug {name} is for: it has no circuit, nor has {silent[0]} "
                     "a pin there that has one; it may be the starter's",
                     "follow the wire to where it ends, and write its `circuit`",

@@ -34,6 +34,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import Connector, Kit
 from rangebook.lint.context import WholeBook
 from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
+from rangebook.words.lists import listed
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -58,11 +59,11 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
         return
     plugs = _plugs(book)
     for kit in book.kits.values():
-        if kit.id not in needed and kit.old not in plugs and _can_tell(book, kit, kit.id, kit.old):
+        if kit.id not in needed and not plugs & {*kit.olds} and _can_tell(book, kit, kit.id, *kit.olds):
             yield finding(
                 kit,
                 ("from",),
-                f"no vehicle in the book has the plug {kit.old} that {kit.number} renews, and no supersession needs the kit",
+                f"no vehicle in the book has the plug {listed(kit.olds, 'or')} that {kit.number} renews, and no supersession needs the kit",
                 f"correct `from`, or write down the plug that is cut off, or the supersession that needs {kit.id}, or take the entry out",
             )
 
@@ -70,14 +71,15 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
 def _named_connectors(book: Book) -> set[str]:
     """The connectors of all parts, plugs and kits."""
     named = {name for name in (*book.by_connector, *book.plugs_by_connector) if name is not None}
-    return named.union(*((kit.old, kit.new) for kit in book.kits.values()))
+    return named.union(*((*kit.olds, kit.new) for kit in book.kits.values()))
 
 
 def _plugs(book: Book) -> set[str]:
     """The connectors of every plug that a vehicle has, or can have after one kit or several."""
     onwards: dict[str, list[str]] = {}
     for kit in book.kits.values():
-        onwards.setdefault(kit.old, []).append(kit.new)
+        for old in kit.olds:
+            onwards.setdefault(old, []).append(kit.new)
     return _reached(book.plugs_by_connector, onwards)
 
 

@@ -39,6 +39,7 @@ from rangebook.book.model import NOT_CONNECTED, Family, Part, Plug
 from rangebook.fitting.mating import on_housing
 from rangebook.lint.context import Meeting
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.words.lists import listed
 
 
 def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
@@ -53,19 +54,20 @@ def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
         plug = family.plugs[name]
         meeting = [part for part in parts.values() if _goes_on(context, plug, part)]
         for cavity, wire in plug.wires.items():
-            if wire.circuit not in circuits:
+            named = [one for one in wire.circuits if one in circuits]
+            if not named:
                 continue
             others: dict[str, list[str]] = {}
             for part in meeting:
                 pin = (part.pins or {}).get(_met(context, plug, part, cavity))
-                if pin is not None and pin in circuits and pin not in (wire.circuit, NOT_CONNECTED):
+                if pin is not None and pin in circuits and pin not in (*wire.circuits, NOT_CONNECTED):
                     others.setdefault(pin, []).append(part.number)
             if others:
                 met = " and ".join(f"{pin} in {', '.join(numbers)}" for pin, numbers in others.items())
                 yield finding(
                     family,
-                    (*plug.path, "wires", cavity, "circuit"),
-                    f"the wire in cavity {cavity} of plug {plug.name} is {wire.circuit}, but the pin that it meets is {met}",
+                    (*plug.path, "wires", cavity, *(() if wire.others else ("circuit",))),
+                    f"the wire in cavity {cavity} of plug {plug.name} is {listed(named)}, but the pin that it meets is {met}",
                     "follow the wire to where it ends, and correct the one of the two that is wrong",
                 )
 

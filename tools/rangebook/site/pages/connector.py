@@ -66,7 +66,7 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
             for plug in book.plugs_by_connector.get(connector.id, ())
         ],
         "kits_from": [_kit(computed, kit, kit.new) for kit in book.kits_from.get(connector.id, ())],
-        "kits_to": [_kit(computed, kit, kit.old) for kit in book.kits.values() if kit.new == connector.id],
+        "kits_to": [_kit(computed, kit, old) for kit in book.kits.values() if kit.new == connector.id for old in kit.olds],
         "entry": connector.entry,
         "pictures": shown(computed, connector.entry, connector.photos),
     }

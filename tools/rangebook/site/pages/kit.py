@@ -32,7 +32,7 @@ def pages(computed: Computed) -> Iterator[Page]:
 
 def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
     """What the page of a kit shows."""
-    old, new = computed.book.connectors.get(kit.old), computed.book.connectors.get(kit.new)
+    olds, new = [(old, computed.book.connectors.get(old)) for old in kit.olds], computed.book.connectors.get(kit.new)
     used: dict[tuple[object, ...], dict[str, Any]] = {}
     for seat, verdict in computed.kit_use.get(kit.id, ()):
         row = used.setdefault(
@@ -51,9 +51,8 @@ def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
         row["candidates"].append(shown_candidate(computed, seat, candidate(computed.fitter, seat, verdict), best))
     return {
         "kit": kit,
-        "old": _side(old, kit.old),
+        "olds": [_side(old, name) | {"face": face(computed, old, "wire") if old else None} for name, old in olds],
         "new": _side(new, kit.new),
-        "old_face": face(computed, old, "wire") if old else None,
         "new_face": face(computed, new, "wire") if new else None,
         "moves": [{"old": a, "new": b, "same": a == b} for a, b in kit.moves.items()],
         "seals": None if kit.seals is None else sorted(kit.seals),

@@ -1,0 +1,92 @@
+"""A wire that feeds electronics by what they are not made for.
+
+What a wire gives (``gives_volts``) lies within the ``supply_volts`` of the part that the vehicle came with, where its electronics are fed
+through that wire; and of a range the least stands before the most.
+
+Why it matters: the vehicle ran with that part, so one of the two figures is wrong. A part that is made for the wrong one burns out, or
+stays silent and leaves the starter dead.
+
+Fails: fed with the battery's voltage, and made for five volts.
+
+    kind: switch
+    parts:
+      - number: TB-20417
+        connector: oval-9
+        mount: short-boss
+        status: current
+        pins: {1: supply, 2: range_signal, 3: signal_ground}
+        signals:
+          - pin: 2
+            supply: 1
+            ground: 3
+            kind: volts
+            values: {P: 1, R: 1.5, N: 2, D: 2.5, 2: 3, 1: 3.5}
+            tolerance: 0.1
+            supply_volts: 5
+        sources: [{kind: seen}]
+    plugs:
+      six-wire:
+        connector: oval-9
+        wires: {1: {circuit: supply, gives_volts: [11, 15]}, 2: {circuit: range_signal}, 3: {circuit: signal_ground}}
+
+Mended:
+
+    kind: switch
+    parts:
+      - number: TB-20417
+        connector: oval-9
+        mount: short-boss
+        status: current
+        pins: {1: supply, 2: range_signal, 3: signal_ground}
+        signals:
+          - pin: 2
+            supply: 1
+            ground: 3
+            kind: volts
+            values: {P: 1, R: 1.5, N: 2, D: 2.5, 2: 3, 1: 3.5}
+            tolerance: 0.1
+            supply_volts: 5
+        sources: [{kind: seen}]
+    plugs:
+      six-wire:
+        connector: oval-9
+        wires: {1: {circuit: supply, gives_volts: [4.9, 5.1]}, 2: {circuit: range_signal}, 3: {circuit: signal_ground}}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.book.model import Family, KeyPath, Part, Plug
+from rangebook.electrics.signals import typed
+from rangebook.fitting.contradictions import supplies_beyond
+from rangebook.fitting.mating import BY_LABEL, on_housing
+from rangebook.lint.context import Meeting
+from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.words.lists import listed
+
+
+def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
+    """Yield a finding at each wire that gives what the electronics of a part which the plug came with are not made for."""
+    found: dict[KeyPath, str] = {}
+    for one in family.applications:
+        part, plug = context.part(one.came_with) if one.came_with else None, family.plugs.get(one.plug or "")
+        if part is None or plug is None or not part.signals:
+            continue
+        for path, (cavity,) in supplies_beyond(plug, part, _met(context, plug, part)):
+            given = next(typed(wire.gives_volts) for wire in plug.wires[cavity].all if wire.gives_volts is not None)
+            made_for = {typed(signal.supply_volts) for signal in part.signals if signal.supply_volts is not None}
+            of_part = f"{part.number} is made for {listed(sorted(made_for), 'or')} V"
+            found.setdefault(path, f"the wire in cavity {cavity} of the plug {plug.name} gives {given} V, and {of_part}")
+    for path, message in found.items():
+        yield finding(family, path, message, "measure it at the plug, key on, and correct the one of the two that is wrong")
+
+
+def _met(context: Meeting, plug: Plug, part: Part) -> dict[str, str | None]:
+    """The pins of a part that the plug's cavities meet."""
+    one, other = context.connectors.get(plug.connector), context.connectors.get(part.connector or "")
+    mated = BY_LABEL if one is None or other is None or one is other else on_housing(one, other)
+    return {cavity: mated.cavity(cavity) for cavity in plug.wires}
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Meeting, check_family))
