@@ -83,9 +83,8 @@ class Book:
     def states_plating(self) -> bool:
         """Whether it says anywhere what terminals are plated with."""
         plugs = (plug.plating for family in self.families.values() for plug in family.plugs.values())
-        terminals = (
-            one for owner in (*self.connectors.values(), *self.kits.values()) for one in (owner.terminal, *owner.terminals.values())
-        )
+        owners: tuple[Connector | Kit, ...] = (*self.connectors.values(), *self.kits.values())
+        terminals = (one for owner in owners for one in (owner.terminal, *owner.terminals.values()))
         plated = (one.plating for one in terminals if one is not None)
         return any((*(part.plating for part in self.parts), *plugs, *plated))
 

@@ -188,7 +188,7 @@ class _Seen:
 
 def same_siemens(one: float, other: float) -> bool:
     """Whether two conductances are the same but for what a computer loses in adding up."""
-    return one == other or abs(one - other) <= 1e-9 * max(one, other)
+    return one == other or (INFINITE not in (one, other) and abs(one - other) <= 1e-9 * max(one, other))
 
 
 def _through_diodes(paths: Paths, a: str, b: str) -> Relation:

@@ -265,7 +265,7 @@ def _plating(book: Book, seat: Seat, part: Part, way: Way) -> Iterator[Reason]:
         met = None if at is None else way.mated.cavity(at)
         if at is None or met is None:
             continue
-        own = kit.terminal_for(at, plug).plating if kit else seat.plug.plating or (plug and plug.terminal_at(at).plating)
+        own = kit.terminal_for(at, plug).plating if kit else seat.plug.plating or (plug.terminal_at(at).plating if plug else None)
         if own is None and kit is None and not seat.renewal:
             own = plated(book, seat.original, seat.meets[cavity] or "")
         pairs.setdefault((own, plated(book, part, met)), []).append(cavity)
@@ -274,8 +274,10 @@ def _plating(book: Book, seat: Seat, part: Part, way: Way) -> Iterator[Reason]:
             if (own == "tin") is not (other == "tin"):
                 yield Reason(PlatingDiffers(own, other, tuple(cavities)), Subject(Side.CANDIDATE, Of.CONNECTOR))
         elif own is not None or other is not None:
-            side = Side.CANDIDATE if other is None else Side.KIT if kit else Side.PLUG
-            subject = Subject(side, Of.ITSELF, (kit.id,)) if kit and other is not None else Subject(side, Of.CONNECTOR)
+            if other is None:
+                subject = Subject(Side.CANDIDATE, Of.CONNECTOR)
+            else:
+                subject = Subject(Side.KIT, Of.ITSELF, (kit.id,)) if kit else Subject(Side.PLUG, Of.WIRE, tuple(cavities))
             yield Reason(PlatingNotStated(own or other or "", tuple(cavities)), subject)
 
 

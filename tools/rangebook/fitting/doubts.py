@@ -208,8 +208,8 @@ class DoubtsIn:
         connector = self._book.connectors.get(name)
         if connector is not None:
             found = _about(_C.CAVITY_TWICE, Of.CONNECTOR, cavities_twice(connector))
-            found = [*found, *_about(_C.TERMINAL_OUTSIDE, Of.CONNECTOR, terminals_outside(connector, connector))]
-            yield from (one._replace(connector=name) for one in found)
+            outside = _about(_C.TERMINAL_OUTSIDE, Of.CONNECTOR, terminals_outside(connector, connector))
+            yield from (one._replace(connector=name) for one in (*found, *outside))
             if name in self._claimed_ids:
                 yield Doubt(_C.ID_AND_FILE, Of.CONNECTOR, (name,), name)
         elif name not in self._book.lost_ids:

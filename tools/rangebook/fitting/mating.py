@@ -163,10 +163,10 @@ def _terminals(plug: Connector, housing: Connector, cavities: Mapping[str, str] 
     """What of the terminals is not the same, and whose is not stated; cavity by cavity where one of the two mixes them."""
     pairs: dict[tuple[TerminalMade, TerminalMade], list[str]] = {}
     if plug.terminals or housing.terminals:
-        met = {one: one if cavities is None else cavities.get(one) for one in plug.cavities}
-        for one, there in met.items():
+        for cavity in plug.cavities:
+            there = cavity if cavities is None else cavities.get(cavity)
             if there is not None:
-                pairs.setdefault((_made(plug.terminal_at(one)), _made(housing.terminal_at(there))), []).append(one)
+                pairs.setdefault((_made(plug.terminal_at(cavity)), _made(housing.terminal_at(there))), []).append(cavity)
     else:
         pairs[_made(plug.terminal), _made(housing.terminal)] = []
     lacking: dict[tuple[Side, tuple[str, ...]], list[str]] = {}

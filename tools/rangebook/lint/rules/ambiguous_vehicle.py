@@ -69,7 +69,7 @@ from rangebook.lint.rule import BookCheck, Problem, Severity, finding, place_of,
 
 _EVER = 9999
 
-_Face = tuple[str, frozenset[tuple[str, str | None]]]
+_Face = tuple[str, frozenset[tuple[str, tuple[str, ...]]]]
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,8 @@ from typing import Any
 
 from markupsafe import Markup
 
-from rangebook.book.model import Application, Family, Mount, Plug, Shaft
+from rangebook.book.model import Application, Family, Mount, Plug, Shaft, Wire
+from rangebook.electrics.signals import typed
 from rangebook.fitting.standing import Group
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import VerdictKind
@@ -155,11 +156,12 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
                 "code": wire.colour,
                 "swatch": Markup(swatch_svg(wire.colour)) if wire.colour else None,
                 "size": say("family_page.size", mm2=wire.size_mm2) if wire.size_mm2 is not None else "",
-                "carries": say("family_page.carries", amps=wire.carries_a) if wire.carries_a is not None else "",
+                "carries": listed(_through(wire), "comma"),
                 "note": wire.note,
             }
-            for wire in plug.wires.values()
+            for _, wire in plug.each()
         ],
+        "plating": plug.plating and say("family_page.plug_plating", plating=plug.plating),
         "reads": reads and say("family_page.reads", pins=reads.pins, volts=reads.volts, pull_up_ohms=reads.pull_up_ohms),
         "note": plug.note,
         "seats": [
@@ -167,6 +169,16 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
             for seat in computed.seats_by_plug.get((family.id, plug.name), ())
         ],
     }
+
+
+def _through(wire: Wire) -> Iterator[str]:
+    """What goes through a wire, and how thick it is over its insulation, as far as it is stated."""
+    if wire.carries_a is not None:
+        yield say("family_page.carries", amps=wire.carries_a)
+    if wire.gives_volts is not None:
+        yield say("family_page.gives", volts=typed(wire.gives_volts))
+    if wire.outer_mm is not None:
+        yield say("family_page.outer", mm=wire.outer_mm)
 
 
 def _application(computed: Computed, family: Family, one: Application) -> dict[str, Any]:

@@ -60,13 +60,14 @@ def _pin(computed: Computed, cavity: str, circuit: str) -> dict[str, Any]:
 def _contact(computed: Computed, family: Family, part: Part, contact: Contact) -> dict[str, Any]:
     resistive = contact.ohms is not None
     unit = say("family_page.ohms", tolerance=contact.tolerance_percent) if resistive else None
+    way = say("family_page.one_way", a=contact.a, b=contact.b) if contact.one_way else None
     rated = None if contact.rated_a is None else say("family_page.rated", amps=contact.rated_a)
     return {
         "a": contact.a,
         "b": contact.b,
         "a_name": end_words(computed, part, contact.a),
         "b_name": end_words(computed, part, contact.b),
-        "unit": listed(filter(None, (unit, rated)), "comma"),
+        "unit": listed(filter(None, (unit, way, rated)), "comma"),
         "cells": [_cell(contact_ohms(contact, position)) for position in family.positions],
     }
 
