@@ -153,7 +153,7 @@ def _line(family: Family, one: Application, plugs: dict[str, _Face]) -> Line:
 
 def _face(plug: Plug) -> _Face:
     """What makes two plugs one, by whatever name: the connector, and which cavity carries which circuit."""
-    return plug.connector, frozenset((cavity, wire.circuit) for cavity, wire in plug.wires.items())
+    return plug.sockets, frozenset((cavity, wire.circuit) for cavity, wire in plug.wires.items())
 
 
 def _is_backwards(one: Application) -> bool:
