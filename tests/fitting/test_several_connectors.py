@@ -1,6 +1,6 @@
 """Several connectors on one part, several plugs on one vehicle: each goes on one of its own, and all wires see one network.
 
-What the trade knows of it (a plug that finds no place must not be left hanging; two that are alike get swapped) is common practice, no source.
+What the trade knows of it (no plug may be left hanging; two that are alike get swapped) is common practice, no source.
 """
 
 from __future__ import annotations
@@ -177,7 +177,10 @@ def test_wires_move_within_their_plug_only() -> None:
     assert judged([switch("A-1"), beyond], plugs())["A-3"].kind.value == "no"
 
 
-@pytest.mark.parametrize(("had", "has", "kind"), [(200, 120, "no"), (200, 200, "straight"), (120, 200, "straight"), (None, 120, "straight")])
+TAILS = [(200, 120, "no"), (200, 200, "straight"), (120, 200, "straight"), (None, 120, "straight")]
+
+
+@pytest.mark.parametrize(("had", "has", "kind"), TAILS)
 def test_leads_that_are_too_short_are_refused_and_unsaid_ones_are_told(had: int | None, has: int, kind: str) -> None:
     def tailed(number: str, length: int | None) -> dict[str, Any]:
         return switch(number, {"main": "c", "lamp": {"connector": "d", "tail": {"length_mm": length}} if length else "d"})
@@ -210,7 +213,7 @@ def test_a_plug_more_never_makes_a_verdict_better() -> None:
     more = {"lamp.1": "backup_feed", "lamp.2": "backup_out"}
     bad = [{"pins": ["main.1", "main.2"], "closed": ["P"]}]
     parts = [
-        switch(f"A-{at}", connectors, {**wires, **({"lamp.1": "backup_feed", "lamp.2": "backup_out"} if "lamp" in connectors else {})}, inside)
+        switch(f"A-{at}", connectors, {**wires, **(more if "lamp" in connectors else {})}, inside)
         for at, (connectors, inside) in enumerate(
             itertools.product([{"main": "c"}, BOTH, {"main": "c", "aux": "e"}, {"main": "zz"}], [contacts, CONTACTS, bad, None]), 2
         )

@@ -72,9 +72,8 @@ def no_way(book: Book, seat: Seat, part: Part) -> list[Reason]:
     if housings and len(plugs) > len(housings):
         return [_hanging(book, plugs, housings)]
     for side, sockets in ((Side.CANDIDATE, housings), (Side.PLUG, plugs)):
-        for name in dict.fromkeys(one.connector for one in sockets):
-            if name not in book.connectors:
-                missing.append(Reason(ConnectorNotInBook(name), Subject(side, Of.CONNECTOR, (name,))))
+        lacking = [name for name in ids_of(sockets) if name not in book.connectors]
+        missing += [Reason(ConnectorNotInBook(name), Subject(side, Of.CONNECTOR, (name,))) for name in lacking]
     if missing:
         return missing
     hidden = hidden_ways(book, seat, part)
@@ -210,11 +209,12 @@ def check_tails(seat: Seat, part: Part, way: Way) -> Iterator[Reason]:
         subject = Subject(Side.CANDIDATE, Of.CONNECTOR, (leg.housing.connector,))
         if own and own.ends == BARE:
             yield Reason(BareLeads(), subject)
-        lengths = had and had.length_mm, own and own.length_mm
-        if lengths[0] is not None and lengths[1] is not None and lengths[1] < lengths[0] - SAME_LENGTH_MM:
-            yield Reason(TailTooShort(leg.plug.name, lengths[0], lengths[1]), subject)
-        elif (own or had) and None in lengths:
-            yield Reason(TailCompare(leg.plug.name, *lengths), subject)
+        was, now = (one.length_mm if one else None for one in (had, own))
+        if was is None or now is None:
+            if own or had:
+                yield Reason(TailCompare(leg.plug.name, was, now), subject)
+        elif now < was - SAME_LENGTH_MM:
+            yield Reason(TailTooShort(leg.plug.name, was, now), subject)
 
 
 def sizes_taken(connector: Connector) -> list[tuple[str, tuple[float, float]]]:

@@ -18,9 +18,8 @@ def check_mount(book: Book, seat: Seat, part: Part) -> Sequence[Reason]:
     original, mount = seat.original, mount_of(book, part)
     if part is original:
         return same_mount(mount).reasons if mount else [Reason(MountCameWith(), Subject(Side.CANDIDATE, Of.MOUNT))]
-    inside = original.inside, part.inside
-    if inside[0] is not None and inside[1] is not None and inside[0] != inside[1]:
-        return [Reason(InsideDiffers(*inside), Subject(Side.CANDIDATE, Of.MOUNT))]
+    if original.inside is not None and part.inside is not None and original.inside != part.inside:
+        return [Reason(InsideDiffers(original.inside, part.inside), Subject(Side.CANDIDATE, Of.MOUNT))]
     same_name = part.family == original.family and part.mount is not None and part.mount == original.mount
     return _reasons(seat.mount, mount, same_name, seat.positions)
 

@@ -63,7 +63,7 @@ class Seat:
         return way is not None and way.clear and all(self._met(cavity) is not None for cavity in self.plug.wires)
 
     def _met(self, cavity: str) -> str | None:
-        return self.on_original and self.on_original.met(self.built.get(cavity, cavity))
+        return self.on_original.met(self.built.get(cavity, cavity)) if self.on_original else None
 
     @cached_property
     def circuits(self) -> Mapping[str, frozenset[str]]:

@@ -140,7 +140,8 @@ def _connectors(item: build.Item) -> Iterator[str]:
     elif isinstance(item, Connector):
         yield from (mate.connector for mate in item.mates)
     else:
-        yield from (name for owner in (*item.parts, *item.plugs.values()) for name in ids_of(owner.sockets))
+        yield from (name for part in item.parts for name in ids_of(part.sockets))
+        yield from (name for plug in item.plugs.values() for name in ids_of(plug.sockets))
 
 
 def _plugs(item: build.Item) -> Iterator[str]:

@@ -62,14 +62,14 @@ from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from rangebook.book.model import Application, Family, Plug
+from rangebook.book.model import Application, Family, Plug, Sockets
 from rangebook.book.numbers import normalise
 from rangebook.lint.context import WholeBook
 from rangebook.lint.rule import BookCheck, Problem, Severity, finding, place_of, rule
 
 _EVER = 9999
 
-_Face = tuple[str, frozenset[tuple[str, str | None]]]
+_Face = tuple[Sockets, frozenset[tuple[str, str | None]]]
 
 
 @dataclass(frozen=True, slots=True)

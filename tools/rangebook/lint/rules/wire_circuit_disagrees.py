@@ -80,7 +80,7 @@ def _met(context: Meeting, plug: Plug, part: Part) -> Callable[[str], str | None
         for one in placings(plug.sockets, part.sockets, lambda plug, housing: _goes_on(context, plug, housing))
     ]
     way = likeliest([Way(legs) for legs in placed])
-    return way and way.met
+    return way.met if way else None
 
 
 def _goes_on(context: Meeting, plug: Socket, housing: Socket) -> bool:

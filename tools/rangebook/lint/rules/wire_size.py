@@ -51,7 +51,9 @@ def check_family(family: Family, context: Housings) -> Iterator[Problem]:
         for cavity, wire in plug.wires.items():
             socket = socket_of(plug.sockets, cavity)
             connector = context.connectors.get(socket.connector) if socket else None
-            for part, (smallest, largest) in sizes_taken(connector) if connector else ():
+            if connector is None:
+                continue
+            for part, (smallest, largest) in sizes_taken(connector):
                 if wire.size_mm2 is not None and smallest <= largest and not smallest <= wire.size_mm2 <= largest:
                     yield finding(
                         family,
