@@ -19,7 +19,7 @@ def check_mount(book: Book, seat: Seat, part: Part) -> Sequence[Reason]:
     if part is original:
         return same_mount(mount).reasons if mount else [Reason(MountCameWith(), Subject(Side.CANDIDATE, Of.MOUNT))]
     if original.inside is not None and part.inside is not None and original.inside != part.inside:
-        return [Reason(InsideDiffers(original.inside, part.inside), Subject(Side.CANDIDATE, Of.MOUNT))]
+        return [Reason(InsideDiffers(part.inside), Subject(Side.CANDIDATE, Of.MOUNT))]
     same_name = part.family == original.family and part.mount is not None and part.mount == original.mount
     return _reasons(seat.mount, mount, same_name, seat.positions)
 

@@ -109,7 +109,8 @@ def _kept_apart(book: Book, seat: Seat, found: Sequence[Way], trial: Verdict) ->
         return trial
     known = part.key == seat.original.key or all(safe and one.names_kept < way.names_kept for one, safe in wrong)
     detail = PlugsAlike(tuple(swapped), not wrong) if known else PlugsNotTold(tuple(swapped), not all(safe for _, safe in wrong))
-    checked = (*trial.checked, Reason(detail, Subject(Side.PLUG, Of.CONNECTOR)))
+    ids = tuple(dict.fromkeys(leg.plug.connector for leg in way.legs if leg.plug.name in swapped))
+    checked = (*trial.checked, Reason(detail, Subject(Side.PLUG, Of.CONNECTOR, ids)))
     return replace(trial, kind=settle(trial.kind, checked), checked=checked)
 
 

@@ -345,9 +345,9 @@ class HubElsewhere(Detail):
 
 @declared("mount.inside_differs", AGAINST)
 class InsideDiffers(Detail):
-    """One of the parts sits inside the gearbox, behind a connector in its case, and the other does not."""
+    """One of the parts sits inside the gearbox, behind a connector in its case, and the other does not; ``candidate`` is whether the
+    candidate does."""
 
-    original: bool
     candidate: bool
 
 
