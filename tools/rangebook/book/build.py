@@ -28,8 +28,11 @@ from rangebook.book.model import (
     Reads,
     Shaft,
     Signal,
+    Socket,
+    Sockets,
     Source,
     Succession,
+    Tail,
     Terminal,
     Volts,
     Wire,
@@ -228,7 +231,7 @@ def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
         number=number,
         key=normalise(number),
         family=family_id,
-        connector=node.get("connector"),
+        sockets=_sockets(node),
         mount=node.get("mount"),
         status=node.get("status"),
         stamped=tuple(node.get("stamped", ())),
@@ -241,8 +244,26 @@ def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
         path=path,
         photos=_photos(node, path),
         plating=node.get("plating"),
+        tails=MappingProxyType(_tails(node)),
+        inside=node.get("inside"),
         **_fitting(node),
     )
+
+
+def _sockets(node: Mapping[str, Any]) -> Sockets:
+    """The connectors of a part or plug; none where they are not stated."""
+    named = node.get("connectors", {"": node["connector"]} if "connector" in node else {})
+    return tuple(Socket(name, one if isinstance(one, str) else one["connector"]) for name, one in named.items())
+
+
+def _tails(node: Mapping[str, Any]) -> dict[str, Tail]:
+    """The tails of a part's connectors by their names."""
+    of = {"": node, **{name: one for name, one in node.get("connectors", _NOTHING).items() if not isinstance(one, str)}}
+    return {
+        name: Tail(one["tail"].get("ends"), one["tail"].get("length_mm"), one["tail"].get("leaves"))
+        for name, one in of.items()
+        if "tail" in one
+    }
 
 
 def _contact(node: Mapping[str, Any], path: KeyPath) -> Contact:
@@ -305,7 +326,7 @@ def _plug(name: str, family_id: str, node: Mapping[str, Any]) -> Plug:
     return Plug(
         name=name,
         family=family_id,
-        connector=node["connector"],
+        sockets=_sockets(node),
         wires=MappingProxyType({cavity: _wires(cavity, one) for cavity, one in node["wires"].items()}),
         reads=reads and Reads(tuple(reads["pins"]), reads["pull_up_ohms"], reads["volts"]),
         note=node.get("note"),

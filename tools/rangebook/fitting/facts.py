@@ -13,10 +13,12 @@ from rangebook.mounting.index import geometry_of
 
 
 def part_facts(book: Book, part: Part) -> Hashable:
-    """Connector, mount, pins, contacts, signals and positions of a part, and what of it contradicts itself."""
+    """Connectors with their tails, mount, pins, contacts, signals and positions of a part, and what of it contradicts itself."""
     contacts = part.contacts
     return (
-        part.connector,
+        part.sockets,
+        tuple((name, one.ends, one.length_mm) for name, one in part.tails.items()),
+        part.inside,
         geometry_of(mount_of(book, part)),
         None if part.pins is None else tuple(part.pins.items()),
         None
@@ -41,7 +43,7 @@ def part_facts(book: Book, part: Part) -> Hashable:
 def seat_facts(book: Book, seat: Seat) -> Hashable:
     """The wires, what reads them, the lever and the original of a seat."""
     return (
-        seat.plug.connector,
+        seat.plug.sockets,
         tuple(
             (cavity, one.circuit, one.size_mm2, one.carries_a, one.gives_volts, one.outer_mm)
             for cavity, wire in seat.plug.wires.items()

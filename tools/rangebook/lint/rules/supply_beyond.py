@@ -57,11 +57,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import Family, KeyPath, Part, Plug
+from rangebook.book.model import Family, KeyPath
 from rangebook.electrics.signals import typed
 from rangebook.fitting.contradictions import supplies_beyond
-from rangebook.fitting.mating import BY_LABEL, on_housing
 from rangebook.lint.context import Meeting
+from rangebook.lint.meeting import met_by
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import listed
 
@@ -73,20 +73,14 @@ def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
         part, plug = context.part(one.came_with) if one.came_with else None, family.plugs.get(one.plug or "")
         if part is None or plug is None or not part.signals:
             continue
-        for path, (cavity,) in supplies_beyond(plug, part, _met(context, plug, part)):
+        met = met_by(context, plug, part)
+        for path, (cavity,) in supplies_beyond(plug, part, {one: met(one) for one in plug.wires} if met else {}):
             given = next(typed(wire.gives_volts) for wire in plug.wires[cavity].all if wire.gives_volts is not None)
             made_for = {typed(signal.supply_volts) for signal in part.signals if signal.supply_volts is not None}
             of_part = f"{part.number} is made for {listed(sorted(made_for), 'or')} V"
             found.setdefault(path, f"the wire in cavity {cavity} of the plug {plug.name} gives {given} V, and {of_part}")
     for path, message in found.items():
         yield finding(family, path, message, "measure it at the plug, key on, and correct the one of the two that is wrong")
-
-
-def _met(context: Meeting, plug: Plug, part: Part) -> dict[str, str | None]:
-    """The pins of a part that the plug's cavities meet."""
-    one, other = context.connectors.get(plug.connector), context.connectors.get(part.connector or "")
-    mated = BY_LABEL if one is None or other is None or one is other else on_housing(one, other)
-    return {cavity: mated.cavity(cavity) for cavity in plug.wires}
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Meeting, check_family))

@@ -35,9 +35,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import NOT_CONNECTED, Family, Part, Plug
-from rangebook.fitting.mating import on_housing
+from rangebook.book.model import NOT_CONNECTED, Family, Part
 from rangebook.lint.context import Meeting
+from rangebook.lint.meeting import met_by
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import listed
 
@@ -52,38 +52,24 @@ def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
             came.setdefault(one.plug, {}).setdefault(part.key, part)
     for name, parts in came.items():
         plug = family.plugs[name]
-        meeting = [part for part in parts.values() if _goes_on(context, plug, part)]
+        meeting = [(part, met) for part in parts.values() if (met := met_by(context, plug, part)) is not None]
         for cavity, wire in plug.wires.items():
             named = [one for one in wire.circuits if one in circuits]
             if not named:
                 continue
             others: dict[str, list[str]] = {}
-            for part in meeting:
-                pin = (part.pins or {}).get(_met(context, plug, part, cavity))
+            for part, met in meeting:
+                pin = (part.pins or {}).get(met(cavity) or "")
                 if pin is not None and pin in circuits and pin not in (*wire.circuits, NOT_CONNECTED):
                     others.setdefault(pin, []).append(part.number)
             if others:
-                met = " and ".join(f"{pin} in {', '.join(numbers)}" for pin, numbers in others.items())
+                said = " and ".join(f"{pin} in {', '.join(numbers)}" for pin, numbers in others.items())
                 yield finding(
                     family,
                     (*plug.path, "wires", cavity, *(() if wire.others else ("circuit",))),
-                    f"the wire in cavity {cavity} of plug {plug.name} is {listed(named)}, but the pin that it meets is {met}",
+                    f"the wire in cavity {cavity} of plug {plug.name} is {listed(named)}, but the pin that it meets is {said}",
                     "follow the wire to where it ends, and correct the one of the two that is wrong",
                 )
-
-
-def _goes_on(context: Meeting, plug: Plug, part: Part) -> bool:
-    """Whether the plug's cavities are the part's: where another plug is on it nothing meets, and ``original-misfit`` says so."""
-    mating = context.mates.get(plug.connector, ())
-    return part.connector is None or part.connector == plug.connector or part.connector in mating
-
-
-def _met(context: Meeting, plug: Plug, part: Part, cavity: str) -> str:
-    """The cavity of the part's housing that one of the plug meets; by a map where one is stated."""
-    one, other = context.connectors.get(plug.connector), context.connectors.get(part.connector or "")
-    if one is None or other is None or one is other:
-        return cavity
-    return on_housing(one, other).cavity(cavity) or ""
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Meeting, check_family))

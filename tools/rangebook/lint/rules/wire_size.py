@@ -26,7 +26,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import Connector, Family, KeyPath, Kit, Plug, Terminal, Wire
+from rangebook.book.model import Connector, Family, KeyPath, Kit, Plug, Terminal, Wire, socket_and_cavity, socket_of
 from rangebook.lint.context import Context, Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
@@ -72,30 +72,31 @@ def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each wire that is too thin or too thick for the terminal or the seal of its own plug, and where more share one
     than it takes."""
     for plug in family.plugs.values():
-        connector = context.connectors.get(plug.connector)
-        for wire in plug.wires.values() if connector else ():
-            assert connector is not None
-            for path, message in _beyond(plug, connector, wire):
-                yield finding(family, path, message, "measure the wire, or correct what the connector takes")
+        for label, wire in plug.wires.items():
+            socket = socket_of(plug.sockets, label)
+            connector = context.connectors.get(socket.connector) if socket else None
+            if connector is not None:
+                for path, message in _beyond(plug, connector, wire):
+                    yield finding(family, path, message, "measure the wire, or correct what the connector takes")
 
 
 def _beyond(plug: Plug, connector: Connector, wire: Wire) -> Iterator[tuple[KeyPath, str]]:
-    made = connector.terminal_at(wire.cavity)
+    made = connector.terminal_at(socket_and_cavity(wire.cavity)[1])
     there = (*plug.path, "wires", wire.cavity)
     together = "these have together" if wire.others else "this one has"
     if wire.mm2 is not None and _is_out(made.wire_mm2, wire.mm2):
         path = there if wire.others else (*there, "size_mm2")
-        yield path, f"the terminal of {plug.connector} takes {_words(made.wire_mm2, 'mm2')}, and {together} {wire.mm2:g}"
+        yield path, f"the terminal of {connector.id} takes {_words(made.wire_mm2, 'mm2')}, and {together} {wire.mm2:g}"
     if made.wires is not None and len(wire.all) > made.wires:
-        yield there, f"a terminal of {plug.connector} takes {made.wires} at the most, and here are {len(wire.all)} wires"
+        yield there, f"a terminal of {connector.id} takes {made.wires} at the most, and here are {len(wire.all)} wires"
     for index, one in enumerate(wire.all):
         path = (*there, index) if wire.others else there
         if _is_out(connector.seal_wire_mm2, one.size_mm2):
             words = _words(connector.seal_wire_mm2, "mm2")
-            yield (*path, "size_mm2"), f"the seal of {plug.connector} takes {words}, and this one has {one.size_mm2:g}"
+            yield (*path, "size_mm2"), f"the seal of {connector.id} takes {words}, and this one has {one.size_mm2:g}"
         if _is_out(made.seal_mm, one.outer_mm):
             words = _words(made.seal_mm, "mm")
-            yield (*path, "outer_mm"), f"the seal of a terminal of {plug.connector} takes {words}, and this one has {one.outer_mm:g}"
+            yield (*path, "outer_mm"), f"the seal of a terminal of {connector.id} takes {words}, and this one has {one.outer_mm:g}"
 
 
 def _is_out(bounds: tuple[float, float] | None, value: float | None) -> bool:

@@ -221,6 +221,7 @@ def _need(need: Need) -> dict[str, Any]:
 def _plug(plug: Plug) -> dict[str, Any]:
     return {
         "connector": plug.connector,
+        "connectors": plug.connectors,
         "wires": {
             cavity: {**_wire(wire), **({"others": [_wire(one) for one in wire.others]} if wire.others else {})}
             for cavity, wire in plug.wires.items()
