@@ -79,7 +79,7 @@ class Book:
     @cached_property
     def by_connector(self) -> Mapping[str | None, tuple[Part, ...]]:
         """Parts by the id of their connector; those whose connector is not known under ``None``."""
-        return _grouped((part.connector, part) for part in self.parts)
+        return _grouped(pair for part in self.parts for pair in dict.fromkeys((one.connector, part) for one in part.designs))
 
     @cached_property
     def plugs_by_connector(self) -> Mapping[str, tuple[Plug, ...]]:

@@ -62,7 +62,7 @@ def pins_outside(part: Part, connector: Connector | None) -> Iterator[Slip]:
         cavities = frozenset(connector.cavities)
         for label in part.pins or ():
             if label not in cavities:
-                yield Slip((*part.path, "pins", label), (label,))
+                yield Slip((*part.at("pins"), label), (label,))
 
 
 def strange_in_contact(contact: Contact, known: Collection[str]) -> Iterator[Slip]:
@@ -218,4 +218,4 @@ def holes_too_small(mount: Mount) -> Iterator[Slip]:
 def unknown_mount(family: Family, part: Part) -> Iterator[Slip]:
     """The mount of a part that its family does not describe."""
     if part.mount is not None and part.mount not in family.mounts:
-        yield Slip((*part.path, "mount"), (part.mount,))
+        yield Slip(part.at("mount"), (part.mount,))

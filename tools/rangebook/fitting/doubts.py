@@ -149,7 +149,7 @@ class DoubtsIn:
         book = self._book
         family = book.family_of(part)
         yield from self._in_lever(family)
-        if part.key in book.doubled:
+        if part.key.partition("/")[0] in book.doubled:
             yield Doubt(_C.DUPLICATE_NUMBER, Of.ITSELF)
         yield from self.of_connector(part.connector)
         yield from _about(_C.PIN_OUTSIDE_HOUSING, Of.PIN, pins_outside(part, book.connectors.get(part.connector or "")))

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from rangebook.book.book import Book
 from rangebook.book.model import Kit, Part
+from rangebook.fitting.cases import routes_to
 from rangebook.fitting.check_mating import check_mating, ways_onto
 from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.judge import judge
@@ -61,8 +62,15 @@ class Fitter:
     def _seats_by_reach(self) -> Mapping[_Look, tuple[Seat, ...]]:
         """Connector of a switch and geometry of a seat -> the seats of that geometry whose plug can be brought onto it."""
         return _grouped(
-            ((switch, geometry_of(seat.mount)), seat) for seat in self.seats for switch in reachable(self.book, seat.plug.connector)
+            ((switch, geometry), seat)
+            for seat in self.seats
+            for geometry in self._geometries_of(seat.original)
+            for switch in reachable(self.book, seat.plug.connector)
         )
+
+    def _geometries_of(self, part: Part) -> tuple[Geometry | None, ...]:
+        """Of every design of a part, each once."""
+        return tuple(dict.fromkeys(geometry_of(mount_of(self.book, one)) for one in part.designs))
 
     @cached_property
     def _seats_by_family(self) -> Mapping[str, tuple[Seat, ...]]:
@@ -74,15 +82,19 @@ class Fitter:
 
     @cached_property
     def _part_mounts(self) -> MountIndex:
-        return MountIndex(found for part in self.book.parts if (found := geometry_of(mount_of(self.book, part))))
+        designs = (one for part in self.book.parts for one in part.designs)
+        return MountIndex(found for one in designs if (found := geometry_of(mount_of(self.book, one))))
 
     @cached_property
     def _parts_by_look(self) -> Mapping[_Look, tuple[Part, ...]]:
         """Connector (``None`` where it is not known or not in the book) and geometry -> parts."""
         known = self.book.connectors
         return _grouped(
-            ((part.connector if part.connector in known else None, geometry_of(mount_of(self.book, part))), part)
+            pair
             for part in self.book.parts
+            for pair in dict.fromkeys(
+                ((one.connector if one.connector in known else None, geometry_of(mount_of(self.book, one))), part) for one in part.designs
+            )
         )
 
     @cached_property
@@ -95,8 +107,15 @@ class Fitter:
             return judge(self.book, seat, part)
         original = seat.original
         itself = part.key == original.key
-        same_name = part.family == original.family and part.mount is not None and part.mount == original.mount
-        key = (self._seat_number(seat), self._part_number(part), itself, part.mount if same_name else None)
+        mounts = [{one.mount for one in each.designs} - {None} for each in (part, original)] if part.family == original.family else []
+        same_name = frozenset(set.intersection(*mounts)) if mounts else frozenset()
+        key = (
+            self._seat_number(seat),
+            self._part_number(part),
+            itself,
+            same_name,
+            routes_to(self.book, seat, part),
+        )
         found = self._verdicts.get(key)
         if found is None:
             found = self._verdicts[key] = judge(self.book, seat, part)
@@ -150,16 +169,16 @@ class Fitter:
             connectors: list[str | None] = [*reachable(self.book, seat.plug.connector), None]
         else:
             connectors = [*self.book.connectors, None]
-        geometry = geometry_of(seat.mount)
-        for connector in connectors:
-            mounts = self._geometries_by_connector.get(connector, ())
-            if geometry is not None:
-                if len(mounts) > FEW_MOUNTS:
-                    mounts = (*self._takers_of(geometry), None)
-                else:
-                    mounts = tuple(one for one in mounts if one is None or self._takes(geometry, one))
-            for mount in mounts:
-                yield from self._parts_by_look.get((connector, mount), ())
+        for geometry in self._geometries_of(seat.original):
+            for connector in connectors:
+                mounts = self._geometries_by_connector.get(connector, ())
+                if geometry is not None:
+                    if len(mounts) > FEW_MOUNTS:
+                        mounts = (*self._takers_of(geometry), None)
+                    else:
+                        mounts = tuple(one for one in mounts if one is None or self._takes(geometry, one))
+                for mount in mounts:
+                    yield from self._parts_by_look.get((connector, mount), ())
 
     def _takers_of(self, geometry: Geometry) -> list[Geometry]:
         found = self._takers.get(geometry)
@@ -195,7 +214,7 @@ class Fitter:
     def seats_not_known_of(self, part: Part) -> list[Seat]:
         """The seats on which it is not known whether a part fits: it may have been taken off these too."""
         # Of one without a stated plug or mount nothing says which seats are near.
-        known = part.connector in self.book.connectors and geometry_of(mount_of(self.book, part)) is not None
+        known = all(one.connector in self.book.connectors and geometry_of(mount_of(self.book, one)) is not None for one in part.designs)
         seats = self._near(part) if known else [seat for seat in self.seats if seat.original.key != part.key]
         return [seat for seat in seats if self.verdict(seat, part).kind is VerdictKind.UNKNOWN]
 
@@ -225,12 +244,13 @@ class Fitter:
         return self._renewed[key]
 
     def _seats_with_room_for(self, part: Part) -> Iterator[Seat]:
-        geometry = geometry_of(mount_of(self.book, part))
-        if geometry is None or part.connector is None:
-            return
-        for seat_geometry in self._seat_geometries_by_reach.get(part.connector, ()):
-            if seat_geometry is not None and self._takes(seat_geometry, geometry):
-                yield from self._seats_by_reach[part.connector, seat_geometry]
+        for one in part.designs:
+            geometry = geometry_of(mount_of(self.book, one))
+            if geometry is None or one.connector is None:
+                continue
+            for seat_geometry in self._seat_geometries_by_reach.get(one.connector, ()):
+                if seat_geometry is not None and self._takes(seat_geometry, geometry):
+                    yield from self._seats_by_reach[one.connector, seat_geometry]
 
 
 def _grouped(pairs: Iterable[tuple[_Key, _Item]]) -> Mapping[_Key, tuple[_Item, ...]]:

@@ -140,7 +140,7 @@ def _connectors(item: build.Item) -> Iterator[str]:
     elif isinstance(item, Connector):
         yield from (mate.connector for mate in item.mates)
     else:
-        yield from (part.connector for part in item.parts if part.connector is not None)
+        yield from (part.connector for part in item.designs if part.connector is not None)
         yield from (plug.connector for plug in item.plugs.values())
 
 

@@ -92,7 +92,7 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
         name
         for book in (old, new)
         for name, family in book.families.items()
-        if any(part.connector in ways.connectors for part in family.parts)
+        if any(part.connector in ways.connectors for part in family.designs)
         or any(ways.are_met_by(plug.connector) for plug in family.plugs.values())
         or any(need.kit in ways.kits for part in family.parts for link in part.superseded_by for need in link.needs or ())
     ]

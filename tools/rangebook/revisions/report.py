@@ -152,7 +152,7 @@ def _pages(states: States, verdicts: Sequence[VerdictChange], chains: Sequence[C
             add(kind, name, how)
     for book in (new, old):
         for family in book.families.values():
-            used = [part.connector for part in family.parts] + [plug.connector for plug in family.plugs.values()]
+            used = [part.connector for part in family.designs] + [plug.connector for plug in family.plugs.values()]
             for housing in dict.fromkeys(used):
                 if housing is not None and housing in changed["connector"]:
                     add("switch", family.id, Why.CONNECTOR, housing)

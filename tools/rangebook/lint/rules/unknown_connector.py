@@ -59,9 +59,9 @@ def _mentions(book: Book) -> Iterator[tuple[Owner, KeyPath, str, str]]:
         yield kit, ("from",), kit.old, kit.number
         yield kit, ("to",), kit.new, kit.number
     for family in book.families.values():
-        for part in family.parts:
+        for part in family.designs:
             if part.connector is not None:
-                yield family, (*part.path, "connector"), part.connector, part.number
+                yield family, part.at("connector"), part.connector, part.number
         for plug in family.plugs.values():
             yield family, (*plug.path, "connector"), plug.connector, f"the plug {plug.name}"
 
