@@ -35,6 +35,7 @@ KINDS = {
     "m": "mirrored patterns",
     "n": "a plug that mates with another housing one way only",
     "o": "levers, dates and options of the vehicle",
+    "q": "two designs under one number, told apart by a mark",
     "s": "wires into cavities without a pin",
     "p": "a look-alike of another maker that is electrically different",
 }

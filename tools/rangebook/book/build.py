@@ -240,8 +240,13 @@ def _revision(part: Part, node: Mapping[str, Any], index: int, path: KeyPath) ->
 def _when(node: Mapping[str, Any] | None) -> When | None:
     if node is None:
         return None
-    ranges = {key: _ranges(node.get(key)) for key in ("serial", "vin", "gearbox_serial", "built")}
-    return When(**ranges, **{key: node.get(key) for key in ("marked", "steering", "built_for", "stamped_at")})
+    return When(
+        *(_ranges(node.get(key)) for key in ("serial", "vin", "gearbox_serial", "built")),
+        node.get("marked"),
+        node.get("steering"),
+        node.get("built_for"),
+        node.get("stamped_at"),
+    )
 
 
 def _ranges(node: Any) -> tuple[Range, ...] | None:

@@ -338,6 +338,13 @@ class Application:
     """The application as it stands in the entry."""
     when: When | None = None
 
+    @property
+    def built(self) -> tuple[str | None, str | None]:
+        """From and up to when it was built, wherever that is said."""
+        ranges = self.when.built if self.when is not None else None
+        since, until = (ranges[0].since, ranges[0].until) if ranges else (None, None)
+        return self.built_from or since, self.built_to or until
+
 
 @dataclass(frozen=True, slots=True)
 class Allowance:

@@ -163,21 +163,25 @@ def _plain(text: str | None) -> str | None:
     return None if text is None else " ".join(text.casefold().split())
 
 
+def is_possible(one: When) -> bool:
+    """Whether each of its ranges can be read as one: not backwards, and both ends of a row of numbers that begin alike."""
+    return all(_bounds(key, part) for key in NUMBERS for part in getattr(one, key) or ())
+
+
 # What is known of a vehicle -----------------------------------------------------------------------------------------------
 
 
 def known_of(application: Application) -> tuple[When, ...]:
     """What an application says of its vehicles, as conditions that they all meet.
 
-    A model year's vehicles are built from January of the year before it to its December. Source: 40 CFR 85.2302 to 85.2304: it holds 1
-    January of its own year and of no other; from memory.
+    A model year's vehicles are built from January of the year before it to its December. Source: 40 CFR 85.2303 and 85.2304.
     """
     found = [] if application.when is None else [application.when]
     if application.built_from or application.built_to:
         found.append(When(built=(Range(application.built_from, application.built_to),)))
     first, last = application.first_year, application.last_year
     if first is not None:
-        found.append(When(built=(Range(f"{first - 1}-01", last and f"{last}-12"),)))
+        found.append(When(built=(Range(f"{first - 1}-01", None if last is None else f"{last}-12"),)))
     return tuple(found)
 
 

@@ -151,7 +151,7 @@ def application_words(application: Application, with_vehicle: bool = True) -> Wo
 
 def built_words(application: Application) -> Words:
     """When a vehicle was built; nothing where it is not stated."""
-    since, until = application.built_from, application.built_to
+    since, until = application.built
     return say("answer.built", since=since, until=until) if since or until else Words("")
 
 
