@@ -241,7 +241,10 @@ def _when(node: Mapping[str, Any] | None) -> When | None:
     if node is None:
         return None
     return When(
-        *(_ranges(node.get(key)) for key in ("serial", "vin", "gearbox_serial", "built")),
+        _ranges(node.get("serial")),
+        _ranges(node.get("vin")),
+        _ranges(node.get("gearbox_serial")),
+        _ranges(node.get("built")),
         node.get("marked"),
         node.get("steering"),
         node.get("built_for"),
