@@ -11,7 +11,7 @@ from types import MappingProxyType
 from typing import Any, NamedTuple, TypeVar
 
 from rangebook.book import build
-from rangebook.book.model import Connector, Family, Kit, Part, Plug
+from rangebook.book.model import Connector, Family, Kit, Part, Plug, ids_of
 from rangebook.book.numbers import look, normalise
 from rangebook.reading.entry import Entry
 from rangebook.reading.photos import photo_path
@@ -78,13 +78,18 @@ class Book:
 
     @cached_property
     def by_connector(self) -> Mapping[str | None, tuple[Part, ...]]:
-        """Parts by the id of their connector; those whose connector is not known under ``None``."""
-        return _grouped(pair for part in self.parts for pair in dict.fromkeys((one.connector, part) for one in part.designs))
+        """Parts by the id of each connector of each design; those whose connectors are not known under ``None``."""
+        return _grouped(
+            pair
+            for part in self.parts
+            for pair in dict.fromkeys((name, part) for one in part.designs for name in ids_of(one.sockets) or (None,))
+        )
 
     @cached_property
     def plugs_by_connector(self) -> Mapping[str, tuple[Plug, ...]]:
-        """Plugs by the id of their connector."""
-        return _grouped((plug.connector, plug) for family in self.families.values() for plug in family.plugs.values())
+        """Plugs by the id of each of their connectors."""
+        plugs = (plug for family in self.families.values() for plug in family.plugs.values())
+        return _grouped((name, plug) for plug in plugs for name in ids_of(plug.sockets))
 
     @cached_property
     def by_gearbox(self) -> Mapping[str, tuple[Family, ...]]:

@@ -29,8 +29,11 @@ from rangebook.book.model import (
     Reads,
     Shaft,
     Signal,
+    Socket,
+    Sockets,
     Source,
     Succession,
+    Tail,
     Terminal,
     When,
     Wire,
@@ -210,6 +213,7 @@ def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
         sources=_sources(node),
         path=path,
         photos=_photos(node, path),
+        inside=node.get("inside"),
         **_fitting(node),
     )
     if "revisions" not in node:
@@ -222,7 +226,8 @@ def _design(node: Mapping[str, Any], path: KeyPath) -> dict[str, Any]:
     """What one design of a number can have otherwise than another."""
     pins, contacts = node.get("pins"), node.get("contacts")
     return {
-        "connector": node.get("connector"),
+        "sockets": _sockets(node),
+        "tails": MappingProxyType(_tails(node)),
         "mount": node.get("mount"),
         "pins": None if pins is None else MappingProxyType(dict(pins)),
         "contacts": None if contacts is None else tuple(_contact(one, (*path, "contacts", index)) for index, one in enumerate(contacts)),
@@ -232,9 +237,10 @@ def _design(node: Mapping[str, Any], path: KeyPath) -> dict[str, Any]:
 
 def _revision(part: Part, node: Mapping[str, Any], index: int, path: KeyPath) -> Part:
     """The part as the revision says; no number has a slash in its key, so that of a design is like no other."""
-    own = {fact: value for fact, value in _design(node, path).items() if fact in node}
+    keys = {"sockets": ("connector", "connectors"), "tails": ("tail", "connectors")}
+    own = {fact: value for fact, value in _design(node, path).items() if any(key in node for key in keys.get(fact, (fact,)))}
     key, when = f"{part.key}/{index + 1}", _when(node.get("when"))
-    return replace(part, key=key, path=path, when=when, note=node.get("note"), restates=tuple(own), **own)
+    return replace(part, key=key, path=path, when=when, note=node.get("note"), photos=(), restates=tuple(own), **own)
 
 
 def _when(node: Mapping[str, Any] | None) -> When | None:
@@ -256,6 +262,22 @@ def _ranges(node: Any) -> tuple[Range, ...] | None:
     if isinstance(node, list):
         return tuple(Range(one, one) for one in node)
     return None if node is None else (Range(node.get("from"), node.get("to")),)
+
+
+def _sockets(node: Mapping[str, Any]) -> Sockets:
+    """The connectors of a part or plug; none where they are not stated."""
+    named = node.get("connectors", {"": node["connector"]} if "connector" in node else {})
+    return tuple(Socket(name, one if isinstance(one, str) else one["connector"]) for name, one in named.items())
+
+
+def _tails(node: Mapping[str, Any]) -> dict[str, Tail]:
+    """The tails of a part's connectors by their names."""
+    of = {"": node, **{name: one for name, one in node.get("connectors", _NOTHING).items() if not isinstance(one, str)}}
+    return {
+        name: Tail(one["tail"].get("ends"), one["tail"].get("length_mm"), one["tail"].get("leaves"))
+        for name, one in of.items()
+        if "tail" in one
+    }
 
 
 def _contact(node: Mapping[str, Any], path: KeyPath) -> Contact:
@@ -315,7 +337,7 @@ def _plug(name: str, family_id: str, node: Mapping[str, Any]) -> Plug:
     return Plug(
         name=name,
         family=family_id,
-        connector=node["connector"],
+        sockets=_sockets(node),
         wires=MappingProxyType(
             {
                 cavity: Wire(cavity, one.get("circuit"), one.get("colour"), one.get("size_mm2"), one.get("note"), one.get("carries_a"))

@@ -85,7 +85,7 @@ def _lacking(family: Family, ends: Ends, one: LackingPath) -> Problem:
     )
     fix = f"meter it in {positions}; if it reads closed, add {positions} to its contact; if not, correct the circuits in `pins`"
     if direct is None:
-        return finding(family, part.at("contacts"), message, fix, key=True)
+        return finding(family, (*part.home("contacts"), "contacts"), message, fix, key=True)
     if direct.ohms is not None and one.positions[0] in direct.ohms:
         return finding(family, (*direct.path, "ohms", one.positions[0]), message, fix)
     return finding(family, (*direct.path, "closed"), message, fix)

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from rangebook.book.book import Book
-from rangebook.book.model import Part
+from rangebook.book.model import Part, ids_of
 from rangebook.fitting.conditions import chains_in
 from rangebook.fitting.facts import part_facts, seat_facts
-from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.fitter import Fitter, known_connectors
 from rangebook.fitting.mating import reachable
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.fit import fit_mounts
@@ -45,7 +45,7 @@ class Touched:
 
     def _is_same_part(self, old: Book, new: Book, key: str) -> bool:
         one, other = old.by_number.get(key), new.by_number.get(key)
-        if one is None or other is None or any(each.connector in self.ways.connectors for each in one.designs):
+        if one is None or other is None or any(not self.ways.connectors.isdisjoint(ids_of(each.sockets)) for each in one.designs):
             return False
         if one is other and one.family not in self.families and (key in old.doubled) == (key in new.doubled):
             return True
@@ -66,7 +66,7 @@ class Touched:
             return False
         if chains_in(self.old.book).from_part(old.original) != chains_in(self.new.book).from_part(new.original):
             return False
-        return not self.ways.are_met_by(new.plug.connector)
+        return not any(map(self.ways.are_met_by, ids_of(new.plug.sockets)))
 
     @cached_property
     def hidden_ways(self) -> bool:
@@ -91,14 +91,14 @@ def trials(fitter: Fitter, parts: Iterable[Part], left_out: Mapping[SeatKey, Non
     earlier = {part.key: _earlier(book, part) for part in listed}
     by_connector: dict[str | None, list[Part]] = {}
     for part in listed:
-        for connector in dict.fromkeys(one.connector if one.connector in book.connectors else None for one in part.designs):
+        for connector in dict.fromkeys(name for one in part.designs for name in known_connectors(book, one)):
             by_connector.setdefault(connector, []).append(part)
     takes: dict[tuple[Geometry, Geometry], bool] = {}
     reach: dict[str, tuple[Part, ...]] = {}
     for seat in fitter.seats:
         if seat.key in left_out:
             continue
-        plug = seat.plug.connector
+        plug = seat.plug.sockets[0].connector  # where there are several it has to go on as well as all others
         if plug not in reach:
             reach[plug] = tuple(_on_plug(book, plug, listed, by_connector))
         near = [part for part in listed if part.family in (seat.family.id, seat.original.family) or seat.original.key in earlier[part.key]]

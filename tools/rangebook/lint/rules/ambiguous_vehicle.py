@@ -62,7 +62,7 @@ from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from rangebook.book.model import Application, Family, Plug, When
+from rangebook.book.model import Application, Family, Plug, Sockets, When
 from rangebook.book.numbers import normalise
 from rangebook.fitting.conditions import together
 from rangebook.lint.context import WholeBook
@@ -70,7 +70,7 @@ from rangebook.lint.rule import BookCheck, Problem, Severity, finding, place_of,
 
 _EVER = 9999
 
-_Face = tuple[str, frozenset[tuple[str, str | None]]]
+_Face = tuple[Sockets, frozenset[tuple[str, str | None]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +155,7 @@ def _line(family: Family, one: Application, plugs: dict[str, _Face]) -> Line:
 
 def _face(plug: Plug) -> _Face:
     """What makes two plugs one, by whatever name: the connector, and which cavity carries which circuit."""
-    return plug.connector, frozenset((cavity, wire.circuit) for cavity, wire in plug.wires.items())
+    return plug.sockets, frozenset((cavity, wire.circuit) for cavity, wire in plug.wires.items())
 
 
 def _both(one: When | None, other: When | None) -> bool:

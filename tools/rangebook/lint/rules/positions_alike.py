@@ -54,7 +54,7 @@ def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
             words = "; ".join(f"{output_name(output)} {output_reading(output, position)}" for output in listed)
             yield finding(
                 family,
-                (*at.path, at.key, position) if at else part.at("contacts"),
+                (*at.path, at.key, position) if at else (*part.home("contacts"), "contacts"),
                 f"{part.number} reads the same in {position} as in {earlier}: {words}; expected something else in each position",
                 f"measure it in {earlier} and in {position} and correct the one that is wrong",
                 key=at is None,
