@@ -145,21 +145,9 @@ def application_words(application: Application, with_vehicle: bool = True) -> Wo
     years = application.years or say("answer.no_years")
     head = f"{application.vehicle} {years}" if with_vehicle else years
     optional = say("answer.optional_cavities", cavities=application.optional_cavities) if application.optional_cavities else ""
-    return listed(
-        filter(
-            None,
-            (
-                head,
-                built_words(application),
-                when_words(application.when, "built"),
-                application.engine,
-                application.drive,
-                application.gearbox,
-                optional,
-            ),
-        ),
-        "comma",
-    )
+    when = when_words(application.when, "built")
+    said = (head, built_words(application), when, application.engine, application.drive, application.gearbox, optional)
+    return listed(filter(None, said), "comma")
 
 
 def when_words(when: When | None, but: str = "") -> Words:
