@@ -44,7 +44,7 @@ from rangebook.words.lists import listed
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each signal of serial data without its protocol or its supply."""
-    for part in family.parts:
+    for part in family.designs:
         for signal in part.signals:
             lacking = [f"`{key}`" for key in ALWAYS_ASKED if signal.kind == "serial" and getattr(signal, key) is None]
             if lacking:

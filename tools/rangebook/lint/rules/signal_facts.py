@@ -56,7 +56,7 @@ _ONLY = {"protocol": "only `serial` data have a protocol", "ratiometric": "only 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each fact of a signal that its kind does not have, and at each supply the wrong way round."""
-    for part in family.parts:
+    for part in family.designs:
         for path, (pin,) in signal_facts_against(part):
             why = _ONLY.get(str(path[-1]))
             yield finding(
