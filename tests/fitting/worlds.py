@@ -60,8 +60,8 @@ def world(rng: random.Random) -> list[Node]:
 
 
 def split(rng: random.Random, entries: list[Node]) -> None:
-    """Each part and plug of a world with its cavities 1 to 4 on one connector and 5 to 8 on another, in place: the first of the kind that it
-    was of, the other of a kind of its own or of the same. Of each family the last parts have other names for them, or lack one."""
+    """Each part and plug of a world with its cavities 1 to 4 on one connector and 5 to 8 on another, in place: the first of the kind that
+    it was of, the other of a kind of its own or of the same. Of each family the last parts have other names for them, or lack one."""
     alike = rng.random() < 0.4
     for one in entries:
         if one["kind"] == "connector":
