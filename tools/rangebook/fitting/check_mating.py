@@ -11,6 +11,7 @@ from rangebook.fitting.mating import Way, perhaps, ways
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.reasons.codes import (
+    AdapterNeeded,
     ConnectorNotInBook,
     EntryNotRead,
     GoesOn,
@@ -27,6 +28,9 @@ from rangebook.reasons.codes import (
 )
 from rangebook.reasons.reason import Of, Reason, Side, Subject
 
+READY_MADE = ("plug_in", "splice")
+"""How kits are joined whose plug has its terminals and seals in already."""
+
 NOT_ASKED_OF_THE_ORIGINAL = (TerminalNotStated, SealingNotStated)
 """What need not be stated of a plug on the part that it came on."""
 
@@ -36,7 +40,12 @@ def ways_onto(book: Book, seat: Seat, part: Part) -> list[Way]:
     if part.connector is None:
         # The part that the vehicle was built with has been on this plug, whatever its housing is called.
         return [Way(())] if part.key == seat.original.key and not seat.renewal else []
-    return ways(book, seat.plug.connector, part.connector)
+    found = ways(book, seat.plug.connector, part.connector)
+    asked = {need.kit for need in part.needs if need.kit is not None} if part.needs and part.key != seat.original.key else ()
+    if asked:  # a kit that the part itself asks for is fitted wherever there is a way over it
+        wanted = asked & {kit.id for way in found for kit in way.kits}
+        found = [way for way in found if wanted <= {kit.id for kit in way.kits}] or found
+    return found
 
 
 def place_of(book: Book, seat: Seat, verdict: Verdict) -> Mapping[str, str | None] | None:
@@ -49,7 +58,8 @@ def place_of(book: Book, seat: Seat, verdict: Verdict) -> Mapping[str, str | Non
         return {cavity: found[0].cavity(cavity) for cavity in seat.plug.wires}
     needed = [one.kit for one in verdict.needs]
     way = next(one for one in found if [kit.id for kit in one.kits] == needed)
-    return {cavity: way.mated.cavity(verdict.moves.get(cavity, cavity)) for cavity in seat.plug.wires}
+    places = {cavity: verdict.moves.get(cavity) or way.plug_cavity(cavity) for cavity in seat.plug.wires}
+    return {cavity: None if place is None else way.mated.cavity(place) for cavity, place in places.items()}
 
 
 def no_way(book: Book, seat: Seat, part: Part) -> list[Reason]:
@@ -123,6 +133,10 @@ def check_mating(book: Book, seat: Seat, part: Part, way: Way) -> tuple[list[Nee
     wires = len(seat.plug.wires)
     spare: int | None = 0
     for kit in way.kits:
+        if kit.joins in READY_MADE:
+            needs.append(Needed(kit.id, None, 0))
+            reasons.append(Reason(AdapterNeeded(kit.number, kit.title, kit.joins), Subject(Side.KIT, Of.ITSELF, (kit.id,))))
+            continue
         needed, of_bag = needed_of(kit, wires, wires - len(seat.optional), book.connectors.get(kit.new), spare)
         spare = blanks_left(kit, needed, spare)
         needs.append(needed)

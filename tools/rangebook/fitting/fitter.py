@@ -10,9 +10,10 @@ from typing import TypeVar
 from rangebook.book.book import Book
 from rangebook.book.model import Kit, Part
 from rangebook.fitting.check_mating import check_mating, ways_onto
+from rangebook.fitting.check_needs import asked_on_the_way
 from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.judge import judge
-from rangebook.fitting.mating import reachable
+from rangebook.fitting.mating import PLUG_IN, reachable
 from rangebook.fitting.seats import Seat, find_seats, mount_of, renewed
 from rangebook.fitting.standing import is_look_alike, rank
 from rangebook.fitting.supersession import chain_ends
@@ -96,7 +97,8 @@ class Fitter:
         original = seat.original
         itself = part.key == original.key
         same_name = part.family == original.family and part.mount is not None and part.mount == original.mount
-        key = (self._seat_number(seat), self._part_number(part), itself, part.mount if same_name else None)
+        asked = asked_on_the_way(self.book, original).get(part.key, ())
+        key = (self._seat_number(seat), self._part_number(part), itself, part.mount if same_name else None, asked)
         found = self._verdicts.get(key)
         if found is None:
             found = self._verdicts[key] = judge(self.book, seat, part)
@@ -210,12 +212,13 @@ class Fitter:
         if seat.plug.connector not in self.book.kits_from:
             yield seat
             return
-        if not self.verdict(seat, part).needs:
+        needs = self.verdict(seat, part).needs
+        if all(need.kit and self.book.kits[need.kit].joins == PLUG_IN for need in needs):  # an adapter lead comes off again
             yield seat
         for way in ways_onto(self.book, seat, part):
             if way.kits and settle(VerdictKind.STRAIGHT, check_mating(self.book, seat, part, way)[1]) is VerdictKind.STRAIGHT:
                 now = self._renewed_seat(seat, way.kits)
-                if now is not None and self.verdict(now, part).kind is VerdictKind.STRAIGHT:
+                if now is not None and (there := self.verdict(now, part)).fits and not there.needs:
                     yield now
 
     def _renewed_seat(self, seat: Seat, kits: tuple[Kit, ...]) -> Seat | None:

@@ -11,6 +11,7 @@ from rangebook.fitting import doubts
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour, positions_lacking
 from rangebook.fitting.check_mating import check_mating, hidden_ways, no_way, on_housing, original_unclear, ways_onto
 from rangebook.fitting.check_mount import check_mount
+from rangebook.fitting.check_needs import also_needed, check_needs, left_to_companions, taken_back
 from rangebook.fitting.check_safety import check_safety
 from rangebook.fitting.mating import Way, mates
 from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
@@ -26,11 +27,13 @@ def judge(book: Book, seat: Seat, part: Part) -> Verdict:
     """The verdict of ``part`` on ``seat``, computed from what the book states and from nothing else."""
     mounted = tuple(check_mount(book, seat, part))
     best = _best_way(book, seat, part, try_wires=settle(VerdictKind.STRAIGHT, mounted) is not VerdictKind.NO)
-    checked = (*mounted, *best.checked, *doubts.reasons(book, seat, part))
-    kind = settle(best.kind, checked)
+    also = also_needed(book, seat, part)
+    checked = (*mounted, *best.checked, *check_needs(book, seat, part, also), *doubts.reasons(book, seat, part))
+    kind = settle(VerdictKind.WITH_PARTS if also and best.kind is VerdictKind.STRAIGHT else best.kind, checked)
+    back = taken_back(book, also)
     if kind in (VerdictKind.NO, VerdictKind.UNKNOWN):
-        return Verdict(part, kind, unused_pins=best.unused_pins, checked=checked)
-    return Verdict(part, kind, best.needs, best.moves, best.unused_pins, best.equal_answers, checked)
+        return Verdict(part, kind, unused_pins=best.unused_pins, taken_back=back, checked=checked)
+    return Verdict(part, kind, best.needs, best.moves, best.unused_pins, best.equal_answers, also, back, checked)
 
 
 def original_goes_on(book: Book, seat: Seat) -> bool:
@@ -84,10 +87,11 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
     if unclear:
         return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, unclear))
     wiring = _wiring(book, part, place)
-    checked = (*mating, *_inside(seat, wiring), *_idle_pins(wiring), *doubts.kit_reasons(book, way.kits))
+    inside = left_to_companions(book, seat, part, _inside(seat, wiring))
+    checked = (*mating, *inside, *_idle_pins(wiring), *doubts.kit_reasons(book, way.kits))
     kind = settle(VerdictKind.WITH_PARTS if way.kits else VerdictKind.STRAIGHT, checked)
-    all_moved = {old: new for old in place if (new := way.plug_cavity(old)) is not None} if way.kits else {}
-    return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(wiring), 1, checked)
+    all_moved = {old: new for old in place if (new := way.plug_cavity(old)) is not None} if way.handles_wires else {}
+    return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(wiring), 1, checked=checked)
 
 
 def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict | None:
@@ -151,10 +155,10 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         part,
         settle(VerdictKind.REWIRE, checked),
         tuple(needs),
-        MappingProxyType(in_plug if way.kits else moved),
+        MappingProxyType(in_plug if way.handles_wires else moved),
         _unused(wiring),
         found.equal,
-        checked,
+        checked=checked,
     )
 
 

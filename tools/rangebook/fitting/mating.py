@@ -24,6 +24,9 @@ from rangebook.reasons.reason import Detail, Of, Reason, Side, Subject
 MAX_KITS = 3
 """How many kits, one after the other, are tried."""
 
+PLUG_IN = "plug_in"
+"""How an adapter lead joins: nothing is cut."""
+
 SAME_WIDTH_MM = 0.05
 """So far apart may two measured widths of one terminal be. Common practice, no source."""
 
@@ -58,6 +61,11 @@ class Way:
 
     kits: tuple[Kit, ...]
     mated: Mated = BY_LABEL
+
+    @property
+    def handles_wires(self) -> bool:
+        """Whether wires are cut or moved on it: an adapter lead only goes between."""
+        return any(kit.joins != PLUG_IN for kit in self.kits)
 
     def plug_cavity(self, old: str) -> str | None:
         """Where the wire from cavity ``old`` of the vehicle's plug ends up in the plug that goes on; ``None`` if some kit has no place for

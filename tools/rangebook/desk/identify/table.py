@@ -18,6 +18,7 @@ from typing import NamedTuple, TypeVar
 from rangebook.book.book import Book
 from rangebook.book.model import Application, Connector, Family, Part
 from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.mating import Way
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.fitting.verdict import Verdict
 
@@ -197,11 +198,12 @@ class _Making:
         """A seat as it is with the part on it; ``verdict`` is ``None`` for the part that it came with."""
         connector = seat.plug.connector
         moves: Mapping[str, str] = verdict.moves if verdict else {}
-        for needed in verdict.needs if verdict else ():
-            if needed.kit:
-                connector = self.book.kits[needed.kit].new
-        sure = [moves.get(cavity, cavity) for cavity in seat.plug.wires if cavity not in seat.optional]
-        every = [moves.get(cavity, cavity) for cavity in seat.plug.wires]
+        way = Way(tuple(self.book.kits[needed.kit] for needed in (verdict.needs if verdict else ()) if needed.kit))
+        if way.kits:
+            connector = way.kits[-1].new
+        place = {cavity: moves.get(cavity) or way.plug_cavity(cavity) or cavity for cavity in seat.plug.wires}
+        sure = [place[cavity] for cavity in seat.plug.wires if cavity not in seat.optional]
+        every = list(place.values())
         face = self.face_of.get(connector)
         rides = self._rides.get(self.name_of(seat))
         if rides is None:

@@ -6,6 +6,7 @@ from typing import Any
 
 from rangebook.book.model import Contact, Family, Part
 from rangebook.electrics.bundles import contact_ohms
+from rangebook.reasons.codes import Also
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.chain import computed_words, step
@@ -14,7 +15,7 @@ from rangebook.site.model.said import said
 from rangebook.site.model.signals import end_words, signal_rows
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import ohms
-from rangebook.words.book import status_short, status_words
+from rangebook.words.book import also_words, need_words, status_short, status_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
 
@@ -30,7 +31,7 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         drawing = face(computed, connector, "switch", pins=part.pins)
     return {
         "part": part,
-        "said": said(computed.loaded.schemas, "switch", ("parts",), part, _ELSEWHERE),
+        "said": [*said(computed.loaded.schemas, "switch", ("parts",), part, _ELSEWHERE), *_needed(computed, part)],
         "anchor": urls.part_anchor(part),
         "url": urls.part_url(part),
         "prove_url": urls.proof_page_url(part),
@@ -50,6 +51,16 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         "missing": _missing(part),
         "pictures": shown(computed, family.entry, part.photos),
     }
+
+
+def _needed(computed: Computed, part: Part) -> list[dict[str, str]]:
+    """What has to be ordered or done whenever the part is fitted, and by which number it is sold, a line each."""
+    needs = [need_words(need, computed.book.kits) for need in part.needs]
+    sold = [also_words(Also(how, number)) for how, number in part.sold_as.items()]
+    return [
+        *({"label": say("family_page.needed"), "text": one} for one in needs),
+        *({"label": say("family_page.sold_as"), "text": one} for one in sold),
+    ]
 
 
 def _pin(computed: Computed, cavity: str, circuit: str) -> dict[str, Any]:
