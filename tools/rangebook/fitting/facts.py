@@ -13,7 +13,8 @@ from rangebook.mounting.index import geometry_of
 
 
 def part_facts(book: Book, part: Part) -> Hashable:
-    """Connector, mount, pins, contacts, signals and positions of a part, what of it contradicts itself, what it needs and goes with."""
+    """Connectors with their tails, mount, pins, contacts, signals and positions of a part, what of it contradicts itself, what it needs and
+    goes with."""
     numbers = [*part.goes_with, *part.sold_as.values(), *(need.part for need in part.needs if need.part is not None)]
     others = [book.part(number) for number in numbers]
     beside = [None if other is None else (other.number, other.status, _own_facts(book, other)) for other in others]
@@ -23,7 +24,9 @@ def part_facts(book: Book, part: Part) -> Hashable:
 def _own_facts(book: Book, part: Part) -> Hashable:
     contacts = part.contacts
     return (
-        part.connector,
+        part.sockets,
+        tuple((name, one.ends, one.length_mm) for name, one in part.tails.items()),
+        part.inside,
         geometry_of(mount_of(book, part)),
         None if part.pins is None else tuple(part.pins.items()),
         None
@@ -44,7 +47,7 @@ def _own_facts(book: Book, part: Part) -> Hashable:
 def seat_facts(book: Book, seat: Seat) -> Hashable:
     """The wires, what reads them, the lever and the original of a seat."""
     return (
-        seat.plug.connector,
+        seat.plug.sockets,
         tuple((cavity, wire.circuit, wire.size_mm2, wire.carries_a) for cavity, wire in seat.plug.wires.items()),
         tuple(seat.meets.values()),
         bool(seat.renewal),
