@@ -23,7 +23,7 @@ def _also(one: Also) -> dict[str, Any]:
     if one.kind == "work":
         return {"work": one.what, "with": one.using, "note": one.note}
     if one.kind in ("part", "item"):
-        return {one.kind: one.what, "count": one.count, "once": one.once, "note": one.note}
+        return {one.kind: one.what, "count": one.how_many, "once": one.once, "note": one.note}
     return {one.kind: one.what}
 
 

@@ -148,12 +148,13 @@ class Detent(NamedTuple):
 class Also(NamedTuple):
     """One thing that is needed beside a plug's kits: ``kind`` is ``part``, ``item``, ``work``, ``set`` or ``assembly`` (what the part is
     sold as), ``kit``, ``seal`` or ``blanks``; ``what`` is the number, the piece, the work or the kit's id, of a seal its wire holes, of
-    blanking plugs how many. ``count`` and ``once`` are of a part or piece, ``using`` is what work is done with; ``None`` where not stated.
+    blanking plugs how many. ``how_many`` and ``once`` are of a part or piece, ``using`` is what work is done with; ``None`` where that is
+    not stated.
     """
 
     kind: str
     what: str
-    count: int | None = None
+    how_many: int | None = None
     once: bool | None = None
     using: str | None = None
     note: str | None = None

@@ -56,10 +56,8 @@ def _needed(computed: Computed, part: Part) -> list[dict[str, str]]:
     """What has to be ordered or done whenever the part is fitted, and by which number it is sold, a line each."""
     needs = [need_words(need, computed.book.kits) for need in part.needs]
     sold = [also_words(Also(how, number)) for how, number in part.sold_as.items()]
-    return [
-        *({"label": say("family_page.needed"), "text": one} for one in needs),
-        *({"label": say("family_page.sold_as"), "text": one} for one in sold),
-    ]
+    told = [*(("family_page.needed", one) for one in needs), *(("family_page.sold_as", one) for one in sold)]
+    return [{"label": say(label), "text": one} for label, one in told]
 
 
 def _capacity(computed: Computed, part: Part) -> int | None:
