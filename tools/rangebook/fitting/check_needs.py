@@ -63,7 +63,7 @@ def also_needed(book: Book, seat: Seat, part: Part) -> tuple[Also, ...]:
     each link of the makers' chain that leads to it from what the vehicle was built with."""
     found = [Also("part", number) for number in companions(seat, part)]
     found += [one for need in part.needs for one in things(need)]
-    found += asked_on_the_way(book, seat.original).get(part.key, ())
+    found += asked_on_the_way(book, seat.original).get(normalise(part.number), ())  # a design of a number has a key of its own
     found += [Also(how, number) for how, number in part.sold_as.items()]
     # A kit of the book is judged by the way that leads over it, and is needed nowhere else.
     return tuple(one for one in dict.fromkeys(found) if one.kind != "kit" or one.what not in book.kits)

@@ -7,6 +7,7 @@ from collections.abc import Hashable
 from rangebook.book.book import Book
 from rangebook.book.model import Part
 from rangebook.electrics.signals import FACTS
+from rangebook.fitting.conditions import asked_of
 from rangebook.fitting.doubts import doubts_in
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.index import geometry_of
@@ -41,6 +42,7 @@ def _own_facts(book: Book, part: Part) -> Hashable:
         ),
         book.family_of(part).positions,
         doubts_in(book).of_part(part),
+        tuple((one.when, bool(one.restates), part_facts(book, one)) for one in part.revisions),
     )
 
 
@@ -55,6 +57,8 @@ def seat_facts(book: Book, seat: Seat) -> Hashable:
         seat.positions,
         seat.family.positions,
         seat.optional,
+        seat.meet,
+        asked_of(book, seat.original),
         part_facts(book, seat.original),
         doubts_in(book).of_seat(seat),
     )

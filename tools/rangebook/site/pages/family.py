@@ -25,7 +25,7 @@ from rangebook.site.pages import Page
 from rangebook.site.pages.parts import connector_links, part_sheet
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import millimetres, torque
-from rangebook.words.book import built_words, group_words, status_short, verdict_short
+from rangebook.words.book import built_words, group_words, status_short, verdict_short, when_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
 
@@ -50,6 +50,7 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
     return {
         "family": family,
         "sheets": sheets,
+        "designs": {part.key: [part_sheet(computed, family, one) for one in part.revisions] for part in family.parts},
         "seats": seats,
         "matrix": matrix(family, seats),
         "groups": [(group, group_words(group)) for group in Group],
@@ -172,6 +173,7 @@ def _application(computed: Computed, family: Family, one: Application) -> dict[s
         one.engine,
         one.drive,
         built_words(one),
+        when_words(one.when, "built"),
         say("family_page.with_lever", lever=one.lever) if one.lever else None,
         say("answer.optional_cavities", cavities=one.optional_cavities) if one.optional_cavities else None,
         one.note,
