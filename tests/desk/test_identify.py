@@ -113,7 +113,8 @@ def road() -> Table:
     """One part in two vehicles with unlike plugs, a second in a third one, and gearboxes that no vehicle is named for. What closes where
     is stated, so that it is known that neither goes on the other's plugs."""
     contacts = [
-        [{"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["3", "4"], "closed": ["R"]}],
+        # The wire in 1 alone, which some vehicles have, tells them apart as well.
+        [{"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["3", "4"], "closed": ["R"]}, {"pins": ["1", "case"], "closed": ["P"]}],
         [{"pins": ["1", "2"], "closed": ["D"]}, {"pins": ["5", "6"], "closed": ["R"]}],
     ]
     return table_of(
