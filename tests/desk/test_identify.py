@@ -133,7 +133,7 @@ def road() -> Table:
                 application("other", "A-2", vehicle="Corran Pintle", years="2001"),
             ],
         ),
-        family("g", [part("B-1", pins=pins("1", "2"))], gearboxes=["Tamblin Short", "Penvose Q"]),
+        family("g", [part("B-1", pins=pins("1", "2"), contacts=[])], gearboxes=["Tamblin Short", "Penvose Q"]),
     )
 
 

@@ -6,9 +6,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from rangebook.book.model import Application, Connector, Contact, Family, Kit, Need, Part, Plug, Signal, Source, Succession, When
+from rangebook.book.model import Application, Connector, Contact, Family, Kit, Part, Plug, Signal, Source, Succession, When
 from rangebook.desk.answer import best_offer
 from rangebook.desk.fit import asked, candidate_data, offer_data, plug_now
+from rangebook.desk.needs import need_data
 from rangebook.electrics.signals import FACTS
 from rangebook.fitting.conditions import NUMBERS, WORDS
 from rangebook.fitting.seats import Seat
@@ -80,6 +81,8 @@ class Api:
                 }
                 for one in part.revisions
             ],
+            "needs": [need_data(one) for one in part.needs],
+            "sold_as": dict(part.sold_as),
             "sources": _sources(part.sources),
             "seats": [{**self._seat(seat, asks), "how": how} for (seat, how), asks in zip(taken, asked(taken), strict=True)],
         }
@@ -98,6 +101,7 @@ class Api:
             and {
                 "set_in": fitting.set_in,
                 "method": fitting.method,
+                "set_by": fitting.set_by,
                 "torque_nm": fitting.torque_nm,
                 "cautions": list(fitting.cautions),
             },
@@ -207,7 +211,7 @@ def _signal(signal: Signal) -> dict[str, Any]:
 
 
 def _succession(link: Succession) -> dict[str, Any]:
-    needs = None if link.needs is None else [_need(one) for one in link.needs]
+    needs = None if link.needs is None else [need_data(one) for one in link.needs]
     return {"number": link.number, "since": link.since, "when": _when(link.when), "needs": needs, "note": link.note}
 
 
@@ -218,10 +222,6 @@ def _when(when: When | None) -> dict[str, Any] | None:
     ranges = {key: getattr(when, key) for key in NUMBERS}
     rest = {key: getattr(when, key) for key in (*WORDS, "stamped_at")}
     return {**{key: found and [{"from": one.since, "to": one.until} for one in found] for key, found in ranges.items()}, **rest}
-
-
-def _need(need: Need) -> dict[str, Any]:
-    return {"kit": need.kit, "seal": need.seal, "blanks": need.blanks, "note": need.note}
 
 
 def _plug(plug: Plug) -> dict[str, Any]:
