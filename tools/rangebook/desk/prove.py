@@ -18,6 +18,7 @@ from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apa
 from rangebook.electrics.relation import Relation
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
+from rangebook.words.book import when_words
 from rangebook.words.catalogue import Words, say
 
 
@@ -166,6 +167,9 @@ def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, li
 def proof_lines(proof: Proof) -> Iterator[tuple[str, str]]:
     """The proof in words, each line with its style."""
     yield "head", say("prove.head", number=proof.part.number)
+    if proof.part.revisions:
+        designs = tuple(filter(None, (when_words(one.when) for one in proof.part.revisions)))
+        yield "caution", say("prove.designs", count=len(proof.part.designs), designs=designs)
     yield "plain", say("prove.meter", closed_ohms=CLOSED_BELOW_OHMS, open_megohms=OPEN_ABOVE_OHMS / 1e6)
     yield "plain", ""
     yield "head", say("prove.bench")

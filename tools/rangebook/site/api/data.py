@@ -6,11 +6,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from rangebook.book.model import Application, Connector, Contact, Family, Kit, Part, Plug, Signal, Source, Succession, Terminal, Wire
+from rangebook.book.model import Application, Connector, Contact, Family, Kit, Part, Plug, Signal, Source, Succession, Terminal, When, Wire
 from rangebook.desk.answer import best_offer
 from rangebook.desk.fit import asked, candidate_data, offer_data, plug_now
 from rangebook.desk.needs import need_data
 from rangebook.electrics.signals import FACTS
+from rangebook.fitting.conditions import NUMBERS, WORDS
 from rangebook.fitting.seats import Seat
 from rangebook.site.api import urls
 from rangebook.site.api.facts import facts
@@ -68,6 +69,18 @@ class Api:
             "contacts": None if part.contacts is None else [_contact(one, self._book.family_of(part)) for one in part.contacts],
             "signals": [_signal(one) for one in part.signals],
             "superseded_by": [_succession(one) for one in part.superseded_by],
+            "revisions": [
+                {
+                    "when": _when(one.when),
+                    "connectors": {socket.name: socket.connector for socket in one.sockets},
+                    "mount": one.mount,
+                    "pins": None if one.pins is None else dict(one.pins),
+                    "contacts": None if one.contacts is None else [_contact(each, self._book.family_of(part)) for each in one.contacts],
+                    "signals": [_signal(each) for each in one.signals],
+                    "note": one.note,
+                }
+                for one in part.revisions
+            ],
             "needs": [need_data(one) for one in part.needs],
             "sold_as": dict(part.sold_as),
             "sources": _sources(part.sources),
@@ -217,7 +230,16 @@ def _signal(signal: Signal) -> dict[str, Any]:
 
 def _succession(link: Succession) -> dict[str, Any]:
     needs = None if link.needs is None else [need_data(one) for one in link.needs]
-    return {"number": link.number, "since": link.since, "needs": needs, "note": link.note}
+    return {"number": link.number, "since": link.since, "when": _when(link.when), "needs": needs, "note": link.note}
+
+
+def _when(when: When | None) -> dict[str, Any] | None:
+    """A condition: ranges by what is read, each from and to with both ends in it, and the rest as it stands."""
+    if when is None:
+        return None
+    ranges = {key: getattr(when, key) for key in NUMBERS}
+    rest = {key: getattr(when, key) for key in (*WORDS, "stamped_at")}
+    return {**{key: found and [{"from": one.since, "to": one.until} for one in found] for key, found in ranges.items()}, **rest}
 
 
 def _plug(plug: Plug) -> dict[str, Any]:
