@@ -30,7 +30,7 @@ def left(table: Table, state: dict[str, Any]) -> set[str]:
 
 
 def pins(*cavities: str) -> dict[str, str]:
-    return dict.fromkeys(cavities, "not_connected")
+    return dict.fromkeys(cavities, "range_signal")
 
 
 @pytest.fixture(scope="module")
@@ -133,7 +133,7 @@ def road() -> Table:
                 application("other", "A-2", vehicle="Corran Pintle", years="2001"),
             ],
         ),
-        family("g", [part("B-1", pins=pins("1", "2"), contacts=[])], gearboxes=["Tamblin Short", "Penvose Q"]),
+        family("g", [part("B-1", pins=dict.fromkeys("12", "not_connected"), contacts=[])], gearboxes=["Tamblin Short", "Penvose Q"]),
     )
 
 

@@ -68,16 +68,29 @@ class Book:
         return MappingProxyType(found)
 
     @cached_property
+    def by_other_number(self) -> Mapping[str, Part]:
+        """Parts by another number that they go by, normalised. One that is a part's or a kit's own, or that two parts are said to have,
+        leads to none of them: it cannot be told which is meant."""
+        listed = _grouped((other.key, part) for part in self.parts for other in part.also_numbered)
+        own = {*self.by_number, *(kit.key for kit in self.kits.values())}
+        return MappingProxyType({key: parts[0] for key, parts in listed.items() if key not in own and len(set(parts)) == 1})
+
+    @cached_property
     def _by_look(self) -> Mapping[str, tuple[Part, ...]]:
         return _grouped((look(part.key), part) for part in self.by_number.values())
 
     @cached_property
     def doubled(self) -> frozenset[str]:
-        """Normalised numbers that more than one part or kit has. One kit may have several entries: :func:`is_one_kit`."""
-        counts = Counter(part.key for part in self.parts)
+        """Normalised numbers that more than one part or kit has, as its own or as another one that it goes by. One kit may have several
+        entries: :func:`is_one_kit`."""
+        counts = Counter(key for part in self.parts for key in part.keys)
         for key, kits in _grouped((kit.key, kit) for kit in self.kits.values()).items():
             counts[key] += 1 if all(is_one_kit(*pair) for pair in combinations(kits, 2)) else len(kits)
         return frozenset(key for key, count in counts.items() if count > 1)
+
+    def is_doubled(self, part: Part) -> bool:
+        """Whether a number of a part is another one's too: nobody can tell by it which is in the box."""
+        return not self.doubled.isdisjoint(part.keys)
 
     @cached_property
     def states_plating(self) -> bool:

@@ -15,6 +15,7 @@ from rangebook.book.model import (
     Connector,
     Contact,
     Family,
+    Fitted,
     Fitting,
     Hub,
     KeyPath,
@@ -22,6 +23,7 @@ from rangebook.book.model import (
     Mate,
     Mount,
     Need,
+    OtherNumber,
     Part,
     Photo,
     Plug,
@@ -42,6 +44,7 @@ from rangebook.book.model import (
 )
 from rangebook.book.numbers import normalise
 from rangebook.reading.entry import Entry
+from rangebook.schema.store import SchemaError
 
 _NOTHING: Mapping[str, Any] = MappingProxyType({})
 
@@ -62,11 +65,20 @@ Item = Family | Connector | Kit
 
 
 def item(entry: Entry) -> Item | None:
-    """What an entry says; ``None`` where it has problems or could not be read."""
+    """What an entry says; ``None`` where it has problems or could not be read.
+
+    Raises ``SchemaError`` where a book's own schema lets through what the model has no place for.
+    """
     if entry.problems or entry.head is None:
         return None
-    make: Callable[[Entry], Item] = _MAKERS[entry.head["kind"]]
-    return make(entry)
+    kind = entry.head["kind"]
+    make: Callable[[Entry], Item] = _MAKERS[kind]
+    try:
+        return make(entry)
+    except (TypeError, KeyError, AttributeError, ValueError) as error:
+        why = f"{type(error).__name__}: {error}"
+        looser = "is the book's own schema/ looser than the one that is shipped?"
+        raise SchemaError(f"{entry.file} passes the schema, but no {kind} can be made of it ({why[:200]}): {looser}") from error
 
 
 def connector(entry: Entry) -> Connector:
@@ -252,6 +264,11 @@ def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
         condition=node.get("condition"),
         counterfeit_marks=tuple(node.get("counterfeit_marks", ())),
         inside=node.get("inside"),
+        also_numbered=tuple(
+            OtherNumber(one["number"], normalise(one["number"]), one.get("by"), (*path, "also_numbered", index))
+            for index, one in enumerate(node.get("also_numbered", ()))
+        ),
+        fitted=_fitted(node, path),
         **_fitting(node),
     )
     if "revisions" not in node:
@@ -278,7 +295,7 @@ def _revision(part: Part, node: Mapping[str, Any], index: int, path: KeyPath) ->
     keys = {"sockets": ("connector", "connectors"), "tails": ("tail", "connectors")}
     own = {fact: value for fact, value in _design(node, path).items() if any(key in node for key in keys.get(fact, (fact,)))}
     key, when = f"{part.key}/{index + 1}", _when(node.get("when"))
-    return replace(part, key=key, path=path, when=when, note=node.get("note"), photos=(), restates=tuple(own), **own)
+    return replace(part, key=key, path=path, when=when, note=node.get("note"), photos=(), fitted=(), restates=tuple(own), **own)
 
 
 def _when(node: Mapping[str, Any] | None) -> When | None:
@@ -316,6 +333,13 @@ def _tails(node: Mapping[str, Any]) -> dict[str, Tail]:
         for name, one in of.items()
         if "tail" in one
     }
+
+
+def _fitted(node: Mapping[str, Any], path: KeyPath) -> tuple[Fitted, ...]:
+    return tuple(
+        Fitted(one["outcome"], one.get("on"), one.get("by"), one.get("vehicle"), one.get("note"), (*path, "fitted", index))
+        for index, one in enumerate(node.get("fitted", ()))
+    )
 
 
 def _contact(node: Mapping[str, Any], path: KeyPath) -> Contact:
@@ -427,6 +451,7 @@ def _application(node: Mapping[str, Any], path: KeyPath) -> Application:
         came_with=node.get("came_with"),
         lever=None if lever is None else tuple(lever),
         optional_cavities=tuple(node.get("optional_cavities", ())),
+        fitted=_fitted(node, path),
         note=node.get("note"),
         path=path,
         stated=MappingProxyType(dict(node)),

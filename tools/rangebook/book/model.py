@@ -337,6 +337,28 @@ class Succession:
     """The vehicles for which the maker says so; all where it is ``None``."""
 
 
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """What was tried in the bay: ``outcome`` is ``works`` or ``fails``, ``on`` a day as year-month-day."""
+
+    outcome: str
+    on: str | None
+    by: str | None
+    vehicle: str | None
+    note: str | None
+    path: KeyPath
+
+
+@dataclass(frozen=True, slots=True)
+class OtherNumber:
+    """Another number of a part. ``key`` is the number as it is compared, ``by`` whose it is."""
+
+    number: str
+    key: str
+    by: str | None
+    path: KeyPath
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Part:
     """One part number, or one of the designs under it. ``key`` is the number as it is compared; ``family`` the id of its switch family.
@@ -380,6 +402,10 @@ class Part:
     when: When | None = None
     restates: tuple[str, ...] = ()
     revisions: tuple[Part, ...] = ()
+    tails: Mapping[str, Tail] = field(default_factory=dict)
+    inside: bool | None = None
+    also_numbered: tuple[OtherNumber, ...] = ()
+    fitted: tuple[Fitted, ...] = ()
 
     @property
     def designs(self) -> tuple[Part, ...]:
@@ -392,9 +418,6 @@ class Part:
     def home(self, fact: str) -> KeyPath:
         """The way to what states a fact of it: of what a revision does not say itself, the part."""
         return self.path if fact in self.restates else self.path[:2]
-
-    tails: Mapping[str, Tail] = field(default_factory=dict)
-    inside: bool | None = None
 
     @property
     def connector(self) -> str | None:
@@ -410,6 +433,23 @@ class Part:
     def tail(self) -> Tail | None:
         """The tail of its one connector, where it has one without a name."""
         return self.tails.get("")
+
+    @property
+    def keys(self) -> frozenset[str]:
+        """All numbers that it goes by, as they are compared."""
+        return frozenset((self.key.partition("/")[0], *(other.key for other in self.also_numbered)))
+
+    @property
+    def facts(self) -> tuple[str, ...]:
+        """What is stated of it that a verdict is computed from, by the names that a source's ``for`` has for it; ``contacts`` are its
+        powered outputs too."""
+        stated = {
+            "connector": self.sockets or None,
+            "pins": self.pins,
+            "contacts": self.contacts or self.signals or None,
+            "mount": self.mount,
+        }
+        return tuple(name for name, value in stated.items() if value is not None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -511,6 +551,7 @@ class Application:
     came_with: str | None
     lever: tuple[str, ...] | None
     optional_cavities: tuple[str, ...]
+    fitted: tuple[Fitted, ...]
     note: str | None
     path: KeyPath
     stated: Mapping[str, Any] = field(compare=False, repr=False)

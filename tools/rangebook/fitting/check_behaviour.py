@@ -140,7 +140,7 @@ def _read(seat: Seat, one: Behaviour, other: Behaviour, original: Wiring, candid
     if lacking:
         yield Reason(LadderWithoutWire(lacking), Subject(Side.ORIGINAL, Of.CONTACTS))
         return
-    rows = [_spans(wiring, *pair, one.positions) for wiring in (original, candidate)]
+    rows = [spans_between(wiring, *pair, one.positions) for wiring in (original, candidate)]
     decoded = _decoded(*rows, one.positions, reads)
     if decoded is None:
         return
@@ -171,7 +171,7 @@ def _decoded(original: _Spans, candidate: _Spans, positions: tuple[str, ...], re
     return decode(*({position: row[position] for position in known} for row in rows)) if known else None
 
 
-def _spans(wiring: Wiring, a: str, b: str, positions: tuple[str, ...]) -> _Spans:
+def spans_between(wiring: Wiring, a: str, b: str, positions: tuple[str, ...]) -> _Spans:
     """What a part has between two terminals with nothing on the others; open where one of them meets no pin."""
     pins = tuple(wiring.pin_of[one] for one in (a, b))
     stated = wiring.part.pins
@@ -191,7 +191,7 @@ def _crowding(one: Behaviour, original: Wiring, candidate: Wiring, ladder: froze
     for a, b in sorted(pairs):
         if {a, b} == ladder:
             continue
-        rows = [_spans(wiring, a, b, one.positions) for wiring in (original, candidate)]
+        rows = [spans_between(wiring, a, b, one.positions) for wiring in (original, candidate)]
         if None in rows[0] or None in rows[1]:
             continue
         found = [crowded(rows[0], row, one.positions) for row in rows]

@@ -8,8 +8,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from rangebook.book.book import Book
 from rangebook.book.model import Connector, Kit, Part, Socket, Sockets, Terminal, Wire, WireSeals, ids_of, socket_and_cavity, socket_of
 from rangebook.fitting.kit_contents import Needed, blanks_left, needed_of
-from rangebook.fitting.mating import Leg, Way, by_label, left_hanging, perhaps, placings, ways
-from rangebook.fitting.seats import Seat
+from rangebook.fitting.mating import Leg, Way, by_label, left_hanging, mates, perhaps, placings, ways
+from rangebook.fitting.seats import Seat, with_design
 from rangebook.fitting.verdict import Verdict
 from rangebook.reasons.codes import (
     AdapterNeeded,
@@ -42,7 +42,7 @@ from rangebook.reasons.codes import (
     WiresTogetherNotStated,
     WireTooThick,
 )
-from rangebook.reasons.reason import Detail, Of, Reason, Side, Subject
+from rangebook.reasons.reason import Detail, Of, Outcome, Reason, Side, Subject
 
 READY_MADE = ("plug_in", "splice")
 """How kits are joined whose plug has its terminals and seals in already."""
@@ -79,6 +79,33 @@ def place_of(book: Book, seat: Seat, verdict: Verdict) -> Mapping[str, str | Non
         return {cavity: None if place is None else verdict.way.met(place) for cavity, place in places.items()}
     found = ways_onto(book, seat, verdict.part)
     return {cavity: found[0].cavity(cavity) for cavity in seat.plug.wires} if found else None
+
+
+def original_goes_on(book: Book, seat: Seat) -> bool | None:
+    """Whether the part that a vehicle was built with goes straight on, safety apart: what :func:`rangebook.fitting.judge.judge` comes to,
+    from its own pieces; ``None`` where that is not known, or hangs on its design.
+
+    Of all checks only these two can speak against a part in its own place: it is mounted where it was, and what it does there is what is
+    asked for.
+    """
+    found = {_design_goes_on(book, with_design(book, seat, one)) for one in seat.original.designs}
+    return found.pop() if len(found) == 1 else None
+
+
+def _design_goes_on(book: Book, seat: Seat) -> bool | None:
+    part, way = seat.original, seat.on_original
+    if not set(seat.positions) <= set(book.family_of(part).positions):
+        return False
+    if way is None:
+        left = left_hanging(seat.plug.sockets, part.sockets, lambda plug, housing: _may_mate(book, plug.connector, housing.connector))
+        return False if left else None
+    outcomes = {reason.outcome for reason in on_housing(book, seat, part, way)}
+    return False if Outcome.AGAINST in outcomes else None if Outcome.MISSING in outcomes else True
+
+
+def _may_mate(book: Book, plug: str, housing: str) -> bool:
+    """A connector that is not in the book may be listed by one that is, once somebody writes its entry."""
+    return mates(book, plug, housing) or plug not in book.connectors or housing not in book.connectors
 
 
 def no_way(book: Book, seat: Seat, part: Part) -> list[Reason]:

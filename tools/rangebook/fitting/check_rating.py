@@ -13,9 +13,6 @@ from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import RatingCompare, RatingNotStated, RatingTooLow
 from rangebook.reasons.reason import Of, Reason, Side, Subject
 
-COMMON_FEED = "common_feed"
-"""A feed that several contacts share, and so the feed of any of them."""
-
 
 def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour) -> Iterator[Reason]:
     """What the candidate's closed paths are made for against what the wires carry, or else against what the original's are made for.
@@ -54,12 +51,13 @@ def _closed(seen: Behaviour) -> tuple[tuple[str, str], ...]:
 
 
 def _names_differ(seat: Seat, part: Part, terminal: str, pin: str) -> bool:
-    """Whether a wire is of a safety circuit and the candidate calls its pin there otherwise; a feed that several contacts share is one."""
+    """Whether a wire is of a safety circuit and the candidate calls its pin there otherwise. By the list of circuits two feeds of one
+    output are the same, as one that several contacts share."""
     wire = seat.circuits.get(terminal, frozenset())
     called = (part.pins or {}).get(pin)
     if called is None or called in wire or not _loaded(seat, terminal):
         return False
-    return called != COMMON_FEED or not any(one.safety and one.role == "feed" for one in seat.named[terminal])
+    return not any(called in one.feeds and not wire.isdisjoint(one.feeds) for one in seat.listed.values())
 
 
 def _loaded(seat: Seat, terminal: str) -> bool:

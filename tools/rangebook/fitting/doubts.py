@@ -16,6 +16,7 @@ from rangebook.electrics.mistakable import alike, overlapping
 from rangebook.electrics.range_output import CircuitRoles, roles_of
 from rangebook.electrics.safety import is_guarded
 from rangebook.electrics.safety_paths import ends_of, lacking_path, wrong_ways
+from rangebook.fitting.check_mating import original_goes_on
 from rangebook.fitting.check_safety import danger_of
 from rangebook.fitting.contradictions import (
     Slip,
@@ -43,7 +44,6 @@ from rangebook.fitting.contradictions import (
     unknown_mount,
     wires_outside,
 )
-from rangebook.fitting.mating import left_hanging, mates
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.reasons.codes import Contradiction, Danger, FactsContradict
 from rangebook.reasons.reason import Of, Reason, Side, Subject
@@ -152,7 +152,7 @@ class DoubtsIn:
         book = self._book
         family = book.family_of(part)
         yield from self._in_lever(family)
-        if part.key.partition("/")[0] in book.doubled:
+        if book.is_doubled(part):
             yield Doubt(_C.DUPLICATE_NUMBER, Of.ITSELF)
         for one in part.sockets:
             yield from self.of_connector(one.connector)
@@ -239,7 +239,7 @@ class DoubtsIn:
             yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, strange_in_lever(using, family.positions))
             yield from _about(_C.LEVER_ORDER, Of.POSITION, lever_against(using, family.positions))
             yield from _about(_C.POSITION_TWICE, Of.POSITION, listed_twice(using.lever or (), ()))
-        if is_misfit(book, seat):
+        if original_goes_on(book, seat) is False:
             yield Doubt(_C.ORIGINAL_MISFIT, Of.ITSELF, (plug.name,))
 
     def _disagreeing(self, seat: Seat) -> Iterator[Slip]:
@@ -268,16 +268,6 @@ class DoubtsIn:
         yield from _about(_C.TERMINAL_OUTSIDE, Of.ITSELF, terminals_outside(kit, known.get(kit.new)))
         for name in (*kit.olds, kit.new):
             yield from self.of_connector(name)
-
-
-def is_misfit(book: Book, seat: Seat) -> bool:
-    """Whether a seat's own part surely does not go straight onto its plug, or lacks positions of its lever."""
-    part, plugs = seat.original, seat.plug.sockets
-    lacks = not set(seat.positions) <= set(book.family_of(part).positions)
-    known = bool(part.sockets) and all(one.connector in book.connectors for one in (*plugs, *part.sockets))
-    return lacks or (
-        known and bool(left_hanging(plugs, part.sockets, lambda plug, housing: mates(book, plug.connector, housing.connector)))
-    )
 
 
 def _about(kind: Contradiction, of: Of, slips: Iterable[Slip]) -> Iterator[Doubt]:

@@ -11,13 +11,13 @@ from rangebook.book.model import CASE, Part, Terminal, socket_and_cavity
 from rangebook.fitting import doubts
 from rangebook.fitting.cases import depends, judge_each
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour, positions_lacking
-from rangebook.fitting.check_mating import check_mating, hidden_ways, no_way, on_housing, original_unclear, ways_onto
+from rangebook.fitting.check_mating import check_mating, hidden_ways, no_way, original_unclear, ways_onto
 from rangebook.fitting.check_mount import check_mount
 from rangebook.fitting.check_needs import also_needed, check_needs, left_to_companions, taken_back
 from rangebook.fitting.check_safety import check_safety
 from rangebook.fitting.mating import Leg, Way
 from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
-from rangebook.fitting.seats import Seat, with_design
+from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import RANK, Verdict, VerdictKind, settle
 from rangebook.reasons.codes import IdlePins, Move, MovesNeeded, MovesUncertain, PlugsAlike, PlugsNotTold, SearchGivenUp
 from rangebook.reasons.reason import Check, Of, Outcome, Reason, Side, Subject
@@ -41,20 +41,6 @@ def _judge_one(book: Book, seat: Seat, part: Part) -> Verdict:
     if kind in (VerdictKind.NO, VerdictKind.UNKNOWN):
         return Verdict(part, kind, unused_pins=best.unused_pins, taken_back=back, checked=checked, way=best.way)
     return Verdict(part, kind, best.needs, best.moves, best.unused_pins, best.equal_answers, also, back, checked, best.way)
-
-
-def original_goes_on(book: Book, seat: Seat) -> bool:
-    """Whether the part that a vehicle was built with goes straight on, safety apart: what :func:`judge` comes to, from its own pieces.
-
-    Of all checks only these two can speak against a part in its own place: it is mounted where it was, and what it does there is what is
-    asked for.
-    """
-    part, way = seat.original, seat.on_original
-    if part.revisions:
-        return all(original_goes_on(book, with_design(book, seat, one)) for one in part.designs)
-    if way is None or positions_lacking(seat, book.family_of(part).positions):
-        return False
-    return not any(on_housing(book, seat, part, way))
 
 
 def _best_way(book: Book, seat: Seat, part: Part, try_wires: bool) -> Verdict:

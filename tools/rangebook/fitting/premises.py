@@ -35,7 +35,7 @@ class Premises:
         if not set(seat.positions) <= set(seat.family.positions):
             return False
         return all(
-            part.key not in self._book.doubled
+            not self._book.is_doubled(part)
             and (not part.sockets or self._ways_are_known or bool(ways(self._book, seat.plug.sockets, part.sockets)))
             for part in parts
         )

@@ -20,14 +20,12 @@ from rangebook.reading.entry import read_entry
 from rangebook.reading.finding import Problem
 from rangebook.reading.form import encoded, form_of
 from rangebook.reading.located import Mark
-
-BUILT, KIT = "`from` and `to` are now `when: {built: ...}`", "a kit in `needs` is now `{kit: ...}`"
-"""What is done, for people."""
+from rangebook.words.catalogue import Words, say
 
 _ENDS = ("from", "to")
 
 
-def migrate(file: str, data: bytes) -> FixedFile | str | None:
+def migrate(file: str, data: bytes) -> FixedFile | Words | None:
     """A file of a book brought over; ``None`` where there is nothing to do, and why it is left where it cannot be done."""
     words = text.decode(file, data)
     if not isinstance(words, str):
@@ -47,7 +45,7 @@ def migrate(file: str, data: bytes) -> FixedFile | str | None:
     meant = _meant(entry.front)
     now = read_entry(file, after.encode("utf-8", "surrogatepass"))
     if now.problems or now.front != meant or now.prose != entry.prose:
-        return f"{file}: left as it is: it cannot be edited without changing what it says; write `when` by hand"
+        return say("migrate.left", file=file)
     notes = tuple(Note("migrate", _mark(words, edits[0].start), what) for edits, what in found)
     return FixedFile(file, data, encoded(after, form_of(data)), notes)
 
@@ -85,7 +83,7 @@ def _is_dated(one: dict[str, Any]) -> bool:
     return any(isinstance(one.get(end), str) for end in _ENDS) and isinstance(when, dict) and "built" not in when
 
 
-def _vehicles(layout: Mapping, words: str) -> Iterator[tuple[list[Edit], str]]:
+def _vehicles(layout: Mapping, words: str) -> Iterator[tuple[list[Edit], Words]]:
     for one in _items(_under(layout, "applications")):
         pairs = {key.value: (key, value) for key, value in one.pairs} if isinstance(one, Mapping) else {}
         ends = [pairs[end] for end in _ENDS if end in pairs]
@@ -99,15 +97,18 @@ def _vehicles(layout: Mapping, words: str) -> Iterator[tuple[list[Edit], str]]:
         else:
             others = ends
             edits = [_into(when, built, words)]
-        yield sorted([*edits, *(_without(one, key, value, words) for key, value in others)]), BUILT
+        yield (
+            sorted([*edits, *(_without(one, key, value, words) for key, value in others)]),
+            say("migrate.built", form="when: {built: ...}"),
+        )
 
 
-def _needs(layout: Mapping) -> Iterator[tuple[list[Edit], str]]:
+def _needs(layout: Mapping) -> Iterator[tuple[list[Edit], Words]]:
     for part in _items(_under(layout, "parts")):
         for link in _items(_under(part, "superseded_by")):
             for need in _items(_under(link, "needs")):
                 if isinstance(need, Scalar):
-                    yield [Edit(need.start, need.start, "{kit: "), Edit(need.end, need.end, "}")], KIT
+                    yield [Edit(need.start, need.start, "{kit: "), Edit(need.end, need.end, "}")], say("migrate.kit", form="{kit: ...}")
 
 
 def _into(when: Mapping, built: str, words: str) -> Edit:

@@ -73,7 +73,7 @@ class Place(NamedTuple):
 
 
 class Row(NamedTuple):
-    """One part: its family, face, mounting, marks and places by their places in the table's lists."""
+    """One part: its family, face, mounting, marks and places by their places in the table's lists; and its status."""
 
     number: str
     family: int
@@ -82,6 +82,7 @@ class Row(NamedTuple):
     mounting: int | None
     marks: tuple[int, ...]
     places: tuple[int, ...]
+    status: str | None = None
 
 
 @dataclass(frozen=True)
@@ -194,6 +195,7 @@ class _Making:
             None if mounting is None else self.mountings[mounting],
             tuple(self.marks[mark] for mark in dict.fromkeys(part.stamped)),
             self._places(whole, family, fitter),
+            part.status,
         )
 
     def _places(self, part: Part, family: Family, fitter: Fitter) -> tuple[int, ...]:

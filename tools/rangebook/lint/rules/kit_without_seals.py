@@ -23,7 +23,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Kit
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
@@ -32,16 +32,17 @@ def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
     if supplied is None or not supplied.sealed or kit.seals or kit.wire_seals:
         return
     if kit.seals is None:
-        yield finding(
-            kit, ("to",), f"{supplied.id} is sealed, and which rear seals are in the bag is not stated", "open the bag and add `seals`"
-        )
+        yield problem(kit, ("to",), "not_stated", connector=supplied.id)
     else:
-        yield finding(
-            kit,
-            ("seals",),
-            f"{supplied.id} is sealed, and the bag is said to hold no rear seal",
-            "look into the bag again; if each wire has a seal of its own, say so with `allow`",
-        )
+        yield problem(kit, ("seals",), "none", connector=supplied.id)
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Kit, Housings, check_kit))
+MESSAGES = {
+    "not_stated": Told("{connector} is sealed, and which rear seals are in the bag is not stated", "open the bag and add `seals`"),
+    "none": Told(
+        "{connector} is sealed, and the bag is said to hold no rear seal",
+        "look into the bag again; if each wire has a seal of its own, say so with `allow`",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Kit, Housings, check_kit), messages=MESSAGES)

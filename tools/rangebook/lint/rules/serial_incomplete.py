@@ -38,22 +38,23 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.electrics.signals import ALWAYS_ASKED
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import listed
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each signal of serial data without its protocol or its supply."""
     for part in family.designs:
         for signal in part.signals:
-            lacking = [f"`{key}`" for key in ALWAYS_ASKED if signal.kind == "serial" and getattr(signal, key) is None]
+            lacking = tuple(key for key in ALWAYS_ASKED if signal.kind == "serial" and getattr(signal, key) is None)
             if lacking:
-                yield finding(
-                    family,
-                    signal.path,
-                    f"the serial data on pin {signal.pin} of {part.number} have no {listed(lacking, 'or')}",
-                    "look in the wiring diagram or the maker's data sheet",
-                )
+                yield problem(family, signal.path, "lacking", pin=signal.pin, part=part.number, lacking=lacking)
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "lacking": Told(
+        "the serial data on pin {pin} of {part} have no {lacking|code|or}",
+        "look in the wiring diagram or the maker's data sheet",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -49,22 +49,22 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.fitting.contradictions import signal_facts_against
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-
-_ONLY = {"protocol": "only `serial` data have a protocol", "ratiometric": "only `volts` go with their supply"}
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each fact of a signal that its kind does not have, and at each supply the wrong way round."""
     for part in family.designs:
         for path, (pin,) in signal_facts_against(part):
-            why = _ONLY.get(str(path[-1]))
-            yield finding(
-                family,
-                path,
-                f"the signal on pin {pin} of {part.number}: {why or 'the least supply is more than the most'}",
-                f"correct `kind`, or take `{path[-1]}` out" if why else "write the least first",
-            )
+            yield problem(family, path, str(path[-1]), pin=pin, part=part.number)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+_SAID = "the signal on pin {pin} of {part}: "
+
+MESSAGES = {
+    "protocol": Told([_SAID, "only `serial` data have a protocol"], "correct `kind`, or take `protocol` out"),
+    "ratiometric": Told([_SAID, "only `volts` go with their supply"], "correct `kind`, or take `ratiometric` out"),
+    "supply_volts": Told([_SAID, "the least supply is more than the most"], "write the least first"),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

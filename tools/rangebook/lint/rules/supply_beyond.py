@@ -57,30 +57,51 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import Family, KeyPath
-from rangebook.electrics.signals import typed
+from rangebook.book.model import Family, KeyPath, Volts
+from rangebook.electrics.signals import within
 from rangebook.fitting.contradictions import supplies_beyond
 from rangebook.lint.context import Meeting
 from rangebook.lint.meeting import met_by
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import listed
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
     """Yield a finding at each wire that gives what the electronics of a part which the plug came with are not made for."""
-    found: dict[KeyPath, str] = {}
+    told: set[KeyPath] = set()
     for one in family.applications:
         part, plug = context.part(one.came_with) if one.came_with else None, family.plugs.get(one.plug or "")
         if part is None or plug is None or not part.signals:
             continue
         met = met_by(context, plug, part)
-        for path, (cavity,) in supplies_beyond(plug, part, {one: met(one) for one in plug.wires} if met else {}):
-            given = next(typed(wire.gives_volts) for wire in plug.wires[cavity].all if wire.gives_volts is not None)
-            made_for = {typed(signal.supply_volts) for signal in part.signals if signal.supply_volts is not None}
-            of_part = f"{part.number} is made for {listed(sorted(made_for), 'or')} V"
-            found.setdefault(path, f"the wire in cavity {cavity} of the plug {plug.name} gives {given} V, and {of_part}")
-    for path, message in found.items():
-        yield finding(family, path, message, "measure it at the plug, key on, and correct the one of the two that is wrong")
+        meets = {cavity: met(cavity) for cavity in plug.wires} if met else {}
+        given = {path: wire.gives_volts for path, wire in plug.each() if wire.gives_volts is not None}
+        for path, (cavity,) in supplies_beyond(plug, part, meets):
+            if path in told:
+                continue
+            told.add(path)
+            volts = given[path[:-1]]
+            gives = _figures(volts)
+            if gives[0] > gives[-1]:
+                yield problem(family, path, "backwards", cavity=cavity, plug=plug.name, gives=gives)
+                continue
+            fed = (signal.supply_volts for signal in part.signals if signal.supply == meets[cavity])
+            made_for = _figures(next(made for made in fed if made is not None and not within(volts, made)))
+            yield problem(family, path, "beyond", cavity=cavity, plug=plug.name, gives=gives, part=part.number, made_for=made_for)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Meeting, check_family))
+def _figures(volts: Volts) -> tuple[float, ...]:
+    return volts if isinstance(volts, tuple) else (volts,)
+
+
+MESSAGES = {
+    "beyond": Told(
+        "the wire in cavity {cavity} of the plug {plug} gives {gives|g|to} V, and {part} is made for {made_for|g|to} V",
+        "measure it at the plug, key on, and correct the one of the two that is wrong",
+    ),
+    "backwards": Told(
+        "the wire in cavity {cavity} of the plug {plug} gives {gives|g|to} V: the least is more than the most",
+        "write the least first",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Meeting, check_family), messages=MESSAGES)

@@ -23,8 +23,8 @@ from collections.abc import Iterator
 from rangebook.book.model import Connector, Kit
 from rangebook.fitting.contradictions import terminals_outside
 from rangebook.lint.context import Context, Housings
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.words.lists import some
 
 
 def check_connector(connector: Connector, context: Context) -> Iterator[Problem]:
@@ -40,13 +40,22 @@ def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
 def _outside(owner: Connector | Kit, connector: Connector | None) -> Iterator[Problem]:
     for path, (cavity,) in terminals_outside(owner, connector):
         assert connector is not None
-        yield finding(
-            owner,
-            path,
-            f"a terminal is stated for cavity {cavity}, which {connector.id} does not have (it has {enumerated(connector.cavities)})",
-            "correct the cavity",
-            key=True,
-        )
+        yield problem(owner, path, "outside", key=True, cavity=cavity, connector=connector.id, cavities=some(connector.cavities))
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Connector, Context, check_connector), EntryCheck(Kit, Housings, check_kit))
+MESSAGES = {
+    "outside": Told(
+        "a terminal is stated for cavity {cavity}, which {connector} does not have (it has {cavities|some})",
+        "correct the cavity",
+        beside=("cavities",),
+    ),
+}
+
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.ERROR,
+    EntryCheck(Connector, Context, check_connector),
+    EntryCheck(Kit, Housings, check_kit),
+    messages=MESSAGES,
+)

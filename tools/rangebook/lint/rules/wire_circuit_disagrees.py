@@ -34,12 +34,19 @@ Mended:
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from rangebook.book.model import NOT_CONNECTED, Family, Part
 from rangebook.lint.context import Meeting
 from rangebook.lint.meeting import met_by
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import listed
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+
+
+class Met(NamedTuple):
+    """A circuit, and the parts whose pin there has it."""
+
+    circuit: str
+    parts: tuple[str, ...]
 
 
 def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
@@ -63,13 +70,22 @@ def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
                 if pin is not None and pin in circuits and pin not in (*wire.circuits, NOT_CONNECTED):
                     others.setdefault(pin, []).append(part.number)
             if others:
-                said = " and ".join(f"{pin} in {', '.join(numbers)}" for pin, numbers in others.items())
-                yield finding(
+                yield problem(
                     family,
                     (*plug.path, "wires", cavity, *(() if wire.others else ("circuit",))),
-                    f"the wire in cavity {cavity} of plug {plug.name} is {listed(named)}, but the pin that it meets is {said}",
-                    "follow the wire to where it ends, and correct the one of the two that is wrong",
+                    "other",
+                    cavity=cavity,
+                    plug=plug.name,
+                    circuits=tuple(named),
+                    met=tuple(Met(circuit, tuple(numbers)) for circuit, numbers in others.items()),
                 )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Meeting, check_family))
+MESSAGES = {
+    "other": Told(
+        "the wire in cavity {cavity} of plug {plug} is {circuits|and}, but the pin that it meets is {met|pin_met|and_and}",
+        "follow the wire to where it ends, and correct the one of the two that is wrong",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Meeting, check_family), messages=MESSAGES)

@@ -25,13 +25,21 @@ Mended:
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from rangebook.book.model import Connector, Family, KeyPath, Kit, Plug, Terminal, Wire, socket_and_cavity, socket_of
 from rangebook.lint.context import Context, Housings
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 _Range = tuple[KeyPath, tuple[float, float] | None, str]
 """Where a range stands in an entry, what it is, and its unit."""
+
+
+class Bounds(NamedTuple):
+    """The thinnest and the thickest wire that something takes."""
+
+    low: float
+    high: float
 
 
 def _of_terminals(owner: Connector | Kit) -> Iterator[_Range]:
@@ -46,12 +54,7 @@ def _of_terminals(owner: Connector | Kit) -> Iterator[_Range]:
 def _turned(owner: Connector | Kit, ranges: Iterator[_Range]) -> Iterator[Problem]:
     for path, found, unit in ranges:
         if found is not None and found[0] > found[1]:
-            yield finding(
-                owner,
-                path,
-                f"the smallest wire, {found[0]:g} {unit}, is larger than the largest, {found[1]:g} {unit}",
-                "write the smaller first",
-            )
+            yield problem(owner, path, "backwards", smallest=found[0], largest=found[1], unit=unit)
 
 
 def check_connector(connector: Connector, context: Context) -> Iterator[Problem]:
@@ -76,37 +79,51 @@ def check_family(family: Family, context: Housings) -> Iterator[Problem]:
             socket = socket_of(plug.sockets, label)
             connector = context.connectors.get(socket.connector) if socket else None
             if connector is not None:
-                for path, message in _beyond(plug, connector, wire):
-                    yield finding(family, path, message, "measure the wire, or correct what the connector takes")
+                yield from _beyond(family, plug, connector, wire)
 
 
-def _beyond(plug: Plug, connector: Connector, wire: Wire) -> Iterator[tuple[KeyPath, str]]:
-    made = connector.terminal_at(socket_and_cavity(wire.cavity)[1])
+def _beyond(family: Family, plug: Plug, connector: Connector, wire: Wire) -> Iterator[Problem]:
+    made, name = connector.terminal_at(socket_and_cavity(wire.cavity)[1]), connector.id
     there = (*plug.path, "wires", wire.cavity)
-    together = "these have together" if wire.others else "this one has"
-    if wire.mm2 is not None and _is_out(made.wire_mm2, wire.mm2):
-        path = there if wire.others else (*there, "size_mm2")
-        yield path, f"the terminal of {connector.id} takes {_words(made.wire_mm2, 'mm2')}, and {together} {wire.mm2:g}"
+    several = bool(wire.others)
+    if takes := _missed(made.wire_mm2, wire.mm2):
+        path = there if several else (*there, "size_mm2")
+        yield problem(family, path, "terminal", connector=name, takes_mm2=Bounds(*takes), several=several, size_mm2=wire.mm2)
     if made.wires is not None and len(wire.all) > made.wires:
-        yield there, f"a terminal of {connector.id} takes {made.wires} at the most, and here are {len(wire.all)} wires"
+        yield problem(family, there, "too_many", connector=name, most=made.wires, wires=len(wire.all))
     for index, one in enumerate(wire.all):
-        path = (*there, index) if wire.others else there
-        if _is_out(connector.seal_wire_mm2, one.size_mm2):
-            words = _words(connector.seal_wire_mm2, "mm2")
-            yield (*path, "size_mm2"), f"the seal of {connector.id} takes {words}, and this one has {one.size_mm2:g}"
-        if _is_out(made.seal_mm, one.outer_mm):
-            words = _words(made.seal_mm, "mm")
-            yield (*path, "outer_mm"), f"the seal of a terminal of {connector.id} takes {words}, and this one has {one.outer_mm:g}"
+        path = (*there, index) if several else there
+        if takes := _missed(connector.seal_wire_mm2, one.size_mm2):
+            yield problem(family, (*path, "size_mm2"), "seal", connector=name, takes_mm2=Bounds(*takes), size_mm2=one.size_mm2)
+        if takes := _missed(made.seal_mm, one.outer_mm):
+            yield problem(family, (*path, "outer_mm"), "own_seal", connector=name, takes_mm=Bounds(*takes), outer_mm=one.outer_mm)
 
 
-def _is_out(bounds: tuple[float, float] | None, value: float | None) -> bool:
-    return bounds is not None and value is not None and bounds[0] <= bounds[1] and not bounds[0] <= value <= bounds[1]
+def _missed(bounds: tuple[float, float] | None, value: float | None) -> tuple[float, float] | None:
+    """The bounds, where the value is not between them; ``None`` where it is, or either is not stated, or they are the wrong way round."""
+    if bounds is None or value is None or bounds[0] > bounds[1] or bounds[0] <= value <= bounds[1]:
+        return None
+    return bounds
 
 
-def _words(bounds: tuple[float, float] | None, unit: str) -> str:
-    assert bounds is not None
-    return f"wire of {bounds[0]:g} to {bounds[1]:g} {unit}"
+_FIX = "measure the wire, or correct what the connector takes"
 
+MESSAGES = {
+    "backwards": Told("the smallest wire, {smallest|g} {unit}, is larger than the largest, {largest|g} {unit}", "write the smaller first"),
+    "terminal": Told(
+        [
+            "the terminal of {connector} takes wire of {takes_mm2.low|g} to {takes_mm2.high|g} mm2, and ",
+            {"given": "several", "yes": "these have together", "no": "this one has"},
+            " {size_mm2|g}",
+        ],
+        _FIX,
+    ),
+    "too_many": Told("a terminal of {connector} takes {most} at the most, and here are {wires|wires}", _FIX),
+    "seal": Told("the seal of {connector} takes wire of {takes_mm2.low|g} to {takes_mm2.high|g} mm2, and this one has {size_mm2|g}", _FIX),
+    "own_seal": Told(
+        "the seal of a terminal of {connector} takes wire of {takes_mm.low|g} to {takes_mm.high|g} mm, and this one has {outer_mm|g}", _FIX
+    ),
+}
 
 RULE = rule(
     __name__,
@@ -115,4 +132,5 @@ RULE = rule(
     EntryCheck(Connector, Context, check_connector),
     EntryCheck(Kit, Context, check_kit),
     EntryCheck(Family, Housings, check_family),
+    messages=MESSAGES,
 )

@@ -23,7 +23,7 @@ from rangebook.site.model.answer import SeatShown, shown_seat
 from rangebook.site.model.faces import face_of
 from rangebook.site.model.setting import setting, setting_lines
 from rangebook.site.pages import Page
-from rangebook.site.pages.parts import connector_links, part_sheet
+from rangebook.site.pages.parts import connector_links, part_sheet, tried_words
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import millimetres, torque
 from rangebook.words.book import built_words, group_words, status_short, verdict_short, when_words
@@ -100,7 +100,7 @@ def chain_drawings(computed: Computed, family: Family) -> list[str]:
         for part in family.parts
         if part.superseded_by and not any(one.family == family.id for one in computed.book.predecessors.get(part.key, ()))
     ]
-    return [chain_svg(chain_ends(computed.book, part), part, kits) for part in begin]
+    return [chain_svg(chain_ends(computed.book, part), part, kits, computed.book.by_number) for part in begin]
 
 
 def _mount(family: Family, mount: Mount) -> dict[str, Any]:
@@ -188,6 +188,7 @@ def _application(computed: Computed, family: Family, one: Application) -> dict[s
         when_words(one.when, "built"),
         say("family_page.with_lever", lever=one.lever) if one.lever else None,
         say("answer.optional_cavities", cavities=one.optional_cavities) if one.optional_cavities else None,
+        *(tried_words(record) for record in one.fitted),
         one.note,
     )
     return {
