@@ -71,9 +71,7 @@ class Book:
     def by_other_number(self) -> Mapping[str, Part]:
         """Parts by another number that they go by, normalised. One that is a part's or a kit's own, or that two parts are said to have,
         leads to none of them: it cannot be told which is meant."""
-        listed = _grouped((other.key, part) for part in self.parts for other in part.also_numbered)
-        own = {*self.by_number, *(kit.key for kit in self.kits.values())}
-        return MappingProxyType({key: parts[0] for key, parts in listed.items() if key not in own and len(set(parts)) == 1})
+        return MappingProxyType({key: part for part in self.parts for key in sorted(part.keys - {part.key}) if key not in self.doubled})
 
     @cached_property
     def _by_look(self) -> Mapping[str, tuple[Part, ...]]:
