@@ -9,13 +9,8 @@ import pytest
 
 TESTS = Path(__file__).resolve().parent
 
-SLOW = (
-    TESTS / "lint" / "fuzz",
-    TESTS / "lint" / "seeding",
-    TESTS / "desk" / "impact" / "test_quick_is_whole.py",
-    TESTS / "fitting" / "test_verdict_against_reckoning.py",
-)
-"""Here every test goes the same ways time after time. Other slow tests carry the mark themselves."""
+SLOW = (TESTS / "lint" / "fuzz", TESTS / "lint" / "seeding")
+"""Here every test runs the whole linter, time after time. Other slow tests carry the mark themselves."""
 
 # How fast something is gets measured in benchmarks/, never in a test; least of all while branches are measured.
 hypothesis.settings.register_profile("any-machine", deadline=None)
@@ -29,5 +24,5 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker("browser")
         if TESTS / "site" in item.path.parents:
             item.add_marker("site")
-        if any(place == item.path or place in item.path.parents for place in SLOW):
+        if any(folder in item.path.parents for folder in SLOW):
             item.add_marker("slow")

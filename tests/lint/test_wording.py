@@ -30,7 +30,7 @@ from tests.words.speaking import NONSENSE, nonsense, spoken, written
 ROOT = Path(__file__).parents[2]
 LINT = ROOT / "tools" / "rangebook" / "lint"
 RULES = list(all_rules().values())
-HELPERS = ["mentions", "safety", "readings", "prose", "fixing.hints"]
+HELPERS = ["conditions", "mentions", "safety", "readings", "prose", "fixing.hints"]
 """Modules beside the rules that make problems, or what is put into their words."""
 MODULES = [*(f"rules.{rule.name.replace('-', '_')}" for rule in RULES), *HELPERS]
 WORD = re.compile(r"[^\W\d_]{2,}")

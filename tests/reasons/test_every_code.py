@@ -67,6 +67,22 @@ def bolted(change: Callable[[dict[str, Any]], None], original: bool = False) -> 
     return ask(A, but(A, mount="other"), fam={"mounts": mounts})
 
 
+def motions(original: str | None, candidate: str | None) -> Verdict:
+    """Two parts alike but for how the gearbox moves them; no shaft is stated."""
+    bare = {key: value for key, value in MOUNT.items() if key != "shaft"}
+    mounts = {name: {**bare, **({"motion": motion} if motion else {})} for name, motion in (("boss", original), ("other", candidate))}
+    return ask(A, but(A, mount="other"), fam={"mounts": mounts})
+
+
+def lamp_apart() -> Verdict:
+    """What was one switch is two now, and nobody says how the lamp's wires get to its own."""
+    without = but(A, pins={pin: name for pin, name in PINS.items() if pin not in ("3", "4")}, contacts=[START, LADDER], goes_with=["C"])
+    lamp = switch("C", {"pins": ["1", "2"], "closed": ["R"]}, pins={"1": "backup_feed", "2": "backup_out"}, connector="d", mount=None)
+    facts = {"plugs": {"p": plug(PINS)}, "applications": [application("p", "A")]}
+    made, seat, parts = seat_and_parts(connector("c", 8), connector("d", 2), family("f", [A, without, lamp], **facts))
+    return judge(made, seat, parts["B"])
+
+
 def each_bolt(**changes: Any) -> Callable[[dict[str, Any]], None]:
     def change(mount: dict[str, Any]) -> None:
         for bolt in mount["bolts"]:
@@ -87,6 +103,19 @@ def powered(original: Mapping[str, Any], candidate: Mapping[str, Any] | None, **
 
 def powered_part(number: str, *more: Mapping[str, Any]) -> dict[str, Any]:
     return switch(number, START, pins=WIRED, signals=[POWERED, *more])
+
+
+def two(number: str, aux: str = "d", live: str = "main") -> dict[str, Any]:
+    """The same with a second connector, in one of which there is nothing."""
+    contacts = [{**one, "pins": [f"{live}.{end}" for end in one["pins"]]} for one in A["contacts"]]
+    made = switch(number, *contacts, pins={f"{live}.{cavity}": circuit for cavity, circuit in PINS.items()})
+    return {**{key: value for key, value in made.items() if key != "connector"}, "connectors": {"main": "c", "aux": aux}}
+
+
+def two_plugs(aux: str) -> dict[str, Any]:
+    """The same plug with a second one beside it, which carries no wire."""
+    wires = {f"main.{cavity}": {"circuit": circuit} for cavity, circuit in PINS.items()}
+    return {"connectors": {"main": "c", "aux": aux}, "wires": wires}
 
 
 def rated() -> Verdict:
@@ -112,6 +141,13 @@ def lost_kit() -> Verdict:
     return judge(made, seat, made.by_number["B"])
 
 
+def on_condition(built: str | None) -> Verdict:
+    """B takes the place of A on vehicles built from 2010-03; the one asked about was built in a month, or nobody knows when."""
+    link = {"number": "B", "when": {"built": {"from": "2010-03"}, "stamped_at": "the plate in the door"}}
+    when = {} if built is None else {"when": {"built": {"from": built, "to": built}}}
+    return ask({**A, "superseded_by": [link]}, but(A), fam={"applications": [application("p", "A", **when)]})
+
+
 BLADE = {"style": "blade", "width_mm": 2.8, "on_switch": "male"}
 
 
@@ -133,6 +169,29 @@ def thick_wires() -> Verdict:
     new = connector("d", 8, terminal={**BLADE, "wire_mm2": [0.5, 1.5]}, seal_wire_mm2=[0.5, 2])
     made, seat, parts = seat_and_parts(connector("c", 8), new, family("f", [A, but(A, connector="d")], **facts), kit())
     return judge(made, seat, parts["B"])
+
+
+def bagged(sizes: Mapping[str, Any] | None = None, twice: bool = False, new: Mapping[str, Any] | None = None, **bag: Any) -> Verdict:
+    """A kit for wires of 2.5 mm2, but for what is changed; with one more in the first cavity if ``twice``."""
+    wires = {cavity: {"circuit": name, "size_mm2": 2.5, **(sizes or {})} for cavity, name in PINS.items()}
+    first = {**wires, "1": [wires["1"], wires["1"]]} if twice else wires
+    facts = {"plugs": {"p": {"connector": "c", "wires": first}}, "applications": [application("p", "A")]}
+    supplied = connector("d", 8, **{"terminal": BLADE, **(new or {})})
+    made, seat, parts = seat_and_parts(connector("c", 8), supplied, family("f", [A, but(A, connector="d")], **facts), kit(**bag))
+    return judge(made, seat, parts["B"])
+
+
+def plated(plug_side: str | None) -> Verdict:
+    made = {**plug(PINS), **({"plating": plug_side} if plug_side else {})}
+    return ask(A, but(A, plating="gold"), fam={"plugs": {"p": made}})
+
+
+def fed(given: float, made_for: float) -> Verdict:
+    """A supply for which the electronics are made or not."""
+    wires = plug(WIRED)
+    wires["wires"]["7"]["gives_volts"] = given
+    other = but(powered_part("B"), signals=[{**POWERED, "supply_volts": made_for}])
+    return ask(powered_part("A"), other, WIRED, fam={"plugs": {"p": wires}})
 
 
 def mirrored() -> Verdict:
@@ -182,6 +241,9 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "mount.came_with": lambda: ask(*[but(A, number="A", mount=None)] * 2),
     "mount.same": lambda: ask(A, but(A)),
     "mount.fits": lambda: bolted(lambda mount: None),
+    "mount.moved_alike": lambda: motions("fork", "fork"),
+    "mount.motion_not_stated": lambda: motions("fork", None),
+    "mount.motion_differs": lambda: motions("fork", "gear"),
     "mount.not_stated": lambda: ask(A, but(A, mount=None)),
     "mount.shaft_not_stated": lambda: bolted(lambda mount: mount.pop("shaft")),
     "mount.bolts_not_stated": lambda: bolted(lambda mount: mount.pop("bolts")),
@@ -201,8 +263,14 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "mount.hub_elsewhere": lambda: bolted(lambda mount: mount["hub"].update(at_deg=155)),
     "mount.detents_differ": lambda: bolted(lambda mount: mount["hub"].update(steps_deg=[-16, -16, -16])),
     "mount.order_differs": order_differs,
+    "mount.inside_differs": lambda: ask(but(A, number="A", inside="yes"), but(A, inside="no")),
     "mating.goes_on": lambda: ask(A, but(A)),
     "mating.kit_needed": with_kit,
+    "mating.adapter_needed": lambda: with_kit(joins="plug_in"),
+    "mating.also_needed": lambda: ask(
+        A, but(A, needs=[{"item": "bolt", "count": 2, "once": "yes"}, {"work": "relearn", "with": "scan tool"}, {"part": "X-1"}])
+    ),
+    "mating.companion_not_in_book": lambda: ask(A, but(A, goes_with=["X-1"])),
     "mating.housing_not_stated": lambda: ask(A, but(A, connector=None)),
     "mating.connector_not_in_book": lambda: ask(A, but(A, connector="nowhere")),
     "mating.entry_not_read": lost_kit,
@@ -218,11 +286,26 @@ CASES: dict[str, Callable[[], Verdict]] = {
         connector("d", 8, sealed="yes"),
         {key: value for key, value in kit().items() if key != "seals"},
     ),
+    "mating.plug_goes_on": lambda: ask(A, two("B")),
+    "mating.connector_unused": lambda: ask(A, two("B")),
+    "mating.plugs_alike": lambda: ask(*[two("A", "c")] * 2, fam={"plugs": {"p": two_plugs("c")}}),
+    "mating.plugs_not_told": lambda: ask(two("A", "c"), two("B", "c", "aux"), fam={"plugs": {"p": two_plugs("c")}}),
+    "mating.plug_left_hanging": lambda: ask(two("A"), but(A), fam={"plugs": {"p": two_plugs("d")}}),
+    "mating.tail_compare": lambda: ask(but(A, number="A", tail={"length_mm": 200}), but(A)),
+    "mating.tail_too_short": lambda: ask(but(A, number="A", tail={"length_mm": 200}), but(A, tail={"length_mm": 90})),
+    "mating.bare_leads": lambda: ask(A, but(A, connector=None, tail={"ends": "bare"})),
     "mating.rows_differ": lambda: said_to_mate({"rows": [["1", "2", "3", "4"], ["5", "6", "7", "8"]]}),
     "mating.outline_differs": lambda: said_to_mate({"outline": "round"}),
     "mating.terminal_differs": lambda: said_to_mate({"terminal": {**BLADE, "width_mm": 1.5}}),
     "mating.sealing_differs": lambda: said_to_mate({"sealed": "no"}),
     "mating.wire_size_differs": thick_wires,
+    "mating.wire_too_thick": lambda: bagged(new={"terminal": {**BLADE, "width_mm": 0.6}}),
+    "mating.wire_over_differs": lambda: bagged({"outer_mm": 2.6}, terminal={"seal_mm": [1.2, 1.9]}),
+    "mating.wires_together": lambda: bagged(twice=True, terminal={"wires": 1}),
+    "mating.wires_together_not_stated": lambda: bagged(twice=True),
+    "mating.wire_seals_lacking": lambda: bagged(new={"sealed": "yes"}, wire_seals=[{"count": 4}]),
+    "mating.plating_differs": lambda: plated("tin"),
+    "mating.plating_not_stated": lambda: plated(None),
     "mating.no_way": lambda: ask(A, but(A, connector="d"), PINS, connector("d", 8)),
     "mating.kit_lacks_wires": lambda: with_kit(moves={"1": "1"}),
     "mating.kit_joins_wires": lambda: with_kit(moves={str(at): str(max(2, at)) for at in range(1, 7)}),
@@ -246,11 +329,16 @@ CASES: dict[str, Callable[[], Verdict]] = {
         ),
     ),
     "behaviour.idle_pins": lambda: ask(A, switch("B", START, BACKUP, LADDER, pins={**PINS, "7": "not_connected"})),
+    "behaviour.condition_met": lambda: on_condition("2011-06"),
+    "behaviour.condition_not_met": lambda: on_condition("2009-06"),
+    "behaviour.depends": lambda: on_condition(None),
     "behaviour.positions_lacking": lambda: ask(A, but(A), fam={"applications": [application("p", "A", lever=["P", "R", "N", "D", "S"])]}),
     "behaviour.differs": lambda: ask(A, but(A, contacts=[START, {"pins": ["3", "4"], "closed": ["D"]}, LADDER])),
     "behaviour.rating_compare": lambda: ask(A, but(A)),
     "behaviour.rating_too_low": rated,
     "behaviour.supply_differs": lambda: powered(POWERED, {**POWERED, "supply": "1"}),
+    "behaviour.supply_beyond": lambda: fed(12, 5),
+    "behaviour.supply_volts_not_stated": lambda: powered({**POWERED, "supply_volts": [8, 18]}, {**POWERED, "supply_volts": [10, 14]}),
     "behaviour.signal_of_one_only": lambda: ask(
         switch("A", START, pins=WIRED, signals=[POWERED]), switch("B", START, {"pins": ["5", "8"], "closed": ["P"]}, pins=WIRED), WIRED
     ),
@@ -265,6 +353,7 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "behaviour.rating_not_stated": lambda: ask(A, but(A, pins={**PINS, "2": "park_neutral"})),
     "behaviour.contacts_not_stated": lambda: ask(A, but(A, contacts=None)),
     "behaviour.pin_not_stated": lambda: ask(A, but(A, contacts=[START, BACKUP])),
+    "behaviour.left_to_companion": lamp_apart,
     "behaviour.pair_not_stated": lambda: ask(A, but(A, contacts=[START, {"pins": ["3", "4"]}, LADDER])),
     "behaviour.signal_not_stated": lambda: powered(POWERED, None),
     "behaviour.signal_kind_not_stated": lambda: powered(POWERED, {**POWERED, "kind": None}),

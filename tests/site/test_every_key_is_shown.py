@@ -23,9 +23,12 @@ from rangebook.site.shared.render import render
 
 SCHEMAS = load_schemas()
 WAYS = {
-    "switch": ((), ("parts",), ("parts", "superseded_by"), ("applications",), ("mounts",), ("plugs",), ("plugs", "wires"), ("fitting",)),
+    "switch": (
+        *((), ("parts",), ("parts", "superseded_by"), ("parts", "sold_as")),
+        *(("applications",), ("mounts",), ("plugs",), ("plugs", "wires"), ("fitting",)),
+    ),
     "connector": ((), ("terminal",)),
-    "kit": ((),),
+    "kit": ((), ("terminal",)),
 }
 """Kind -> where in an entry keys stand of which each page says something."""
 
@@ -88,10 +91,10 @@ def test_a_key_that_is_stated_is_seen(kind: str, way: tuple[str, ...], field: Fi
     book = fronts()
     place = book[kind]
     for step in way:
-        place = place[step]
+        place = place.setdefault(step, {}) if step in ("terminal", "sold_as") else place[step]
         if isinstance(place, list):
             place = place[0]
-        elif step not in ("fitting", "terminal"):
+        elif step not in ("fitting", "terminal", "sold_as"):
             place = next(iter(place.values()))
     before = page(book, kind)
     place[field.key] = other(field, place.get(field.key))
@@ -100,7 +103,8 @@ def test_a_key_that_is_stated_is_seen(kind: str, way: tuple[str, ...], field: Fi
 
 def test_the_ways_are_all_there_are() -> None:
     """Wherever in an entry a plain key stands, it is tried here, but in what has a form of its own on the page."""
-    own_form = {"shaft", "hub", "bolts", "reads", "contacts", "signals", "needs", "sources", "allow", "photos", "also_numbered", "fitted"}
+    own_form = {"shaft", "hub", "bolts", "reads", "contacts", "signals", "needs", "sources", "allow", "photos", "when", "revisions", "tail"}
+    own_form |= {"terminals", "wire_seals", "also_numbered", "fitted"}
     for kind in KINDS:
         todo, seen = [()], set()
         while todo:

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.seats import Seat
 from tests.lint.marking import found_at_marks, part, parts
-from tests.lint.seeding.operators.entering import sow
+from tests.lint.seeding.operators.entering import operator
+from tests.lint.seeding.sowing import Ground, Seed
 
 RULE = "tried-otherwise"
 
@@ -35,4 +40,18 @@ def test_what_worked_and_does_not_fit_is_told() -> None:
     assert "TB-20455 is said to have worked" in found.message
 
 
-sow("a record of the bay turned round", RULE, "switch", "parts.*.fitted.*.outcome", {"works": "fails"}.get)
+@operator("a record of the bay turned round", RULE)
+def _(ground: Ground) -> Iterator[Seed]:
+    """It is of a vehicle that the part fits on each of its gearboxes: on one that it fits on some of, it may well have failed."""
+    fitter = Fitter(ground.loaded.book)
+    seats: dict[str, list[Seat]] = {}
+    for seat in fitter.seats:
+        for vehicle in dict.fromkeys(one.vehicle for one in seat.applications):
+            seats.setdefault(vehicle, []).append(seat)
+    for source in ground.of("switch"):
+        for path, node in source.scalars("parts", "*", "fitted", "*", "outcome"):
+            tried = fitter.book.part(source.at(*path[:2], "number").value)
+            there = source.at(*path[:-1], "vehicle")
+            fits = [name for name, all_of in seats.items() if all(fitter.verdict(seat, tried).fits for seat in all_of)]
+            if fits and node.value == "works":
+                yield source.seed((there.start, there.end, fits[0]), (node.start, node.end, "fails"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
@@ -26,13 +27,20 @@ from rangebook.book.model import (
     Part,
     Photo,
     Plug,
+    Range,
     Reads,
     Shaft,
     Signal,
+    Socket,
+    Sockets,
     Source,
     Succession,
+    Tail,
     Terminal,
+    Volts,
+    When,
     Wire,
+    WireSeals,
 )
 from rangebook.book.numbers import normalise
 from rangebook.reading.entry import Entry
@@ -76,14 +84,12 @@ def item(entry: Entry) -> Item | None:
 def connector(entry: Entry) -> Connector:
     """A connector from its entry."""
     front = _front(entry)
-    terminal = front.get("terminal")
     return Connector(
         id=front["id"],
         title=front["title"],
         outline=front["outline"],
         rows=tuple(tuple(None if label == "-" else label for label in row) for row in front["rows"]),
-        terminal=terminal
-        and Terminal(terminal.get("style"), terminal.get("width_mm"), terminal.get("on_switch"), _range(terminal.get("wire_mm2"))),
+        terminal=_terminal(front.get("terminal")),
         sealed=front.get("sealed"),
         seal_wire_mm2=_range(front.get("seal_wire_mm2")),
         mates=tuple(_mate(one, ("mates", index)) for index, one in enumerate(front.get("mates", ()))),
@@ -91,11 +97,30 @@ def connector(entry: Entry) -> Connector:
         sources=_sources(front),
         entry=entry,
         photos=_photos(front, ()),
+        terminals=_terminals(front),
     )
 
 
+def _terminal(node: Any) -> Terminal | None:
+    if node is None:
+        return None
+    plain = {key: node.get(key) for key in ("style", "width_mm", "on_switch", "family", "wires", "plating")}
+    return Terminal(**plain, wire_mm2=_range(node.get("wire_mm2")), seal_mm=_range(node.get("seal_mm")))
+
+
+def _terminals(front: Mapping[str, Any]) -> Mapping[str, Terminal]:
+    made = {cavity: _terminal(node) for cavity, node in front.get("terminals", _NOTHING).items()}
+    return MappingProxyType({cavity: one for cavity, one in made.items() if one is not None})
+
+
 def _range(node: Any) -> tuple[float, float] | None:
+    if isinstance(node, dict):
+        return node["min"], node["max"]
     return None if node is None else (node[0], node[1])
+
+
+def _volts(node: Any) -> Volts | None:
+    return _range(node) if isinstance(node, list | dict) else node
 
 
 def _mate(node: Any, path: KeyPath) -> Mate:
@@ -108,13 +133,14 @@ def _mate(node: Any, path: KeyPath) -> Mate:
 def kit(entry: Entry) -> Kit:
     """A kit from its entry."""
     front = _front(entry)
-    seals = front.get("seals")
+    seals, old = front.get("seals"), front["from"]
+    wire_seals = front.get("wire_seals")
     return Kit(
         id=front["id"],
         number=front["number"],
         key=normalise(front["number"]),
         title=front["title"],
-        old=front["from"],
+        olds=(old,) if isinstance(old, str) else _same(tuple(dict.fromkeys(old))),
         new=front["to"],
         moves=MappingProxyType(dict(front["moves"])),
         seals=None if seals is None else tuple(seals),
@@ -123,6 +149,14 @@ def kit(entry: Entry) -> Kit:
         sources=_sources(front),
         entry=entry,
         photos=_photos(front, ()),
+        terminal=_terminal(front.get("terminal")),
+        terminals=_terminals(front),
+        wire_seals=None
+        if wire_seals is None
+        else tuple(
+            WireSeals(one["count"], one.get("colour"), _range(one.get("wire_mm2")), _range(one.get("outer_mm"))) for one in wire_seals
+        ),
+        joins=front.get("joins"),
     )
 
 
@@ -185,7 +219,7 @@ def _photos(node: Mapping[str, Any], path: KeyPath) -> tuple[Photo, ...]:
 
 
 def _fitting(node: Mapping[str, Any]) -> dict[str, Any]:
-    return {**{key: node.get(key) for key in ("set_in", "method", "torque_nm")}, "cautions": tuple(node.get("cautions", ()))}
+    return {**{key: node.get(key) for key in ("set_in", "method", "torque_nm", "set_by")}, "cautions": tuple(node.get("cautions", ()))}
 
 
 def _mount(name: str, node: Mapping[str, Any], positions: tuple[str, ...]) -> Mount:
@@ -194,36 +228,42 @@ def _mount(name: str, node: Mapping[str, Any], positions: tuple[str, ...]) -> Mo
         name=name,
         shaft=None if shaft is None else Shaft(shaft.get("shape"), shaft.get("across_mm")),
         bolts=tuple(
-            Bolt(one["at_mm"], one["at_deg"], one.get("bolt_mm"), one.get("hole_mm"), one.get("slot_deg", 0), one.get("spacer_mm"))
+            Bolt(
+                *(one["at_mm"], one["at_deg"], one.get("bolt_mm"), one.get("hole_mm"), one.get("slot_deg", 0), one.get("spacer_mm")),
+                torque_nm=one.get("torque_nm"),
+            )
             for one in node.get("bolts", ())
         ),
         note=node.get("note"),
         path=("mounts", name),
         hub=None if hub is None else Hub(hub.get("position"), hub.get("at_deg"), tuple(hub.get("steps_deg", ()))),
         positions=positions,
+        motion=node.get("motion"),
         **_fitting(node),
     )
 
 
 def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
-    pins, contacts = node.get("pins"), node.get("contacts")
     number = node["number"]
-    return Part(
+    made = Part(
         number=number,
         key=normalise(number),
         family=family_id,
-        connector=node.get("connector"),
-        mount=node.get("mount"),
+        **_design(node, path),
         status=node.get("status"),
         stamped=tuple(node.get("stamped", ())),
-        pins=None if pins is None else MappingProxyType(dict(pins)),
-        contacts=None if contacts is None else tuple(_contact(one, (*path, "contacts", index)) for index, one in enumerate(contacts)),
-        signals=tuple(_signal(one, (*path, "signals", index)) for index, one in enumerate(node.get("signals", ()))),
         superseded_by=tuple(_succession(one, (*path, "superseded_by", index)) for index, one in enumerate(node.get("superseded_by", ()))),
         note=node.get("note"),
         sources=_sources(node),
         path=path,
         photos=_photos(node, path),
+        plating=node.get("plating"),
+        needs=tuple(_need(one) for one in node.get("needs", ())),
+        goes_with=tuple(node.get("goes_with", ())),
+        sold_as=MappingProxyType(dict(node.get("sold_as", _NOTHING))),
+        condition=node.get("condition"),
+        counterfeit_marks=tuple(node.get("counterfeit_marks", ())),
+        inside=node.get("inside"),
         also_numbered=tuple(
             OtherNumber(one["number"], normalise(one["number"]), one.get("by"), (*path, "also_numbered", index))
             for index, one in enumerate(node.get("also_numbered", ()))
@@ -231,6 +271,68 @@ def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
         fitted=_fitted(node, path),
         **_fitting(node),
     )
+    if "revisions" not in node:
+        return made
+    revisions = enumerate(node["revisions"])
+    return replace(made, revisions=tuple(_revision(made, one, index, (*path, "revisions", index)) for index, one in revisions))
+
+
+def _design(node: Mapping[str, Any], path: KeyPath) -> dict[str, Any]:
+    """What one design of a number can have otherwise than another."""
+    pins, contacts = node.get("pins"), node.get("contacts")
+    return {
+        "sockets": _sockets(node),
+        "tails": MappingProxyType(_tails(node)),
+        "mount": node.get("mount"),
+        "pins": None if pins is None else MappingProxyType(dict(pins)),
+        "contacts": None if contacts is None else tuple(_contact(one, (*path, "contacts", index)) for index, one in enumerate(contacts)),
+        "signals": tuple(_signal(one, (*path, "signals", index)) for index, one in enumerate(node.get("signals", ()))),
+    }
+
+
+def _revision(part: Part, node: Mapping[str, Any], index: int, path: KeyPath) -> Part:
+    """The part as the revision says; no number has a slash in its key, so that of a design is like no other."""
+    keys = {"sockets": ("connector", "connectors"), "tails": ("tail", "connectors")}
+    own = {fact: value for fact, value in _design(node, path).items() if any(key in node for key in keys.get(fact, (fact,)))}
+    key, when = f"{part.key}/{index + 1}", _when(node.get("when"))
+    return replace(part, key=key, path=path, when=when, note=node.get("note"), photos=(), fitted=(), restates=tuple(own), **own)
+
+
+def _when(node: Mapping[str, Any] | None) -> When | None:
+    if node is None:
+        return None
+    return When(
+        _ranges(node.get("serial")),
+        _ranges(node.get("vin")),
+        _ranges(node.get("gearbox_serial")),
+        _ranges(node.get("built")),
+        node.get("marked"),
+        node.get("steering"),
+        node.get("built_for"),
+        node.get("stamped_at"),
+    )
+
+
+def _ranges(node: Any) -> tuple[Range, ...] | None:
+    if isinstance(node, list):
+        return tuple(Range(one, one) for one in node)
+    return None if node is None else (Range(node.get("from"), node.get("to")),)
+
+
+def _sockets(node: Mapping[str, Any]) -> Sockets:
+    """The connectors of a part or plug; none where they are not stated."""
+    named = node.get("connectors", {"": node["connector"]} if "connector" in node else {})
+    return tuple(Socket(name, one if isinstance(one, str) else one["connector"]) for name, one in named.items())
+
+
+def _tails(node: Mapping[str, Any]) -> dict[str, Tail]:
+    """The tails of a part's connectors by their names."""
+    of = {"": node, **{name: one for name, one in node.get("connectors", _NOTHING).items() if not isinstance(one, str)}}
+    return {
+        name: Tail(one["tail"].get("ends"), one["tail"].get("length_mm"), one["tail"].get("leaves"))
+        for name, one in of.items()
+        if "tail" in one
+    }
 
 
 def _fitted(node: Mapping[str, Any], path: KeyPath) -> tuple[Fitted, ...]:
@@ -253,6 +355,7 @@ def _contact(node: Mapping[str, Any], path: KeyPath) -> Contact:
         path,
         listed,
         node.get("rated_a"),
+        node.get("one_way", False),
     )
 
 
@@ -265,11 +368,14 @@ def _signal(node: Mapping[str, Any], path: KeyPath) -> Signal:
         MappingProxyType(dict(node.get("values", _NOTHING))),
         node.get("tolerance"),
         path,
-        node.get("supply_volts"),
+        _volts(node.get("supply_volts")),
         node.get("frequency_hz"),
         node.get("pull_up_ohms"),
         node.get("pull_up_volts"),
         node.get("polarity"),
+        node.get("output"),
+        node.get("ratiometric"),
+        node.get("protocol"),
     )
 
 
@@ -282,13 +388,15 @@ def _succession(node: Mapping[str, Any], path: KeyPath) -> Succession:
         node.get("note"),
         _sources(node),
         path,
+        _when(node.get("when")),
     )
 
 
 def _need(node: Any) -> Need:
     if isinstance(node, str):
         return Need(kit=node)
-    return Need(node.get("kit"), node.get("seal"), node.get("blanks"), node.get("note"))
+    own = ("kit", "seal", "blanks", "note", "part", "item", "count", "once", "work")
+    return Need(**{key: node.get(key) for key in own}, using=node.get("with"))
 
 
 def _plug(name: str, family_id: str, node: Mapping[str, Any]) -> Plug:
@@ -296,16 +404,32 @@ def _plug(name: str, family_id: str, node: Mapping[str, Any]) -> Plug:
     return Plug(
         name=name,
         family=family_id,
-        connector=node["connector"],
-        wires=MappingProxyType(
-            {
-                cavity: Wire(cavity, one.get("circuit"), one.get("colour"), one.get("size_mm2"), one.get("note"), one.get("carries_a"))
-                for cavity, one in node["wires"].items()
-            }
-        ),
+        sockets=_sockets(node),
+        wires=MappingProxyType({cavity: _wires(cavity, one) for cavity, one in node["wires"].items()}),
         reads=reads and Reads(tuple(reads["pins"]), reads["pull_up_ohms"], reads["volts"]),
         note=node.get("note"),
         path=("plugs", name),
+        plating=node.get("plating"),
+    )
+
+
+def _wires(cavity: str, node: Any) -> Wire:
+    if isinstance(node, list):
+        first, *others = (_wire(cavity, one) for one in node)
+        return replace(first, others=tuple(others))
+    return _wire(cavity, node)
+
+
+def _wire(cavity: str, node: Mapping[str, Any]) -> Wire:
+    return Wire(
+        cavity,
+        node.get("circuit"),
+        node.get("colour"),
+        node.get("size_mm2"),
+        node.get("note"),
+        node.get("carries_a"),
+        _volts(node.get("gives_volts")),
+        node.get("outer_mm"),
     )
 
 
@@ -331,6 +455,7 @@ def _application(node: Mapping[str, Any], path: KeyPath) -> Application:
         note=node.get("note"),
         path=path,
         stated=MappingProxyType(dict(node)),
+        when=_when(node.get("when")),
     )
 
 

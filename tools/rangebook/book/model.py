@@ -6,9 +6,10 @@ never that there is none.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import Any
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, fields, replace
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from rangebook.reading.entry import Entry
 from rangebook.schema.store import Circuit as Circuit  # noqa: PLC0414 - what a wire or pin is for is a part of the book
@@ -46,13 +47,26 @@ class Photo:
 
 @dataclass(frozen=True, slots=True)
 class Terminal:
-    """The terminals of a connector."""
+    """The terminals of a connector, of a kit's bag or of a single cavity. ``wires`` is how many wires one of them, and its seal, takes at
+    the most; ``plating`` is ``tin``, ``silver`` or ``gold``; ``seal_mm`` are the thinnest and the thickest wire, over the insulation in mm,
+    that its own seal closes round."""
 
-    style: str | None
-    width_mm: float | None
-    on_switch: str | None
+    style: str | None = None
+    width_mm: float | None = None
+    on_switch: str | None = None
     wire_mm2: tuple[float, float] | None = None
     """The smallest and the largest wire, in mm2 of copper, that the plug's terminals are made for."""
+    family: str | None = None
+    wires: int | None = None
+    plating: str | None = None
+    seal_mm: tuple[float, float] | None = None
+
+    def over(self, other: Terminal | None) -> Terminal:
+        """What this one states, and where it does not what the other one does."""
+        if other is None:
+            return self
+        stated = {one.name: found for one in fields(self) if (found := getattr(self, one.name)) is not None}
+        return replace(other, **stated)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,11 +95,74 @@ class Connector:
     sources: tuple[Source, ...]
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
+    terminals: Mapping[str, Terminal] = field(default_factory=dict)
+    """What single cavities have otherwise than ``terminal`` says."""
 
     @property
     def cavities(self) -> tuple[str, ...]:
         """The labels of all cavities, row by row. Their count is the capacity."""
         return tuple(label for row in self.rows for label in row if label is not None)
+
+    def terminal_at(self, cavity: str) -> Terminal:
+        """The terminal of one cavity."""
+        own = self.terminals.get(cavity)
+        return own.over(self.terminal) if own else self.terminal or Terminal()
+
+
+@dataclass(frozen=True, slots=True)
+class Tail:
+    """Leads out of a part's housing: what is at their end (``connector`` or ``bare``), how long they are, where they leave the housing."""
+
+    ends: str | None
+    length_mm: float | None
+    leaves: str | None
+
+
+class Socket(NamedTuple):
+    """One connector of a part, or of a vehicle's plugs, by its id. ``name`` tells it from the others, empty where it is the only one and
+    has none."""
+
+    name: str
+    connector: str
+
+    def label(self, cavity: str) -> str:
+        """What a cavity of it is called in the part or plug that it belongs to: ``lamp.1``, or ``1`` where it has no name."""
+        return f"{self.name}.{cavity}" if self.name else cavity
+
+
+Sockets = tuple[Socket, ...]
+
+
+def ids_of(sockets: Sockets) -> tuple[str, ...]:
+    """The connectors' ids, each once."""
+    return tuple(dict.fromkeys(one.connector for one in sockets))
+
+
+def socket_of(sockets: Sockets, label: str) -> Socket | None:
+    """The one that a terminal's label names; ``None`` where there is none of that name."""
+    name, _ = socket_and_cavity(label)
+    return next((one for one in sockets if one.name == name), None)
+
+
+def socket_path(socket: Socket) -> KeyPath:
+    """The way to a connector from the part or plug that has it."""
+    return ("connectors", socket.name) if socket.name else ("connector",)
+
+
+def only(sockets: Sockets) -> str | None:
+    """The connector's id of the one that has no name; ``None`` where there is none such."""
+    return sockets[0].connector if sockets and not sockets[0].name else None
+
+
+def by_name(sockets: Sockets) -> Mapping[str, str] | None:
+    """The connectors' ids by their names; ``None`` where they have none."""
+    return {one.name: one.connector for one in sockets} if sockets and sockets[0].name else None
+
+
+def socket_and_cavity(label: str) -> tuple[str, str]:
+    """The name of a connector and its cavity that a terminal's label is made of; the name is empty where it has none."""
+    name, _, cavity = label.rpartition(".")
+    return name, cavity
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +183,8 @@ class Bolt:
     hole_mm: float | None
     slot_deg: float
     spacer_mm: float | None
+    torque_nm: float | None = None
+    """Its own, where it is not that of the others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +195,8 @@ class Fitting:
     method: str | None
     torque_nm: float | None
     cautions: tuple[str, ...]
+    set_by: str | None = None
+    """``pin``, ``line``, ``gauge`` or ``scan_tool``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +225,9 @@ class Mount:
     method: str | None = None
     torque_nm: float | None = None
     cautions: tuple[str, ...] = ()
+    set_by: str | None = None
+    motion: str | None = None
+    """How the gearbox moves it: ``shaft``, ``fork``, ``gear``, ``slider`` or ``snap_in``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +236,7 @@ class Contact:
 
     A switching contact has ``closed``, the positions in which it is closed; a resistive one has ``ohms`` by position,
     ``None`` in it for an open path. With neither, what the contact does is not known. ``rated_a`` is the current, in amperes, that it is
-    made to switch.
+    made to switch. Where it is ``one_way`` a diode lets current through from ``a`` to ``b`` only, in the positions in which it is closed.
     """
 
     a: str
@@ -164,15 +248,21 @@ class Contact:
     listed: tuple[str, ...] | None = field(default=None, compare=False, repr=False)
     """``closed`` in the order, and with the doublings, in which it was typed."""
     rated_a: float | None = None
+    one_way: bool = False
+
+
+Volts = float | tuple[float, float]
+"""So many volts, or the least and the most."""
 
 
 @dataclass(frozen=True, slots=True)
 class Signal:
-    """One powered output: ``kind`` is ``volts``, ``duty_percent`` or ``frequency_hz``, ``values`` by position in that unit.
+    """One powered output: ``kind`` is ``volts``, ``duty_percent``, ``frequency_hz`` or ``serial``, ``values`` by position in that unit.
 
     The electronics are made for ``supply_volts``; ``frequency_hz`` is the carrier of a duty cycle; ``pull_up_ohms`` and
     ``pull_up_volts`` are what the output needs to be pulled up by; ``polarity`` is ``high`` or ``low``: the level that is given, and of a
-    duty cycle the one whose share of the time counts.
+    duty cycle the one whose share of the time counts. ``output`` is ``push_pull``, ``open_low`` or ``open_high``; where it is
+    ``ratiometric`` its volts are a share of its supply; ``protocol`` is that of ``serial`` data.
     """
 
     pin: str
@@ -182,21 +272,55 @@ class Signal:
     values: Mapping[str, float]
     tolerance: float | None
     path: KeyPath
-    supply_volts: float | None = None
+    supply_volts: Volts | None = None
     frequency_hz: float | None = None
     pull_up_ohms: float | None = None
     pull_up_volts: float | None = None
     polarity: str | None = None
+    output: str | None = None
+    ratiometric: bool | None = None
+    protocol: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """Numbers or months from ``since`` up to ``until``, both of them too; ``None`` where it is open."""
+
+    since: str | None
+    until: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """On what condition something holds: all that is said together; a key that is ``None`` does not matter. Of the ranges of one key any
+    will do. ``stamped_at`` is where it is read."""
+
+    serial: tuple[Range, ...] | None = None
+    vin: tuple[Range, ...] | None = None
+    gearbox_serial: tuple[Range, ...] | None = None
+    built: tuple[Range, ...] | None = None
+    marked: str | None = None
+    steering: str | None = None
+    built_for: str | None = None
+    stamped_at: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What someone says has to be ordered with a part. ``kit`` is a kit's id, ``seal`` a number of wire holes."""
+    """What someone says has to be ordered or done with a part. ``kit`` is a kit's id, ``seal`` a number of wire holes; ``part`` a number,
+    ``item`` a piece without an entry, ``count`` of either; ``once`` whether the piece is renewed each time; ``work`` what is done, and
+    ``using`` what it is done with."""
 
     kit: str | None = None
     seal: int | None = None
     blanks: int | None = None
     note: str | None = None
+    part: str | None = None
+    item: str | None = None
+    count: int | None = None
+    once: bool | None = None
+    work: str | None = None
+    using: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,6 +333,8 @@ class Succession:
     note: str | None
     sources: tuple[Source, ...]
     path: KeyPath
+    when: When | None = None
+    """The vehicles for which the maker says so; all where it is ``None``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,13 +361,18 @@ class OtherNumber:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Part:
-    """One part number. ``key`` is the number as it is compared; ``family`` the id of its switch family. From ``set_in`` on: how it is set,
-    where that is not as its mount or family says."""
+    """One part number, or one of the designs under it. ``key`` is the number as it is compared; ``family`` the id of its switch family.
+    ``sockets`` are its connectors, none where that is not stated; ``tails`` those on leads, by the socket's name. From ``set_in`` on: how
+    it is set, where that is not as its mount or family says.
+
+    ``revisions`` are the designs that the entry tells of beside what it says of the part; each is a part of the same number with a key of
+    its own, ``when`` says which parts are so, and ``restates`` which facts the revision states itself; the others are the part's.
+    """
 
     number: str
     key: str
     family: str
-    connector: str | None
+    sockets: Sockets
     mount: str | None
     status: str | None
     stamped: tuple[str, ...]
@@ -257,25 +388,75 @@ class Part:
     method: str | None = None
     torque_nm: float | None = None
     cautions: tuple[str, ...] = ()
+    plating: str | None = None
+    """What its pins are plated with, where that is not as its connector says."""
+    set_by: str | None = None
+    needs: tuple[Need, ...] = ()
+    """What has to be ordered or done whenever it is fitted."""
+    goes_with: tuple[str, ...] = ()
+    """Numbers of the parts that do the work together with it."""
+    sold_as: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    """``set`` or ``assembly`` -> the number that is ordered, where it is not sold by its own."""
+    condition: str | None = None
+    counterfeit_marks: tuple[str, ...] = ()
+    when: When | None = None
+    restates: tuple[str, ...] = ()
+    revisions: tuple[Part, ...] = ()
+    tails: Mapping[str, Tail] = field(default_factory=dict)
+    inside: bool | None = None
     also_numbered: tuple[OtherNumber, ...] = ()
     fitted: tuple[Fitted, ...] = ()
 
     @property
+    def designs(self) -> tuple[Part, ...]:
+        """Every design that parts of this number have: the revisions, and before them what is said of the part itself, unless that leaves
+        out just what they say."""
+        restated = {fact for one in self.revisions for fact in one.restates}
+        itself = not self.revisions or any(getattr(self, fact) not in (None, (), {}) for fact in restated)
+        return (self, *self.revisions) if itself else self.revisions
+
+    def home(self, fact: str) -> KeyPath:
+        """The way to what states a fact of it: of what a revision does not say itself, the part."""
+        return self.path if fact in self.restates else self.path[:2]
+
+    @property
+    def connector(self) -> str | None:
+        """The id of its one connector, where it has one without a name."""
+        return only(self.sockets)
+
+    @property
+    def connectors(self) -> Mapping[str, str] | None:
+        """The ids of its connectors by their names, where they have names."""
+        return by_name(self.sockets)
+
+    @property
+    def tail(self) -> Tail | None:
+        """The tail of its one connector, where it has one without a name."""
+        return self.tails.get("")
+
+    @property
     def keys(self) -> frozenset[str]:
         """All numbers that it goes by, as they are compared."""
-        return frozenset((self.key, *(other.key for other in self.also_numbered)))
+        return frozenset((self.key.partition("/")[0], *(other.key for other in self.also_numbered)))
 
     @property
     def facts(self) -> tuple[str, ...]:
         """What is stated of it that a verdict is computed from, by the names that a source's ``for`` has for it; ``contacts`` are its
         powered outputs too."""
-        stated = {"connector": self.connector, "pins": self.pins, "contacts": self.contacts or self.signals or None, "mount": self.mount}
+        stated = {
+            "connector": self.sockets or None,
+            "pins": self.pins,
+            "contacts": self.contacts or self.signals or None,
+            "mount": self.mount,
+        }
         return tuple(name for name, value in stated.items() if value is not None)
 
 
 @dataclass(frozen=True, slots=True)
 class Wire:
-    """One wire of a plug; ``colour`` by IEC 60757; ``carries_a`` is the most current, in amperes, that goes through it on the vehicle."""
+    """One wire of a plug; ``colour`` by IEC 60757; ``carries_a`` is the most current, in amperes, that goes through it on the vehicle,
+    ``gives_volts`` what the vehicle feeds through it, ``outer_mm`` how thick it is over its insulation. ``others`` are the wires that
+    share its terminal."""
 
     cavity: str
     circuit: str | None
@@ -283,6 +464,34 @@ class Wire:
     size_mm2: float | None
     note: str | None
     carries_a: float | None = None
+    gives_volts: Volts | None = None
+    outer_mm: float | None = None
+    others: tuple[Wire, ...] = ()
+
+    @property
+    def all(self) -> tuple[Wire, ...]:
+        """The wires of its terminal, this one first."""
+        return (self, *self.others)
+
+    @property
+    def circuits(self) -> tuple[str, ...]:
+        """What the wires of its terminal are for, as far as it is stated."""
+        return tuple(one.circuit for one in self.all if one.circuit)
+
+    @property
+    def amps(self) -> float | None:
+        """The most current through its terminal; ``None`` where it is not stated of each wire."""
+        return _sum(one.carries_a for one in self.all)
+
+    @property
+    def mm2(self) -> float | None:
+        """The copper in its terminal, in mm2; ``None`` where it is not stated of each wire."""
+        return _sum(one.size_mm2 for one in self.all)
+
+
+def _sum(values: Iterable[float | None]) -> float | None:
+    stated = list(values)
+    return None if None in stated else sum(one for one in stated if one is not None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -296,15 +505,33 @@ class Reads:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Plug:
-    """The vehicle's side: ``wires`` by the cavity that carries them."""
+    """The vehicle's side, one plug or several that belong together: ``wires`` by the cavity that carries them."""
 
     name: str
     family: str
-    connector: str
+    sockets: Sockets
     wires: Mapping[str, Wire]
     reads: Reads | None
     note: str | None
     path: KeyPath
+    plating: str | None = None
+    """What its terminals are plated with, where that is not as its connector says."""
+
+    def each(self) -> Iterator[tuple[KeyPath, Wire]]:
+        """Every wire with the way to it, those that share a terminal one by one."""
+        for cavity, wire in self.wires.items():
+            for index, one in enumerate(wire.all):
+                yield (*self.path, "wires", cavity, *((index,) if wire.others else ())), one
+
+    @property
+    def connector(self) -> str | None:
+        """The id of its connector, where it has one without a name."""
+        return only(self.sockets)
+
+    @property
+    def connectors(self) -> Mapping[str, str] | None:
+        """The ids of its connectors by their names, where they have names."""
+        return by_name(self.sockets)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -329,6 +556,14 @@ class Application:
     path: KeyPath
     stated: Mapping[str, Any] = field(compare=False, repr=False)
     """The application as it stands in the entry."""
+    when: When | None = None
+
+    @property
+    def built(self) -> tuple[str | None, str | None]:
+        """From and up to when it was built, wherever that is said."""
+        ranges = self.when.built if self.when is not None else None
+        since, until = (ranges[0].since, ranges[0].until) if ranges else (None, None)
+        return self.built_from or since, self.built_to or until
 
 
 @dataclass(frozen=True, slots=True)
@@ -361,16 +596,33 @@ class Family:
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
 
+    @property
+    def designs(self) -> tuple[Part, ...]:
+        """What is said of each part, and of each design of one number."""
+        return tuple(one for part in self.parts for one in (part, *part.revisions))
+
+
+@dataclass(frozen=True, slots=True)
+class WireSeals:
+    """``count`` seals for single wires of one size: the smallest and the largest wire that they close round, in mm2 of copper and in mm
+    over the insulation."""
+
+    count: int
+    colour: str | None
+    wire_mm2: tuple[float, float] | None
+    outer_mm: tuple[float, float] | None
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Kit:
-    """A plug renewal kit. ``moves`` maps old cavity to new; ``seals`` are numbers of wire holes; both ``None`` if not known."""
+    """A plug renewal kit for any of the plugs ``olds``. ``moves`` maps old cavity to new; ``seals`` are numbers of wire holes; both
+    ``None`` if not known. ``terminal`` and ``terminals`` are what is in the bag, where that is not as the new plug's connector says."""
 
     id: str
     number: str
     key: str
     title: str
-    old: str
+    olds: tuple[str, ...]
     new: str
     moves: Mapping[str, str]
     seals: tuple[int, ...] | None
@@ -379,3 +631,15 @@ class Kit:
     sources: tuple[Source, ...]
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
+    terminal: Terminal | None = None
+    terminals: Mapping[str, Terminal] = field(default_factory=dict)
+    wire_seals: tuple[WireSeals, ...] | None = None
+    joins: str | None = None
+    """``cut``, ``plug_in`` or ``splice``; where it is not stated the old plug is cut off."""
+
+    def terminal_for(self, cavity: str, supplied: Connector | None) -> Terminal:
+        """The terminal that goes into a cavity of the new plug, whose connector is ``supplied``."""
+        common = supplied.terminal_at(cavity) if supplied else Terminal()
+        for own in (self.terminal, self.terminals.get(cavity)):
+            common = own.over(common) if own else common
+        return common

@@ -11,6 +11,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import Kit, Part
 from rangebook.book.numbers import nearest, normalise
 from rangebook.desk.answer import Candidate, SeatAnswer, seat_answer
+from rangebook.desk.needs import needs_data
 from rangebook.desk.setting import setting_of
 from rangebook.desk.worklists import Measurement, settles_most
 from rangebook.fitting.fitter import Fitter
@@ -107,7 +108,7 @@ def asked(taken: Sequence[tuple[Seat, str]]) -> list[bool]:
 
 def _vehicles_of(seat: Seat) -> Hashable:
     """What seats of the same vehicles have in common, whatever plug is there now."""
-    return seat.family.id, seat.plug.name, seat.original.key, seat.positions
+    return seat.family.id, seat.plug.name, seat.original.key, seat.positions, seat.place
 
 
 def _seat_taken(fitter: Fitter, seat: Seat, how: str, only: Part | None) -> SeatTaken:
@@ -174,13 +175,30 @@ def _measure(found: Measurement | None) -> dict[str, Any] | None:
 
 def plug_now(seat: Seat, asks: bool) -> dict[str, Any]:
     """The plug that is there with the removed part on it: its connector, the kits with which it was renewed, and whether it is to be
-    looked at because it may be another one of the listed."""
-    return {"connector": seat.plug.connector, "kits": [kit.id for kit in seat.renewal], "look": asks}
+    looked at because it may be another one of the listed. Where there are several plugs ``connectors`` has them by name."""
+    several = {"connectors": seat.plug.connectors} if seat.plug.connectors else {}
+    return {"connector": seat.plug.connector, **several, "kits": [kit.id for kit in seat.renewal], "look": asks}
+
+
+def plugs_on(verdict: Verdict) -> dict[str, str] | None:
+    """Where there are several: which of the vehicle's plugs goes on which connector of the part, by their names; ``None`` where there is
+    but one of each, or it does not go on."""
+    way = verdict.way
+    if way is None or not verdict.goes_on or len(way.legs) == len(verdict.part.sockets) == 1:
+        return None
+    return {leg.plug.name: leg.housing.name for leg in way.legs}
 
 
 def _fitting(seat: Seat, verdict: Verdict) -> dict[str, Any]:
     said = setting_of(seat, verdict.part)
-    return {"set_in": said.set_in, "method": said.method, "torque_nm": said.torque_nm, "cautions": list(said.cautions)}
+    return {
+        "set_in": said.set_in,
+        "method": said.method,
+        "set_by": said.set_by,
+        "torque_nm": said.torque_nm,
+        "bolts_nm": [{"at_deg": at, "torque_nm": torque} for at, torque in said.bolts_nm],
+        "cautions": list(said.cautions),
+    }
 
 
 def _provenance(known: Provenance) -> dict[str, Any]:
@@ -202,8 +220,9 @@ def candidate_data(verdict: Verdict) -> dict[str, Any]:
         "number": verdict.part.number,
         "status": verdict.part.status,
         "verdict": str(verdict.kind),
-        "needs": [{"kit": one.kit, "seal": one.seal, "blanks": one.blanks} for one in verdict.needs],
+        "needs": needs_data(verdict.needs, verdict.also),
         "moves": dict(verdict.moves),
         "unused_pins": list(verdict.unused_pins),
+        **({"plugs": plugs} if (plugs := plugs_on(verdict)) else {}),
         "reasons": [reason_data(one) for one in verdict.reasons],
     }

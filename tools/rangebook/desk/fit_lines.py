@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from rangebook.book.model import Kit
+from rangebook.book.model import Kit, ids_of
 from rangebook.book.numbers import normalise
 from rangebook.desk.answer import Candidate
 from rangebook.desk.fit import FitAnswer, SeatTaken
@@ -18,6 +18,7 @@ from rangebook.reasons.reason import Outcome
 from rangebook.words.book import (
     application_words,
     caution_words,
+    link_words,
     moves_of,
     need_words,
     number_words,
@@ -28,6 +29,7 @@ from rangebook.words.book import (
     withdrawn_words,
 )
 from rangebook.words.catalogue import Words, say
+from rangebook.words.lists import listed
 from rangebook.words.reasons import reason_words
 
 Line = tuple[str, str]
@@ -61,7 +63,7 @@ def _seat(one: SeatTaken, kits: Mapping[str, Kit], told: Measurement | None) -> 
     yield "head", say("fit.seat", plug=plug, family=family, wires=wires, how=one.how, original=number_words(seat.original))
     if seat.renewal or one.asks:
         names = tuple(kit.number for kit in seat.renewal)
-        yield "plain", f"  {say('fit.plug_now', connector=seat.plug.connector, kits=names, look=one.asks)}"
+        yield "plain", f"  {say('fit.plug_now', connector=listed(ids_of(seat.plug.sockets)), kits=names, look=one.asks)}"
     for application in seat.applications:
         yield "plain", f"  {application_words(application)}"
     for end, verdict in one.answer.ends:
@@ -110,8 +112,8 @@ def _candidate(found: Candidate, one: SeatTaken) -> Iterator[Line]:
     if verdict.moves:
         yield "plain", f"    {say('answer.wires', moves=moves_of(verdict.moves))}"
     said = setting_of(one.seat, part)
-    if verdict.goes_on and (said.set_in or said.torque_nm is not None):
-        yield "plain", f"    {say('fit.setting', set_in=said.set_in, torque_nm=said.torque_nm)}"
+    if verdict.goes_on and (said.set_in or said.set_by or said.torque_nm is not None):
+        yield "plain", f"    {say('fit.setting', set_in=said.set_in, by=said.set_by, torque_nm=said.torque_nm)}"
     yield "plain", f"    {say('answer.known_no_better', source=provenance_words(found.known_from))}"
 
 
@@ -121,7 +123,7 @@ def _chain(end: End, answer: FitAnswer) -> Words:
     steps = zip([*numbers, end.links[-1].number], end.links, strict=True)
     return say(
         "fit.chain",
-        steps=tuple(say("fit.step", number=number, since=link.since, note=link.note) for number, link in steps),
+        steps=tuple(say("fit.step", number=number, since=link.since, note=link_words(link)) for number, link in steps),
         needs=_needs(end, answer.kits),
         end="loops" if end.loops else "in_book" if end.part else "absent",
         status=end.part and end.part.status,

@@ -46,9 +46,8 @@ def with_status(book: Book, numbers: Iterable[str]) -> list[str]:
 
 def _numbers(book: Book, key: str) -> Iterator[Found]:
     for part in book.parts:
-        keys = [part.key, *(other.key for other in part.also_numbered)]
-        if any(one == key or (len(key) >= 4 and key in one) for one in keys):
-            yield _part(book, part, exact=key in keys)
+        if any(one == key or (len(key) >= 4 and key in one) for one in part.keys):
+            yield _part(book, part, exact=key in part.keys)
     for kit in book.kits.values():
         if kit.key == key or (len(key) >= 4 and key in kit.key):
             yield Found("kit", kit.number, kit.entry.file, kit.title, kit.key == key)

@@ -19,7 +19,7 @@ from rangebook.electrics.relation import Relation
 from rangebook.fitting.check_behaviour import own_wiring, spans_between
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
-from rangebook.words.book import number_words
+from rangebook.words.book import number_words, when_words
 from rangebook.words.catalogue import Words, say
 
 
@@ -93,7 +93,7 @@ def apart(fitter: Fitter, number: str, other: str) -> tuple[Part, Part, Telling 
     return one, two, tell_apart(one, two, (*shared, CASE), positions)
 
 
-_READING = re.compile(r"\s*(\w+)\s*[-:]\s*(\w+)\s+(\w+)\s*[ =]\s*(.+?)\s*\Z")
+_READING = re.compile(r"\s*((?:[A-Za-z][\w-]*\.)?\w+)\s*[-:]\s*((?:[A-Za-z][\w-]*\.)?\w+)\s+(\w+)\s*[ =]\s*(.+?)\s*\Z")
 _OHMS = re.compile(r"\s*([0-9]{1,12}(?:[.,][0-9]{0,12})?|[.,][0-9]{1,12})\s*([kKM]?)\s*(?:[oO][hH][mM][sS]?|[\u03a9\u2126])?\s*")
 _NO_PATH = ("open", "ol", "o.l", "o.l.", "0l", "inf", "∞")
 _THOUSANDS = re.compile(r"\s*[0-9]{1,3},[0-9]{3}(?![0-9.,])")
@@ -167,6 +167,9 @@ def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, li
 def proof_lines(proof: Proof) -> Iterator[tuple[str, str]]:
     """The proof in words, each line with its style."""
     yield "head", say("prove.head", number=number_words(proof.part))
+    if proof.part.revisions:
+        designs = tuple(filter(None, (when_words(one.when) for one in proof.part.revisions)))
+        yield "caution", say("prove.designs", count=len(proof.part.designs), designs=designs)
     yield "plain", say("prove.meter", closed_ohms=CLOSED_BELOW_OHMS, open_megohms=OPEN_ABOVE_OHMS / 1e6)
     yield "plain", ""
     yield "head", say("prove.bench")

@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from rangebook.book.model import CASE, NOT_CONNECTED, Part, Signal
 from rangebook.electrics.bundles import Bundle, bundle_relations, bundles_of
-from rangebook.electrics.relation import OPEN, UNKNOWN, PathKind, Relation, agree
+from rangebook.electrics.relation import OPEN, UNKNOWN, PathKind, Relation, agree, turned
 
 PinOf = tuple[tuple[str, str | None], ...]
 """Terminal and the pin that it meets, ``None`` where its cavity has none: one pair for each terminal, in a fixed order."""
@@ -37,7 +37,9 @@ class Behaviour:
         """What is between two terminals, by position."""
         if (a in self.unlisted or b in self.unlisted) and a not in self.bare and b not in self.bare:
             return (UNKNOWN,) * len(self.positions)
-        found = self.pairs.get((a, b)) or self.pairs.get((b, a))
+        found = self.pairs.get((a, b))
+        if found is None and (b, a) in self.pairs:
+            found = turned(self.pairs[b, a])
         return found or (OPEN,) * len(self.positions)
 
 

@@ -10,7 +10,7 @@ from rangebook.book.model import CASE, Part, Reads
 from rangebook.electrics.behaviour import Behaviour, Disagreement, behaviour, compare
 from rangebook.electrics.bundles import INFINITE, Span, bundles_of, contact_ohms, spans, tolerance_of
 from rangebook.electrics.ladder import Decoded, crowded, decode, window_of
-from rangebook.electrics.relation import MAX_TOLERANCE_PERCENT, PathKind, Relation, agree
+from rangebook.electrics.relation import CONDUCTS, MAX_TOLERANCE_PERCENT, PathKind, Relation, agree
 from rangebook.electrics.signals import compare_signals
 from rangebook.fitting.check_rating import check_rating
 from rangebook.fitting.seats import Seat
@@ -88,7 +88,7 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
     one = behaviour(original.part, original.pairs, positions)
     other = behaviour(wiring.part, wiring.pairs, positions)
     apart = compare(one, other)
-    powered = compare_signals(original.part, original.pin_of, wiring.part, wiring.pin_of, positions)
+    powered = compare_signals(original.part, original.pin_of, wiring.part, wiring.pin_of, positions, seat.given)
     doubts: list[Reason] = []
     ladder: frozenset[str] = frozenset()
     if seat.plug.reads:
@@ -96,7 +96,7 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
         if _alone(seat, one, other) and not any(isinstance(reason.detail, LadderWithoutWire) for reason in doubts):
             ladder = frozenset(seat.plug.reads.pins)
             # A module takes a line that is open for a broken wire (common practice, no source): that is no other resistance.
-            apart = [found for found in apart if {found.a, found.b} != ladder or not found.sure or _opens(found)]
+            apart = [found for found in apart if {found.a, found.b} != ladder or not found.sure or not _is_read(found)]
         yield from doubts
     crowding = [*_crowding(one, original, wiring, ladder), *_too_wide(one, other, original, wiring)]
     yield from _differences(apart, seat)
@@ -112,14 +112,15 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
         yield Reason(_agreement(seat, one, set(ladder), positions), Subject(Side.CANDIDATE, Of.CONTACTS))
 
 
-def _opens(found: Disagreement) -> bool:
-    return (found.original.path is PathKind.OPEN) is not (found.candidate.path is PathKind.OPEN)
+def _is_read(found: Disagreement) -> bool:
+    """Whether both are a resistance, or none, to a module: neither is open and the other not, nor is there a diode."""
+    return {found.original.path, found.candidate.path} <= {PathKind.JOINED, PathKind.OHMS}
 
 
 def _agreement(seat: Seat, one: Behaviour, ladder: set[str], positions: tuple[str, ...]) -> Agrees:
     """What was compared and found the same, with its size; ``ladder`` is the pair that was judged by its reading instead."""
     paths = [one_.path for pair, row in one.pairs.items() if set(pair) != ladder for one_ in row]
-    return Agrees(len(seat.plug.wires), positions, paths.count(PathKind.JOINED), paths.count(PathKind.OHMS), bool(ladder))
+    return Agrees(len(seat.plug.wires), positions, sum(path in CONDUCTS for path in paths), paths.count(PathKind.OHMS), bool(ladder))
 
 
 def _alone(seat: Seat, *sides: Behaviour) -> bool:

@@ -63,7 +63,7 @@ def _known(seat: Seat, wiring: Wiring) -> Known:
 
 
 def _not_named(seat: Seat, wiring: Wiring, known: Known) -> Iterator[Reason]:
-    unnamed = tuple(terminal for terminal, names in known.items() if not _says(seat, wiring, terminal, names))
+    unnamed = tuple(at for at, names in known.items() if at in seat.half_named or not _says(seat, wiring, at, names))
     if unnamed:
         yield Reason(WireNotNamed(unnamed), Subject(Side.PLUG, Of.WIRE, unnamed), len(unnamed))
     unguarded: dict[str, list[str]] = {}
@@ -77,7 +77,7 @@ def _not_named(seat: Seat, wiring: Wiring, known: Known) -> Iterator[Reason]:
 
 def _says(seat: Seat, wiring: Wiring, terminal: str, names: Collection[Circuit]) -> bool:
     """Whether anybody says what a wire is for. That a pin is not connected says so only of a pin that no contact leads to."""
-    if any(one.name != NOT_CONNECTED for one in names) or (names and seat.plug.wires[terminal].circuit is not None):
+    if any(one.name != NOT_CONNECTED for one in names) or (names and seat.plug.wires[terminal].circuits):
         return True
     return bool(names) and wiring.pin_of[terminal] not in bundles_of(wiring.part).of
 

@@ -6,10 +6,26 @@ Each function looks at one thing and yields a slip for each place that contradic
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from rangebook.book.model import CASE, Application, Connector, Contact, Family, KeyPath, Kit, Mount, Part, Plug
+from rangebook.book.model import (
+    CASE,
+    Application,
+    Connector,
+    Contact,
+    Family,
+    KeyPath,
+    Kit,
+    Mount,
+    Part,
+    Plug,
+    Sockets,
+    Volts,
+    socket_and_cavity,
+    socket_of,
+)
+from rangebook.electrics.signals import within
 
 
 class Slip(NamedTuple):
@@ -56,13 +72,46 @@ def signals_twice(part: Part) -> Iterator[Slip]:
         seen.add(signal.pin)
 
 
-def pins_outside(part: Part, connector: Connector | None) -> Iterator[Slip]:
-    """Each pin in a cavity that the housing does not have; nothing where the housing is not known."""
-    if connector is not None:
-        cavities = frozenset(connector.cavities)
-        for label in part.pins or ():
-            if label not in cavities:
-                yield Slip((*part.path, "pins", label), (label,))
+def signal_facts_against(part: Part) -> Iterator[Slip]:
+    """Each fact of a powered output that its kind does not have, and each supply whose least is more than its most."""
+    for signal in part.signals:
+        for key, kind in (("protocol", "serial"), ("ratiometric", "volts")):
+            if getattr(signal, key) and signal.kind not in (None, kind):
+                yield Slip((*signal.path, key), (signal.pin,))
+        if _is_turned(signal.supply_volts):
+            yield Slip((*signal.path, "supply_volts"), (signal.pin,))
+
+
+def _is_turned(volts: Volts | None) -> bool:
+    return isinstance(volts, tuple) and volts[0] > volts[1]
+
+
+def supplies_beyond(plug: Plug, original: Part, met: Mapping[str, str | None]) -> Iterator[Slip]:
+    """Each wire that feeds the electronics of the part that the vehicle came with by what they are not made for; ``met`` maps the plug's
+    cavities to that part's pins."""
+    for path, wire in plug.each():
+        made_for = [one.supply_volts for one in original.signals if one.supply is not None and one.supply == met.get(wire.cavity)]
+        volts = wire.gives_volts
+        if volts is not None and (_is_turned(volts) or any(one is not None and not within(volts, one) for one in made_for)):
+            yield Slip((*path, "gives_volts"), (wire.cavity,))
+
+
+def pins_outside(part: Part, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
+    """Each pin in a cavity that no housing of the part has; nothing where the housing is not known."""
+    if part.sockets:
+        for label in _outside(part.pins or (), part.sockets, connectors):
+            yield Slip((*part.home("pins"), "pins", label), (label,))
+
+
+def _outside(labels: Iterable[str], sockets: Sockets, connectors: Mapping[str, Connector]) -> Iterator[str]:
+    """The labels that no cavity of the sockets has. Of a connector that is not in the book nothing is known."""
+    known = {one.name: connectors[one.connector].cavities for one in sockets if one.connector in connectors}
+    unsure = {one.name for one in sockets if one.name not in known}
+    cavities = {name: frozenset(found) for name, found in known.items()}
+    for label in labels:
+        name, cavity = socket_and_cavity(label)
+        if name not in unsure and cavity not in cavities.get(name, ()):
+            yield label
 
 
 def strange_in_contact(contact: Contact, known: Collection[str]) -> Iterator[Slip]:
@@ -147,13 +196,20 @@ def listed_twice(positions: Sequence[str], path: KeyPath) -> Iterator[Slip]:
 # Plugs, housings and kits -------------------------------------------------------------------------------------------------
 
 
-def wires_outside(plug: Plug, connector: Connector | None) -> Iterator[Slip]:
+def housing_at(sockets: Sockets, label: str, connectors: Mapping[str, Connector]) -> tuple[str, tuple[str, ...]]:
+    """The connector in which a terminal's label is looked for, and the labels that it has; all of them where no connector has its name."""
+    named = socket_of(sockets, label)
+    among = (named,) if named else sockets
+    has = (one.label(cavity) for one in among if one.connector in connectors for cavity in connectors[one.connector].cavities)
+    return ", ".join(one.connector for one in among), tuple(has)
+
+
+def wires_outside(plug: Plug, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
     """Each wire in a cavity that the plug does not have. With one label there twice another one is missing: that is a slip of its own."""
-    cavities = () if connector is None else connector.cavities
-    known = frozenset(cavities)
-    for cavity in plug.wires if len(known) == len(cavities) > 0 else ():
-        if cavity not in known:
-            yield Slip((*plug.path, "wires", cavity), (cavity,))
+    found = {one.connector: connectors[one.connector] for one in plug.sockets if one.connector in connectors}
+    sure = {name: one for name, one in found.items() if one.cavities and not any(cavities_twice(one))}
+    for label in _outside(plug.wires, plug.sockets, sure):
+        yield Slip((*plug.path, "wires", label), (label,))
 
 
 def read_without_wire(plug: Plug) -> Iterator[Slip]:
@@ -182,10 +238,11 @@ def cavities_twice(connector: Connector) -> Iterator[Slip]:
 
 
 def moves_from_nowhere(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
-    """Each wire that a kit takes from a cavity that the old plug does not have."""
-    old = connectors.get(kit.old)
-    for here in kit.moves if old is not None else ():
-        if here not in old.cavities:  # type: ignore[union-attr]
+    """Each wire that a kit takes from a cavity that no plug has which it is for; nothing where one of these is not known."""
+    olds = [connectors.get(old) for old in kit.olds]
+    there = {cavity for old in olds if old is not None for cavity in old.cavities}
+    for here in kit.moves if None not in olds else ():
+        if here not in there:
             yield Slip(("moves", here), (here,))
 
 
@@ -195,6 +252,13 @@ def moves_to_nowhere(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[
     for here, there in kit.moves.items() if new is not None else ():
         if there not in new.cavities:  # type: ignore[union-attr]
             yield Slip(("moves", here), (here, there))
+
+
+def terminals_outside(owner: Connector | Kit, connector: Connector | None) -> Iterator[Slip]:
+    """Each terminal that is stated for a cavity which the connector does not have."""
+    for cavity in owner.terminals if connector is not None else ():
+        if cavity not in connector.cavities:  # type: ignore[union-attr]
+            yield Slip(("terminals", cavity), (cavity,))
 
 
 def seals_beyond(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
@@ -218,4 +282,4 @@ def holes_too_small(mount: Mount) -> Iterator[Slip]:
 def unknown_mount(family: Family, part: Part) -> Iterator[Slip]:
     """The mount of a part that its family does not describe."""
     if part.mount is not None and part.mount not in family.mounts:
-        yield Slip((*part.path, "mount"), (part.mount,))
+        yield Slip((*part.home("mount"), "mount"), (part.mount,))

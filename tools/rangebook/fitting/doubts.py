@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from rangebook.book.book import Book
-from rangebook.book.model import NOT_CONNECTED, Circuit, Connector, Family, Kit, Mount, Part
+from rangebook.book.model import NOT_CONNECTED, Circuit, Family, Kit, Mount, Part
 from rangebook.electrics.mistakable import alike, overlapping
 from rangebook.electrics.range_output import CircuitRoles, roles_of
 from rangebook.electrics.safety import is_guarded
@@ -33,11 +33,14 @@ from rangebook.fitting.contradictions import (
     pins_outside,
     read_without_wire,
     seals_beyond,
+    signal_facts_against,
     signals_twice,
     signals_without_pin,
     strange_in_contact,
     strange_in_lever,
     strange_in_signals,
+    supplies_beyond,
+    terminals_outside,
     unknown_mount,
     wires_outside,
 )
@@ -151,8 +154,9 @@ class DoubtsIn:
         yield from self._in_lever(family)
         if book.is_doubled(part):
             yield Doubt(_C.DUPLICATE_NUMBER, Of.ITSELF)
-        yield from self.of_connector(part.connector)
-        yield from _about(_C.PIN_OUTSIDE_HOUSING, Of.PIN, pins_outside(part, book.connectors.get(part.connector or "")))
+        for one in part.sockets:
+            yield from self.of_connector(one.connector)
+        yield from _about(_C.PIN_OUTSIDE_HOUSING, Of.PIN, pins_outside(part, book.connectors))
         yield from _about(_C.UNKNOWN_CIRCUIT, Of.PIN, self._strange_circuits(part.pins.items() if part.pins else ()))
         yield from _about(_C.UNKNOWN_MOUNT, Of.MOUNT, unknown_mount(family, part))
         mount = mount_of(book, part)
@@ -169,6 +173,7 @@ class DoubtsIn:
         yield from _about(_C.CONTACT_TO_ITSELF, Of.PIN, contacts_to_themselves(part))
         yield from _about(_C.SIGNAL_WITHOUT_PIN, Of.PIN, signals_without_pin(part))
         yield from _about(_C.SIGNAL_TWICE, Of.PIN, signals_twice(part))
+        yield from _about(_C.SIGNAL_FACTS, Of.PIN, signal_facts_against(part))
         strange = [slip for one in contacts for slip in strange_in_contact(one, known)]
         yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, [*strange, *strange_in_signals(part, known)])
         yield from _about(_C.POSITION_TWICE, Of.POSITION, (slip for one in contacts for slip in listed_twice(one.listed or (), ())))
@@ -204,7 +209,8 @@ class DoubtsIn:
         connector = self._book.connectors.get(name)
         if connector is not None:
             found = _about(_C.CAVITY_TWICE, Of.CONNECTOR, cavities_twice(connector))
-            yield from (one._replace(connector=name) for one in found)
+            outside = _about(_C.TERMINAL_OUTSIDE, Of.CONNECTOR, terminals_outside(connector, connector))
+            yield from (one._replace(connector=name) for one in (*found, *outside))
             if name in self._claimed_ids:
                 yield Doubt(_C.ID_AND_FILE, Of.CONNECTOR, (name,), name)
         elif name not in self._book.lost_ids:
@@ -218,20 +224,21 @@ class DoubtsIn:
 
     def _in_seat(self, seat: Seat) -> Iterator[Doubt]:
         book, plug, family = self._book, seat.plug, seat.family
-        connector: Connector | None = book.connectors.get(plug.connector)
-        yield from self.of_connector(plug.connector)
-        wires = [*wires_outside(plug, connector), *read_without_wire(plug)]
-        wires += [slip for one in seat.applications for slip in optional_without_wire(one, plug)]
+        for one in plug.sockets:
+            yield from self.of_connector(one.connector)
+        wires = [*wires_outside(plug, book.connectors), *read_without_wire(plug)]
+        wires += [slip for using in seat.applications for slip in optional_without_wire(using, plug)]
         yield from _about(_C.WIRE_OUTSIDE_PLUG, Of.WIRE, wires)
-        circuits = [(cavity, wire.circuit) for cavity, wire in plug.wires.items() if wire.circuit is not None]
+        circuits = [(cavity, circuit) for cavity, wire in plug.wires.items() for circuit in wire.circuits]
         yield from _about(_C.UNKNOWN_CIRCUIT, Of.WIRE, self._strange_circuits(circuits))
         yield from _about(_C.WIRE_CIRCUIT_DISAGREES, Of.WIRE, self._disagreeing(seat))
+        yield from _about(_C.SUPPLY_BEYOND, Of.WIRE, supplies_beyond(plug, seat.original, seat.meets))
         if family is not book.family_of(seat.original):
             yield from self._in_lever(family)
-        for one in seat.applications:
-            yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, strange_in_lever(one, family.positions))
-            yield from _about(_C.LEVER_ORDER, Of.POSITION, lever_against(one, family.positions))
-            yield from _about(_C.POSITION_TWICE, Of.POSITION, listed_twice(one.lever or (), ()))
+        for using in seat.applications:
+            yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, strange_in_lever(using, family.positions))
+            yield from _about(_C.LEVER_ORDER, Of.POSITION, lever_against(using, family.positions))
+            yield from _about(_C.POSITION_TWICE, Of.POSITION, listed_twice(using.lever or (), ()))
         if original_goes_on(book, seat) is False:
             yield Doubt(_C.ORIGINAL_MISFIT, Of.ITSELF, (plug.name,))
 
@@ -240,8 +247,10 @@ class DoubtsIn:
         known = self._book.circuits
         pins = seat.original.pins or {}
         for cavity, wire in seat.plug.wires.items():
-            named = {name for name in (wire.circuit, pins.get(seat.meets[cavity] or "")) if name and name != NOT_CONNECTED}
-            if len(named) == 2 and any(name in known and known[name].safety for name in named):
+            pin = pins.get(seat.meets[cavity] or "")
+            named = {name for name in (*wire.circuits, pin) if name and name != NOT_CONNECTED}
+            # Of several wires on one pin, which has one name, one agrees.
+            if pin in named and pin not in wire.circuits and len(named) > 1 and any(name in known and known[name].safety for name in named):
                 yield Slip((), (cavity,))
 
     def _strange_circuits(self, named: Iterable[tuple[str, str]]) -> Iterator[Slip]:
@@ -256,7 +265,8 @@ class DoubtsIn:
         moves = [*moves_from_nowhere(kit, known), *moves_to_nowhere(kit, known)]
         yield from _about(_C.KIT_MOVES, Of.WIRE, [Slip((), slip.names[:1]) for slip in moves])
         yield from _about(_C.KIT_SEALS, Of.ITSELF, seals_beyond(kit, known))
-        for name in (kit.old, kit.new):
+        yield from _about(_C.TERMINAL_OUTSIDE, Of.ITSELF, terminals_outside(kit, known.get(kit.new)))
+        for name in (*kit.olds, kit.new):
             yield from self.of_connector(name)
 
 

@@ -7,44 +7,67 @@ from collections.abc import Hashable
 from rangebook.book.book import Book
 from rangebook.book.model import Part
 from rangebook.electrics.signals import FACTS
+from rangebook.fitting.conditions import asked_of
 from rangebook.fitting.doubts import doubts_in
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.index import geometry_of
 
 
 def part_facts(book: Book, part: Part) -> Hashable:
-    """Connector, mount, pins, contacts, signals and positions of a part, and what of it contradicts itself."""
+    """Connectors with their tails, mount, pins, contacts, signals and positions of a part, what of it contradicts itself, what it needs and
+    goes with."""
+    numbers = [*part.goes_with, *part.sold_as.values(), *(need.part for need in part.needs if need.part is not None)]
+    others = [book.part(number) for number in numbers]
+    beside = [None if other is None else (other.number, other.status, _own_facts(book, other)) for other in others]
+    return (_own_facts(book, part), part.needs, part.goes_with, tuple(part.sold_as.items()), tuple(beside))
+
+
+def _own_facts(book: Book, part: Part) -> Hashable:
     contacts = part.contacts
     return (
-        part.connector,
+        part.sockets,
+        tuple((name, one.ends, one.length_mm) for name, one in part.tails.items()),
+        part.inside,
         geometry_of(mount_of(book, part)),
         None if part.pins is None else tuple(part.pins.items()),
         None
         if contacts is None
         else tuple(
-            (one.a, one.b, one.closed, None if one.ohms is None else tuple(one.ohms.items()), one.tolerance_percent, one.rated_a)
+            (
+                *(one.a, one.b, one.closed, None if one.ohms is None else tuple(one.ohms.items()), one.tolerance_percent),
+                *(one.rated_a, one.one_way),
+            )
             for one in contacts
         ),
         tuple(
             (one.pin, one.supply, one.ground, one.kind, tuple(one.values.items()), one.tolerance, *(getattr(one, fact) for fact in FACTS))
             for one in part.signals
         ),
+        part.plating,
         book.family_of(part).positions,
         doubts_in(book).of_part(part),
+        tuple((one.when, bool(one.restates), part_facts(book, one)) for one in part.revisions),
     )
 
 
 def seat_facts(book: Book, seat: Seat) -> Hashable:
     """The wires, what reads them, the lever and the original of a seat."""
     return (
-        seat.plug.connector,
-        tuple((cavity, wire.circuit, wire.size_mm2, wire.carries_a) for cavity, wire in seat.plug.wires.items()),
+        seat.plug.sockets,
+        tuple(
+            (cavity, one.circuit, one.size_mm2, one.carries_a, one.gives_volts, one.outer_mm)
+            for cavity, wire in seat.plug.wires.items()
+            for one in wire.all
+        ),
+        seat.plug.plating,
         tuple(seat.meets.values()),
         bool(seat.renewal),
         seat.plug.reads,
         seat.positions,
         seat.family.positions,
         seat.optional,
+        seat.meet,
+        asked_of(book, seat.original),
         part_facts(book, seat.original),
         doubts_in(book).of_seat(seat),
     )

@@ -8,11 +8,13 @@ from functools import cached_property
 from typing import TypeVar
 
 from rangebook.book.book import Book
-from rangebook.book.model import Kit, Part
+from rangebook.book.model import Part, ids_of
+from rangebook.fitting.cases import routes_to
 from rangebook.fitting.check_mating import check_mating, ways_onto
+from rangebook.fitting.check_needs import asked_on_the_way
 from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.judge import judge
-from rangebook.fitting.mating import reachable
+from rangebook.fitting.mating import PLUG_IN, Way, reachable
 from rangebook.fitting.seats import Seat, find_seats, mount_of, renewed
 from rangebook.fitting.standing import is_look_alike, rank
 from rangebook.fitting.supersession import chain_ends
@@ -45,7 +47,7 @@ class Fitter:
         self._seat_facts: dict[int, int] = {}
         self._takers: dict[Geometry, list[Geometry]] = {}
         self._fits: dict[tuple[Geometry, Geometry], bool] = {}
-        self._renewed: dict[tuple[int, tuple[str, ...]], Seat | None] = {}
+        self._renewed: dict[Hashable, Seat | None] = {}
 
     @cached_property
     def seats(self) -> tuple[Seat, ...]:
@@ -59,10 +61,17 @@ class Fitter:
 
     @cached_property
     def _seats_by_reach(self) -> Mapping[_Look, tuple[Seat, ...]]:
-        """Connector of a switch and geometry of a seat -> the seats of that geometry whose plug can be brought onto it."""
+        """Connector of a switch and geometry of a seat -> the seats of that geometry whose (first) plug can be brought onto it."""
         return _grouped(
-            ((switch, geometry_of(seat.mount)), seat) for seat in self.seats for switch in reachable(self.book, seat.plug.connector)
+            ((switch, geometry), seat)
+            for seat in self.seats
+            for geometry in self._geometries_of(seat.original)
+            for switch in reachable(self.book, _first(seat))
         )
+
+    def _geometries_of(self, part: Part) -> tuple[Geometry | None, ...]:
+        """Of every design of a part, each once."""
+        return tuple(dict.fromkeys(geometry_of(mount_of(self.book, one)) for one in part.designs))
 
     @cached_property
     def _seats_by_family(self) -> Mapping[str, tuple[Seat, ...]]:
@@ -74,15 +83,20 @@ class Fitter:
 
     @cached_property
     def _part_mounts(self) -> MountIndex:
-        return MountIndex(found for part in self.book.parts if (found := geometry_of(mount_of(self.book, part))))
+        designs = (one for part in self.book.parts for one in part.designs)
+        return MountIndex(found for one in designs if (found := geometry_of(mount_of(self.book, one))))
 
     @cached_property
     def _parts_by_look(self) -> Mapping[_Look, tuple[Part, ...]]:
-        """Connector (``None`` where it is not known or not in the book) and geometry -> parts."""
-        known = self.book.connectors
+        """Each connector (``None`` where it is not known or not in the book) and geometry -> parts."""
         return _grouped(
-            ((part.connector if part.connector in known else None, geometry_of(mount_of(self.book, part))), part)
+            pair
             for part in self.book.parts
+            for pair in dict.fromkeys(
+                ((connector, geometry_of(mount_of(self.book, one))), part)
+                for one in part.designs
+                for connector in known_connectors(self.book, one)
+            )
         )
 
     @cached_property
@@ -95,8 +109,16 @@ class Fitter:
             return judge(self.book, seat, part)
         original = seat.original
         itself = part.key == original.key
-        same_name = part.family == original.family and part.mount is not None and part.mount == original.mount
-        key = (self._seat_number(seat), self._part_number(part), itself, part.mount if same_name else None)
+        mounts = [{one.mount for one in each.designs} - {None} for each in (part, original)] if part.family == original.family else []
+        same_name = frozenset(set.intersection(*mounts)) if mounts else frozenset()
+        key = (
+            self._seat_number(seat),
+            self._part_number(part),
+            itself,
+            same_name,
+            routes_to(self.book, seat, part),
+            asked_on_the_way(self.book, original).get(part.key, ()),
+        )
         found = self._verdicts.get(key)
         if found is None:
             found = self._verdicts[key] = judge(self.book, seat, part)
@@ -145,21 +167,22 @@ class Fitter:
 
     def _look_alikes(self, seat: Seat) -> Iterator[Part]:
         """The parts that neither mount nor connector surely refuse."""
-        if seat.plug.connector in self.book.connectors:
+        # Where there are several plugs the first alone tells enough: each needs a connector.
+        if _first(seat) in self.book.connectors:
             # A part whose connector is not known may take any plug.
-            connectors: list[str | None] = [*reachable(self.book, seat.plug.connector), None]
+            connectors: list[str | None] = [*reachable(self.book, _first(seat)), None]
         else:
             connectors = [*self.book.connectors, None]
-        geometry = geometry_of(seat.mount)
-        for connector in connectors:
-            mounts = self._geometries_by_connector.get(connector, ())
-            if geometry is not None:
-                if len(mounts) > FEW_MOUNTS:
-                    mounts = (*self._takers_of(geometry), None)
-                else:
-                    mounts = tuple(one for one in mounts if one is None or self._takes(geometry, one))
-            for mount in mounts:
-                yield from self._parts_by_look.get((connector, mount), ())
+        for geometry in self._geometries_of(seat.original):
+            for connector in connectors:
+                mounts = self._geometries_by_connector.get(connector, ())
+                if geometry is not None:
+                    if len(mounts) > FEW_MOUNTS:
+                        mounts = (*self._takers_of(geometry), None)
+                    else:
+                        mounts = tuple(one for one in mounts if one is None or self._takes(geometry, one))
+                for mount in mounts:
+                    yield from self._parts_by_look.get((connector, mount), ())
 
     def _takers_of(self, geometry: Geometry) -> list[Geometry]:
         found = self._takers.get(geometry)
@@ -195,7 +218,9 @@ class Fitter:
     def seats_not_known_of(self, part: Part) -> list[Seat]:
         """The seats on which it is not known whether a part fits: it may have been taken off these too."""
         # Of one without a stated plug or mount nothing says which seats are near.
-        known = part.connector in self.book.connectors and geometry_of(mount_of(self.book, part)) is not None
+        known = all(
+            None not in known_connectors(self.book, one) and geometry_of(mount_of(self.book, one)) is not None for one in part.designs
+        )
         seats = self._near(part) if known else [seat for seat in self.seats if seat.original.key != part.key]
         return [seat for seat in seats if self.verdict(seat, part).kind is VerdictKind.UNKNOWN]
 
@@ -207,30 +232,42 @@ class Fitter:
     def _plugs_under(self, seat: Seat, part: Part) -> Iterator[Seat]:
         """The seat with each plug that may be there while the part is on it: the one that the vehicle was built with, or one that it has
         been renewed by since, because the part does not go on without."""
-        if seat.plug.connector not in self.book.kits_from:
+        if not any(one.connector in self.book.kits_from for one in seat.plug.sockets):
             yield seat
             return
-        if not self.verdict(seat, part).needs:
+        needs = self.verdict(seat, part).needs
+        if all(need.kit and self.book.kits[need.kit].joins == PLUG_IN for need in needs):  # an adapter lead comes off again
             yield seat
         for way in ways_onto(self.book, seat, part):
             if way.kits and settle(VerdictKind.STRAIGHT, check_mating(self.book, seat, part, way)[1]) is VerdictKind.STRAIGHT:
-                now = self._renewed_seat(seat, way.kits)
-                if now is not None and self.verdict(now, part).kind is VerdictKind.STRAIGHT:
+                now = self._renewed_seat(seat, way)
+                if now is not None and (there := self.verdict(now, part)).fits and not there.needs:
                     yield now
 
-    def _renewed_seat(self, seat: Seat, kits: tuple[Kit, ...]) -> Seat | None:
-        key = (id(seat), tuple(kit.id for kit in kits))
+    def _renewed_seat(self, seat: Seat, way: Way) -> Seat | None:
+        key = (id(seat), tuple(tuple(kit.id for kit in leg.kits) for leg in way.legs))
         if key not in self._renewed:
-            self._renewed[key] = renewed(seat, kits)
+            self._renewed[key] = renewed(seat, way)
         return self._renewed[key]
 
     def _seats_with_room_for(self, part: Part) -> Iterator[Seat]:
-        geometry = geometry_of(mount_of(self.book, part))
-        if geometry is None or part.connector is None:
-            return
-        for seat_geometry in self._seat_geometries_by_reach.get(part.connector, ()):
-            if seat_geometry is not None and self._takes(seat_geometry, geometry):
-                yield from self._seats_by_reach[part.connector, seat_geometry]
+        for one in part.designs:
+            geometry = geometry_of(mount_of(self.book, one))
+            if geometry is None:
+                continue
+            for connector in ids_of(one.sockets):
+                for seat_geometry in self._seat_geometries_by_reach.get(connector, ()):
+                    if seat_geometry is not None and self._takes(seat_geometry, geometry):
+                        yield from self._seats_by_reach[connector, seat_geometry]
+
+
+def known_connectors(book: Book, part: Part) -> dict[str | None, None]:
+    """The connectors of a part, an ordered set; ``None`` among them for what is not stated or not in the book."""
+    return dict.fromkeys(one.connector if one.connector in book.connectors else None for one in part.sockets) or {None: None}
+
+
+def _first(seat: Seat) -> str:
+    return seat.plug.sockets[0].connector
 
 
 def _grouped(pairs: Iterable[tuple[_Key, _Item]]) -> Mapping[_Key, tuple[_Item, ...]]:

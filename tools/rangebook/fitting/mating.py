@@ -1,14 +1,15 @@
-"""How a vehicle's plug gets onto a switch: as it is, or with its plug renewed by kits."""
+"""How a vehicle's plugs get onto a switch: as they are, or renewed by kits. Mostly there is one plug, and one connector to go on."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import combinations, product
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import Connector, Kit, Mate
+from rangebook.book.model import Connector, Kit, Mate, Socket, Sockets, Terminal, socket_and_cavity
 from rangebook.reasons.codes import (
     CavitiesNotMatched,
     OutlineDiffers,
@@ -19,10 +20,13 @@ from rangebook.reasons.codes import (
     TerminalMade,
     TerminalNotStated,
 )
-from rangebook.reasons.reason import Detail, Of, Reason, Side, Subject
+from rangebook.reasons.reason import Detail, Of, Outcome, Reason, Side, Subject
 
 MAX_KITS = 3
 """How many kits, one after the other, are tried."""
+
+PLUG_IN = "plug_in"
+"""How an adapter lead joins: nothing is cut."""
 
 SAME_WIDTH_MM = 0.05
 """So far apart may two measured widths of one terminal be. Common practice, no source."""
@@ -52,28 +56,88 @@ BY_LABEL = Mated()
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
-    """One way for a plug onto a switch. ``kits`` in the order in which they are fitted; none where the plug goes on as it is. ``mated`` is
-    how the last plug sits on the housing."""
+class Leg:
+    """One plug of a vehicle on one connector of a switch. ``kits`` in the order in which they are fitted; none where the plug goes on as
+    it is. ``mated`` is how the last plug sits on the housing."""
 
-    kits: tuple[Kit, ...]
+    plug: Socket
+    housing: Socket
+    kits: tuple[Kit, ...] = ()
     mated: Mated = BY_LABEL
 
+    @property
+    def last(self) -> str:
+        """The connector of the plug that goes on."""
+        return self.kits[-1].new if self.kits else self.plug.connector
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way for a vehicle's plugs onto a switch, a leg for each plug, in their order."""
+
+    legs: tuple[Leg, ...]
+
+    @property
+    def kits(self) -> tuple[Kit, ...]:
+        """All kits that it takes, plug by plug."""
+        return tuple(kit for leg in self.legs for kit in leg.kits)
+
+    @property
+    def handles_wires(self) -> bool:
+        """Whether wires are cut or moved on it: an adapter lead only goes between."""
+        return any(kit.joins != PLUG_IN for kit in self.kits)
+
+    @property
+    def clear(self) -> bool:
+        """Whether it is clear of each plug which of its cavities meets which."""
+        return all(leg.mated.clear for leg in self.legs)
+
+    @property
+    def names_kept(self) -> int:
+        """How many plugs go on a connector of their own name."""
+        return sum(leg.plug.name == leg.housing.name for leg in self.legs)
+
     def plug_cavity(self, old: str) -> str | None:
-        """Where the wire from cavity ``old`` of the vehicle's plug ends up in the plug that goes on; ``None`` if some kit has no place for
+        """Where the wire from cavity ``old`` of the vehicle's plugs ends up in the plug that goes on; ``None`` if some kit has no place for
         it."""
-        here: str | None = old
-        for kit in self.kits:
-            if here is None:
+        leg, here = self._leg(old)
+        if leg is None:
+            return None
+        for kit in leg.kits:
+            moved = kit.moves.get(here)
+            if moved is None:
                 return None
-            here = kit.moves.get(here)
-        return here
+            here = moved
+        return leg.plug.label(here)
+
+    def met(self, of_plug: str) -> str | None:
+        """Which cavity of the switch one of the plugs that go on meets; ``None`` where that is not stated."""
+        leg, here = self._leg(of_plug)
+        met = leg.mated.cavity(here) if leg else None
+        return leg.housing.label(met) if leg and met is not None else None
 
     def cavity(self, old: str) -> str | None:
-        """Which cavity of the housing the wire from cavity ``old`` of the vehicle's plug meets; ``None`` if a kit has no place for it, or
+        """Which cavity of the switch the wire from cavity ``old`` of the vehicle's plugs meets; ``None`` if a kit has no place for it, or
         it is not stated."""
         here = self.plug_cavity(old)
-        return None if here is None else self.mated.cavity(here)
+        return None if here is None else self.met(here)
+
+    def _leg(self, label: str) -> tuple[Leg | None, str]:
+        """The leg of a plug's cavity, and the cavity by itself."""
+        name, cavity = socket_and_cavity(label)
+        return next((leg for leg in self.legs if leg.plug.name == name), None), cavity
+
+
+def likeliest(found: Sequence[Way]) -> Way | None:
+    """Of several ways that take the same kits the one on which most plugs go on a connector of their own name; ``None`` where there is
+    none, or no name tells them apart."""
+    best = sorted(found, key=lambda way: -way.names_kept)[:2]
+    return best[0] if best and (len(best) == 1 or best[1].names_kept < best[0].names_kept) else None
+
+
+def by_label(plugs: Sockets) -> Way:
+    """Each plug on its own housing."""
+    return Way(tuple(Leg(one, one) for one in plugs))
 
 
 def mates(book: Book, plug_connector: str, switch_connector: str) -> bool:
@@ -81,13 +145,26 @@ def mates(book: Book, plug_connector: str, switch_connector: str) -> bool:
     return plug_connector == switch_connector or switch_connector in book.switches_for_plug.get(plug_connector, ())
 
 
-def mated(book: Book, plug_connector: str, switch_connector: str) -> Mated:
-    """How a plug that :func:`mates` with a switch's housing sits on it."""
-    if plug_connector == switch_connector:
-        return BY_LABEL
+def mated(book: Book, plug_connector: str, switch_connector: str, kit: Kit | None = None) -> Mated:
+    """How a plug that :func:`mates` with a switch's housing sits on it; ``kit`` is the one that it comes from."""
     plug = book.connectors.get(plug_connector)
+    own = plug and kit and bool(kit.terminal or kit.terminals) and _from_bag(kit, plug)
+    if plug_connector == switch_connector:
+        return _in_own_housing(own, book.connectors[switch_connector]) if own else BY_LABEL
     # A housing that is listed has an entry; the plug that it lists may have none.
-    return on_housing(plug, book.connectors[switch_connector]) if plug else Mated(clear=False)
+    return on_housing(own or plug, book.connectors[switch_connector]) if plug else Mated(clear=False)
+
+
+@lru_cache(maxsize=1_000)
+def _from_bag(kit: Kit, supplied: Connector) -> Connector:
+    """The new plug of a kit with the terminals that are in its bag."""
+    return replace(supplied, terminal=None, terminals={one: kit.terminal_for(one, supplied) for one in supplied.cavities})
+
+
+@lru_cache(maxsize=1_000)
+def _in_own_housing(plug: Connector, housing: Connector) -> Mated:
+    """A plug with other terminals than its connector has: only what speaks against these is told."""
+    return Mated(None, True, tuple(one for one in _terminals(plug, housing, None) if one.outcome is Outcome.AGAINST))
 
 
 @lru_cache(maxsize=10_000)
@@ -102,7 +179,7 @@ def on_housing(plug: Connector, housing: Connector) -> Mated:
     reasons = [*of_rows]
     if plug.outline != housing.outline:
         reasons.append(_against(housing, OutlineDiffers(plug.outline, housing.outline)))
-    reasons += _terminals(plug, housing)
+    reasons += _terminals(plug, housing, cavities)
     if plug.sealed is None or housing.sealed is None:
         reasons += [_missing(side, one, SealingNotStated()) for side, one in _sides(plug, housing) if one.sealed is None]
     elif plug.sealed != housing.sealed:
@@ -146,24 +223,35 @@ def _matched(plug: Connector, housing: Connector, stated: list[Mate]) -> tuple[M
     return None, [_against(housing, RowsDiffer(plug.title, housing.title))]
 
 
-def _terminals(plug: Connector, housing: Connector) -> Iterator[Reason]:
-    """What of the terminals is not the same, and whose is not stated."""
-    one, other = _made(plug), _made(housing)
-    if (
-        _differ(one.style, other.style)
-        or _differ(one.on_switch, other.on_switch)
-        or (one.width_mm is not None and other.width_mm is not None and abs(one.width_mm - other.width_mm) > SAME_WIDTH_MM)
-    ):
-        yield _against(housing, TerminalDiffers(one, other))
-        return
-    for side, connector in _sides(plug, housing):
-        lacking = tuple(name for name, value in _made(connector)._asdict().items() if value is None)
-        if lacking:
-            yield _missing(side, connector, TerminalNotStated(lacking))
+def _terminals(plug: Connector, housing: Connector, cavities: Mapping[str, str] | None) -> Iterator[Reason]:
+    """What of the terminals is not the same, and whose is not stated; cavity by cavity where one of the two mixes them."""
+    pairs: dict[tuple[TerminalMade, TerminalMade], list[str]] = {}
+    if plug.terminals or housing.terminals:
+        for cavity in plug.cavities:
+            there = cavity if cavities is None else cavities.get(cavity)
+            if there is not None:
+                pairs.setdefault((_made(plug.terminal_at(cavity)), _made(housing.terminal_at(there))), []).append(cavity)
+    else:
+        pairs[_made(plug.terminal), _made(housing.terminal)] = []
+    lacking: dict[tuple[Side, tuple[str, ...]], list[str]] = {}
+    for (one, other), where in pairs.items():
+        if (
+            _differ(one.style, other.style)
+            or _differ(one.on_switch, other.on_switch)
+            or (one.width_mm is not None and other.width_mm is not None and abs(one.width_mm - other.width_mm) > SAME_WIDTH_MM)
+        ):
+            yield _against(housing, TerminalDiffers(one, other, tuple(where)))
+            continue
+        for side, made in ((Side.PLUG, one), (Side.CANDIDATE, other)):
+            facts = tuple(name for name, value in made._asdict().items() if value is None)
+            if facts:
+                lacking.setdefault((side, facts), []).extend(where)
+    owner = {Side.PLUG: plug, Side.CANDIDATE: housing}
+    for (side, facts), where in lacking.items():
+        yield _missing(side, owner[side], TerminalNotStated(facts, tuple(where)))
 
 
-def _made(connector: Connector) -> TerminalMade:
-    terminal = connector.terminal
+def _made(terminal: Terminal | None) -> TerminalMade:
     return TerminalMade(terminal.style, terminal.width_mm, terminal.on_switch) if terminal else TerminalMade(None, None, None)
 
 
@@ -183,13 +271,49 @@ def _missing(side: Side, connector: Connector, detail: Detail) -> Reason:
     return Reason(detail, Subject(side, Of.CONNECTOR, (connector.id,)))
 
 
-def ways(book: Book, plug_connector: str, switch_connector: str) -> list[Way]:
-    """Every way from a plug onto a switch's housing, by their connectors; as it is first, then with fewest kits."""
+def ways(book: Book, plugs: Sockets, housings: Sockets) -> list[Way]:
+    """Every way of all plugs onto a switch's connectors, each on one of its own; as they are first, then with fewest kits; of equal ones
+    those first where most plugs go on a connector of their own name. None where a plug is left over."""
+    if len(plugs) == len(housings) == 1:
+        return [Way((leg,)) for leg in _legs(book, plugs[0], housings[0])]
+    legs = {(plug, housing): _legs(book, plug, housing) for plug in plugs for housing in housings}
+    placed = placings(plugs, housings, lambda plug, housing: bool(legs[plug, housing]))
+    found = [Way(way) for one in placed for way in product(*(legs[pair] for pair in one))]
+    return sorted(found, key=lambda way: (len(way.kits), -way.names_kept))
+
+
+def _legs(book: Book, plug: Socket, housing: Socket) -> list[Leg]:
+    """Every way of one plug onto one connector."""
     return [
-        Way(kits, mated(book, reached, switch_connector))
-        for reached, kits in _from(book, plug_connector)
-        if mates(book, reached, switch_connector)
+        Leg(plug, housing, kits, mated(book, reached, housing.connector, kits[-1] if kits else None))
+        for reached, kits in _from(book, plug.connector)
+        if mates(book, reached, housing.connector)
     ]
+
+
+Goes = Callable[[Socket, Socket], bool]
+"""Whether a plug goes on a housing."""
+
+
+def placings(plugs: Sockets, housings: Sockets, goes: Goes) -> Iterator[tuple[tuple[Socket, Socket], ...]]:
+    """Every way of putting each plug on a housing of its own on which it goes, as pairs in the order of the plugs."""
+    if not plugs:
+        yield ()
+        return
+    for at, housing in enumerate(housings):
+        if goes(plugs[0], housing):
+            for rest in placings(plugs[1:], (*housings[:at], *housings[at + 1 :]), goes):
+                yield ((plugs[0], housing), *rest)
+
+
+def left_hanging(plugs: Sockets, housings: Sockets, goes: Goes) -> Sockets:
+    """The plugs that are left over when as many as can be are on a housing; of equal choices one that keeps most names."""
+    for count in range(len(plugs), 0, -1):
+        found = [one for some in combinations(plugs, count) for one in placings(some, housings, goes)]
+        if found:
+            best = max(found, key=lambda one: sum(plug.name == housing.name for plug, housing in one))
+            return tuple(plug for plug in plugs if plug not in {on for on, _ in best})
+    return plugs
 
 
 def reachable(book: Book, plug_connector: str) -> Mapping[str, None]:
@@ -216,7 +340,7 @@ def _from(book: Book, plug_connector: str) -> Iterator[tuple[str, tuple[Kit, ...
                     (kit.new, (*kits, kit))
                     for kit in book.kits_from.get(reached, ())
                     # A kit may renew a plug by one of the same kind, with its wires in other places.
-                    if kit.new not in been or (kit.old == kit.new and kit not in kits)
+                    if kit.new not in been or (kit.new == reached and kit not in kits)
                 ]
         level = following
 
@@ -238,7 +362,7 @@ def perhaps(book: Book, plug_connector: str) -> Mapping[str, None]:
         if here in found:
             continue
         found[here] = None
-        for old, new in (*((kit.old, kit.new) for kit in book.kits_from.get(here, ())), *hidden.kits):
+        for old, new in (*((here, kit.new) for kit in book.kits_from.get(here, ())), *hidden.kits):
             if old == here and (new is None or new not in book.connectors):
                 return dict.fromkeys(book.connectors)
             if old == here and new is not None:

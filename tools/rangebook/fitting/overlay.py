@@ -13,7 +13,7 @@ from itertools import combinations
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Kit
 from rangebook.electrics.meter import contact_rows
-from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation, agree
+from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation, agree, turned
 from rangebook.fitting.check_mating import place_of, ways_onto
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
@@ -57,7 +57,7 @@ class Laid:
             return (JOINED,) * len(self.positions)  # a kit that sends two wires to one cavity
         if pins is None:
             return (UNKNOWN,) * len(self.positions)
-        return self.rows.get((a, b)) or self.rows.get((b, a)) or nothing
+        return self.rows.get((a, b)) or turned(self.rows.get((b, a), nothing))
 
 
 def lay(book: Book, seat: Seat, verdict: Verdict) -> Laid:
@@ -66,11 +66,10 @@ def lay(book: Book, seat: Seat, verdict: Verdict) -> Laid:
     place = place_of(book, seat, verdict)
     if place is None:
         return Laid(verdict, None, ())
-    needed = tuple(book.kits[one.kit] for one in verdict.needs if one.kit)
-    kits = needed if verdict.goes_on else ways_onto(book, seat, part)[0].kits
+    way = verdict.way if verdict.way and verdict.goes_on else ways_onto(book, seat, part)[0]
     own = book.family_of(part).positions
     positions = tuple(position for position in seat.positions if position in own)
-    return Laid(verdict, place, kits, positions, contact_rows(part, positions))
+    return Laid(verdict, place, way.kits, positions, contact_rows(part, positions))
 
 
 def pairs_of(seat: Seat, laid: Iterable[Laid]) -> list[Pair]:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import CASE, Application, Circuit, Family, Kit, Mount, Part, Plug
+from rangebook.book.model import CASE, Application, Circuit, Family, Kit, Mount, Part, Plug, Volts
 from rangebook.electrics.safety import lever_lacks
-from rangebook.fitting.mating import BY_LABEL, Mated, Way, mated, mates
+from rangebook.fitting.conditions import Truths, asked_of, known_of, together
+from rangebook.fitting.mating import Way, by_label, likeliest, ways
 from rangebook.reasons.codes import Terminal
 
 
@@ -28,20 +30,31 @@ class Seat:
     """Those of the family that the original belongs to."""
     listed: Mapping[str, Circuit]
     """The controlled list of circuits."""
-    mated: Mated = BY_LABEL
-    """How the plug that the vehicle was built with sits on the original."""
+    on_original: Way | None = None
+    """How the plugs that the vehicle was built with sit on the original; ``None`` where that is not known."""
     renewal: tuple[Kit, ...] = ()
     """The kits with which the plug that is there now has been renewed since, one after the other."""
     built: Mapping[str, str] = field(default_factory=dict)
     """Cavity of the plug that is there now -> that of the plug that the vehicle was built with; one that is not named is the same."""
     as_built: Seat | None = None
     """The seat before its plug was renewed; ``None`` where it has not been."""
+    meet: frozenset[Truths] = frozenset({()})
+    """Which of the conditions that are asked of the original its vehicles meet, in the order of :func:`conditions.asked_of`: each way that
+    there may be."""
+    place: int = 0
+    """Several seats may have plug, original and lever in common, and vehicles that are told apart by conditions or by wires that some
+    lack: which of them it is, from 0."""
 
     @property
     def key(self) -> tuple[str, str, str, tuple[str, ...]]:
         """What tells this seat from every other one of the book."""
-        plug = "+".join((self.plug.name, *(kit.id for kit in self.renewal)))
+        plug = "+".join((self.named_plug, *(kit.id for kit in self.renewal)))
         return self.family.id, plug, self.original.key, self.positions
+
+    @property
+    def named_plug(self) -> str:
+        """The plug's name, and a number behind it where it has several seats with this original and lever."""
+        return f"{self.plug.name}~{self.place + 1}" if self.place else self.plug.name
 
     @cached_property
     def terminals(self) -> tuple[str, ...]:
@@ -53,13 +66,17 @@ class Seat:
         """Terminal -> the pin of the original that it meets, or met with the plug that the vehicle was built with; by label where that is
         not :attr:`clear`."""
         own = {cavity: self.built.get(cavity, cavity) for cavity in self.plug.wires}
-        found = {cavity: self.mated.cavity(built) for cavity, built in own.items()}
-        return {**(found if self.mated.clear and None not in found.values() else own), CASE: CASE}
+        found = {cavity: self._met(cavity) for cavity in own}
+        return {**(found if self.clear else own), CASE: CASE}
 
     @cached_property
     def clear(self) -> bool:
         """Whether it is known which pin of the original each wire meets."""
-        return self.mated.clear and all(self.mated.cavity(self.built.get(cavity, cavity)) is not None for cavity in self.plug.wires)
+        way = self.on_original
+        return way is not None and way.clear and all(self._met(cavity) is not None for cavity in self.plug.wires)
+
+    def _met(self, cavity: str) -> str | None:
+        return self.on_original.met(self.built.get(cavity, cavity)) if self.on_original else None
 
     @cached_property
     def circuits(self) -> Mapping[str, frozenset[str]]:
@@ -70,13 +87,27 @@ class Seat:
         named = {}
         for cavity, wire in self.plug.wires.items():
             pin = (self.original.pins or {}).get(self.meets[cavity] or "")
-            named[cavity] = _names(wire.circuit, pin)
+            named[cavity] = _names(wire.circuits, pin)
         return named
 
     @cached_property
     def named(self) -> Mapping[str, tuple[Circuit, ...]]:
         """The same as the list of circuits has them. A name that is not on the list says nothing."""
         return {at: tuple(self.listed[name] for name in sorted(names) if name in self.listed) for at, names in self.circuits.items()}
+
+    @cached_property
+    def half_named(self) -> tuple[str, ...]:
+        """Terminals with several wires of which not each says what it is for."""
+        return tuple(cavity for cavity, wire in self.plug.wires.items() if len(wire.circuits) <= len(wire.others) > 0)
+
+    @cached_property
+    def given(self) -> Mapping[str, Volts]:
+        """Terminal -> the volts that the vehicle feeds through its wire, where that is stated."""
+        stated = (
+            (cavity, next((one.gives_volts for one in wire.all if one.gives_volts is not None), None))
+            for cavity, wire in self.plug.wires.items()
+        )
+        return {cavity: volts for cavity, volts in stated if volts is not None}
 
     @cached_property
     def every_position(self) -> tuple[str, ...]:
@@ -100,8 +131,8 @@ class Seat:
 
 
 @lru_cache(maxsize=1_024)
-def _names(wire: str | None, pin: str | None) -> frozenset[str]:
-    return frozenset(name for name in (wire, pin) if name)
+def _names(wires: tuple[str, ...], pin: str | None) -> frozenset[str]:
+    return frozenset((*wires, pin) if pin else wires)
 
 
 def mount_of(book: Book, part: Part) -> Mount | None:
@@ -109,24 +140,32 @@ def mount_of(book: Book, part: Part) -> Mount | None:
     return book.family_of(part).mounts.get(part.mount) if part.mount else None
 
 
-def _on_original(book: Book, plug: Plug, original: Part) -> Mated:
+def _on_original(book: Book, plug: Plug, original: Part) -> Way | None:
     # The part that the vehicle was built with has been on this plug, whatever its housing is called.
-    if original.connector is None:
-        return BY_LABEL
-    return mated(book, plug.connector, original.connector) if mates(book, plug.connector, original.connector) else Mated(clear=False)
+    if not original.sockets:
+        return by_label(plug.sockets)
+    return likeliest([way for way in ways(book, plug.sockets, original.sockets) if not way.kits])
 
 
-def renewed(seat: Seat, kits: tuple[Kit, ...]) -> Seat | None:
-    """A seat whose plug has been renewed with kits since; ``None`` where they have no place of its own for each wire."""
-    way, plug = Way(kits), seat.plug
+def renewed(seat: Seat, way: Way) -> Seat | None:
+    """A seat whose plugs have been renewed with a way's kits since; ``None`` where they have no place of its own for each wire."""
+    plug = seat.plug
     places = {cavity: new for cavity in plug.wires if (new := way.plug_cavity(cavity)) is not None}
     if len(set(places.values())) < len(plug.wires):
         return None
     wires = {places[cavity]: replace(wire, cavity=places[cavity]) for cavity, wire in plug.wires.items()}
     reads = plug.reads and replace(plug.reads, pins=(places.get(plug.reads.pins[0], CASE), places.get(plug.reads.pins[1], CASE)))
-    now = replace(plug, connector=kits[-1].new, wires=MappingProxyType(wires), reads=reads)
+    sockets = tuple(leg.plug._replace(connector=leg.last) for leg in way.legs)
+    bags = [leg.kits[-1].terminal for leg in way.legs if leg.kits]
+    now = replace(
+        plug,
+        sockets=sockets,
+        wires=MappingProxyType(wires),
+        reads=reads,
+        plating=bags[-1].plating if bags and bags[-1] else None,
+    )
     built = MappingProxyType({places[cavity]: seat.built.get(cavity, cavity) for cavity in plug.wires})
-    return replace(seat, plug=now, renewal=(*seat.renewal, *kits), built=built, as_built=seat.as_built or seat)
+    return replace(seat, plug=now, renewal=(*seat.renewal, *way.kits), built=built, as_built=seat.as_built or seat)
 
 
 def find_seats(book: Book) -> tuple[Seat, ...]:
@@ -134,7 +173,7 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
 
     An application whose plug or part is not stated, or is not in the book, has no seat: nothing can be said of it.
     """
-    found: dict[tuple[str, str, str, tuple[str, ...]], tuple[Family, Plug, Part, tuple[str, ...], list[Application]]] = {}
+    found: dict[tuple[Hashable, ...], tuple[Family, Plug, Part, tuple[str, ...], frozenset[Truths], list[Application]]] = {}
     for family in book.families.values():
         for one in family.applications:
             plug = family.plugs.get(one.plug) if one.plug else None
@@ -142,19 +181,39 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
             if plug is None or original is None:
                 continue
             positions = one.lever or family.positions
-            entry = found.setdefault((family.id, plug.name, original.key, positions), (family, plug, original, positions, []))
+            conditions = asked_of(book, original)
+            meet = together(conditions, known_of(one)) if conditions else frozenset({()})
+            key = (family.id, plug.name, original.key, positions, meet, frozenset(one.optional_cavities))
+            entry = found.setdefault(key, (family, plug, original, positions, meet, []))
             entry[-1].append(one)
-    return tuple(
-        Seat(
-            family,
-            plug,
-            original,
-            positions,
-            mount_of(book, original),
-            tuple(applications),
-            book.family_of(original).positions,
-            book.circuits,
-            _on_original(book, plug, original),
-        )
-        for family, plug, original, positions, applications in found.values()
-    )
+    places: Counter[Hashable] = Counter()
+    seats = []
+    for family, plug, original, positions, meet, applications in found.values():
+        alike = (family.id, plug.name, original.key, positions)
+        way = _on_original(book, plug, original)
+        mount, own = mount_of(book, original), book.family_of(original).positions
+        told = Seat(family, plug, original, positions, mount, tuple(applications), own, book.circuits, way)
+        seats.append(replace(told, meet=meet, place=places[alike]))
+        places[alike] += 1
+    return tuple(seats)
+
+
+def with_design(book: Book, seat: Seat, design: Part) -> Seat:
+    """The seat as it is where the part that its vehicles came with is of one design."""
+    if design is seat.original:
+        return seat
+    before = seat.as_built or seat
+    way = _on_original(book, before.plug, design)
+    as_built = None if seat.as_built is None else with_design(book, seat.as_built, design)
+    return replace(seat, original=design, mount=mount_of(book, design), on_original=way, as_built=as_built)
+
+
+def without_optional(seat: Seat) -> Seat:
+    """The seat as it is where no wire is in the cavities in which some of its vehicles lack one."""
+    wires = {cavity: wire for cavity, wire in seat.plug.wires.items() if cavity not in seat.optional}
+    reads = seat.plug.reads
+    if reads and not set(reads.pins) <= {*wires, CASE}:
+        reads = None
+    applications = tuple(replace(one, optional_cavities=()) for one in seat.applications)
+    as_built = None if seat.as_built is None else without_optional(seat.as_built)
+    return replace(seat, plug=replace(seat.plug, wires=MappingProxyType(wires), reads=reads), applications=applications, as_built=as_built)

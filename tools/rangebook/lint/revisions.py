@@ -8,11 +8,13 @@ from datetime import date
 from rangebook.book import build
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
+from rangebook.book.model import ids_of
 from rangebook.fitting.fitter import Fitter
 from rangebook.lint.context import Context
 from rangebook.lint.engine import Run, lint
 from rangebook.lint.finding import Finding
 from rangebook.lint.inputs import Values, refs
+from rangebook.lint.mentions import beside, needs_said
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Check
 from rangebook.reading import garbage
@@ -82,6 +84,7 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
         for family in book.families.values():
             named = [one.came_with for one in family.applications if one.came_with]
             named += [link.number for part in family.parts for link in part.superseded_by]
+            named += [number for part in family.parts for number in beside(part)]
             for number in named:
                 part = book.part(number)
                 if part is not None and part.family != family.id:
@@ -92,9 +95,9 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
         name
         for book in (old, new)
         for name, family in book.families.items()
-        if any(part.connector in ways.connectors for part in family.parts)
-        or any(ways.are_met_by(plug.connector) for plug in family.plugs.values())
-        or any(need.kit in ways.kits for part in family.parts for link in part.superseded_by for need in link.needs or ())
+        if any(name in ways.connectors for part in family.designs for name in ids_of(part.sockets))
+        or any(ways.are_met_by(name) for plug in family.plugs.values() for name in ids_of(plug.sockets))
+        or any(need.kit in ways.kits for part in family.parts for need in needs_said(part))
     ]
     found: set[str] = set()
     todo += differing(old.families, new.families)
@@ -110,6 +113,6 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
 
 def _knows_its_connectors(book: Book) -> bool:
     """Whether every connector that a kit or a connector names is in the book."""
-    named = [name for kit in book.kits.values() for name in (kit.old, kit.new)]
+    named = [name for kit in book.kits.values() for name in (*kit.olds, kit.new)]
     named += [mate.connector for connector in book.connectors.values() for mate in connector.mates]
     return all(name in book.connectors for name in named)

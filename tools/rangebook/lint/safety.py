@@ -70,7 +70,7 @@ def path_findings(family: Family, danger: Danger, context: Circuits) -> Iterator
     """Yield a finding at each contact of the family's parts that makes a path where it must not be, or never makes it, and at each value of
     electronics that work it: of all circuits of the list with which there is this danger."""
     guards = [one for one in context.circuits.values() if is_guarded(one) and danger_of(one) is danger]
-    for part in family.parts:
+    for part in family.designs:
         for guard in guards:
             ends = ends_of(part, guard, family.positions)
             if ends is not None:
@@ -126,7 +126,7 @@ def _lacking(family: Family, ends: Ends, one: LackingPath) -> Problem:
     part, direct = ends.part, one.direct
     there: KeyPath
     if direct is None:
-        there = (*part.path, "contacts")
+        there = (*part.home("contacts"), "contacts")
     elif direct.ohms is not None and one.positions[0] in direct.ohms:
         there = (*direct.path, "ohms", one.positions[0])
     else:

@@ -27,7 +27,8 @@ class Terminal(NamedTuple):
 
 
 class Between(NamedTuple):
-    """What is between two terminals: ``path`` is ``joined``, ``open``, ``ohms`` or ``unknown``; ``ohms`` to four figures."""
+    """What is between two terminals: ``path`` is ``joined``, ``open``, ``ohms``, ``unknown``, or through a diode ``one_way`` from the first
+    to the second or ``one_way_back``; ``ohms`` to four figures."""
 
     path: str
     ohms: float | None
@@ -121,6 +122,13 @@ class WireSize(NamedTuple):
     size_mm2: float
 
 
+class WireOver(NamedTuple):
+    """A wire of the vehicle by its cavity, with its thickness over the insulation in millimetres."""
+
+    cavity: str
+    outer_mm: float
+
+
 class WideHole(NamedTuple):
     """A hole, the bolt in it, and the widest hole that such a bolt has."""
 
@@ -145,11 +153,67 @@ class Detent(NamedTuple):
     candidate_deg: float
 
 
+class Also(NamedTuple):
+    """One thing that is needed beside a plug's kits: ``kind`` is ``part``, ``item``, ``work``, ``set`` or ``assembly`` (what the part is
+    sold as), ``kit``, ``seal`` or ``blanks``; ``what`` is the number, the piece, the work or the kit's id, of a seal its wire holes, of
+    blanking plugs how many. ``how_many`` and ``once`` are of a part or piece, ``using`` is what work is done with; ``None`` where that is
+    not stated.
+    """
+
+    kind: str
+    what: str
+    how_many: int | None = None
+    once: bool | None = None
+    using: str | None = None
+    note: str | None = None
+
+
 class Move(NamedTuple):
     """A wire from one cavity of the plug to another."""
 
     old: str
     new: str
+
+
+class Term(NamedTuple):
+    """One thing that a condition asks for. ``what`` is ``serial``, ``vin``, ``gearbox_serial``, ``built``, ``marked``, ``steering`` or
+    ``built_for``, or ``wires``: a wire in a cavity; that is ``exactly`` so, or from ``since`` to ``until``, ``None`` where it is open."""
+
+    what: str
+    exactly: str | None
+    since: str | None
+    until: str | None
+
+
+class Clause(NamedTuple):
+    """A condition of the original, the candidate, the vehicle or its plug (``side``): ``terms`` hold together; ``otherwise`` where that is
+    not so. Without terms nobody knows what to go by."""
+
+    side: Side
+    terms: tuple[Term, ...]
+    otherwise: bool
+
+
+class Case(NamedTuple):
+    """One of several answers, and the conditions on which it is the right one."""
+
+    clauses: tuple[Clause, ...]
+    verdict: str
+
+
+class Reading(NamedTuple):
+    """Something to read: ``what`` as in a term, of whom (``side``), and where it is stamped, ``None`` where the book does not say."""
+
+    what: str
+    side: Side
+    stamped_at: str | None
+
+
+class PlugNamed(NamedTuple):
+    """One of several plugs or connectors: its name in the entry, empty where it has none, and what people call its connector."""
+
+    name: str
+    title: str
 
 
 class Danger(StrEnum):
@@ -177,9 +241,12 @@ class Contradiction(StrEnum):
     PIN_OUTSIDE_HOUSING = "pin-outside-housing"
     POSITION_TWICE = "position-twice"
     POSITIONS_ALIKE = "positions-alike"
+    SIGNAL_FACTS = "signal-facts"
     SIGNAL_TWICE = "signal-twice"
     SIGNAL_WITHOUT_PIN = "signal-without-pin"
     START_PATH = "start-path"
+    SUPPLY_BEYOND = "supply-beyond"
+    TERMINAL_OUTSIDE = "terminal-outside"
     UNKNOWN_CIRCUIT = "unknown-circuit"
     UNKNOWN_CONNECTOR = "unknown-connector"
     UNKNOWN_MOUNT = "unknown-mount"
@@ -215,9 +282,28 @@ class MountFits(Detail):
     turn: Turn
 
 
+@declared("mount.moved_alike", FOR)
+class MovedAlike(Detail):
+    """Both are moved in the same way that is not a shaft, and bolt on alike; ``bolts`` is 0 and ``turn`` ``None`` where they snap in.
+    ``shaft`` where one is stated of both."""
+
+    motion: str
+    shaft: ShaftSize | None
+    bolts: int
+    bore: Bore | None
+    turn: Turn | None
+
+
 @declared("mount.not_stated", MISSING, Rank.CHECK)
 class MountNotStated(Detail):
     """How a part, or either of them, bolts on is not stated."""
+
+
+@declared("mount.motion_not_stated", MISSING, Rank.CHECK)
+class MotionNotStated(Detail):
+    """One of the two is said to be moved by ``motion``; by what the subject is moved is not stated."""
+
+    motion: str
 
 
 @declared("mount.shaft_not_stated", MISSING, Rank.CHECK)
@@ -271,6 +357,15 @@ class SpareEarMayFoul(Detail):
     """The candidate has more ears than the gearbox has bolts, with a spacer or with one that is not stated: it may foul the gearbox."""
 
     ears: tuple[SpareEar, ...]
+
+
+@declared("mount.motion_differs", AGAINST)
+class MotionDiffers(Detail):
+    """The gearbox moves the original in another way than the candidate is made for: ``shaft``, ``fork``, ``gear``, ``slider`` or
+    ``snap_in``."""
+
+    original: str
+    candidate: str
 
 
 @declared("mount.shaft_shape_differs", AGAINST)
@@ -336,6 +431,14 @@ class HubElsewhere(Detail):
     candidate_deg: float
 
 
+@declared("mount.inside_differs", AGAINST)
+class InsideDiffers(Detail):
+    """One of the parts sits inside the gearbox, behind a connector in its case, and the other does not; ``candidate`` is whether the
+    candidate does."""
+
+    candidate: bool
+
+
 @declared("mount.detents_differ", AGAINST)
 class DetentsDiffer(Detail):
     """From detent to detent the hub does not turn as the original's does, or turns the other way."""
@@ -382,6 +485,99 @@ class KitNeeded(Detail):
     blanks_before: int
 
 
+@declared("mating.adapter_needed", FOR)
+class AdapterNeeded(Detail):
+    """A kit without loose terminals: ``joins`` is ``plug_in`` (an adapter lead that goes between, nothing is cut) or ``splice`` (a plug
+    with leads, each joined to its wire). It needs no rear seal and no blanking plugs."""
+
+    number: str
+    title: str
+    joins: str
+
+
+@declared("mating.also_needed", FOR)
+class AlsoNeeded(Detail):
+    """What is needed beside the plug's kits, parts, pieces or work, whoever asks for it: the part itself, what it goes with, how it is
+    sold, or the makers' chain that leads to it."""
+
+    also: tuple[Also, ...]
+
+
+@declared("mating.companion_not_in_book", MISSING, Rank.CHECK)
+class CompanionNotInBook(Detail):
+    """The candidate does the work together with other parts, and the book does not have these: what they do is not known."""
+
+    numbers: tuple[str, ...]
+
+
+@declared("mating.plug_goes_on", FOR)
+class PlugGoesOn(Detail):
+    """Of several plugs or connectors: the vehicle's plug of this name goes on the part's connector of this name, with ``kits`` (their
+    numbers) where there are any. A name is empty where there is but one without."""
+
+    plug: str
+    connector: str
+    title: str
+    kits: tuple[str, ...]
+
+
+@declared("mating.connector_unused", FOR)
+class ConnectorUnused(Detail):
+    """Connectors of the candidate on which no plug of the vehicle goes."""
+
+    connectors: tuple[PlugNamed, ...]
+
+
+@declared("mating.plugs_alike", FOR)
+class PlugsAlike(Detail):
+    """These plugs go on each other's connectors as well. ``either`` where it does the same and is safe either way; else they are told
+    apart by their names alone, and it is safe the other way round too; or the part is the one that the vehicle was built with."""
+
+    plugs: tuple[str, ...]
+    either: bool
+
+
+@declared("mating.tail_compare", FOR)
+class TailCompare(Detail):
+    """Leads out of the housing whose length is not stated of both parts, and so to be compared: of the plug's connector on the original and
+    on the candidate."""
+
+    plug: str
+    original_mm: float | None
+    candidate_mm: float | None
+
+
+@declared("mating.plugs_not_told", MISSING, Rank.CHECK)
+class PlugsNotTold(Detail):
+    """These plugs go on each other's connectors as well, it matters, and nothing stated keeps them apart; ``unsafe`` where the wrong way
+    round it is not known to be safe."""
+
+    plugs: tuple[str, ...]
+    unsafe: bool
+
+
+@declared("mating.plug_left_hanging", AGAINST)
+class PlugLeftHanging(Detail):
+    """Plugs of the vehicle for which the candidate has no connector; ``housings`` are those that it has."""
+
+    plugs: tuple[PlugNamed, ...]
+    housings: tuple[str, ...]
+
+
+@declared("mating.tail_too_short", AGAINST)
+class TailTooShort(Detail):
+    """The leads to the connector are shorter than those of the original."""
+
+    plug: str
+    original_mm: float
+    candidate_mm: float
+
+
+@declared("mating.bare_leads", AGAINST)
+class BareLeads(Detail):
+    """The candidate ends in bare leads: no plug goes on them."""
+
+
 @declared("mating.housing_not_stated", MISSING, Rank.ALL_THAT_FOLLOWS)
 class HousingNotStated(Detail):
     """Which connector the candidate has is not stated."""
@@ -404,9 +600,30 @@ class EntryNotRead(Detail):
 @declared("mating.terminal_not_stated", MISSING, Rank.CHECK)
 class TerminalNotStated(Detail):
     """The plug of one connector is said to go on the housing of another; these facts (``style``, ``width_mm``, ``on_switch``) about the
-    terminals of the subject are not stated."""
+    terminals of the subject are not stated. ``cavities`` are the plug's in which that is so, where a housing mixes its terminals; none:
+    in all."""
 
     facts: tuple[str, ...]
+    cavities: tuple[str, ...]
+
+
+@declared("mating.plating_not_stated", MISSING, Rank.CHECK)
+class PlatingNotStated(Detail):
+    """What the terminals of one half are plated with (``other``) is stated, and not what those of the subject are, in these cavities of
+    the plug."""
+
+    other: str
+    cavities: tuple[str, ...]
+
+
+@declared("mating.wires_together_not_stated", MISSING, Rank.CHECK)
+class WiresTogetherNotStated(Detail):
+    """Several wires share a cavity, and whether the terminals of a kit's plug, or (``part`` is ``seal``) its seal, take so many is not
+    stated, or of the wires how thick they are."""
+
+    number: str
+    part: str
+    cavities: tuple[str, ...]
 
 
 @declared("mating.sealing_not_stated", MISSING, Rank.CHECK)
@@ -466,10 +683,21 @@ class OutlineDiffers(Detail):
 
 @declared("mating.terminal_differs", AGAINST)
 class TerminalDiffers(Detail):
-    """The plug is said to go on the housing, and their terminals have not one style, width and sex."""
+    """The plug is said to go on the housing, and their terminals have not one style, width and sex: in these ``cavities`` of the plug
+    where a housing mixes its terminals; none named: in all."""
 
     plug: TerminalMade
     housing: TerminalMade
+    cavities: tuple[str, ...]
+
+
+@declared("mating.plating_differs", AGAINST)
+class PlatingDiffers(Detail):
+    """Terminals plated with tin would meet others that are not, in these cavities of the plug."""
+
+    plug: str
+    housing: str
+    cavities: tuple[str, ...]
 
 
 @declared("mating.sealing_differs", AGAINST)
@@ -489,6 +717,43 @@ class WireSizeDiffers(Detail):
     smallest_mm2: float
     largest_mm2: float
     wires: tuple[WireSize, ...]
+
+
+@declared("mating.wire_too_thick", AGAINST)
+class WireTooThick(Detail):
+    """What a kit's terminals take is not stated, and wires of the vehicle are thicker than any terminal of their width is made for."""
+
+    number: str
+    width_mm: float
+    largest_mm2: float
+    wires: tuple[WireSize, ...]
+
+
+@declared("mating.wire_over_differs", AGAINST)
+class WireOverDiffers(Detail):
+    """Wires of the vehicle are too thin or too thick over their insulation for the seals of a kit's terminals."""
+
+    number: str
+    smallest_mm: float
+    largest_mm: float
+    wires: tuple[WireOver, ...]
+
+
+@declared("mating.wires_together", AGAINST)
+class WiresTogether(Detail):
+    """Several wires share each of these cavities, and a kit's terminals and their seals take no more than ``most``."""
+
+    number: str
+    most: int
+    cavities: tuple[str, ...]
+
+
+@declared("mating.wire_seals_lacking", AGAINST)
+class WireSealsLacking(Detail):
+    """A kit has too few seals for single wires that close round the wires in these cavities."""
+
+    number: str
+    cavities: tuple[str, ...]
 
 
 @declared("mating.no_way", AGAINST)
@@ -583,6 +848,20 @@ class IdlePins(Detail):
     pins: tuple[str, ...]
 
 
+@declared("behaviour.condition_met", FOR)
+class ConditionMet(Detail):
+    """The maker says that it takes the original's place on a condition, and these vehicles meet it."""
+
+    terms: tuple[Term, ...]
+
+
+@declared("behaviour.condition_not_met", AGAINST)
+class ConditionNotMet(Detail):
+    """The maker says that it takes the original's place on a condition, and these vehicles do not meet it."""
+
+    terms: tuple[Term, ...]
+
+
 @declared("behaviour.positions_lacking", AGAINST)
 class PositionsLacking(Detail):
     """Positions that the lever has and the candidate has not; ``own`` are the candidate's."""
@@ -627,6 +906,15 @@ class SupplyDiffers(Detail):
     not_of: Side
 
 
+@declared("behaviour.supply_beyond", AGAINST)
+class SupplyBeyond(Detail):
+    """What the vehicle feeds through a wire is not what the candidate's electronics are made for; both in volts, a range as ``9 to 16``."""
+
+    cavity: str
+    given: str
+    made_for: str
+
+
 @declared("behaviour.signal_of_one_only", AGAINST)
 class SignalOfOneOnly(Detail):
     """One part gives a powered signal on a wire and the other surely none."""
@@ -638,7 +926,7 @@ class SignalOfOneOnly(Detail):
 
 @declared("behaviour.signal_kind_differs", AGAINST)
 class SignalKindDiffers(Detail):
-    """The powered signals on a wire are of different kinds: ``volts``, ``duty_percent`` or ``frequency_hz``."""
+    """The powered signals on a wire are of different kinds: ``volts``, ``duty_percent``, ``frequency_hz`` or ``serial``."""
 
     cavity: str
     original_kind: str
@@ -668,7 +956,8 @@ class SignalEndDiffers(Detail):
 @declared("behaviour.signal_fact_differs", AGAINST)
 class SignalFactDiffers(Detail):
     """What drives a powered output is not the same. ``fact`` is its key in the entry: ``supply_volts``, ``frequency_hz``, ``pull_up_ohms``,
-    ``pull_up_volts`` or ``polarity``; the values are as they would be typed."""
+    ``pull_up_volts``, ``polarity``, ``output``, ``ratiometric`` or ``protocol``; the values are as they would be typed, a range as ``9 to
+    16``."""
 
     cavity: str
     fact: str
@@ -724,6 +1013,15 @@ class RatingNotStated(Detail):
     candidate_amps: float | None
 
 
+@declared("behaviour.depends", MISSING, Rank.ALL_THAT_FOLLOWS)
+class Depends(Detail):
+    """The answer is another one on other conditions: what the maker says it holds for, which of several designs under one number it is, or
+    whether a wire is there that some vehicles lack. ``read`` is what to look at, ``cases`` are the answers."""
+
+    read: tuple[Reading, ...]
+    cases: tuple[Case, ...]
+
+
 @declared("behaviour.contacts_not_stated", MISSING, Rank.COMPARISONS)
 class ContactsNotStated(Detail):
     """What closes inside a part is not stated, nor, where ``pins_stated`` is false, which pins it has. ``pins`` are those to be metered
@@ -740,6 +1038,16 @@ class PinNotStated(Detail):
 
     pin: str
     positions: tuple[str, ...]
+
+
+@declared("behaviour.left_to_companion", MISSING, Rank.COMPARISONS)
+class LeftToCompanion(Detail):
+    """What the original does between ``a`` and ``b`` the candidate does not, and a part that it goes with does or may: which wires get to
+    that one is not stated."""
+
+    a: Terminal
+    b: Terminal
+    companions: tuple[str, ...]
 
 
 @declared("behaviour.pair_not_stated", MISSING, Rank.COMPARISONS)
@@ -784,10 +1092,21 @@ class SignalEndNotStated(Detail):
 
 @declared("behaviour.signal_fact_not_stated", MISSING, Rank.COMPARISONS)
 class SignalFactNotStated(Detail):
-    """What drives a powered output is stated of the other part only; ``fact`` is its key in the entry."""
+    """What drives a powered output is stated of the other part or of the vehicle only, or of serial data of neither; ``fact`` is its key in
+    the entry."""
 
     cavity: str
     fact: str
+
+
+@declared("behaviour.supply_volts_not_stated", MISSING, Rank.COMPARISONS)
+class SupplyVoltsNotStated(Detail):
+    """What the vehicle feeds through a wire is not stated, and the original's electronics work with some of it with which the candidate's
+    do not; both in volts, a range as ``9 to 16``."""
+
+    cavity: str
+    original: str
+    candidate: str
 
 
 @declared("behaviour.signal_twice", MISSING, Rank.COMPARISONS)

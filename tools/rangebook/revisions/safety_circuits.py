@@ -75,7 +75,7 @@ class SafetyCircuits:
         for book in (self.states.old.book, self.states.new.book):
             found.update(name for key in (number, original) if (part := book.by_number.get(key)) for name in self._pins(part).values())
             if family in book.families and (wired := book.families[family].plugs.get(plug)):
-                found.update(self._wires(wired).values())
+                found.update(name for wire in wired.wires.values() for name in wire.circuits if name in self._names)
         return found
 
     @cached_property
@@ -136,6 +136,7 @@ class SafetyCircuits:
                 frozenset((one.a, one.b)),
                 one.closed,
                 None if one.ohms is None else frozenset(one.ohms.items()),
+                (one.a, one.b) if one.one_way else None,
             )
             for one in self._contacts(part)
         )
@@ -145,7 +146,8 @@ class SafetyCircuits:
         return PartCircuits(self._pins(part), None if part.contacts is None else tuple(self._contacts(part)), positions)
 
     def _wires(self, plug: Plug) -> Mapping[str, str]:
-        return {cavity: wire.circuit for cavity, wire in plug.wires.items() if wire.circuit is not None and wire.circuit in self._names}
+        named = {cavity: "/".join(one for one in wire.circuits if one in self._names) for cavity, wire in plug.wires.items()}
+        return {cavity: circuits for cavity, circuits in named.items() if circuits}
 
 
 def _law(circuit: Circuit) -> Hashable:

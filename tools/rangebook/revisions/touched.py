@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from rangebook.book.book import Book
-from rangebook.book.model import Part
+from rangebook.book.model import Part, ids_of
+from rangebook.fitting.check_needs import asked_on_the_way
+from rangebook.fitting.conditions import chains_in
 from rangebook.fitting.facts import part_facts, seat_facts
-from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.fitter import Fitter, known_connectors
 from rangebook.fitting.mating import reachable
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.fit import fit_mounts
@@ -44,9 +46,10 @@ class Touched:
 
     def _is_same_part(self, old: Book, new: Book, key: str) -> bool:
         one, other = old.by_number.get(key), new.by_number.get(key)
-        if one is None or other is None or one.connector in self.ways.connectors:
+        if one is None or other is None or any(not self.ways.connectors.isdisjoint(ids_of(each.sockets)) for each in one.designs):
             return False
-        if one is other and one.family not in self.families and old.is_doubled(one) == new.is_doubled(other):
+        lonely = not (one.needs or one.goes_with or one.sold_as)  # else what it goes with may be another now
+        if one is other and lonely and one.family not in self.families and old.is_doubled(one) == new.is_doubled(other):
             return True
         if (one.number, one.family, one.mount) != (other.number, other.family, other.mount):
             return False
@@ -63,7 +66,11 @@ class Touched:
             return False
         if new.family.id in self.families and seat_facts(self.old.book, old) != seat_facts(self.new.book, new):
             return False
-        return not self.ways.are_met_by(new.plug.connector)
+        if asked_on_the_way(self.old.book, old.original) != asked_on_the_way(self.new.book, new.original):
+            return False
+        if chains_in(self.old.book).from_part(old.original) != chains_in(self.new.book).from_part(new.original):
+            return False
+        return not any(map(self.ways.are_met_by, ids_of(new.plug.sockets)))
 
     @cached_property
     def hidden_ways(self) -> bool:
@@ -88,13 +95,14 @@ def trials(fitter: Fitter, parts: Iterable[Part], left_out: Mapping[SeatKey, Non
     earlier = {part.key: _earlier(book, part) for part in listed}
     by_connector: dict[str | None, list[Part]] = {}
     for part in listed:
-        by_connector.setdefault(part.connector if part.connector in book.connectors else None, []).append(part)
+        for connector in dict.fromkeys(name for one in part.designs for name in known_connectors(book, one)):
+            by_connector.setdefault(connector, []).append(part)
     takes: dict[tuple[Geometry, Geometry], bool] = {}
     reach: dict[str, tuple[Part, ...]] = {}
     for seat in fitter.seats:
         if seat.key in left_out:
             continue
-        plug = seat.plug.connector
+        plug = seat.plug.sockets[0].connector  # where there are several it has to go on as well as all others
         if plug not in reach:
             reach[plug] = tuple(_on_plug(book, plug, listed, by_connector))
         near = [part for part in listed if part.family in (seat.family.id, seat.original.family) or seat.original.key in earlier[part.key]]
@@ -113,7 +121,11 @@ def _on_plug(book: Book, plug: str, parts: list[Part], by_connector: Mapping[str
 
 
 def _may_bolt_on(book: Book, seat: Seat, part: Part, known: dict[tuple[Geometry, Geometry], bool]) -> bool:
-    of_seat, of_part = geometry_of(seat.mount), geometry_of(mount_of(book, part))
+    of_seats, of_parts = ({geometry_of(mount_of(book, one)) for one in each.designs} for each in (seat.original, part))
+    return any(_takes(of_seat, of_part, known) for of_seat in of_seats for of_part in of_parts)
+
+
+def _takes(of_seat: Geometry | None, of_part: Geometry | None, known: dict[tuple[Geometry, Geometry], bool]) -> bool:
     if of_seat is None or of_part is None:
         return True
     found = known.get((of_seat, of_part))

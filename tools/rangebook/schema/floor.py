@@ -65,5 +65,6 @@ def _below(own: Place, shipped: Place, at: str) -> Iterator[str]:
             yield f"{at} has to have its `anyOf`"
         for one, other in zip(mine.get("anyOf", ()), theirs["anyOf"], strict=False):
             yield from looser(own.below(one), shipped.below(other), at)
-    if "not" in theirs and mine.get("not") != theirs["not"]:
-        yield f"{at} has to have its `not`"
+    for key in ("not", "if", "then"):
+        if key in theirs and mine.get(key) != theirs[key]:
+            yield f"{at} has to have its `{key}`"

@@ -17,7 +17,7 @@ MOST_CIRCUITS = 1_000
 
 _NAME = re.compile(r"[a-z][a-z0-9_]{0,63}\Z")
 _KINDS = frozenset({"object", "array", "string", "number", "integer", "boolean"})
-_BELOW = ("items", "additionalProperties", "propertyNames", "not")
+_BELOW = ("items", "additionalProperties", "propertyNames", "not", "if", "then")
 _TEXTS = frozenset({"$schema", "$id", "$comment", "title", "description"})
 _COUNTS = frozenset({"minLength", "maxLength", "minItems", "maxItems", "minProperties", "maxProperties"})
 _BOUNDS = frozenset({"minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum"})
@@ -179,7 +179,7 @@ _FORMS: Mapping[str, Callable[[Any], bool]] = {
     **dict.fromkeys((*_TEXTS, "$ref", "const"), lambda value: isinstance(value, str)),
     **dict.fromkeys(_COUNTS, _is_whole),
     **dict.fromkeys(_BOUNDS, _is_figure),
-    **dict.fromkeys(("properties", "$defs", "items", "propertyNames", "not"), lambda value: isinstance(value, dict)),
+    **dict.fromkeys(("properties", "$defs", "items", "propertyNames", "not", "if", "then"), lambda value: isinstance(value, dict)),
     **dict.fromkeys(("required", "enum"), _are_texts),
     "type": lambda value: isinstance(value, str) and value in _KINDS,
     "additionalProperties": lambda value: isinstance(value, dict | bool),

@@ -11,12 +11,12 @@ A pattern says for each cavity of a face, in the order of its rows, whether ther
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple, TypeVar
 
 from rangebook.book.book import Book
-from rangebook.book.model import Application, Connector, Family, Part
+from rangebook.book.model import Application, Connector, Family, Part, Sockets, socket_and_cavity
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.fitting.verdict import Verdict
@@ -111,7 +111,7 @@ class Table:
 
 def seat_name(seat: Seat) -> str:
     """A name for a seat, where the caller has none of its own."""
-    return f"{seat.family.id}/{seat.plug.name}/{seat.original.number}/{''.join(seat.positions)}"
+    return f"{seat.family.id}/{seat.named_plug}/{seat.original.number}/{''.join(seat.positions)}"
 
 
 def make_table(fitter: Fitter, name_of: Callable[[Seat], str] = seat_name) -> Table:
@@ -143,6 +143,17 @@ class _Listed(dict[_Item, int]):
         return self.keys()
 
 
+def _shared(part: Part) -> Part:
+    """A part with what all designs of its number have in common: what they differ in tells none of them out."""
+    if not part.revisions:
+        return part
+    first, *others = part.designs
+    sockets, pins, mount = ((fact, getattr(first, fact)) for fact in ("sockets", "pins", "mount"))
+    same = {fact: value for fact, value in (sockets, pins, mount) if all(getattr(one, fact) == value for one in others)}
+    marks = tuple(one.when.marked for one in part.revisions if one.when is not None and one.when.marked is not None)
+    return replace(part, sockets=same.get("sockets", ()), pins=same.get("pins"), mount=same.get("mount"), stamped=(*part.stamped, *marks))
+
+
 class _Making:
     """A table while it is made."""
 
@@ -169,9 +180,10 @@ class _Making:
             found.update({one.id: face for one in connectors})
         return found
 
-    def row(self, part: Part, fitter: Fitter) -> Row:
+    def row(self, whole: Part, fitter: Fitter) -> Row:
+        part = _shared(whole)
         family, mount = self.book.family_of(part), mount_of(self.book, part)
-        face = self.face_of.get(part.connector or "")
+        face = self._face(part.sockets)
         shaft = mount.shaft if mount else None
         shape, across = (shaft.shape, shaft.across_mm) if shaft else (None, None)
         mounting = Mounting(len(mount.bolts) or None, shape, across) if mount else None
@@ -182,7 +194,7 @@ class _Making:
             None if face is None or part.pins is None else _pattern(face, part.pins),
             None if mounting is None else self.mountings[mounting],
             tuple(self.marks[mark] for mark in dict.fromkeys(part.stamped)),
-            self._places(part, family, fitter),
+            self._places(whole, family, fitter),
             part.status,
         )
 
@@ -195,16 +207,22 @@ class _Making:
             found.append(Place(None, None, None, None, None, (Ride(None, None, None, others),), None))
         return tuple(dict.fromkeys(self.places[place] for place in found))
 
+    def _face(self, sockets: Sockets) -> Face | None:
+        """The face of the one connector. Of several nobody can tell which one is looked at: none of them excludes anything,
+        and nothing goes by how many wires they have together."""
+        return self.face_of.get(sockets[0].connector) if len(sockets) == 1 else None
+
     def _place(self, seat: Seat, verdict: Verdict | None) -> Place:
         """A seat as it is with the part on it; ``verdict`` is ``None`` for the part that it came with."""
-        connector = seat.plug.connector
+        sockets = seat.plug.sockets
         moves: Mapping[str, str] = verdict.moves if verdict else {}
-        for needed in verdict.needs if verdict else ():
-            if needed.kit:
-                connector = self.book.kits[needed.kit].new
-        sure = [moves.get(cavity, cavity) for cavity in seat.plug.wires if cavity not in seat.optional]
-        every = [moves.get(cavity, cavity) for cavity in seat.plug.wires]
-        face = self.face_of.get(connector)
+        way = verdict.way if verdict and verdict.goes_on else None
+        if way:
+            sockets = tuple(leg.plug._replace(connector=leg.last) for leg in way.legs)
+        place = {cavity: moves.get(cavity) or (way and way.plug_cavity(cavity)) or cavity for cavity in seat.plug.wires}
+        sure = [place[cavity] for cavity in seat.plug.wires if cavity not in seat.optional]
+        every = list(place.values())
+        face = self._face(sockets)
         rides = self._rides.get(self.name_of(seat))
         if rides is None:
             rides = self._rides[self.name_of(seat)] = tuple(dict.fromkeys(self._ride(one, seat.family) for one in seat.applications))
@@ -212,8 +230,8 @@ class _Making:
             None if face is None else self.faces[face],
             None if face is None else _pattern(face, sure),
             None if face is None else _pattern(face, every),
-            len(sure),
-            len(every),
+            len(sure) if len(sockets) == 1 else None,
+            len(every) if len(sockets) == 1 else None,
             rides,
             self.name_of(seat),
         )
@@ -225,5 +243,5 @@ class _Making:
 
 
 def _pattern(face: Face, having: Iterable[str]) -> str:
-    held = set(having)
+    held = {socket_and_cavity(label)[1] for label in having}
     return "".join("1" if label in held else "0" for label in face.cavities)

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from rangebook.book.model import Circuit, Contact
+from rangebook.book.model import Circuit, Contact, Need
 from rangebook.desk.impact.groups import Heading, told_reasons
+from rangebook.fitting.check_needs import other_things
 from rangebook.reading.finding import Finding, Problem
 from rangebook.revisions.chains import EndSeen
 from rangebook.revisions.report import Impact, PageCause
 from rangebook.revisions.safety_circuits import Circuits, PlugCircuits
 from rangebook.revisions.verdicts import Alarm, Differs, Side, State, VerdictChange
-from rangebook.words.book import moves_of, reason_line, verdict_words
+from rangebook.words.book import also_words, moves_of, reason_line, verdict_words
 from rangebook.words.catalogue import Words, catalogue, say
 from rangebook.words.lists import listed
 from rangebook.words.problems import problem_fix, problem_words
@@ -53,7 +54,11 @@ def _contact_words(contact: Contact, positions: tuple[str, ...]) -> Words:
     if contact.closed is not None:
         closed = [position for position in positions if position in contact.closed]
         closed += sorted(contact.closed - set(closed))
-        return say("impact.contact_closed", a=a, b=b, positions=closed) if closed else say("impact.contact_never_closed", a=a, b=b)
+        if not closed:
+            return say("impact.contact_never_closed", a=a, b=b)
+        if contact.one_way:
+            return say("impact.contact_one_way", a=a, b=b, positions=closed)
+        return say("impact.contact_closed", a=a, b=b, positions=closed)
     if contact.ohms is not None:
         readings = tuple(say("impact.reads", position=at, ohms=ohms) for at, ohms in contact.ohms.items())
         return say("impact.contact_ohms", a=a, b=b, readings=readings)
@@ -67,19 +72,24 @@ def circuits_of_words(what: str, name: str, family: str) -> Words:
 
 def side_words(side: Side) -> Words:
     """One answer in words, with what has to be ordered or moved."""
-    more = [_need(one.kit, one.seal, one.blanks) for one in side.needs]
+    more = [_kit(one.kit, one.seal, one.blanks) for one in side.needs]
+    more += map(also_words, side.also)
     if side.moves:
         more.append(say("impact.moves", moves=moves_of(dict(side.moves))))
     return say("impact.side", state=side.state, verdict=side.kind and verdict_words(side.kind), more=more)
 
 
-def _need(kit: str | None, seal: int | None, blanks: int | None, note: str | None = None) -> Words:
+def _kit(kit: str | None, seal: int | None, blanks: int | None) -> Words:
     words = (
         say("impact.kit", kit=kit) if kit else "",
         say("impact.seal", seal=seal) if seal else "",
         say("impact.blanks", blanks=blanks) if blanks else "",
-        note,
     )
+    return listed(filter(None, words), "comma")
+
+
+def _need(need: Need) -> Words:
+    words = (_kit(need.kit, need.seal, need.blanks), *map(also_words, other_things(need)), need.note)
     return listed(filter(None, words), "comma")
 
 
@@ -122,7 +132,7 @@ def _end_words(end: EndSeen) -> Words:
         end="loops" if end.loops else "in_book" if end.in_book else "absent",
         number=end.number,
         status=end.status,
-        needs=tuple(filter(None, (_need(one.kit, one.seal, one.blanks, one.note) for one in end.needs))),
+        needs=tuple(filter(None, map(_need, end.needs))),
     )
 
 

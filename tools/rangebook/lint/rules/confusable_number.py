@@ -126,6 +126,7 @@ _DIFFERENCE = "which the book does not have; {known} has {right|sign} where this
 
 MESSAGES = {
     "superseded_by": Told(f"{{of}} is said to be superseded by {{number}}, {_DIFFERENCE}", "write {known}"),
+    "goes_with": Told(f"{{of}} is said to go with {{number}}, {_DIFFERENCE}", "write {known}"),
     "came_with": Told(f"{{of}} is said to have come with {{number}}, {_DIFFERENCE}", "write {known}"),
     "prose": Told(
         f"the prose speaks of {{number}}, {_DIFFERENCE}",

@@ -1,7 +1,8 @@
 """The same number twice in the book.
 
 No two parts or kits have one number, capitals, spaces, hyphens, dots and slashes left out of account; the other numbers by which a part
-goes (``also_numbered``) are counted with the rest.
+goes (``also_numbered``) are counted with the rest. One kit may have several entries, each for other old plugs, that supply the same new
+one.
 
 Why it matters: a number is what people have in the hand. If it leads to two parts, one of the two is never shown, and the
 answer may be that of the wrong one.
@@ -22,7 +23,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.book import Book
-from rangebook.book.model import KeyPath
+from rangebook.book.model import KeyPath, Kit
 from rangebook.lint.context import WholeBook
 from rangebook.lint.rule import BookCheck, Line, Owner, Problem, Severity, Told, place_of, problem, rule
 
@@ -35,6 +36,8 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
             first[key] = owner, path, number
             continue
         other, other_path, other_number = first[key]
+        if isinstance(owner, Kit) and isinstance(other, Kit) and key not in context.book.doubled:
+            continue
         yield problem(
             owner,
             path,

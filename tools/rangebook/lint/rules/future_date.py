@@ -48,9 +48,11 @@ def _in_family(family: Family, today: date) -> Iterator[Problem]:
             if link.since and _later(link.since, month):
                 yield problem(family, (*link.path, "since"), "since", number=link.number, part=part.number, date=link.since)
     for one in family.applications:
-        for name, stated in (("from", one.built_from), ("to", one.built_to)):
+        since, until = one.built
+        for name, own, stated in (("from", one.built_from, since), ("to", one.built_to, until)):
+            path = (*one.path, name) if own else (*one.path, "when", "built", name)
             if stated and _later(stated, month):
-                yield problem(family, (*one.path, name), name, vehicle=one.vehicle, date=stated)
+                yield problem(family, path, name, vehicle=one.vehicle, date=stated)
         if max(one.first_year or 0, one.last_year or 0) > year + 1:
             yield problem(family, (*one.path, "years"), "years", vehicle=one.vehicle, date=one.years)
 

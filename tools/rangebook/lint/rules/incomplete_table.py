@@ -56,7 +56,7 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
 
 
 def _tables(family: Family) -> Iterator[tuple[KeyPath, Collection[str], dict[str, Any]]]:
-    for part in family.parts:
+    for part in family.designs:
         for contact in part.contacts or ():
             if contact.ohms is not None:
                 yield (*contact.path, "ohms"), contact.ohms, {"contact": f"{contact.a}-{contact.b}", "part": part.number}

@@ -32,8 +32,9 @@ def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each cavity of the map that is not there, and at the second of two wires that go to one cavity."""
     known = context.connectors
     for path, (here,) in moves_from_nowhere(kit, known):
-        old = known[kit.old]
-        yield problem(kit, path, "from_nowhere", key=True, here=here, connector=old.id, cavities=some(old.cavities))
+        olds = [known[old] for old in kit.olds]
+        cavities = dict.fromkeys(cavity for old in olds for cavity in old.cavities)
+        yield problem(kit, path, "from_nowhere", key=True, here=here, connectors=tuple(old.id for old in olds), cavities=some(cavities))
     nowhere = set()
     for path, (here, there) in moves_to_nowhere(kit, known):
         nowhere.add(here)
@@ -48,7 +49,7 @@ def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
 
 MESSAGES = {
     "from_nowhere": Told(
-        "a wire is taken from cavity {here}, which {connector} does not have (it has {cavities|some})",
+        "a wire is taken from cavity {here}, which {connectors|or} does not have (it has {cavities|some})",
         "correct the cavity of the old plug, or `from`",
         beside=("cavities",),
     ),

@@ -44,7 +44,7 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
             wired.setdefault(connector, {}).setdefault(frozenset(plug.wires), plug)
     for kit in context.book.kits.values():
         if kit.seals:
-            yield from _short(kit, wired.get(kit.old, {}))
+            yield from _short(kit, {wires: name for old in kit.olds for wires, name in wired.get(old, {}).items()})
 
 
 def _short(kit: Kit, wired: dict[frozenset[str], Plug]) -> Iterator[Problem]:

@@ -31,6 +31,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rangebook.book.model import ids_of
 from rangebook.fitting.check_mating import original_goes_on
 from rangebook.fitting.mating import ways
 from rangebook.fitting.verdict import VerdictKind, settle
@@ -49,7 +50,7 @@ def check_verdicts(context: Chains) -> Iterator[Problem]:
         # That it does not go on is itself a reason of safety to build nothing on it.
         found = [reason for reason in context.verdict(seat, seat.original).checked if reason.check is not Check.SAFETY]
         against = tuple(reason for reason in found if reason.outcome is Outcome.AGAINST)
-        over = ways(context.book, seat.plug.connector, seat.original.connector or "")
+        over = ways(context.book, seat.plug.sockets, seat.original.sockets)
         # No vehicle leaves the works with a kit, whatever is in its bag.
         renewed = not against and bool(over) and bool(over[0].kits)
         if (
@@ -67,8 +68,8 @@ def check_verdicts(context: Chains) -> Iterator[Problem]:
                 part=seat.original.number,
                 plug=seat.plug.name,
                 against=against,
-                plug_connector=seat.plug.connector,
-                connector=seat.original.connector,
+                plug_connectors=ids_of(seat.plug.sockets),
+                connectors=ids_of(seat.original.sockets),
                 kits=tuple(kit.id for kit in over[0].kits) if renewed else (),
             )
 
@@ -82,7 +83,9 @@ _FIX = "correct `came_with` or `plug`, or the connectors of the part and of the 
 
 MESSAGES = {
     "against": Told([*_SAID, "{against|semicolon}"], _FIX, beside=("others",)),
-    "with_kits": Told([*_SAID, "its plug ({plug_connector}) goes onto {connector} only with {kits|and}"], _FIX, beside=("others",)),
+    "with_kits": Told(
+        [*_SAID, "its plug ({plug_connectors|comma}) goes onto {connectors|comma} only with {kits|and}"], _FIX, beside=("others",)
+    ),
 }
 
 RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(Chains, check_verdicts), messages=MESSAGES)

@@ -40,7 +40,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
-from rangebook.fitting.contradictions import pins_outside
+from rangebook.fitting.contradictions import housing_at, pins_outside
 from rangebook.lint.context import Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 from rangebook.words.lists import some
@@ -48,10 +48,9 @@ from rangebook.words.lists import some
 
 def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     """Yield a finding for each pin label that is not among the cavities of the part's connector."""
-    for part in family.parts:
-        connector = context.connectors.get(part.connector or "")
-        for path, (label,) in pins_outside(part, connector):
-            assert connector is not None, "of a housing that is not known nothing is said"
+    for part in family.designs:
+        for path, (label,) in pins_outside(part, context.connectors):
+            connector, cavities = housing_at(part.sockets, label, context.connectors)
             yield problem(
                 family,
                 path,
@@ -59,8 +58,8 @@ def check_family(family: Family, context: Housings) -> Iterator[Problem]:
                 key=True,
                 part=part.number,
                 cavity=label,
-                connector=connector.id,
-                cavities=some(connector.cavities),
+                connector=connector,
+                cavities=some(cavities),
             )
 
 

@@ -52,7 +52,7 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
 
 def _lists(family: Family) -> Iterator[tuple[KeyPath, Sequence[str], dict[str, Any]]]:
     yield ("positions",), family.positions, {}
-    for part in family.parts:
+    for part in family.designs:
         for contact in part.contacts or ():
             if contact.listed is not None:
                 yield (*contact.path, "closed"), contact.listed, {"contact": f"{contact.a}-{contact.b}", "part": part.number}

@@ -49,11 +49,11 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, ru
 
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at each position that reads like an earlier one of the lever."""
-    for part in family.parts:
+    for part in family.designs:
         for position, earlier, listed, at in alike(part, family.positions, context.roles):
             yield problem(
                 family,
-                (*at.path, at.key, position) if at else (*part.path, "contacts"),
+                (*at.path, at.key, position) if at else (*part.home("contacts"), "contacts"),
                 "alike",
                 key=at is None,
                 part=part.number,

@@ -62,15 +62,15 @@ def check_seats(context: Chains) -> Iterator[Problem]:
     """Yield a finding at the wire of each seat whose own part is too weak for it."""
     for seat in context.seats:
         wires = seat.plug.wires
-        if not is_rated(seat.original) or all(wire.carries_a is None for wire in wires.values()):
+        if not is_rated(seat.original) or all(wire.amps is None for wire in wires.values()):
             continue
         for reason in own_ratings(seat):
             detail = reason.detail
             if isinstance(detail, RatingTooLow):
-                cavity = next(one for one in (detail.b.cavity, detail.a.cavity) if one in wires and wires[one].carries_a is not None)
+                cavity = next(one for one in (detail.b.cavity, detail.a.cavity) if one in wires and wires[one].amps is not None)
                 yield problem(
                     seat.family,
-                    (*seat.plug.path, "wires", cavity, "carries_a"),
+                    (*seat.plug.path, "wires", cavity, *(() if wires[cavity].others else ("carries_a",))),
                     "too_weak",
                     a=detail.a.cavity,
                     b=detail.b.cavity,

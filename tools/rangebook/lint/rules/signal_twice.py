@@ -44,7 +44,7 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, ru
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each signal on a pin that has one before it."""
-    for part in family.parts:
+    for part in family.designs:
         for path, (pin,) in signals_twice(part):
             yield problem(family, path, "twice", part=part.number, pin=pin)
 

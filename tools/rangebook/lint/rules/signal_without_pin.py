@@ -46,7 +46,7 @@ from rangebook.words.lists import some
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each pin of a signal that the part does not have."""
-    for part in family.parts:
+    for part in family.designs:
         for path, (pin,) in signals_without_pin(part):
             yield problem(family, path, "no_pin", role=path[-1], part=part.number, pin=pin, pins=some(part.pins or ()))
 

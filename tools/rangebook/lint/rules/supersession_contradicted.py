@@ -79,7 +79,7 @@ from rangebook.lint.context import Chains
 from rangebook.lint.faults import Faults
 from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 from rangebook.lint.rules import original_misfit
-from rangebook.reasons.codes import Move
+from rangebook.reasons.codes import ConditionNotMet, Move
 from rangebook.reasons.reason import Reason
 from rangebook.words.book import moves_of
 from rangebook.words.lists import some
@@ -212,7 +212,7 @@ def _goes_without(book: Book, one: Tried, kit: str) -> bool:
     """Whether a part goes straight on, or with other kits on a way on which this one has no place."""
     if one.verdict.kind is VerdictKind.STRAIGHT:
         return True
-    found = ways(book, one.seat.plug.connector, one.verdict.part.connector or "")
+    found = ways(book, one.seat.plug.sockets, one.verdict.part.sockets)
     return one.verdict.kind is VerdictKind.WITH_PARTS and all(other.id != kit for way in found for other in way.kits)
 
 
@@ -224,6 +224,8 @@ def _against(context: Chains, one: Tried, fits_anywhere: bool) -> Contradiction 
             return None
         if verdict.kind is VerdictKind.REWIRE:
             return Contradiction("rewire", moves=moves_of(verdict.moves))
+        if all(isinstance(reason.detail, ConditionNotMet) for reason in verdict.reasons):
+            return None  # the maker says so for other vehicles
         return Contradiction("no", reasons=tuple(verdict.reasons))
     needed = [need.kit for need in verdict.needs if need.kit]
     missing = [kit for kit in needed if kit not in one.claimed]

@@ -42,6 +42,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family, Fitted, Part
+from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.lint.context import Verdicts
 from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
@@ -52,12 +53,15 @@ _AGAINST = {"works": {VerdictKind.NO}, "fails": {VerdictKind.STRAIGHT, VerdictKi
 
 def check_seats(context: Verdicts) -> Iterator[Problem]:
     """Yield a finding at each record that contradicts every answer for the vehicle that it names."""
-    for family in context.book.families.values():
-        for part, one, vehicle in _records(context, family):
-            seats = [seat for seat in context.seats if any(_same(app.vehicle, vehicle) for app in seat.applications)]
-            found = [context.verdict(seat, part).kind for seat in seats]
-            if found and all(kind in _AGAINST[one.outcome] for kind in found):
-                yield problem(family, (*one.path, "outcome"), one.outcome, number=part.number, vehicle=vehicle)
+    records = [(family, *record) for family in context.book.families.values() for record in _records(context, family)]
+    seats: dict[str, dict[Seat, None]] = {}
+    for seat in context.seats if records else ():
+        for application in seat.applications:
+            seats.setdefault(_plain(application.vehicle), {})[seat] = None
+    for family, part, one, vehicle in records:
+        found = [context.verdict(seat, part).kind for seat in seats.get(_plain(vehicle), ())]
+        if found and all(kind in _AGAINST[one.outcome] for kind in found):
+            yield problem(family, (*one.path, "outcome"), one.outcome, number=part.number, vehicle=vehicle)
 
 
 def _records(context: Verdicts, family: Family) -> Iterator[tuple[Part, Fitted, str]]:
@@ -70,8 +74,8 @@ def _records(context: Verdicts, family: Family) -> Iterator[tuple[Part, Fitted, 
             yield from ((built, one, one.vehicle or application.vehicle) for one in application.fitted)
 
 
-def _same(name: str, other: str) -> bool:
-    return name.casefold().split() == other.casefold().split()
+def _plain(name: str) -> str:
+    return " ".join(name.casefold().split())
 
 
 MESSAGES = {

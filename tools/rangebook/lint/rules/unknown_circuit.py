@@ -49,13 +49,13 @@ def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
 
 
 def _circuits(family: Family) -> Iterator[tuple[KeyPath, str, str, str, str]]:
-    for part in family.parts:
+    for part in family.designs:
         for label, circuit in (part.pins or {}).items():
-            yield (*part.path, "pins", label), circuit, "pin", label, part.number
+            yield (*part.home("pins"), "pins", label), circuit, "pin", label, part.number
     for plug in family.plugs.values():
-        for label, wire in plug.wires.items():
+        for path, wire in plug.each():
             if wire.circuit is not None:
-                yield (*plug.path, "wires", label, "circuit"), wire.circuit, "wire", label, plug.name
+                yield (*path, "circuit"), wire.circuit, "wire", wire.cavity, plug.name
 
 
 _NOT_LISTED = " is said to be {circuit}, which is not on the list of circuits"

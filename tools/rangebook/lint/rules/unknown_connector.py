@@ -30,7 +30,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.book import Book
-from rangebook.book.model import KeyPath
+from rangebook.book.model import KeyPath, socket_path
 from rangebook.lint.context import WholeBook
 from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, Told, problem, rule
 from rangebook.lint.words import NEAR, Nearest
@@ -51,14 +51,16 @@ def _mentions(book: Book) -> Iterator[tuple[Owner, KeyPath, str, str, str]]:
         for mate in connector.mates:
             yield connector, mate.path, mate.connector, "entry", connector.id
     for kit in book.kits.values():
-        yield kit, ("from",), kit.old, "entry", kit.number
+        for index, old in enumerate(kit.olds):
+            yield kit, ("from", index) if len(kit.olds) > 1 else ("from",), old, "entry", kit.number
         yield kit, ("to",), kit.new, "entry", kit.number
     for family in book.families.values():
-        for part in family.parts:
-            if part.connector is not None:
-                yield family, (*part.path, "connector"), part.connector, "entry", part.number
+        for part in family.designs:
+            for one in part.sockets:
+                yield family, (*part.home("sockets"), *socket_path(one)), one.connector, "entry", part.number
         for plug in family.plugs.values():
-            yield family, (*plug.path, "connector"), plug.connector, "plug", plug.name
+            for one in plug.sockets:
+                yield family, (*plug.path, *socket_path(one)), one.connector, "plug", plug.name
 
 
 _NAMES = " names the connector {connector}, which the book does not have"

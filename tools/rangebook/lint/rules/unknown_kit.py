@@ -1,6 +1,6 @@
 """A kit that the book does not have.
 
-Every kit that a supersession ``needs`` has an entry of that id under ``entries/kits/``.
+Every kit that a part or a supersession ``needs`` has an entry of that id under ``entries/kits/``.
 
 Why it matters: the kit is what has to be ordered with the switch. A kit that is not there can be neither checked against
 the plug nor ordered: its entry has the number and the seals.
@@ -45,23 +45,24 @@ from rangebook.lint.words import NEAR, Nearest
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
-    """Yield a finding for each kit that a successor is said to need and that has no entry."""
+    """Yield a finding for each kit that a part or a successor is said to need and that has no entry."""
     kits = context.book.kits
     files = {entry.stem for entry in context.entries}  # a file whose id is another name is told by id-and-file
     nearest = Nearest(kits)
     for family in context.book.families.values():
         for part in family.parts:
-            for link in part.superseded_by:
-                for index, need in enumerate(link.needs or ()):
+            said = [(link.path, link.needs or (), link.number, part.number) for link in part.superseded_by]
+            for above, needs, number, instead_of in ((part.path, part.needs, part.number, None), *said):
+                for index, need in enumerate(needs):
                     if need.kit is None or context.knows_id(kits, need.kit) or need.kit in files:
                         continue
-                    path = (*link.path, "needs", index)
+                    path = (*above, "needs", index)
                     yield problem(
                         family,
                         path if as_stated(family, path) == need.kit else (*path, "kit"),
                         "unknown",
-                        number=link.number,
-                        part=part.number,
+                        number=number,
+                        part=instead_of,
                         kit=need.kit,
                         near=nearest(need.kit),
                     )
@@ -69,7 +70,11 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
 
 MESSAGES = {
     "unknown": Told(
-        "for {number} in place of {part} the kit {kit} is asked for, which the book does not have",
+        [
+            "for {number} ",
+            {"given": "part", "yes": "in place of {part} "},
+            "the kit {kit} is asked for, which the book does not have",
+        ],
         [NEAR, "write entries/kits/{kit}.md"],
     ),
 }

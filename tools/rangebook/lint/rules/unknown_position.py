@@ -45,7 +45,7 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
 
 def _strange(family: Family, known: frozenset[str]) -> Iterator[tuple[Slip, str, dict[str, str]]]:
     """Each with what says it, and its names."""
-    for part in family.parts:
+    for part in family.designs:
         for contact in part.contacts or ():
             named = {"contact": f"{contact.a}-{contact.b}", "part": part.number}
             yield from ((slip, "contact", named) for slip in strange_in_contact(contact, known))

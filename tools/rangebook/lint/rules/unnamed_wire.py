@@ -60,10 +60,12 @@ def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
             came.setdefault(one.plug or "", {})[part.key] = part
     for name, parts in came.items():
         plug = family.plugs[name]
-        for cavity, wire in plug.wires.items():
-            silent = [part.number for part in parts.values() if (part.pins or {}).get(cavity) is None]
+        for path, wire in plug.each():
+            cavity = wire.cavity
+            # What a pin is for does not say where the second of two wires on it goes.
+            silent = [part.number for part in parts.values() if len(path) > len(plug.path) + 2 or (part.pins or {}).get(cavity) is None]
             if wire.circuit is None and silent:
-                yield problem(family, (*plug.path, "wires", cavity), "no_circuit", key=True, cavity=cavity, plug=name, part=silent[0])
+                yield problem(family, path, "no_circuit", key=True, cavity=cavity, plug=name, part=silent[0])
 
 
 MESSAGES = {

@@ -49,7 +49,7 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, ru
 
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at the later of each two positions of the lever whose readings overlap."""
-    for part in family.parts:
+    for part in family.designs:
         for position, earlier, _, at in overlapping(part, family.positions, context.roles):
             assert at is not None, "what overlaps are figures"
             yield problem(

@@ -36,9 +36,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from rangebook.book.model import NOT_CONNECTED, Family, Part, Plug
-from rangebook.fitting.mating import on_housing
+from rangebook.book.model import NOT_CONNECTED, Family, Part
 from rangebook.lint.context import Meeting
+from rangebook.lint.meeting import met_by
 from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
@@ -59,44 +59,31 @@ def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
             came.setdefault(one.plug, {}).setdefault(part.key, part)
     for name, parts in came.items():
         plug = family.plugs[name]
-        meeting = [part for part in parts.values() if _goes_on(context, plug, part)]
+        meeting = [(part, met) for part in parts.values() if (met := met_by(context, plug, part)) is not None]
         for cavity, wire in plug.wires.items():
-            if wire.circuit not in circuits:
+            named = [one for one in wire.circuits if one in circuits]
+            if not named:
                 continue
             others: dict[str, list[str]] = {}
-            for part in meeting:
-                pin = (part.pins or {}).get(_met(context, plug, part, cavity))
-                if pin is not None and pin in circuits and pin not in (wire.circuit, NOT_CONNECTED):
+            for part, met in meeting:
+                pin = (part.pins or {}).get(met(cavity) or "")
+                if pin is not None and pin in circuits and pin not in (*wire.circuits, NOT_CONNECTED):
                     others.setdefault(pin, []).append(part.number)
             if others:
                 yield problem(
                     family,
-                    (*plug.path, "wires", cavity, "circuit"),
+                    (*plug.path, "wires", cavity, *(() if wire.others else ("circuit",))),
                     "other",
                     cavity=cavity,
                     plug=plug.name,
-                    circuit=wire.circuit,
+                    circuits=tuple(named),
                     met=tuple(Met(circuit, tuple(numbers)) for circuit, numbers in others.items()),
                 )
 
 
-def _goes_on(context: Meeting, plug: Plug, part: Part) -> bool:
-    """Whether the plug's cavities are the part's: where another plug is on it nothing meets, and ``original-misfit`` says so."""
-    mating = context.mates.get(plug.connector, ())
-    return part.connector is None or part.connector == plug.connector or part.connector in mating
-
-
-def _met(context: Meeting, plug: Plug, part: Part, cavity: str) -> str:
-    """The cavity of the part's housing that one of the plug meets; by a map where one is stated."""
-    one, other = context.connectors.get(plug.connector), context.connectors.get(part.connector or "")
-    if one is None or other is None or one is other:
-        return cavity
-    return on_housing(one, other).cavity(cavity) or ""
-
-
 MESSAGES = {
     "other": Told(
-        "the wire in cavity {cavity} of plug {plug} is {circuit}, but the pin that it meets is {met|pin_met|and_and}",
+        "the wire in cavity {cavity} of plug {plug} is {circuits|and}, but the pin that it meets is {met|pin_met|and_and}",
         "follow the wire to where it ends, and correct the one of the two that is wrong",
     ),
 }

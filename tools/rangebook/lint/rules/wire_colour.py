@@ -71,15 +71,15 @@ _OTHERS = {
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding for each wire whose colour is not in the one spelling."""
     for plug in family.plugs.values():
-        for cavity, wire in plug.wires.items():
+        for path, wire in plug.each():
             wrong = _wrong(wire.colour) if wire.colour is not None else None
             if wrong:
                 code, right, one = wrong
                 yield problem(
                     family,
-                    (*plug.path, "wires", cavity, "colour"),
+                    (*path, "colour"),
                     code,
-                    cavity=cavity,
+                    cavity=wire.cavity,
                     plug=plug.name,
                     colour=wire.colour,
                     meant=right,
@@ -132,7 +132,7 @@ def find(page: Page) -> Iterator[Fix]:
     if page.layout is None or page.kind != "switch":
         return
     for path, node in walk(page.layout):
-        if len(path) != 5 or path[0] != "plugs" or path[2] != "wires" or path[4] != "colour" or not isinstance(node, Scalar):
+        if path[::2][:2] != ("plugs", "wires") or path[-1] != "colour" or not isinstance(node, Scalar):
             continue
         form = meant(node.value)
         inside = page.text[node.start + 1 : node.end - 1] if node.quote else page.text[node.start : node.end]

@@ -44,7 +44,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
-from rangebook.fitting.contradictions import optional_without_wire, read_without_wire, wires_outside
+from rangebook.fitting.contradictions import housing_at, optional_without_wire, read_without_wire, wires_outside
 from rangebook.lint.context import Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 from rangebook.words.lists import some
@@ -53,8 +53,8 @@ from rangebook.words.lists import some
 def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     """Yield a finding for each wire outside the connector, and each cavity without a wire that is said to have one."""
     for plug in family.plugs.values():
-        connector = context.connectors.get(plug.connector)
-        for path, (cavity,) in wires_outside(plug, connector):
+        for path, (cavity,) in wires_outside(plug, context.connectors):
+            connector, cavities = housing_at(plug.sockets, cavity, context.connectors)
             yield problem(
                 family,
                 path,
@@ -62,8 +62,8 @@ def check_family(family: Family, context: Housings) -> Iterator[Problem]:
                 key=True,
                 plug=plug.name,
                 cavity=cavity,
-                connector=plug.connector,
-                cavities=some(connector.cavities if connector else ()),
+                connector=connector,
+                cavities=some(cavities),
             )
         for path, (cavity,) in read_without_wire(plug):
             yield problem(family, path, "read_without", cavity=cavity, plug=plug.name, wires=some(plug.wires))

@@ -43,14 +43,16 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
 
 
 def _outside(family: Family, one: Application, first: int, last: int | None) -> Iterator[Problem]:
-    for name, month in (("from", one.built_from), ("to", one.built_to)):
+    since, until = one.built
+    for name, own, month in (("from", one.built_from, since), ("to", one.built_to, until)):
         if month is None:
             continue
+        path = (*one.path, name) if own else (*one.path, "when", "built", name)
         year = int(month[:4])
         # A second model year begins in the calendar year of the first one at the earliest (40 CFR 85.2304).
         earliest = first if name == "to" and last != first else first - 1
         if year < earliest or (last is not None and year > last):
-            yield problem(family, (*one.path, name), "outside", vehicle=one.vehicle, name=name, month=month, years=one.years)
+            yield problem(family, path, "outside", vehicle=one.vehicle, name=name, month=month, years=one.years)
 
 
 def _month(text: str, missing: int) -> tuple[int, int]:

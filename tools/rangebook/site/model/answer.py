@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rangebook.book.model import Application, Part
+from rangebook.book.model import Application, Part, ids_of
 from rangebook.desk.answer import Candidate, leading_reasons, seat_answer
 from rangebook.desk.measuring import measure_words
 from rangebook.desk.worklists import settles_most
+from rangebook.fitting.check_mating import READY_MADE
 from rangebook.fitting.kit_contents import Needed
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.standing import Group
@@ -23,6 +24,7 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.model.known import known_words
 from rangebook.site.shared import urls
 from rangebook.words.book import (
+    also_words,
     application_words,
     gone_words,
     group_words,
@@ -72,7 +74,8 @@ class Check:
 @dataclass(frozen=True, slots=True)
 class Shown:
     """One part on one seat. ``why`` holds at most two sentences, ``checks`` everything; ``unsaid`` is what was compared where the
-    part fits though no maker says so, else empty. ``known`` tells where the part is known from and when it was looked at,
+    part fits though no maker says so, else empty. ``also`` are parts, pieces and work that are needed beside the kits to order.
+    ``known`` tells where the part is known from and when it was looked at,
     ``stands_on`` the weakest source of all that the verdict was computed from. ``renewed_to`` is the connector of the plug that a
     kit supplies and ``seal`` the number of holes of its rear seal, empty and 0 where none does. ``badge`` is the verdict that it
     looks like, with ``words`` and ``short`` in it: a part that its maker has withdrawn looks like one that does not fit, and
@@ -92,6 +95,7 @@ class Shown:
     warning: str
     group: Group
     orders: tuple[Order, ...]
+    also: tuple[str, ...]
     moves: tuple[Move, ...]
     moves_why: str
     renewed_to: str
@@ -143,7 +147,6 @@ class SeatShown:
 def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
     """The answer for a seat."""
     answer = seat_answer(computed.fitter, seat, computed.candidates(seat))
-    connector = computed.book.connectors.get(seat.plug.connector)
     return SeatShown(
         id=urls.seat_id(seat),
         anchor=urls.seat_anchor(seat),
@@ -151,8 +154,8 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         family_title=seat.family.title,
         url=urls.seat_url(seat),
         plug=seat.plug.name,
-        plug_title=connector.title if connector else seat.plug.connector,
-        connector=seat.plug.connector,
+        plug_title=computed.plug_title(seat.plug),
+        connector=listed(ids_of(seat.plug.sockets)),
         built=urls.built_key(seat) if seat.renewal else "",
         renewed=tuple(kit.number for kit in seat.renewal),
         wires=len(seat.plug.wires),
@@ -189,6 +192,7 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         warning=sentence(withdrawn_words(best)) if withdrawn else "",
         group=found.group,
         orders=() if withdrawn else tuple(order(computed, seat, one) for one in verdict.needs),
+        also=() if withdrawn else tuple(sentence(also_words(one)) for one in verdict.also),
         moves=moves,
         moves_why=moves_why,
         renewed_to=renewed_to(computed, verdict) if verdict.goes_on and not withdrawn else "",
@@ -206,7 +210,7 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
 
 def renewed_to(computed: Computed, verdict: Verdict) -> str:
     """The connector of the plug that the last kit of a verdict supplies; empty where the vehicle's own plug stays."""
-    kits = [computed.book.kits[one.kit] for one in verdict.needs if one.kit in computed.book.kits]
+    kits = [computed.book.kits[one.kit] for one in verdict.needs if one.kit is not None and one.kit in computed.book.kits]
     return kits[-1].new if kits else ""
 
 
@@ -218,7 +222,7 @@ def order(computed: Computed, seat: Seat, needed: Needed) -> Order:
     uses: list[Words] = []
     if needed.seal:
         uses.append(say("order.seal", seal=needed.seal, optional=seat.optional))
-    elif kit.seals is None:
+    elif kit.seals is None and kit.joins not in READY_MADE:
         uses.append(say("order.seals_not_stated"))
     if needed.blanks:
         uses.append(say("order.blanks", blanks=needed.blanks))

@@ -8,7 +8,8 @@ from typing import Any
 
 from markupsafe import Markup
 
-from rangebook.book.model import Application, Family, Mount, Plug, Shaft
+from rangebook.book.model import Application, Family, Mount, Plug, Shaft, Wire
+from rangebook.electrics.signals import typed
 from rangebook.fitting.standing import Group
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import VerdictKind
@@ -19,13 +20,13 @@ from rangebook.site.facts import codes
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.answer import SeatShown, shown_seat
-from rangebook.site.model.faces import face
+from rangebook.site.model.faces import face_of
 from rangebook.site.model.setting import setting, setting_lines
 from rangebook.site.pages import Page
-from rangebook.site.pages.parts import part_sheet, tried_words
+from rangebook.site.pages.parts import connector_links, part_sheet, tried_words
 from rangebook.site.shared import urls
-from rangebook.site.shared.measures import millimetres
-from rangebook.words.book import built_words, group_words, status_short, verdict_short
+from rangebook.site.shared.measures import millimetres, torque
+from rangebook.words.book import built_words, group_words, status_short, verdict_short, when_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
 
@@ -50,6 +51,7 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
     return {
         "family": family,
         "sheets": sheets,
+        "designs": {part.key: [part_sheet(computed, family, one) for one in part.revisions] for part in family.parts},
         "seats": seats,
         "matrix": matrix(family, seats),
         "groups": [(group, group_words(group)) for group in Group],
@@ -111,13 +113,14 @@ def _mount(family: Family, mount: Mount) -> dict[str, Any]:
             {
                 "at": millimetres(bolt.at_mm),
                 "angle": f"{bolt.at_deg:g}°",
-                "bolt": _length(bolt.bolt_mm),
+                "bolt": listed(filter(None, (_length(bolt.bolt_mm), bolt.torque_nm and torque(bolt.torque_nm))), "comma"),
                 "hole": _length(bolt.hole_mm),
                 "slot": f"{bolt.slot_deg:g}°" if bolt.slot_deg else say("family_page.plain_hole"),
                 "spacer": say("family_page.no_spacer") if bolt.spacer_mm == 0 else _length(bolt.spacer_mm),
             }
             for bolt in mount.bolts
         ],
+        "motion": say("family_page.motion", motion=mount.motion) if mount.motion else "",
         "setting": setting_lines(mount),
         "cautions": mount.cautions,
         "note": mount.note,
@@ -135,18 +138,13 @@ def _shaft(shaft: Shaft) -> str:
 
 
 def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
-    connector = computed.book.connectors.get(plug.connector)
     reads = plug.reads
-    drawing = None
-    if connector:
-        drawing = face(computed, connector, "wire", wires=plug.wires)
     return {
         "name": plug.name,
         "anchor": f"Plug-{urls.anchor(plug.name)}",
-        "connector": connector,
-        "connector_name": connector.title if connector else plug.connector,
-        "connector_url": urls.connector_url(connector.id) if connector else None,
-        "drawing": drawing,
+        "connector_name": computed.plug_title(plug),
+        "connectors": connector_links(computed, plug.sockets),
+        "drawing": face_of(computed, plug.sockets, "wire", wires=plug.wires),
         "wires": [
             {
                 "cavity": wire.cavity,
@@ -155,11 +153,12 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
                 "code": wire.colour,
                 "swatch": Markup(swatch_svg(wire.colour)) if wire.colour else None,
                 "size": say("family_page.size", mm2=wire.size_mm2) if wire.size_mm2 is not None else "",
-                "carries": say("family_page.carries", amps=wire.carries_a) if wire.carries_a is not None else "",
+                "carries": listed(_through(wire), "comma"),
                 "note": wire.note,
             }
-            for wire in plug.wires.values()
+            for _, wire in plug.each()
         ],
+        "plating": plug.plating and say("family_page.plug_plating", plating=plug.plating),
         "reads": reads and say("family_page.reads", pins=reads.pins, volts=reads.volts, pull_up_ohms=reads.pull_up_ohms),
         "note": plug.note,
         "seats": [
@@ -169,6 +168,16 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
     }
 
 
+def _through(wire: Wire) -> Iterator[str]:
+    """What goes through a wire, and how thick it is over its insulation, as far as it is stated."""
+    if wire.carries_a is not None:
+        yield say("family_page.carries", amps=wire.carries_a)
+    if wire.gives_volts is not None:
+        yield say("family_page.gives", volts=typed(wire.gives_volts))
+    if wire.outer_mm is not None:
+        yield say("family_page.outer", mm=wire.outer_mm)
+
+
 def _application(computed: Computed, family: Family, one: Application) -> dict[str, Any]:
     seat = computed.seat_of(family, one)
     part = computed.book.part(one.came_with) if one.came_with else None
@@ -176,6 +185,7 @@ def _application(computed: Computed, family: Family, one: Application) -> dict[s
         one.engine,
         one.drive,
         built_words(one),
+        when_words(one.when, "built"),
         say("family_page.with_lever", lever=one.lever) if one.lever else None,
         say("answer.optional_cavities", cavities=one.optional_cavities) if one.optional_cavities else None,
         *(tried_words(record) for record in one.fitted),

@@ -97,6 +97,8 @@ export interface Candidate {
   group: Group;
   warning?: string;
   orders?: Order[];
+  /** Parts, pieces and work beside the kits. */
+  also?: string[];
   moves?: Move[];
   moves_why?: string;
   /** The connector of the plug that a kit supplies, and the holes of its rear seal. */
