@@ -130,6 +130,11 @@ class Seat:
         return tuple(cavity for cavity in self.plug.wires if self.built.get(cavity, cavity) in listed)
 
 
+def plug_of(named: str) -> str:
+    """The name of the vehicle's plug that a seat's key names, without the kits that renewed it and without which of several seats it is."""
+    return named.partition("+")[0].partition("~")[0]
+
+
 @lru_cache(maxsize=1_024)
 def _names(wires: tuple[str, ...], pin: str | None) -> frozenset[str]:
     return frozenset((*wires, pin) if pin else wires)
