@@ -24,7 +24,8 @@ def _(ground: Ground) -> Iterator[Seed]:
 
 @pytest.mark.parametrize("joins", ["plug_in", "splice"])
 def test_each_thing_in_the_bag_of_a_ready_lead(joins: str) -> None:
-    bag = "    terminal: {plating: tin}\n    terminals: {1: {plating: gold}}\n    wire_seals: [{count: 4}]\n    seals: [4, 6]\n    blanks: 2\n"
+    bag = "    terminal: {plating: tin}\n    terminals: {1: {plating: gold}}\n"
+    bag += "    wire_seals: [{count: 4}]\n    seals: [4, 6]\n    blanks: 2\n"
     found = [one for one in found_in(example_book(f"    kind: kit\n    joins: {joins}\n{bag}"), RULE) if one.rule == RULE]
     assert [one.message.split("`")[3] for one in found] == ["terminal", "terminals", "wire_seals", "seals", "blanks"]
 

@@ -12,6 +12,7 @@ from rangebook.electrics.diagnosis import Explanation, Row, signatures
 from rangebook.electrics.insulation import circuits_of, outputs_of
 from rangebook.electrics.proof import ProofSheet, proof_sheet
 from rangebook.fitting.check_mating import place_of
+from rangebook.fitting.check_needs import together
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import VerdictKind
@@ -36,12 +37,13 @@ def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
     """A part's proof on the bench, then through the wires of each plug that it came on or goes on as it is."""
     positions = fitter.book.family_of(part).positions
     found = [sheet_of(part, bench_pins(part), positions)]
-    alike: dict[tuple[PinOf, tuple[str, ...], tuple[str, ...]], list[Seat]] = {}
+    alike: dict[tuple[Part, PinOf, tuple[str, ...], tuple[str, ...]], list[Seat]] = {}
     for seat, place in _seats(fitter, part):
         pin_of = (*place.items(), (CASE, CASE))
-        outputs = tuple(outputs_of(pin_of, plug_circuits(seat, part, pin_of)))
-        alike.setdefault((pin_of, seat.positions, outputs), []).append(seat)
-    found += [sheet_of(part, pin_of, lever, seats) for (pin_of, lever, _), seats in alike.items()]
+        whole = together(fitter.book, seat, part)
+        outputs = tuple(outputs_of(pin_of, plug_circuits(seat, whole, pin_of)))
+        alike.setdefault((whole, pin_of, seat.positions, outputs), []).append(seat)
+    found += [sheet_of(whole, pin_of, lever, seats) for (whole, pin_of, lever, _), seats in alike.items()]
     return found
 
 

@@ -11,6 +11,8 @@ Fails:
     mounts:
       short-boss:
         motion: snap_in
+        shaft: {shape: double-flat, across_mm: 9.5}
+        hub: {position: N, at_deg: 110, steps_deg: [18, 16, 16, 18, 18]}
         bolts:
           - {at_mm: 43.5, at_deg: 25, bolt_mm: 6, hole_mm: 6.6, slot_deg: 12, spacer_mm: 3}
 
@@ -20,6 +22,8 @@ Mended:
     mounts:
       short-boss:
         motion: snap_in
+        shaft: {shape: double-flat, across_mm: 9.5}
+        hub: {position: N, at_deg: 110, steps_deg: [18, 16, 16, 18, 18]}
 """
 
 from __future__ import annotations

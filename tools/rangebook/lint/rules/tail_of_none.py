@@ -12,6 +12,22 @@ Fails:
         connectors: {main: oval-9, lamp: oval-13}
         tail: {length_mm: 180}
         mount: short-boss
+        pins: {main.1: start_feed, main.2: start_out, main.5: range_signal, main.6: range_return, lamp.3: backup_feed, lamp.4: backup_out}
+        contacts:
+          - {pins: [main.1, main.2], closed: [P, N]}
+          - {pins: [lamp.3, lamp.4], closed: [R]}
+          - {pins: [main.5, main.6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}, tolerance_percent: 5}
+        sources: [{kind: seen, detail: "metered on the bench", by: bench, on: 2026-02-11}]
+    plugs:
+      six-wire:
+        connectors: {main: oval-9, lamp: oval-13}
+        wires:
+          main.1: {circuit: start_feed, colour: RD}
+          main.2: {circuit: start_out, colour: YE}
+          main.5: {circuit: range_signal, colour: BU}
+          main.6: {circuit: range_return, colour: BK}
+          lamp.3: {circuit: backup_feed, colour: BN}
+          lamp.4: {circuit: backup_out, colour: WH}
 
 Mended:
 
@@ -20,6 +36,22 @@ Mended:
       - number: TB-20417
         connectors: {main: oval-9, lamp: {connector: oval-13, tail: {length_mm: 180}}}
         mount: short-boss
+        pins: {main.1: start_feed, main.2: start_out, main.5: range_signal, main.6: range_return, lamp.3: backup_feed, lamp.4: backup_out}
+        contacts:
+          - {pins: [main.1, main.2], closed: [P, N]}
+          - {pins: [lamp.3, lamp.4], closed: [R]}
+          - {pins: [main.5, main.6], ohms: {P: 9100, R: 3900, N: 1800, D: 910, 2: 430, 1: 200}, tolerance_percent: 5}
+        sources: [{kind: seen, detail: "metered on the bench", by: bench, on: 2026-02-11}]
+    plugs:
+      six-wire:
+        connectors: {main: oval-9, lamp: oval-13}
+        wires:
+          main.1: {circuit: start_feed, colour: RD}
+          main.2: {circuit: start_out, colour: YE}
+          main.5: {circuit: range_signal, colour: BU}
+          main.6: {circuit: range_return, colour: BK}
+          lamp.3: {circuit: backup_feed, colour: BN}
+          lamp.4: {circuit: backup_out, colour: WH}
 """
 
 from __future__ import annotations
