@@ -152,7 +152,7 @@ class Contact:
 
     A switching contact has ``closed``, the positions in which it is closed; a resistive one has ``ohms`` by position,
     ``None`` in it for an open path. With neither, what the contact does is not known. ``rated_a`` is the current, in amperes, that it is
-    made to switch.
+    made to switch. ``overlaps`` are neighbouring positions into which it stays closed: it is judged as closed there too.
     """
 
     a: str
@@ -164,6 +164,7 @@ class Contact:
     listed: tuple[str, ...] | None = field(default=None, compare=False, repr=False)
     """``closed`` in the order, and with the doublings, in which it was typed."""
     rated_a: float | None = None
+    overlaps: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,9 +259,20 @@ class Reads:
     volts: float
 
 
+@dataclass(frozen=True, slots=True)
+class Cranks:
+    """Where the engine cranks: ``by`` is ``switch`` or ``module``, ``positions`` those of the lever, ``side`` is ``feed`` or ``ground``, the
+    end of the starter relay's coil that the switch closes. ``None``: not stated, so by the switch in P and N."""
+
+    by: str | None
+    positions: tuple[str, ...] | None
+    side: str | None
+    sources: tuple[Source, ...]
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Plug:
-    """The vehicle's side: ``wires`` by the cavity that carries them."""
+    """The vehicle's side: ``wires`` by the cavity that carries them, ``loops`` the cavities that a jumper in its shell joins."""
 
     name: str
     family: str
@@ -269,6 +281,8 @@ class Plug:
     reads: Reads | None
     note: str | None
     path: KeyPath
+    loops: tuple[tuple[str, ...], ...] = ()
+    cranks: Cranks | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -292,6 +306,7 @@ class Application:
     path: KeyPath
     stated: Mapping[str, Any] = field(compare=False, repr=False)
     """The application as it stands in the entry."""
+    cranks: Cranks | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,7 +321,7 @@ class Allowance:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Family:
-    """A family of range switches. ``positions`` are in lever order."""
+    """A family of range switches. ``positions`` are in lever order; ``means`` says what some of them mean by the usual name."""
 
     id: str
     title: str
@@ -323,11 +338,13 @@ class Family:
     sources: tuple[Source, ...]
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
+    means: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Kit:
-    """A plug renewal kit. ``moves`` maps old cavity to new; ``seals`` are numbers of wire holes; both ``None`` if not known."""
+    """A plug renewal kit. ``moves`` maps old cavity to new; ``seals`` are numbers of wire holes; both ``None`` if not known. ``loops`` are
+    the cavities of the new plug that a jumper in its shell joins."""
 
     id: str
     number: str
@@ -342,3 +359,4 @@ class Kit:
     sources: tuple[Source, ...]
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
+    loops: tuple[tuple[str, ...], ...] = ()

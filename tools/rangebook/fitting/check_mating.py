@@ -8,6 +8,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import Connector, Kit, Part
 from rangebook.fitting.kit_contents import Needed, blanks_left, needed_of
 from rangebook.fitting.mating import Way, perhaps, ways
+from rangebook.fitting.on_lever import Loops, joined_cavities
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.reasons.codes import (
@@ -94,9 +95,24 @@ def on_housing(book: Book, seat: Seat, part: Part, way: Way) -> Iterator[Reason]
     if part.connector not in (None, last) and last not in book.connectors:
         yield Reason(ConnectorNotInBook(last), Subject(Side.PLUG, Of.CONNECTOR, (last,)))
     placed = [new for cavity in seat.plug.wires if (new := way.plug_cavity(cavity)) is not None]
+    placed += [cavity for loop in plug_loops(seat, way) for cavity in loop if cavity not in placed]
     left_out = tuple(cavity for cavity in placed if way.mated.clear and way.mated.cavity(cavity) is None)
     if left_out and part.connector is not None:
         yield Reason(MapLacksWires(left_out), Subject(Side.CANDIDATE, Of.CONNECTOR, (part.connector,)))
+
+
+def plug_loops(seat: Seat, way: Way) -> tuple[tuple[str, ...], ...]:
+    """The jumpers inside the plug that goes on: the vehicle's own are cut off with its plug, and a kit's are those in its bag."""
+    return way.kits[-1].loops if way.kits else seat.plug.loops
+
+
+def loops_on(seat: Seat, way: Way) -> Loops:
+    """The cavities of a part's housing that the jumpers inside the plug join."""
+    own = {cavity for loop in plug_loops(seat, way) for cavity in loop}
+    if not own:
+        return ()
+    met = {cavity: way.mated.cavity(cavity) if way.mated.clear else cavity for cavity in own}
+    return joined_cavities(plug_loops(seat, way), {cavity: one for cavity, one in met.items() if one is not None})
 
 
 def check_mating(book: Book, seat: Seat, part: Part, way: Way) -> tuple[list[Needed], list[Reason]]:

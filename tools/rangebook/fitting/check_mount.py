@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from rangebook.book.book import Book
 from rangebook.book.model import Mount, Part
+from rangebook.fitting.on_lever import on_lever
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.fit import fit_mounts, same_mount
 from rangebook.reasons.codes import MountCameWith
@@ -19,7 +20,7 @@ def check_mount(book: Book, seat: Seat, part: Part) -> Sequence[Reason]:
     if part is original:
         return same_mount(mount).reasons if mount else [Reason(MountCameWith(), Subject(Side.CANDIDATE, Of.MOUNT))]
     same_name = part.family == original.family and part.mount is not None and part.mount == original.mount
-    return _reasons(seat.mount, mount, same_name, seat.positions)
+    return _reasons(seat.mount, on_lever(book, seat.positions, seat.family, part).mount, same_name, seat.positions)
 
 
 @lru_cache(maxsize=16_384)

@@ -6,6 +6,7 @@ from collections.abc import Hashable
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part
+from rangebook.electrics.meaning import means_of
 from rangebook.electrics.signals import FACTS
 from rangebook.fitting.doubts import doubts_in
 from rangebook.fitting.seats import Seat, mount_of
@@ -22,7 +23,7 @@ def part_facts(book: Book, part: Part) -> Hashable:
         None
         if contacts is None
         else tuple(
-            (one.a, one.b, one.closed, None if one.ohms is None else tuple(one.ohms.items()), one.tolerance_percent, one.rated_a)
+            (one.a, one.b, one.closed, None if one.ohms is None else tuple(one.ohms.items()), one.tolerance_percent, one.rated_a, one.overlaps)
             for one in contacts
         ),
         tuple(
@@ -30,6 +31,7 @@ def part_facts(book: Book, part: Part) -> Hashable:
             for one in part.signals
         ),
         book.family_of(part).positions,
+        means_of(book.family_of(part)),
         doubts_in(book).of_part(part),
     )
 
@@ -44,6 +46,10 @@ def seat_facts(book: Book, seat: Seat) -> Hashable:
         seat.plug.reads,
         seat.positions,
         seat.family.positions,
+        means_of(seat.family),
+        seat.plug.loops,
+        seat.loops,
+        seat.cranks,
         seat.optional,
         part_facts(book, seat.original),
         doubts_in(book).of_seat(seat),

@@ -8,9 +8,12 @@ from functools import cached_property, lru_cache
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import CASE, Application, Circuit, Family, Kit, Mount, Part, Plug
+from rangebook.book.model import CASE, Application, Circuit, Cranks, Family, Kit, Mount, Part, Plug
+from rangebook.electrics.meaning import Means, guard_on, means_of, meant
 from rangebook.electrics.safety import lever_lacks
+from rangebook.fitting.cranking import beyond_park
 from rangebook.fitting.mating import BY_LABEL, Mated, Way, mated, mates
+from rangebook.fitting.on_lever import Loops, OnLever, joined_cavities, on_lever, with_loops
 from rangebook.reasons.codes import Terminal
 
 
@@ -36,12 +39,45 @@ class Seat:
     """Cavity of the plug that is there now -> that of the plug that the vehicle was built with; one that is not named is the same."""
     as_built: Seat | None = None
     """The seat before its plug was renewed; ``None`` where it has not been."""
+    on_lever: OnLever | None = None
+    """The original with its positions by this lever's names; ``None`` where they are the same."""
 
     @property
     def key(self) -> tuple[str, str, str, tuple[str, ...]]:
         """What tells this seat from every other one of the book."""
         plug = "+".join((self.plug.name, *(kit.id for kit in self.renewal)))
         return self.family.id, plug, self.original.key, self.positions
+
+    @cached_property
+    def unclear(self) -> tuple[str, ...]:
+        """Positions of the lever that may be one or another of the original's."""
+        return self.on_lever.unclear if self.on_lever else ()
+
+    @cached_property
+    def loops(self) -> Loops:
+        """The cavities of the original's housing that the jumpers of the plug join with which the vehicle was built."""
+        built = self.as_built or self
+        own = {cavity for loop in built.plug.loops for cavity in loop}
+        met = {cavity: built.mated.cavity(cavity) if built.mated.clear else cavity for cavity in own}
+        return joined_cavities(built.plug.loops, {cavity: one for cavity, one in met.items() if one is not None})
+
+    @cached_property
+    def inside(self) -> Part:
+        """The original as the vehicle had it: its positions by the lever's names, the jumpers of its plug as contacts. What a candidate has
+        to do as well."""
+        return with_loops(self.on_lever.part if self.on_lever else self.original, self.loops, self.every_position)
+
+    @cached_property
+    def cranks(self) -> Cranks | None:
+        """Where the engine cranks, as the seat's vehicles say, or else its plug; where vehicles say different things nothing of it counts."""
+        said = {one.cranks or self.plug.cranks for one in self.applications}
+        return next(iter(said)) if len(said) == 1 else None
+
+    @cached_property
+    def cranked_by_module(self) -> frozenset[str]:
+        """Forward positions in which a module is said to crank the engine, by a source: there a start contact that is closed is not known
+        to be what makes it crank, nor known not to be."""
+        return beyond_park(self.cranks, means_of(self.family))
 
     @cached_property
     def terminals(self) -> tuple[str, ...]:
@@ -86,7 +122,8 @@ class Seat:
     @cached_property
     def lever_lacks(self) -> tuple[str, ...]:
         """What the lever must have and is said to lack."""
-        return lever_lacks(self.positions, self.family.positions)
+        means = means_of(self.family)
+        return lever_lacks(meant(self.positions, means), meant(self.family.positions, means))
 
     def terminal(self, cavity: str) -> Terminal:
         """A terminal as reasons name it."""
@@ -124,7 +161,7 @@ def renewed(seat: Seat, kits: tuple[Kit, ...]) -> Seat | None:
         return None
     wires = {places[cavity]: replace(wire, cavity=places[cavity]) for cavity, wire in plug.wires.items()}
     reads = plug.reads and replace(plug.reads, pins=(places.get(plug.reads.pins[0], CASE), places.get(plug.reads.pins[1], CASE)))
-    now = replace(plug, connector=kits[-1].new, wires=MappingProxyType(wires), reads=reads)
+    now = replace(plug, connector=kits[-1].new, wires=MappingProxyType(wires), reads=reads, loops=kits[-1].loops)
     built = MappingProxyType({places[cavity]: seat.built.get(cavity, cavity) for cavity in plug.wires})
     return replace(seat, plug=now, renewal=(*seat.renewal, *kits), built=built, as_built=seat.as_built or seat)
 
@@ -144,17 +181,32 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
             positions = one.lever or family.positions
             entry = found.setdefault((family.id, plug.name, original.key, positions), (family, plug, original, positions, []))
             entry[-1].append(one)
-    return tuple(
-        Seat(
-            family,
-            plug,
-            original,
-            positions,
-            mount_of(book, original),
-            tuple(applications),
-            book.family_of(original).positions,
-            book.circuits,
-            _on_original(book, plug, original),
+    made = []
+    for family, plug, original, positions, applications in found.values():
+        own = on_lever(book, positions, family, original)
+        made.append(
+            Seat(
+                family,
+                plug,
+                original,
+                positions,
+                own.mount,
+                tuple(applications),
+                own.positions,
+                circuits_on(book, family),
+                _on_original(book, plug, original),
+                on_lever=own,
+            )
         )
-        for family, plug, original, positions, applications in found.values()
-    )
+    return tuple(made)
+
+
+def circuits_on(book: Book, family: Family) -> Mapping[str, Circuit]:
+    """The controlled list of circuits with the positions in which they may be joined by the names of a family's lever."""
+    means = means_of(family)
+    if not means:
+        return book.circuits
+    kept: dict[Means, Mapping[str, Circuit]] = book.kept.setdefault("circuits by meaning", {})
+    if means not in kept:
+        kept[means] = MappingProxyType({name: guard_on(one, means) for name, one in book.circuits.items()})
+    return kept[means]

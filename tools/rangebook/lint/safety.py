@@ -6,8 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from rangebook.book.model import CASE, Contact, Family, Part, Signal
 from rangebook.electrics.safety import is_guarded
-from rangebook.electrics.safety_paths import Ends, LackingPath, WrongWay, driven, ends_of, lacking_path, wrong_ways
+from rangebook.electrics.safety_paths import Ends, LackingPath, WrongWay, driven, ends_of, wrong_ways
 from rangebook.fitting.check_safety import danger_of
+from rangebook.fitting.cranking import asked_of, lacking_of, loops_of
 from rangebook.lint.context import Circuits
 from rangebook.lint.finding import Problem, finding
 from rangebook.lint.mentions import as_stated
@@ -24,7 +25,8 @@ def path_findings(family: Family, danger: Danger, context: Circuits) -> Iterator
     guards = [one for one in context.circuits.values() if is_guarded(one) and danger_of(one) is danger]
     for part in family.parts:
         for guard in guards:
-            ends = ends_of(part, guard, family.positions)
+            asked = asked_of(family, part, guard)
+            ends = ends_of(part, asked.guard, family.positions, asked.needed)
             if ends is not None:
                 yield from _found(family, ends)
 
@@ -34,7 +36,7 @@ def _found(family: Family, ends: Ends) -> Iterator[Problem]:
         yield _wrong(family, ends, one)
     for signal, position in driven(ends):
         yield _driven(family, ends, signal, position)
-    lacking = lacking_path(ends)
+    lacking = lacking_of(ends, loops_of(family.plugs.values()).get(ends.part.connector or "", ()))
     if lacking is not None:
         yield _lacking(family, ends, lacking)
 
@@ -43,8 +45,9 @@ def at_position(family: Family, contact: Contact, position: str, message: str, f
     """A finding where a contact is stated for a position."""
     if contact.closed is None:
         return finding(family, (*contact.path, "ohms", position), message, fix, key=True)
-    index = as_stated(family, (*contact.path, "closed")).index(position)
-    return finding(family, (*contact.path, "closed", index), message, fix)
+    key = "overlaps" if position in contact.overlaps else "closed"
+    index = as_stated(family, (*contact.path, key)).index(position)
+    return finding(family, (*contact.path, key, index), message, fix)
 
 
 def _wrong(family: Family, ends: Ends, one: WrongWay) -> Problem:
@@ -53,7 +56,8 @@ def _wrong(family: Family, ends: Ends, one: WrongWay) -> Problem:
     if one.contact.closed is None:
         take_out = f"write `{one.position}: open`"
     else:
-        take_out = f"take {one.position} out of `closed` of contact {one.contact.a}-{one.contact.b}"
+        key = "overlaps" if one.position in one.contact.overlaps else "closed"
+        take_out = f"take {one.position} out of `{key}` of contact {one.contact.a}-{one.contact.b}"
     return at_position(
         family,
         one.contact,
@@ -81,7 +85,7 @@ def _lacking(family: Family, ends: Ends, one: LackingPath) -> Problem:
     feed = _named(part, ends.feeds) if ends.feeds else "every other pin"
     message = (
         f"{part.number}: {feed} to {_named(part, ends.outs)} is {read} in {positions}; "
-        f"expected closed in {listed(ends.allowed)}, or {otherwise}"
+        f"expected closed in {listed(ends.needed)}, or {otherwise}"
     )
     fix = f"meter it in {positions}; if it reads closed, add {positions} to its contact; if not, correct the circuits in `pins`"
     if direct is None:

@@ -1,7 +1,7 @@
 """A kit that takes a wire from nowhere, or to nowhere, or two wires to one place.
 
-The keys of a kit's ``moves`` are cavities of the connector in ``from``, the values cavities of the one in ``to``, and no two
-wires go to the same cavity. A kit may have the same connector on both sides, with its wires in other places.
+The keys of a kit's ``moves`` are cavities of the connector in ``from``, the values cavities of the one in ``to``, as are
+those of its ``loops``, and no two wires go to the same cavity. A kit may have the same connector on both sides, with its wires in other places.
 
 Why it matters: the kit's map is what somebody crimps a new plug by. A wire in the wrong cavity may put the backup feed on the
 start contact.
@@ -22,7 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Kit
-from rangebook.fitting.contradictions import moves_from_nowhere, moves_to_nowhere
+from rangebook.fitting.contradictions import loops_to_nowhere, moves_from_nowhere, moves_to_nowhere
 from rangebook.lint.context import Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
@@ -48,6 +48,14 @@ def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
             kit,
             path,
             f"the wire from cavity {here} goes to cavity {there}, which {new.id} does not have (it has {enumerated(new.cavities)})",
+            "correct the cavity of the new plug, or `to`",
+        )
+    for path, (cavity,) in loops_to_nowhere(kit, known):
+        new = known[kit.new]
+        yield finding(
+            kit,
+            path,
+            f"a jumper ends in cavity {cavity}, which {new.id} does not have (it has {enumerated(new.cavities)})",
             "correct the cavity of the new plug, or `to`",
         )
     taken: dict[str, str] = {}

@@ -24,6 +24,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from rangebook.book.model import Family, KeyPath
+from rangebook.electrics.meaning import means_of, meant
 from rangebook.electrics.safety import FORWARD, lever_lacks
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
@@ -39,7 +40,8 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
 
 
 def _lacking(family: Family, path: KeyPath, what: str, lever: Sequence[str]) -> Iterator[Problem]:
-    if lacking := lever_lacks(lever, family.positions):
+    means = means_of(family)
+    if lacking := lever_lacks(meant(lever, means), meant(family.positions, means)):
         names = listed(["a forward range" if one == FORWARD else one for one in lacking])
         yield finding(
             family,

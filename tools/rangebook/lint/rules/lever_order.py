@@ -22,6 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
+from rangebook.electrics.meaning import means_of
 from rangebook.fitting.contradictions import Misplaced, lever_against, out_of_place
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
@@ -32,7 +33,7 @@ _SOURCE = "49 CFR 571.102 S3.1.1"
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each position that stands in the wrong place."""
     lever = list(dict.fromkeys(family.positions))
-    for one in out_of_place(lever):
+    for one in out_of_place(lever, means_of(family)):
         yield finding(
             family,
             ("positions", family.positions.index(one.position)),

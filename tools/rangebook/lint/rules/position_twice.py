@@ -60,6 +60,8 @@ def _lists(family: Family) -> Iterator[tuple[KeyPath, Sequence[str], str]]:
         for contact in part.contacts or ():
             if contact.listed is not None:
                 yield (*contact.path, "closed"), contact.listed, f"contact {contact.a}-{contact.b} of {part.number}"
+            if contact.overlaps:
+                yield (*contact.path, "overlaps"), contact.overlaps, f"what contact {contact.a}-{contact.b} of {part.number} overlaps"
     for one in family.applications:
         if one.lever is not None:
             yield (*one.path, "lever"), one.lever, f"the lever of {one.vehicle}"

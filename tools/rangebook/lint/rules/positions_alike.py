@@ -41,6 +41,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
+from rangebook.electrics.meaning import means_of
 from rangebook.electrics.mistakable import alike
 from rangebook.lint.context import Circuits
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
@@ -50,7 +51,7 @@ from rangebook.lint.words import output_name, output_reading
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at each position that reads like an earlier one of the lever."""
     for part in family.parts:
-        for position, earlier, listed, at in alike(part, family.positions, context.roles):
+        for position, earlier, listed, at in alike(part, family.positions, context.roles, means_of(family)):
             words = "; ".join(f"{output_name(output)} {output_reading(output, position)}" for output in listed)
             yield finding(
                 family,

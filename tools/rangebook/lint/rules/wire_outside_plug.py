@@ -1,6 +1,6 @@
-"""A wire in a cavity that the plug does not have, or a cavity without a wire that is spoken of as if it had one.
+"""A wire or a jumper in a cavity that the plug does not have, or a cavity without a wire that is spoken of as if it had one.
 
-Every key of a plug's ``wires`` is a cavity of the plug's connector. The cavities in ``reads.pins`` and in an
+Every key of a plug's ``wires``, and every cavity in its ``loops``, is a cavity of the plug's connector. The cavities in ``reads.pins`` and in an
 application's ``optional_cavities`` are among those wires.
 
 Why it matters: everything is compared at the wires. A wire in a cavity that is not there meets no pin of any switch, and
@@ -58,10 +58,10 @@ def check_family(family: Family, context: Housings) -> Iterator[Problem]:
             yield finding(
                 family,
                 path,
-                f"the plug {plug.name} has a wire in cavity {cavity}, which {plug.connector} does not have "
+                f"the plug {plug.name} has a {'jumper' if 'loops' in path else 'wire'} in cavity {cavity}, which {plug.connector} does not have "
                 f"(it has {enumerated(connector.cavities if connector else ())})",
                 f"correct the cavity, or the plug's connector, or the rows of {plug.connector}",
-                key=True,
+                key="loops" not in path,
             )
         for path, (cavity,) in read_without_wire(plug):
             yield finding(

@@ -1,0 +1,65 @@
+"""A jumper inside a plug with which the engine cranks in gear, or the backup lamps are lit in no reverse.
+
+With the jumpers in a plug's ``loops`` no output of the starter or the backup lamps has a path, on the part that the vehicle came with, to
+any other wire or the housing in a position in which it must not. Source: 49 CFR 571.102 S3.1.3 and 571.108 Table I-a.
+
+Why it matters: a jumper is closed in every position. Across the start contact it cranks the engine with the drive engaged.
+
+Fails:
+
+    kind: switch
+    plugs:
+      six-wire:
+        connector: oval-9
+        loops: [[1, 2]]
+        wires:
+          1: {circuit: start_feed, colour: RD}
+          2: {circuit: start_out, colour: YE}
+
+Mended:
+
+    kind: switch
+    plugs:
+      six-wire:
+        connector: oval-9
+        loops: [[7, 8]]
+        wires:
+          1: {circuit: start_feed, colour: RD}
+          2: {circuit: start_out, colour: YE}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rangebook.electrics.safety import hazards
+from rangebook.fitting.check_safety import danger_of
+from rangebook.lint.context import Chains
+from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
+from rangebook.words.book import danger_words
+from rangebook.words.lists import listed
+
+
+def check_verdicts(context: Chains) -> Iterator[Problem]:
+    """Yield a finding at the first jumper of each plug with which the part that it came with is no longer safe."""
+    told = set()
+    for seat in context.seats:
+        if not seat.loops or (seat.family.id, seat.plug.name) in told:
+            continue
+        without = seat.on_lever.part if seat.on_lever else seat.original
+        own = {(one.guard.name, one.out) for one in hazards(without, seat.meets, seat.named, seat.every_position) if one.sure}
+        for one in hazards(seat.inside, seat.meets, seat.named, seat.every_position):
+            if one.sure and (one.guard.name, one.out) not in own:
+                told.add((seat.family.id, seat.plug.name))
+                yield finding(
+                    seat.family,
+                    (*seat.plug.path, "loops"),
+                    f"with the jumpers of the plug {seat.plug.name} on {seat.original.number} cavity {one.out} ({one.guard.name}) has a path to "
+                    f"{one.other} in {listed(one.positions)}: {danger_words(danger_of(one.guard))}",
+                    "meter the plug by itself, its other end unplugged, and correct `loops`, the wires or the contacts of the part",
+                    key=True,
+                )
+                break
+
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(Chains, check_verdicts))
