@@ -25,7 +25,7 @@ def network(part: Mapping[str, Any], position: str) -> tuple[list, list]:
     for contact in part["contacts"]:
         a, b = contact["pins"]
         if "closed" in contact:
-            if position in contact["closed"]:
+            if position in contact["closed"] or position in contact.get("overlaps", ()):
                 joins.append((a, b))
         else:
             ohms = contact["ohms"][position]

@@ -237,6 +237,76 @@ def _slip(rng: random.Random, part: Node, lever: Sequence[str]) -> None:
         rng.choice(contacts)["pins"].reverse()
 
 
+# What the second version of the format says as well --------------------------------------------------------------------------
+
+
+def notions(rng: random.Random, entries: Sequence[Node]) -> list[Node]:
+    """A world with jumpers in some plugs, contacts that overlap into the next detent, and a lever whose positions go by other names."""
+    made = copy.deepcopy(list(entries))
+    for one in made:
+        if one["kind"] == "kit" and rng.random() < 0.5:
+            one["loops"] = [rng.sample(CAVITIES, 2)]
+        if one["kind"] != "switch":
+            continue
+        if rng.random() < 0.5:
+            one["plugs"]["p"]["loops"] = [rng.sample(CAVITIES, rng.choice([2, 2, 3]))]
+        lever = one["positions"]
+        if rng.random() < 0.5:
+            contact = rng.choice([each for part in one["parts"] for each in part["contacts"] if each.get("closed")])
+            at = lever.index(rng.choice(contact["closed"]))
+            near = [lever[place] for place in (at - 1, at + 1) if 0 <= place < len(lever) and lever[place] not in contact["closed"]]
+            if near:
+                for part in one["parts"]:
+                    for each in part["contacts"]:
+                        if each["pins"] == contact["pins"] and each.get("closed") == contact["closed"] and rng.random() < 0.7:
+                            each["overlaps"] = [near[0]]
+    if rng.random() < 0.5:
+        _called_otherwise(rng, made[-1])
+    return made
+
+
+def _called_otherwise(rng: random.Random, family: Node) -> None:
+    names = {"P": "P", "R": "R1", "N": "0", "D": "G", "2": "S", "1": "L1", "L": "L"}
+    names = {here: there for here, there in names.items() if here in family["positions"] and here != there and rng.random() < 0.6}
+    if names:
+        _rename(family, names)
+        family["means"] = {there: here for here, there in names.items()}
+
+
+def _rename(family: Node, names: Mapping[str, str]) -> None:
+    family["positions"] = [names.get(at, at) for at in family["positions"]]
+    for mount in family["mounts"].values():
+        mount["hub"]["position"] = names.get(mount["hub"]["position"], mount["hub"]["position"])
+    for part in family["parts"]:
+        for contact in part["contacts"]:
+            for key in ("closed", "overlaps"):
+                if key in contact:
+                    contact[key] = [names.get(at, at) for at in contact[key]]
+            if "ohms" in contact:
+                contact["ohms"] = {names.get(at, at): ohms for at, ohms in contact["ohms"].items()}
+
+
+def by_meaning(entries: Sequence[Node]) -> list[Node]:
+    """The same world with every position by what it means."""
+    made = copy.deepcopy(list(entries))
+    for one in made:
+        if "means" in one:
+            _rename(one, one.pop("means"))
+    return made
+
+
+def with_jumpers(part: Node, loops: Sequence[Sequence[str]], positions: Sequence[str]) -> Node:
+    """A part with the jumpers of the plug that sits on it soldered across its pins; where it has none a jumper ends in a stub."""
+    stubs = {end: "not_connected" for loop in loops for end in loop if end not in part["pins"]}
+    wires = [{"pins": [loop[0], other], "closed": list(positions)} for loop in loops for other in loop[1:]]
+    return {**part, "pins": {**part["pins"], **stubs}, "contacts": [*part["contacts"], *wires]}
+
+
+def before_it_opens(part: Node) -> Node:
+    """A part whose contacts are open where they overlap into another detent."""
+    return {**part, "contacts": [{key: value for key, value in one.items() if key != "overlaps"} for one in part["contacts"]]}
+
+
 # Books ---------------------------------------------------------------------------------------------------------------------
 
 
@@ -409,25 +479,28 @@ def pairs(entries: Sequence[Node]) -> Iterator[tuple[Node, Node, Node, Node]]:
                     yield family, original, other, part
 
 
-def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[tuple[bool, dict[str, str]]]:
-    """Each way of the plug onto a part with every wire where it comes to lie; first whether a kit is needed."""
+def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[tuple[Node, dict[str, str]]]:
+    """Each way of the plug onto a part with every wire where it comes to lie; first what has the plug that goes on, the vehicle or a kit."""
     wires = list(plug["wires"])
     if mates(entries, plug["connector"], part["connector"]):
-        yield False, {wire: wire for wire in wires}
+        yield plug, {wire: wire for wire in wires}
     for kit in entries:
         if kit["kind"] == "kit" and kit["from"] == plug["connector"] and mates(entries, kit["to"], part["connector"]):
-            yield True, {wire: kit["moves"][wire] for wire in wires}
+            yield kit, {wire: kit["moves"][wire] for wire in wires}
 
 
-def is_right(entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place: Mapping[str, str]) -> bool | None:
-    """Whether a part does in the world what its place asks for, with the wires so; ``None`` where nobody can tell."""
-    family, original, other, part = pair
+def is_right(entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], under: Node) -> bool | None:
+    """Whether a part does in the world what its place asks for, with the wires so, under the plug of ``under``, the vehicle's or a kit's;
+    ``None`` where nobody can tell."""
+    family, original, other, bare = pair
     lever, plug = family["positions"], family["plugs"]["p"]
+    part = with_jumpers(bare, under.get("loops", ()), other["positions"])
+    original = with_jumpers(original, plug.get("loops", ()), family["positions"])
     on = bolts_on((family, original["mount"]), (other, part["mount"]), lever)
     if on is False or not set(lever) <= set(other["positions"]):
         return False
     circuits = {
-        wire: {name for name in (about.get("circuit"), original["pins"].get(wire), part["pins"].get(place[wire])) if name}
+        wire: {name for name in (about.get("circuit"), original["pins"].get(wire), bare["pins"].get(place[wire])) if name}
         for wire, about in plug["wires"].items()
     }
     every = dict.fromkeys([*lever, *other["positions"]])
@@ -437,7 +510,10 @@ def is_right(entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place
     reads = plug.get("reads")
     if reads and not reads_right(original, part, place, lever, reads):
         return False
-    if not does_the_same(original, part, place, lever, frozenset(reads["pins"]) if reads else frozenset()):
+    by_reading = frozenset(reads["pins"]) if reads else frozenset()
+    if not does_the_same(original, part, place, lever, by_reading):
+        return False
+    if not does_the_same(before_it_opens(original), before_it_opens(part), place, lever, by_reading):
         return False
     return on
 
@@ -457,8 +533,9 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
     from tests import making
 
     rng = random.Random(seed)
-    true = world(rng)
+    true = notions(rng, world(rng))
     written = book_of(rng, true, rng.choice([0.0, 0.0, 0.02, 0.1]))
+    true = by_meaning(true)
     made = making.book(*written)
     fitter = Fitter(made)
     seats = {(seat.family.id, seat.original.number): seat for seat in fitter.seats}
@@ -471,10 +548,11 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
         counts[found.kind.value] += 1
         wires = list(pair[0]["plugs"]["p"]["wires"])
         which = f"seed {seed}: {pair[1]['number']} -> {pair[3]['number']}"
-        if found.goes_on and is_right(true, pair, {wire: found.moves.get(wire, wire) for wire in wires}) is not True:
+        under = next(one for one in true if one["kind"] == "kit") if found.needs else pair[0]["plugs"]["p"]
+        if found.goes_on and is_right(true, pair, {wire: found.moves.get(wire, wire) for wire in wires}, under) is not True:
             yield f"{which} goes on ({found.kind.value}, {dict(found.moves)}) and is not right"
         natural = natural_places(true, pair[0]["plugs"]["p"], pair[3])
-        if found.kind.value == "no" and any(is_right(true, pair, place) is True for _, place in natural):
+        if found.kind.value == "no" and any(is_right(true, pair, place, under) is True for under, place in natural):
             yield f"{which} is refused ({[reason.detail.code for reason in found.reasons]}) and is right"
 
 

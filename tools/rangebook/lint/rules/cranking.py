@@ -11,10 +11,10 @@ Fails:
     plugs:
       six-wire:
         connector: oval-9
-        cranks: {in: [P, R]}
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}
+        cranks: {in: [P, R]}
 
 Mended:
 
@@ -22,10 +22,10 @@ Mended:
     plugs:
       six-wire:
         connector: oval-9
-        cranks: {in: [P, N]}
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}
+        cranks: {in: [P, N]}
 """
 
 from __future__ import annotations

@@ -10,29 +10,27 @@ Fails:
 
     kind: switch
     parts:
-      - number: TB-20417
-        connector: oval-9
-        mount: short-boss
-        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: ground}
+      - number: TB-20461
+        connector: oval-13
+        status: current
+        pins: {5: ground, 6: forward_signal}
         contacts:
-          - {pins: [1, 2], closed: [P, N]}
-          - {pins: [3, 4], closed: [R]}
           - {pins: [5, 6], closed: [D, 2], overlaps: [P]}
         sources: [{kind: seen}]
+    applications: []
 
 Mended:
 
     kind: switch
     parts:
-      - number: TB-20417
-        connector: oval-9
-        mount: short-boss
-        pins: {1: start_feed, 2: start_out, 3: backup_feed, 4: backup_out, 5: range_signal, 6: ground}
+      - number: TB-20461
+        connector: oval-13
+        status: current
+        pins: {5: ground, 6: forward_signal}
         contacts:
-          - {pins: [1, 2], closed: [P, N]}
-          - {pins: [3, 4], closed: [R]}
           - {pins: [5, 6], closed: [D, 2], overlaps: [1]}
         sources: [{kind: seen}]
+    applications: []
 """
 
 from __future__ import annotations

@@ -8,24 +8,38 @@ Why it matters: a jumper is closed in every position. Across the start contact i
 Fails:
 
     kind: switch
+    parts:
+      - number: TB-20417
+        connector: oval-9
+        mount: short-boss
+        pins: {1: start_feed, 2: start_out}
+        contacts: [{pins: [1, 2], closed: [P, N]}]
+        sources: [{kind: seen}]
     plugs:
       six-wire:
         connector: oval-9
-        loops: [[1, 2]]
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}
+        loops: [[1, 2]]
 
 Mended:
 
     kind: switch
+    parts:
+      - number: TB-20417
+        connector: oval-9
+        mount: short-boss
+        pins: {1: start_feed, 2: start_out}
+        contacts: [{pins: [1, 2], closed: [P, N]}]
+        sources: [{kind: seen}]
     plugs:
       six-wire:
         connector: oval-9
-        loops: [[7, 8]]
         wires:
           1: {circuit: start_feed, colour: RD}
           2: {circuit: start_out, colour: YE}
+        loops: [[7, 8]]
 """
 
 from __future__ import annotations
