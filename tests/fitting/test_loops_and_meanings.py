@@ -43,7 +43,9 @@ def verdict(entries: list[dict[str, Any]], number: str, seat: int = 0) -> Verdic
     return fitter.verdict(fitter.seats[seat], made.by_number[number])
 
 
-def one_family(*parts: dict[str, Any], wires: Any = PINS, of: str = "c", app: Any = None, more: Any = None, **facts: Any) -> list[dict[str, Any]]:
+def one_family(
+    *parts: dict[str, Any], wires: Any = PINS, of: str = "c", app: Any = None, more: Any = None, **facts: Any
+) -> list[dict[str, Any]]:
     applied = [application("p", parts[0]["number"], **(app or {}))]
     listed = family("f", parts, plugs={"p": plug(wires, of=of, **facts)}, applications=applied, **(more or {}))
     return [connector("c", 8), connector("d", 8), listed]
@@ -107,7 +109,9 @@ def test_a_jumper_says_nothing_of_what_is_inside_a_pin() -> None:
     (seat,) = Fitter(made).seats
     inside = with_loops(made.by_number["B"], (("1", "2"),), seat.positions)
     found = hazards(inside, seat.meets, seat.named, seat.positions)
-    assert ("2", "1", ("R", "D")) in {(one.out, one.other, one.positions) for one in found if one.sure}, "the jumper joins them all the same"
+    assert ("2", "1", ("R", "D")) in {(one.out, one.other, one.positions) for one in found if one.sure}, (
+        "the jumper joins them all the same"
+    )
 
 
 def test_a_part_of_which_no_contact_is_stated_stays_unknown_with_a_jumper() -> None:
@@ -117,7 +121,9 @@ def test_a_part_of_which_no_contact_is_stated_stays_unknown_with_a_jumper() -> N
 
 @pytest.mark.parametrize(("loops", "fits"), [(None, False), ([["5", "6"]], True), ([["7", "8"]], False)])
 def test_a_kit_without_the_jumper_loses_it(loops: Any, fits: bool) -> None:
-    entries = one_family(switch("A", *THROUGH, pins=NEITHER), switch("B", *THROUGH, pins=NEITHER, connector="d"), wires=WIRED, loops=[["5", "6"]])
+    entries = one_family(
+        switch("A", *THROUGH, pins=NEITHER), switch("B", *THROUGH, pins=NEITHER, connector="d"), wires=WIRED, loops=[["5", "6"]]
+    )
     found = verdict([*entries, kit(**({"loops": loops} if loops else {}))], "B")
     assert (found.kind is VerdictKind.WITH_PARTS) is fits
     assert fits or "behaviour.moves_uncertain" in codes(found), "it might do with the starter's wire in the place of the jumper's end"
@@ -136,7 +142,9 @@ def test_jumpers_go_by_the_map_of_a_mate() -> None:
     housing = connector("d", 8, mates=[{"connector": "c", "cavities": places}], **BLADE)
     pins = {**WIRED, "7": "range_signal", "8": "range_return"}
     moved = [{"pins": ["1", "7"], "closed": ["P", "N"]}, {"pins": ["8", "2"], "closed": ["P", "N"]}, BACKUP]
-    entries = one_family(switch("A", *THROUGH, pins=NEITHER), switch("B", *moved, pins=pins, connector="d"), wires=WIRED, loops=[["5", "6"]])
+    entries = one_family(
+        switch("A", *THROUGH, pins=NEITHER), switch("B", *moved, pins=pins, connector="d"), wires=WIRED, loops=[["5", "6"]]
+    )
     entries[0:2] = [connector("c", 8, **BLADE), housing]
     assert verdict(entries, "B").kind is VerdictKind.STRAIGHT
     del places["6"]
@@ -152,11 +160,15 @@ def test_a_jumper_in_a_cavity_that_is_not_there_settles_nothing() -> None:
 def test_a_renewed_plug_has_the_kit_s_jumpers() -> None:
     """What came off has the kit's plug on it: the next one is looked at with that plug."""
     entries = one_family(
-        switch("A", *THROUGH, pins=NEITHER), switch("B", *THROUGH, pins=NEITHER, connector="d"), switch("C", START, BACKUP, connector="d"), wires=WIRED, loops=[["5", "6"]]
+        switch("A", *THROUGH, pins=NEITHER),
+        switch("B", *THROUGH, pins=NEITHER, connector="d"),
+        switch("C", START, BACKUP, connector="d"),
+        wires=WIRED,
+        loops=[["5", "6"]],
     )
     made = book(*entries, kit(loops=[["5", "6"]]))
     fitter = Fitter(made)
-    (now, _), = [(seat, how) for seat, how in fitter.seats_taken_by(made.by_number["B"]) if seat.renewal]
+    ((now, _),) = [(seat, how) for seat, how in fitter.seats_taken_by(made.by_number["B"]) if seat.renewal]
     assert fitter.verdict(now, made.by_number["B"]).kind is VerdictKind.STRAIGHT
     assert fitter.verdict(now, made.by_number["C"]).kind is VerdictKind.STRAIGHT
 
@@ -377,8 +389,13 @@ def test_where_a_module_is_said_to_crank_in_drive_it_is_not_known_and_never_stra
     for number in "AB":
         found = verdict(one_family(switch("A", wide, BACKUP), switch("B", wide, BACKUP), wires=WIRED, cranks=cranks), number)
         assert found.kind is VerdictKind.UNKNOWN and "safety.module_cranks" in codes(found) and "safety.path" not in codes(found)
-    assert verdict(one_family(switch("A", START, BACKUP), switch("B", wide, BACKUP), wires=WIRED, cranks=cranks), "B").kind is VerdictKind.NO
-    assert verdict(one_family(switch("A", START, BACKUP), switch("B", START, BACKUP), wires=WIRED, cranks=cranks), "B").kind is VerdictKind.STRAIGHT
+    assert (
+        verdict(one_family(switch("A", START, BACKUP), switch("B", wide, BACKUP), wires=WIRED, cranks=cranks), "B").kind is VerdictKind.NO
+    )
+    assert (
+        verdict(one_family(switch("A", START, BACKUP), switch("B", START, BACKUP), wires=WIRED, cranks=cranks), "B").kind
+        is VerdictKind.STRAIGHT
+    )
 
 
 # Laws ---------------------------------------------------------------------------------------------------------------------
@@ -451,7 +468,9 @@ def test_a_jumper_is_a_contact_of_every_part(seed: int) -> None:
         if one["kind"] == "switch":
             one["parts"] = [{**node, "connector": "c"} for node in one["parts"] if "pins" in node and "contacts" in node]
             one["plugs"]["p"]["connector"] = "c"
-            one["applications"] = [each for each in one["applications"] if any(each["came_with"] == node["number"] for node in one["parts"])]
+            one["applications"] = [
+                each for each in one["applications"] if any(each["came_with"] == node["number"] for node in one["parts"])
+            ]
     a, b = rng.sample(worlds.CAVITIES, 2)
     plugs, insides = copy.deepcopy(entries), copy.deepcopy(entries)
     for one in plugs:

@@ -480,7 +480,7 @@ def pairs(entries: Sequence[Node]) -> Iterator[tuple[Node, Node, Node, Node]]:
 
 
 def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[tuple[Node, dict[str, str]]]:
-    """Each way of the plug onto a part with every wire where it comes to lie; first what has the plug that goes on, the vehicle or a kit."""
+    """Each way of the plug onto a part with every wire where it comes to lie; first the owner of the plug that goes on: vehicle or kit."""
     wires = list(plug["wires"])
     if mates(entries, plug["connector"], part["connector"]):
         yield plug, {wire: wire for wire in wires}

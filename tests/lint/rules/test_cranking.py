@@ -20,7 +20,7 @@ def _(ground: Ground) -> Iterator[Seed]:
             continue
         for _, node in source.nodes("applications", "*"):
             last = node.pairs[-1]
-            if last[0].value not in ("note",):
+            if last[0].value != "note":
                 yield source.seed((last[1].end, last[1].end, ", cranks: {in: [P, R]}"))
 
 
@@ -32,7 +32,8 @@ def plug(cranks: str) -> str:
 
 
 @pytest.mark.parametrize(
-    "cranks", ["{in: [P]}", "{in: [P, N]}", "{by: module}", "{by: module, in: [P, N, D], sources: [{kind: service-manual}]}", "{side: ground}"]
+    "cranks",
+    ["{in: [P]}", "{in: [P, N]}", "{by: module}", "{by: module, in: [P, N, D], sources: [{kind: service-manual}]}", "{side: ground}"],
 )
 def test_where_an_engine_may_crank(cranks: str) -> None:
     found_at_marks(RULE, plug(cranks), alone=False)
@@ -54,8 +55,8 @@ def test_where_it_must_not(cranks: str) -> None:
 
 def test_a_vehicle_s_own() -> None:
     text = (
-        "    kind: switch\n    applications:\n      - {vehicle: Corran Delver 2.4, years: 2007-2012, gearbox: Tamblin Short, plug: six-wire, "
-        "came_with: TB-20417, cranks: {in: [P, »R]}}\n"
+        "    kind: switch\n    applications:\n      - {vehicle: Corran Delver 2.4, years: 2007-2012, gearbox: Tamblin Short, "
+        "plug: six-wire, came_with: TB-20417, cranks: {in: [P, »R]}}\n"
     )
     (found,) = found_at_marks(RULE, text, alone=False)
     assert "Corran Delver 2.4" in found.message

@@ -1,4 +1,4 @@
-"""overlap-apart. That an overlap lies between two neighbouring detents follows from the turning of the shaft; common practice, no source."""
+"""overlap-apart. That an overlap lies between two neighbouring detents follows from the shaft's turning; common practice, no source."""
 
 from __future__ import annotations
 

@@ -35,7 +35,8 @@ def _(ground: Ground) -> Iterator[Seed]:
 def plug(loops: str, mark: str = "") -> str:
     return (
         "    kind: switch\n    plugs:\n      six-wire:\n        connector: oval-9\n        wires:\n"
-        "          1: {circuit: start_feed, colour: RD}\n          2: {circuit: start_out, colour: YE}\n          7: {circuit: ground, colour: BK}\n"
+        "          1: {circuit: start_feed, colour: RD}\n          2: {circuit: start_out, colour: YE}\n"
+        "          7: {circuit: ground, colour: BK}\n"
         f"        {mark}loops: {loops}\n"
     )
 

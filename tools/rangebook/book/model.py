@@ -261,7 +261,7 @@ class Reads:
 
 @dataclass(frozen=True, slots=True)
 class Cranks:
-    """Where the engine cranks: ``by`` is ``switch`` or ``module``, ``positions`` those of the lever, ``side`` is ``feed`` or ``ground``, the
+    """Where the engine cranks: ``by`` is ``switch`` or ``module``, ``positions`` are the lever's, ``side`` is ``feed`` or ``ground``, the
     end of the starter relay's coil that the switch closes. ``None``: not stated, so by the switch in P and N."""
 
     by: str | None

@@ -10,8 +10,8 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from rangebook.book.model import CASE, Application, Connector, Contact, Family, KeyPath, Kit, Mount, Part, Plug
-
 from rangebook.electrics.meaning import STANDING, Means, meant
+
 
 class Slip(NamedTuple):
     """The way to what is wrong from the top of the entry, and the pins, cavities or positions that it is about."""
@@ -111,8 +111,8 @@ class Misplaced(NamedTuple):
 
 
 def out_of_place(lever: Sequence[str], means: Means = ()) -> Iterator[Misplaced]:
-    """Each position that is out of place on a lever, by what it means. Source: 49 CFR 571.102 S3.1.1 and S3.1.1.1: neutral stands between reverse and the
-    forward positions, and park at the end, next to reverse."""
+    """Each position that is out of place on a lever, by what it means. Source: 49 CFR 571.102 S3.1.1 and S3.1.1.1: neutral
+    stands between reverse and the forward positions, and park at the end, next to reverse."""
     at = {position: index for index, position in enumerate(lever)}
     standing = meant(lever, means)
     at.update((meaning, standing.index(meaning)) for meaning in STANDING if meaning in standing)

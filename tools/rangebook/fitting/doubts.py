@@ -191,7 +191,9 @@ class DoubtsIn:
         yield from _about(_C.SIGNAL_TWICE, Of.PIN, signals_twice(part))
         strange = [slip for one in contacts for slip in strange_in_contact(one, known)]
         yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, [*strange, *strange_in_signals(part, known)])
-        yield from _about(_C.OVERLAP_APART, Of.POSITION, (slip for one in contacts if one.overlaps for slip in overlaps_apart(one, positions)))
+        yield from _about(
+            _C.OVERLAP_APART, Of.POSITION, (slip for one in contacts if one.overlaps for slip in overlaps_apart(one, positions))
+        )
         yield from _about(_C.POSITION_TWICE, Of.POSITION, (slip for one in contacts for slip in listed_twice(one.listed or (), ())))
         for guard in self._guards:
             kind = _C.BACKUP_LAMP if danger_of(guard) is Danger.BACKUP else _C.START_PATH

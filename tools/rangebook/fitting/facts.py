@@ -23,7 +23,15 @@ def part_facts(book: Book, part: Part) -> Hashable:
         None
         if contacts is None
         else tuple(
-            (one.a, one.b, one.closed, None if one.ohms is None else tuple(one.ohms.items()), one.tolerance_percent, one.rated_a, one.overlaps)
+            (
+                one.a,
+                one.b,
+                one.closed,
+                None if one.ohms is None else tuple(one.ohms.items()),
+                one.tolerance_percent,
+                one.rated_a,
+                one.overlaps,
+            )
             for one in contacts
         ),
         tuple(

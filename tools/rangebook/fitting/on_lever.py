@@ -24,7 +24,7 @@ Loops = tuple[tuple[str, str], ...]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class OnLever:
-    """A part and its mount with the positions by the lever's names; ``positions`` are all its own so, ``means`` what those of them mean that
+    """A part and its mount with the positions by the lever's names; ``positions`` are all its own so, ``means`` what those mean that
     the lever has not; ``lacking`` are positions of the lever that it has not, ``unclear`` those that may be one or another of its own."""
 
     part: Part
@@ -71,7 +71,9 @@ def renamed(part: Part, names: Names) -> Part:
     """A part with its positions by other names."""
     by = dict(names)
     contacts = None if part.contacts is None else tuple(_renamed(one, by) for one in part.contacts)
-    signals = tuple(replace(one, values=MappingProxyType({by.get(at, at): value for at, value in one.values.items()})) for one in part.signals)
+    signals = tuple(
+        replace(one, values=MappingProxyType({by.get(at, at): value for at, value in one.values.items()})) for one in part.signals
+    )
     return replace(part, contacts=contacts, signals=signals)
 
 
@@ -105,9 +107,7 @@ def with_loops(part: Part, loops: Loops, positions: tuple[str, ...]) -> Part:
     if not loops:
         return part
     always = frozenset(positions)
-    jumpers = tuple(
-        Loop(a, b, always, None, None, ("loops", index), positions, INFINITE) for index, (a, b) in enumerate(loops) if a != b
-    )
+    jumpers = tuple(Loop(a, b, always, None, None, ("loops", index), positions, INFINITE) for index, (a, b) in enumerate(loops) if a != b)
     pins = part.pins
     if pins is not None:
         pins = MappingProxyType({**pins, **{end: NO_PIN for pair in loops for end in pair if end not in pins}})

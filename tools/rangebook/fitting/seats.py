@@ -69,7 +69,7 @@ class Seat:
 
     @cached_property
     def cranks(self) -> Cranks | None:
-        """Where the engine cranks, as the seat's vehicles say, or else its plug; where vehicles say different things nothing of it counts."""
+        """Where the engine cranks, as the seat's vehicles say, or else its plug; where they say different things nothing counts."""
         said = {one.cranks or self.plug.cranks for one in self.applications}
         return next(iter(said)) if len(said) == 1 else None
 

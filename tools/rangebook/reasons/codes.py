@@ -912,8 +912,8 @@ class LeverIncomplete(Detail):
 
 @declared("safety.module_cranks", MISSING, Rank.CHECK)
 class ModuleCranks(Detail):
-    """An output of the starter (``out``) has a path in forward positions in which a module is said to crank the engine by itself: whether it
-    is by this wire is not known, so nothing is called safe by it."""
+    """An output of the starter (``out``) has a path in forward positions in which a module is said to crank the engine by itself: whether
+    it is by this wire is not known, so nothing is called safe by it."""
 
     out_cavity: str
     out: str

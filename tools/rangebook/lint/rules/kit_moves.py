@@ -1,7 +1,8 @@
 """A kit that takes a wire from nowhere, or to nowhere, or two wires to one place.
 
 The keys of a kit's ``moves`` are cavities of the connector in ``from``, the values cavities of the one in ``to``, as are
-those of its ``loops``, and no two wires go to the same cavity. A kit may have the same connector on both sides, with its wires in other places.
+those of its ``loops``, and no two wires go to the same cavity.
+A kit may have the same connector on both sides, with its wires in other places.
 
 Why it matters: the kit's map is what somebody crimps a new plug by. A wire in the wrong cavity may put the backup feed on the
 start contact.

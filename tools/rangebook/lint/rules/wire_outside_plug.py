@@ -1,6 +1,7 @@
 """A wire or a jumper in a cavity that the plug does not have, or a cavity without a wire that is spoken of as if it had one.
 
-Every key of a plug's ``wires``, and every cavity in its ``loops``, is a cavity of the plug's connector. The cavities in ``reads.pins`` and in an
+Every key of a plug's ``wires``, and every cavity in its ``loops``, is a cavity of the plug's connector. The
+cavities in ``reads.pins`` and in an
 application's ``optional_cavities`` are among those wires.
 
 Why it matters: everything is compared at the wires. A wire in a cavity that is not there meets no pin of any switch, and
@@ -55,10 +56,11 @@ def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     for plug in family.plugs.values():
         connector = context.connectors.get(plug.connector)
         for path, (cavity,) in wires_outside(plug, connector):
+            what = "jumper" if "loops" in path else "wire"
             yield finding(
                 family,
                 path,
-                f"the plug {plug.name} has a {'jumper' if 'loops' in path else 'wire'} in cavity {cavity}, which {plug.connector} does not have "
+                f"the plug {plug.name} has a {what} in cavity {cavity}, which {plug.connector} does not have "
                 f"(it has {enumerated(connector.cavities if connector else ())})",
                 f"correct the cavity, or the plug's connector, or the rows of {plug.connector}",
                 key="loops" not in path,
