@@ -89,6 +89,19 @@ def powered_part(number: str, *more: Mapping[str, Any]) -> dict[str, Any]:
     return switch(number, START, pins=WIRED, signals=[POWERED, *more])
 
 
+def two(number: str, aux: str = "d", live: str = "main") -> dict[str, Any]:
+    """The same with a second connector, in one of which there is nothing."""
+    contacts = [{**one, "pins": [f"{live}.{end}" for end in one["pins"]]} for one in A["contacts"]]
+    made = switch(number, *contacts, pins={f"{live}.{cavity}": circuit for cavity, circuit in PINS.items()})
+    return {**{key: value for key, value in made.items() if key != "connector"}, "connectors": {"main": "c", "aux": aux}}
+
+
+def two_plugs(aux: str) -> dict[str, Any]:
+    """The same plug with a second one beside it, which carries no wire."""
+    wires = {f"main.{cavity}": {"circuit": circuit} for cavity, circuit in PINS.items()}
+    return {"connectors": {"main": "c", "aux": aux}, "wires": wires}
+
+
 def rated() -> Verdict:
     wires = {cavity: {"circuit": name, "carries_a": 6} for cavity, name in PINS.items()}
     facts = {"plugs": {"p": {"connector": "c", "wires": wires}}}
@@ -219,6 +232,7 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "mount.hub_elsewhere": lambda: bolted(lambda mount: mount["hub"].update(at_deg=155)),
     "mount.detents_differ": lambda: bolted(lambda mount: mount["hub"].update(steps_deg=[-16, -16, -16])),
     "mount.order_differs": order_differs,
+    "mount.inside_differs": lambda: ask(but(A, number="A", inside="yes"), but(A, inside="no")),
     "mating.goes_on": lambda: ask(A, but(A)),
     "mating.kit_needed": with_kit,
     "mating.housing_not_stated": lambda: ask(A, but(A, connector=None)),
@@ -236,6 +250,14 @@ CASES: dict[str, Callable[[], Verdict]] = {
         connector("d", 8, sealed="yes"),
         {key: value for key, value in kit().items() if key != "seals"},
     ),
+    "mating.plug_goes_on": lambda: ask(A, two("B")),
+    "mating.connector_unused": lambda: ask(A, two("B")),
+    "mating.plugs_alike": lambda: ask(*[two("A", "c")] * 2, fam={"plugs": {"p": two_plugs("c")}}),
+    "mating.plugs_not_told": lambda: ask(two("A", "c"), two("B", "c", "aux"), fam={"plugs": {"p": two_plugs("c")}}),
+    "mating.plug_left_hanging": lambda: ask(two("A"), but(A), fam={"plugs": {"p": two_plugs("d")}}),
+    "mating.tail_compare": lambda: ask(but(A, number="A", tail={"length_mm": 200}), but(A)),
+    "mating.tail_too_short": lambda: ask(but(A, number="A", tail={"length_mm": 200}), but(A, tail={"length_mm": 90})),
+    "mating.bare_leads": lambda: ask(A, but(A, connector=None, tail={"ends": "bare"})),
     "mating.rows_differ": lambda: said_to_mate({"rows": [["1", "2", "3", "4"], ["5", "6", "7", "8"]]}),
     "mating.outline_differs": lambda: said_to_mate({"outline": "round"}),
     "mating.terminal_differs": lambda: said_to_mate({"terminal": {**BLADE, "width_mm": 1.5}}),

@@ -83,7 +83,8 @@ def value(node: Node, file: str, other: int = 0) -> Any:
         case "object" if "properties" in node:
             return {key: value(inner, file, other) for key, inner in node["properties"].items()}
         case "object":
-            return {value(node.get("propertyNames", {"type": "string"}), file): value(node["additionalProperties"], file, other)}
+            names = [value(node.get("propertyNames", {"type": "string"}), file, at) for at in (0, 1)]
+            return dict(zip(names, apart(*resolved(node["additionalProperties"], file), other), strict=False))
         case "array":
             return items(node, file, other)
         case "string":
@@ -102,13 +103,17 @@ def text(pattern: str) -> tuple[str, str]:
 
 
 def items(node: Node, file: str, other: int) -> list[Any]:
-    """A list as short as may be; where two keys exclude each other, one item without each of them."""
+    """A list as short as may be."""
     inner, inner_file = resolved(node["items"], file)
-    one = value(inner, inner_file, other)
-    excluded = inner.get("not", {}).get("required", ())
-    if excluded:
-        return [{key: said for key, said in one.items() if key != left_out} for left_out in excluded]
-    return [one, value(inner, inner_file, 1 - other)] if node.get("minItems", 1) > 1 else [one]
+    found = apart(inner, inner_file, other)
+    return [*found, value(inner, inner_file, 1 - other)] if len(found) < node.get("minItems", 1) else found
+
+
+def apart(node: Node, file: str, other: int) -> list[Any]:
+    """Something that the schema allows; where two keys exclude each other, one without each of them."""
+    one = value(node, file, other)
+    excluded = node.get("not", {}).get("required", ())
+    return [{key: said for key, said in one.items() if key != left_out} for left_out in excluded] or [one]
 
 
 def keys(node: Node, file: str, said: Any, way: Way = ()) -> Iterator[tuple[Way, bool, bool]]:

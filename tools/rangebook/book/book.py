@@ -11,7 +11,7 @@ from types import MappingProxyType
 from typing import Any, NamedTuple, TypeVar
 
 from rangebook.book import build
-from rangebook.book.model import Connector, Family, Kit, Part, Plug
+from rangebook.book.model import Connector, Family, Kit, Part, Plug, ids_of
 from rangebook.book.numbers import look, normalise
 from rangebook.reading.entry import Entry
 from rangebook.reading.photos import photo_path
@@ -78,13 +78,14 @@ class Book:
 
     @cached_property
     def by_connector(self) -> Mapping[str | None, tuple[Part, ...]]:
-        """Parts by the id of their connector; those whose connector is not known under ``None``."""
-        return _grouped((part.connector, part) for part in self.parts)
+        """Parts by the id of each of their connectors; those whose connectors are not known under ``None``."""
+        return _grouped((name, part) for part in self.parts for name in ids_of(part.sockets) or (None,))
 
     @cached_property
     def plugs_by_connector(self) -> Mapping[str, tuple[Plug, ...]]:
-        """Plugs by the id of their connector."""
-        return _grouped((plug.connector, plug) for family in self.families.values() for plug in family.plugs.values())
+        """Plugs by the id of each of their connectors."""
+        plugs = (plug for family in self.families.values() for plug in family.plugs.values())
+        return _grouped((name, plug) for plug in plugs for name in ids_of(plug.sockets))
 
     @cached_property
     def by_gearbox(self) -> Mapping[str, tuple[Family, ...]]:

@@ -28,8 +28,11 @@ from rangebook.book.model import (
     Reads,
     Shaft,
     Signal,
+    Socket,
+    Sockets,
     Source,
     Succession,
+    Tail,
     Terminal,
     Wire,
 )
@@ -203,7 +206,7 @@ def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
         number=number,
         key=normalise(number),
         family=family_id,
-        connector=node.get("connector"),
+        sockets=_sockets(node),
         mount=node.get("mount"),
         status=node.get("status"),
         stamped=tuple(node.get("stamped", ())),
@@ -215,8 +218,26 @@ def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
         sources=_sources(node),
         path=path,
         photos=_photos(node, path),
+        tails=MappingProxyType(_tails(node)),
+        inside=node.get("inside"),
         **_fitting(node),
     )
+
+
+def _sockets(node: Mapping[str, Any]) -> Sockets:
+    """The connectors of a part or plug; none where they are not stated."""
+    named = node.get("connectors", {"": node["connector"]} if "connector" in node else {})
+    return tuple(Socket(name, one if isinstance(one, str) else one["connector"]) for name, one in named.items())
+
+
+def _tails(node: Mapping[str, Any]) -> dict[str, Tail]:
+    """The tails of a part's connectors by their names."""
+    of = {"": node, **{name: one for name, one in node.get("connectors", _NOTHING).items() if not isinstance(one, str)}}
+    return {
+        name: Tail(one["tail"].get("ends"), one["tail"].get("length_mm"), one["tail"].get("leaves"))
+        for name, one in of.items()
+        if "tail" in one
+    }
 
 
 def _contact(node: Mapping[str, Any], path: KeyPath) -> Contact:
@@ -276,7 +297,7 @@ def _plug(name: str, family_id: str, node: Mapping[str, Any]) -> Plug:
     return Plug(
         name=name,
         family=family_id,
-        connector=node["connector"],
+        sockets=_sockets(node),
         wires=MappingProxyType(
             {
                 cavity: Wire(cavity, one.get("circuit"), one.get("colour"), one.get("size_mm2"), one.get("note"), one.get("carries_a"))

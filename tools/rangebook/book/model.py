@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from rangebook.reading.entry import Entry
 from rangebook.schema.store import Circuit as Circuit  # noqa: PLC0414 - what a wire or pin is for is a part of the book
@@ -86,6 +86,62 @@ class Connector:
     def cavities(self) -> tuple[str, ...]:
         """The labels of all cavities, row by row. Their count is the capacity."""
         return tuple(label for row in self.rows for label in row if label is not None)
+
+
+@dataclass(frozen=True, slots=True)
+class Tail:
+    """Leads out of a part's housing: what is at their end (``connector`` or ``bare``), how long they are, where they leave the housing."""
+
+    ends: str | None
+    length_mm: float | None
+    leaves: str | None
+
+
+class Socket(NamedTuple):
+    """One connector of a part, or of a vehicle's plugs, by its id. ``name`` tells it from the others, empty where it is the only one and
+    has none."""
+
+    name: str
+    connector: str
+
+    def label(self, cavity: str) -> str:
+        """What a cavity of it is called in the part or plug that it belongs to: ``lamp.1``, or ``1`` where it has no name."""
+        return f"{self.name}.{cavity}" if self.name else cavity
+
+
+Sockets = tuple[Socket, ...]
+
+
+def ids_of(sockets: Sockets) -> tuple[str, ...]:
+    """The connectors' ids, each once."""
+    return tuple(dict.fromkeys(one.connector for one in sockets))
+
+
+def socket_of(sockets: Sockets, label: str) -> Socket | None:
+    """The one that a terminal's label names; ``None`` where there is none of that name."""
+    name, _ = socket_and_cavity(label)
+    return next((one for one in sockets if one.name == name), None)
+
+
+def socket_path(socket: Socket) -> KeyPath:
+    """The way to a connector from the part or plug that has it."""
+    return ("connectors", socket.name) if socket.name else ("connector",)
+
+
+def only(sockets: Sockets) -> str | None:
+    """The connector's id of the one that has no name; ``None`` where there is none such."""
+    return sockets[0].connector if sockets and not sockets[0].name else None
+
+
+def by_name(sockets: Sockets) -> Mapping[str, str] | None:
+    """The connectors' ids by their names; ``None`` where they have none."""
+    return {one.name: one.connector for one in sockets} if sockets and sockets[0].name else None
+
+
+def socket_and_cavity(label: str) -> tuple[str, str]:
+    """The name of a connector and its cavity that a terminal's label is made of; the name is empty where it has none."""
+    name, _, cavity = label.rpartition(".")
+    return name, cavity
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,13 +270,14 @@ class Succession:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Part:
-    """One part number. ``key`` is the number as it is compared; ``family`` the id of its switch family. From ``set_in`` on: how it is set,
-    where that is not as its mount or family says."""
+    """One part number. ``key`` is the number as it is compared; ``family`` the id of its switch family. ``sockets`` are its connectors,
+    none where that is not stated; ``tails`` those on leads, by the socket's name. From ``set_in`` on: how it is set, where that is not as
+    its mount or family says."""
 
     number: str
     key: str
     family: str
-    connector: str | None
+    sockets: Sockets
     mount: str | None
     status: str | None
     stamped: tuple[str, ...]
@@ -236,6 +293,23 @@ class Part:
     method: str | None = None
     torque_nm: float | None = None
     cautions: tuple[str, ...] = ()
+    tails: Mapping[str, Tail] = field(default_factory=dict)
+    inside: bool | None = None
+
+    @property
+    def connector(self) -> str | None:
+        """The id of its one connector, where it has one without a name."""
+        return only(self.sockets)
+
+    @property
+    def connectors(self) -> Mapping[str, str] | None:
+        """The ids of its connectors by their names, where they have names."""
+        return by_name(self.sockets)
+
+    @property
+    def tail(self) -> Tail | None:
+        """The tail of its one connector, where it has one without a name."""
+        return self.tails.get("")
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,17 +346,28 @@ class Cranks:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Plug:
-    """The vehicle's side: ``wires`` by the cavity that carries them, ``loops`` the cavities that a jumper in its shell joins."""
+    """The vehicle's side, one plug or several that belong together: ``wires`` by the cavity that carries them, ``loops`` the cavities that
+    a jumper in a plug's shell joins."""
 
     name: str
     family: str
-    connector: str
+    sockets: Sockets
     wires: Mapping[str, Wire]
     reads: Reads | None
     note: str | None
     path: KeyPath
     loops: tuple[tuple[str, ...], ...] = ()
     cranks: Cranks | None = None
+
+    @property
+    def connector(self) -> str | None:
+        """The id of its connector, where it has one without a name."""
+        return only(self.sockets)
+
+    @property
+    def connectors(self) -> Mapping[str, str] | None:
+        """The ids of its connectors by their names, where they have names."""
+        return by_name(self.sockets)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -173,8 +173,18 @@ def _measure(found: Measurement | None) -> dict[str, Any] | None:
 
 def plug_now(seat: Seat, asks: bool) -> dict[str, Any]:
     """The plug that is there with the removed part on it: its connector, the kits with which it was renewed, and whether it is to be
-    looked at because it may be another one of the listed."""
-    return {"connector": seat.plug.connector, "kits": [kit.id for kit in seat.renewal], "look": asks}
+    looked at because it may be another one of the listed. Where there are several plugs ``connectors`` has them by name."""
+    several = {"connectors": seat.plug.connectors} if seat.plug.connectors else {}
+    return {"connector": seat.plug.connector, **several, "kits": [kit.id for kit in seat.renewal], "look": asks}
+
+
+def plugs_on(verdict: Verdict) -> dict[str, str] | None:
+    """Where there are several: which of the vehicle's plugs goes on which connector of the part, by their names; ``None`` where there is
+    but one of each, or it does not go on."""
+    way = verdict.way
+    if way is None or not verdict.goes_on or len(way.legs) == len(verdict.part.sockets) == 1:
+        return None
+    return {leg.plug.name: leg.housing.name for leg in way.legs}
 
 
 def _fitting(seat: Seat, verdict: Verdict) -> dict[str, Any]:
@@ -204,5 +214,6 @@ def candidate_data(verdict: Verdict) -> dict[str, Any]:
         "needs": [{"kit": one.kit, "seal": one.seal, "blanks": one.blanks} for one in verdict.needs],
         "moves": dict(verdict.moves),
         "unused_pins": list(verdict.unused_pins),
+        **({"plugs": plugs} if (plugs := plugs_on(verdict)) else {}),
         "reasons": [reason_data(one) for one in verdict.reasons],
     }

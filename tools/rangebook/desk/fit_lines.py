@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from rangebook.book.model import Kit
+from rangebook.book.model import Kit, ids_of
 from rangebook.book.numbers import normalise
 from rangebook.desk.answer import Candidate
 from rangebook.desk.fit import FitAnswer, SeatTaken
@@ -28,6 +28,7 @@ from rangebook.words.book import (
     withdrawn_words,
 )
 from rangebook.words.catalogue import Words, say
+from rangebook.words.lists import listed
 from rangebook.words.reasons import reason_words
 
 Line = tuple[str, str]
@@ -61,7 +62,7 @@ def _seat(one: SeatTaken, kits: Mapping[str, Kit], told: Measurement | None) -> 
     yield "head", say("fit.seat", plug=plug, family=family, wires=wires, how=one.how, original=number_words(seat.original))
     if seat.renewal or one.asks:
         names = tuple(kit.number for kit in seat.renewal)
-        yield "plain", f"  {say('fit.plug_now', connector=seat.plug.connector, kits=names, look=one.asks)}"
+        yield "plain", f"  {say('fit.plug_now', connector=listed(ids_of(seat.plug.sockets)), kits=names, look=one.asks)}"
     for application in seat.applications:
         yield "plain", f"  {application_words(application)}"
     for end, verdict in one.answer.ends:

@@ -124,7 +124,12 @@ def without_source(book: Book) -> list[Unsourced]:
     """Parts, connectors and kits that no source stands for, and parts of whose facts some have none."""
     found: list[Unsourced] = []
     for part in book.parts:
-        stated = {"connector": part.connector, "pins": part.pins, "contacts": part.contacts or part.signals or None, "mount": part.mount}
+        stated = {
+            "connector": part.sockets or None,
+            "pins": part.pins,
+            "contacts": part.contacts or part.signals or None,
+            "mount": part.mount,
+        }
         facts = [name for name in OF_A_PART if stated[name] is not None]
         bare = tuple(name for name in facts if source_of(book, part, name) is None)
         if bare and len(bare) < len(facts):

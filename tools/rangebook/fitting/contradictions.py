@@ -6,10 +6,24 @@ Each function looks at one thing and yields a slip for each place that contradic
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from rangebook.book.model import CASE, Application, Connector, Contact, Family, KeyPath, Kit, Mount, Part, Plug
+from rangebook.book.model import (
+    CASE,
+    Application,
+    Connector,
+    Contact,
+    Family,
+    KeyPath,
+    Kit,
+    Mount,
+    Part,
+    Plug,
+    Sockets,
+    socket_and_cavity,
+    socket_of,
+)
 from rangebook.electrics.meaning import STANDING, Means, meant
 
 
@@ -57,13 +71,22 @@ def signals_twice(part: Part) -> Iterator[Slip]:
         seen.add(signal.pin)
 
 
-def pins_outside(part: Part, connector: Connector | None) -> Iterator[Slip]:
-    """Each pin in a cavity that the housing does not have; nothing where the housing is not known."""
-    if connector is not None:
-        cavities = frozenset(connector.cavities)
-        for label in part.pins or ():
-            if label not in cavities:
-                yield Slip((*part.path, "pins", label), (label,))
+def pins_outside(part: Part, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
+    """Each pin in a cavity that no housing of the part has; nothing where the housing is not known."""
+    if part.sockets:
+        for label in _outside(part.pins or (), part.sockets, connectors):
+            yield Slip((*part.path, "pins", label), (label,))
+
+
+def _outside(labels: Iterable[str], sockets: Sockets, connectors: Mapping[str, Connector]) -> Iterator[str]:
+    """The labels that no cavity of the sockets has. Of a connector that is not in the book nothing is known."""
+    known = {one.name: connectors[one.connector].cavities for one in sockets if one.connector in connectors}
+    unsure = {one.name for one in sockets if one.name not in known}
+    cavities = {name: frozenset(found) for name, found in known.items()}
+    for label in labels:
+        name, cavity = socket_and_cavity(label)
+        if name not in unsure and cavity not in cavities.get(name, ()):
+            yield label
 
 
 def strange_in_contact(contact: Contact, known: Collection[str]) -> Iterator[Slip]:
@@ -163,28 +186,33 @@ def listed_twice(positions: Sequence[str], path: KeyPath) -> Iterator[Slip]:
 # Plugs, housings and kits -------------------------------------------------------------------------------------------------
 
 
-def wires_outside(plug: Plug, connector: Connector | None) -> Iterator[Slip]:
+def housing_at(sockets: Sockets, label: str, connectors: Mapping[str, Connector]) -> tuple[str, tuple[str, ...]]:
+    """The connector in which a terminal's label is looked for, and the labels that it has; all of them where no connector has its name."""
+    named = socket_of(sockets, label)
+    among = (named,) if named else sockets
+    has = (one.label(cavity) for one in among if one.connector in connectors for cavity in connectors[one.connector].cavities)
+    return ", ".join(one.connector for one in among), tuple(has)
+
+
+def wires_outside(plug: Plug, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
     """Each wire, and each end of a jumper, in a cavity that the plug does not have. With one label there twice another one is missing: that
     is a slip of its own."""
-    cavities = () if connector is None else connector.cavities
-    known = frozenset(cavities)
-    for cavity in plug.wires if len(known) == len(cavities) > 0 else ():
-        if cavity not in known:
-            yield Slip((*plug.path, "wires", cavity), (cavity,))
-    yield from _loops_outside(plug.loops, plug.path, known if len(known) == len(cavities) else ())
-
-
-def _loops_outside(loops: Sequence[Sequence[str]], path: KeyPath, known: Collection[str]) -> Iterator[Slip]:
-    for number, loop in enumerate(loops if known else ()):
-        for index, cavity in enumerate(loop):
-            if cavity not in known:
-                yield Slip((*path, "loops", number, index), (cavity,))
+    found = {one.connector: connectors[one.connector] for one in plug.sockets if one.connector in connectors}
+    sure = {name: one for name, one in found.items() if one.cavities and not any(cavities_twice(one))}
+    for label in _outside(plug.wires, plug.sockets, sure):
+        yield Slip((*plug.path, "wires", label), (label,))
+    for number, loop in enumerate(plug.loops):
+        outside = set(_outside(loop, plug.sockets, sure))
+        yield from (Slip((*plug.path, "loops", number, index), (end,)) for index, end in enumerate(loop) if end in outside)
 
 
 def loops_to_nowhere(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
     """Each end of a jumper of a kit in a cavity that the new plug does not have."""
     new = connectors.get(kit.new)
-    yield from _loops_outside(kit.loops, (), new.cavities if new is not None else ())
+    for number, loop in enumerate(kit.loops if new is not None else ()):
+        for index, end in enumerate(loop):
+            if end not in new.cavities:  # type: ignore[union-attr]
+                yield Slip(("loops", number, index), (end,))
 
 
 def read_without_wire(plug: Plug) -> Iterator[Slip]:

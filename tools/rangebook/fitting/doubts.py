@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from rangebook.book.book import Book
-from rangebook.book.model import NOT_CONNECTED, Circuit, Connector, Family, Kit, Mount, Part
+from rangebook.book.model import NOT_CONNECTED, Circuit, Family, Kit, Mount, Part
 from rangebook.electrics.meaning import means_of, strange_meanings
 from rangebook.electrics.mistakable import alike, overlapping
 from rangebook.electrics.range_output import CircuitRoles, roles_of
@@ -43,8 +43,8 @@ from rangebook.fitting.contradictions import (
     unknown_mount,
     wires_outside,
 )
-from rangebook.fitting.cranking import asked_of, lacking_of, loops_of, strange_cranking
-from rangebook.fitting.mating import BY_LABEL, mated, mates
+from rangebook.fitting.cranking import asked_of, lacking_of, loops_of, loops_on_part, strange_cranking
+from rangebook.fitting.mating import BY_LABEL, left_hanging, mated, mates
 from rangebook.fitting.on_lever import Loops, on_lever
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.reasons.codes import Contradiction, Danger, FactsContradict
@@ -170,8 +170,9 @@ class DoubtsIn:
         yield from self._in_lever(family)
         if part.key in book.doubled:
             yield Doubt(_C.DUPLICATE_NUMBER, Of.ITSELF)
-        yield from self.of_connector(part.connector)
-        yield from _about(_C.PIN_OUTSIDE_HOUSING, Of.PIN, pins_outside(part, book.connectors.get(part.connector or "")))
+        for one in part.sockets:
+            yield from self.of_connector(one.connector)
+        yield from _about(_C.PIN_OUTSIDE_HOUSING, Of.PIN, pins_outside(part, book.connectors))
         yield from _about(_C.UNKNOWN_CIRCUIT, Of.PIN, self._strange_circuits(part.pins.items() if part.pins else ()))
         yield from _about(_C.UNKNOWN_MOUNT, Of.MOUNT, unknown_mount(family, part))
         mount = mount_of(book, part)
@@ -200,7 +201,7 @@ class DoubtsIn:
             asked = asked_of(family, part, guard)
             ends = ends_of(part, asked.guard, positions, asked.needed)
             if ends is not None:
-                lacking = lacking_of(ends, self._loops.get(part.connector or "", ()))
+                lacking = lacking_of(ends, loops_on_part(part, self._loops))
                 wrong = [one.position for one in wrong_ways(ends)] + list(lacking.positions if lacking else ())
                 yield from _about(kind, Of.POSITION, [Slip((), (position,)) for position in wrong])
         for kind, pairs in ((_C.POSITIONS_ALIKE, alike), (_C.WINDOWS_OVERLAP, overlapping)):
@@ -244,20 +245,20 @@ class DoubtsIn:
 
     def _in_seat(self, seat: Seat) -> Iterator[Doubt]:
         book, plug, family = self._book, seat.plug, seat.family
-        connector: Connector | None = book.connectors.get(plug.connector)
-        yield from self.of_connector(plug.connector)
-        wires = [*wires_outside(plug, connector), *read_without_wire(plug)]
-        wires += [slip for one in seat.applications for slip in optional_without_wire(one, plug)]
+        for one in plug.sockets:
+            yield from self.of_connector(one.connector)
+        wires = [*wires_outside(plug, book.connectors), *read_without_wire(plug)]
+        wires += [slip for using in seat.applications for slip in optional_without_wire(using, plug)]
         yield from _about(_C.WIRE_OUTSIDE_PLUG, Of.WIRE, wires)
         circuits = [(cavity, wire.circuit) for cavity, wire in plug.wires.items() if wire.circuit is not None]
         yield from _about(_C.UNKNOWN_CIRCUIT, Of.WIRE, self._strange_circuits(circuits))
         yield from _about(_C.WIRE_CIRCUIT_DISAGREES, Of.WIRE, self._disagreeing(seat))
         if family is not book.family_of(seat.original):
             yield from self._in_lever(family)
-        for one in seat.applications:
-            yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, strange_in_lever(one, family.positions))
-            yield from _about(_C.LEVER_ORDER, Of.POSITION, lever_against(one, family.positions))
-            yield from _about(_C.POSITION_TWICE, Of.POSITION, listed_twice(one.lever or (), ()))
+        for using in seat.applications:
+            yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, strange_in_lever(using, family.positions))
+            yield from _about(_C.LEVER_ORDER, Of.POSITION, lever_against(using, family.positions))
+            yield from _about(_C.POSITION_TWICE, Of.POSITION, listed_twice(using.lever or (), ()))
         if seat.cranks is not None:
             strange = [Slip((), (one,)) for one in seat.cranks.positions or () if one not in family.positions]
             yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, strange)
@@ -292,10 +293,12 @@ class DoubtsIn:
 
 def is_misfit(book: Book, seat: Seat) -> bool:
     """Whether a seat's own part surely does not go straight onto its plug, or lacks positions of its lever."""
-    part, plug = seat.original, seat.plug.connector
+    part, plugs = seat.original, seat.plug.sockets
     lacks = bool(on_lever(book, seat.positions, seat.family, part).lacking)
-    both = part.connector in book.connectors and plug in book.connectors
-    return lacks or (both and not mates(book, plug, part.connector or ""))
+    known = bool(part.sockets) and all(one.connector in book.connectors for one in (*plugs, *part.sockets))
+    return lacks or (
+        known and bool(left_hanging(plugs, part.sockets, lambda plug, housing: mates(book, plug.connector, housing.connector)))
+    )
 
 
 def _about(kind: Contradiction, of: Of, slips: Iterable[Slip]) -> Iterator[Doubt]:

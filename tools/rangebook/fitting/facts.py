@@ -14,10 +14,12 @@ from rangebook.mounting.index import geometry_of
 
 
 def part_facts(book: Book, part: Part) -> Hashable:
-    """Connector, mount, pins, contacts, signals and positions of a part, and what of it contradicts itself."""
+    """Connectors with their tails, mount, pins, contacts, signals and positions of a part, and what of it contradicts itself."""
     contacts = part.contacts
     return (
-        part.connector,
+        part.sockets,
+        tuple((name, one.ends, one.length_mm) for name, one in part.tails.items()),
+        part.inside,
         geometry_of(mount_of(book, part)),
         None if part.pins is None else tuple(part.pins.items()),
         None
@@ -47,7 +49,7 @@ def part_facts(book: Book, part: Part) -> Hashable:
 def seat_facts(book: Book, seat: Seat) -> Hashable:
     """The wires, what reads them, the lever and the original of a seat."""
     return (
-        seat.plug.connector,
+        seat.plug.sockets,
         tuple((cavity, wire.circuit, wire.size_mm2, wire.carries_a) for cavity, wire in seat.plug.wires.items()),
         tuple(seat.meets.values()),
         bool(seat.renewal),

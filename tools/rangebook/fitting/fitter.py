@@ -8,11 +8,11 @@ from functools import cached_property
 from typing import TypeVar
 
 from rangebook.book.book import Book
-from rangebook.book.model import Kit, Part
+from rangebook.book.model import Part, ids_of
 from rangebook.fitting.check_mating import check_mating, ways_onto
 from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.judge import judge
-from rangebook.fitting.mating import reachable
+from rangebook.fitting.mating import Way, reachable
 from rangebook.fitting.seats import Seat, find_seats, mount_of, renewed
 from rangebook.fitting.standing import is_look_alike, rank
 from rangebook.fitting.supersession import chain_ends
@@ -45,7 +45,7 @@ class Fitter:
         self._seat_facts: dict[int, int] = {}
         self._takers: dict[Geometry, list[Geometry]] = {}
         self._fits: dict[tuple[Geometry, Geometry], bool] = {}
-        self._renewed: dict[tuple[int, tuple[str, ...]], Seat | None] = {}
+        self._renewed: dict[Hashable, Seat | None] = {}
 
     @cached_property
     def seats(self) -> tuple[Seat, ...]:
@@ -59,10 +59,8 @@ class Fitter:
 
     @cached_property
     def _seats_by_reach(self) -> Mapping[_Look, tuple[Seat, ...]]:
-        """Connector of a switch and geometry of a seat -> the seats of that geometry whose plug can be brought onto it."""
-        return _grouped(
-            ((switch, geometry_of(seat.mount)), seat) for seat in self.seats for switch in reachable(self.book, seat.plug.connector)
-        )
+        """Connector of a switch and geometry of a seat -> the seats of that geometry whose (first) plug can be brought onto it."""
+        return _grouped(((switch, geometry_of(seat.mount)), seat) for seat in self.seats for switch in reachable(self.book, _first(seat)))
 
     @cached_property
     def _seats_by_family(self) -> Mapping[str, tuple[Seat, ...]]:
@@ -78,11 +76,11 @@ class Fitter:
 
     @cached_property
     def _parts_by_look(self) -> Mapping[_Look, tuple[Part, ...]]:
-        """Connector (``None`` where it is not known or not in the book) and geometry -> parts."""
-        known = self.book.connectors
+        """Each connector (``None`` where it is not known or not in the book) and geometry -> parts."""
         return _grouped(
-            ((part.connector if part.connector in known else None, geometry_of(mount_of(self.book, part))), part)
+            ((connector, geometry_of(mount_of(self.book, part))), part)
             for part in self.book.parts
+            for connector in known_connectors(self.book, part)
         )
 
     @cached_property
@@ -145,9 +143,10 @@ class Fitter:
 
     def _look_alikes(self, seat: Seat) -> Iterator[Part]:
         """The parts that neither mount nor connector surely refuse."""
-        if seat.plug.connector in self.book.connectors:
+        # Where there are several plugs the first alone tells enough: each needs a connector.
+        if _first(seat) in self.book.connectors:
             # A part whose connector is not known may take any plug.
-            connectors: list[str | None] = [*reachable(self.book, seat.plug.connector), None]
+            connectors: list[str | None] = [*reachable(self.book, _first(seat)), None]
         else:
             connectors = [*self.book.connectors, None]
         geometry = geometry_of(seat.mount)
@@ -195,7 +194,7 @@ class Fitter:
     def seats_not_known_of(self, part: Part) -> list[Seat]:
         """The seats on which it is not known whether a part fits: it may have been taken off these too."""
         # Of one without a stated plug or mount nothing says which seats are near.
-        known = part.connector in self.book.connectors and geometry_of(mount_of(self.book, part)) is not None
+        known = None not in known_connectors(self.book, part) and geometry_of(mount_of(self.book, part)) is not None
         seats = self._near(part) if known else [seat for seat in self.seats if seat.original.key != part.key]
         return [seat for seat in seats if self.verdict(seat, part).kind is VerdictKind.UNKNOWN]
 
@@ -207,30 +206,40 @@ class Fitter:
     def _plugs_under(self, seat: Seat, part: Part) -> Iterator[Seat]:
         """The seat with each plug that may be there while the part is on it: the one that the vehicle was built with, or one that it has
         been renewed by since, because the part does not go on without."""
-        if seat.plug.connector not in self.book.kits_from:
+        if not any(one.connector in self.book.kits_from for one in seat.plug.sockets):
             yield seat
             return
         if not self.verdict(seat, part).needs:
             yield seat
         for way in ways_onto(self.book, seat, part):
             if way.kits and settle(VerdictKind.STRAIGHT, check_mating(self.book, seat, part, way)[1]) is VerdictKind.STRAIGHT:
-                now = self._renewed_seat(seat, way.kits)
+                now = self._renewed_seat(seat, way)
                 if now is not None and self.verdict(now, part).kind is VerdictKind.STRAIGHT:
                     yield now
 
-    def _renewed_seat(self, seat: Seat, kits: tuple[Kit, ...]) -> Seat | None:
-        key = (id(seat), tuple(kit.id for kit in kits))
+    def _renewed_seat(self, seat: Seat, way: Way) -> Seat | None:
+        key = (id(seat), tuple(tuple(kit.id for kit in leg.kits) for leg in way.legs))
         if key not in self._renewed:
-            self._renewed[key] = renewed(seat, kits)
+            self._renewed[key] = renewed(seat, way)
         return self._renewed[key]
 
     def _seats_with_room_for(self, part: Part) -> Iterator[Seat]:
         geometry = geometry_of(mount_of(self.book, part))
-        if geometry is None or part.connector is None:
+        if geometry is None:
             return
-        for seat_geometry in self._seat_geometries_by_reach.get(part.connector, ()):
-            if seat_geometry is not None and self._takes(seat_geometry, geometry):
-                yield from self._seats_by_reach[part.connector, seat_geometry]
+        for connector in ids_of(part.sockets):
+            for seat_geometry in self._seat_geometries_by_reach.get(connector, ()):
+                if seat_geometry is not None and self._takes(seat_geometry, geometry):
+                    yield from self._seats_by_reach[connector, seat_geometry]
+
+
+def known_connectors(book: Book, part: Part) -> dict[str | None, None]:
+    """The connectors of a part, an ordered set; ``None`` among them for what is not stated or not in the book."""
+    return dict.fromkeys(one.connector if one.connector in book.connectors else None for one in part.sockets) or {None: None}
+
+
+def _first(seat: Seat) -> str:
+    return seat.plug.sockets[0].connector
 
 
 def _grouped(pairs: Iterable[tuple[_Key, _Item]]) -> Mapping[_Key, tuple[_Item, ...]]:

@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import CASE, Part
+from rangebook.book.model import CASE, Part, socket_and_cavity
 from rangebook.fitting import doubts
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour
 from rangebook.fitting.check_mating import check_mating, hidden_ways, loops_on, no_way, on_housing, original_unclear, ways_onto
 from rangebook.fitting.check_mount import check_mount
 from rangebook.fitting.check_safety import check_safety
-from rangebook.fitting.mating import Way, mates
+from rangebook.fitting.mating import Leg, Way
 from rangebook.fitting.on_lever import on_lever, with_loops
 from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import RANK, Verdict, VerdictKind, settle
-from rangebook.reasons.codes import IdlePins, Move, MovesNeeded, MovesUncertain, SearchGivenUp
+from rangebook.reasons.codes import IdlePins, Move, MovesNeeded, MovesUncertain, PlugsAlike, PlugsNotTold, SearchGivenUp
 from rangebook.reasons.reason import Check, Of, Outcome, Reason, Side, Subject
 
 _NO_MOVES: Mapping[str, str] = MappingProxyType({})
@@ -30,8 +31,8 @@ def judge(book: Book, seat: Seat, part: Part) -> Verdict:
     checked = (*mounted, *best.checked, *doubts.reasons(book, seat, part))
     kind = settle(best.kind, checked)
     if kind in (VerdictKind.NO, VerdictKind.UNKNOWN):
-        return Verdict(part, kind, unused_pins=best.unused_pins, checked=checked)
-    return Verdict(part, kind, best.needs, best.moves, best.unused_pins, best.equal_answers, checked)
+        return Verdict(part, kind, unused_pins=best.unused_pins, checked=checked, way=best.way)
+    return Verdict(part, kind, best.needs, best.moves, best.unused_pins, best.equal_answers, checked, best.way)
 
 
 def original_goes_on(book: Book, seat: Seat) -> bool:
@@ -40,12 +41,10 @@ def original_goes_on(book: Book, seat: Seat) -> bool:
     Of all checks only these two can speak against a part in its own place: it is mounted where it was, and what it does there is what is
     asked for.
     """
-    part, plug = seat.original, seat.plug.connector
-    if on_lever(book, seat.positions, seat.family, part).lacking:
+    part, way = seat.original, seat.on_original
+    if way is None or on_lever(book, seat.positions, seat.family, part).lacking:
         return False
-    if part.connector is None or part.connector == plug:
-        return True
-    return mates(book, plug, part.connector) and not any(on_housing(book, seat, part, Way((), seat.mated)))
+    return not any(on_housing(book, seat, part, way))
 
 
 def _best_way(book: Book, seat: Seat, part: Part, try_wires: bool) -> Verdict:
@@ -56,7 +55,7 @@ def _best_way(book: Book, seat: Seat, part: Part, try_wires: bool) -> Verdict:
         return Verdict(part, settle(VerdictKind.STRAIGHT, reasons), checked=reasons)
     trials = []
     for way in found:
-        trials.append(_try(book, seat, part, way))
+        trials.append(_kept_apart(book, seat, found, _try(book, seat, part, way)))
         if trials[-1].fits:
             return trials[-1]
     if try_wires:
@@ -64,7 +63,7 @@ def _best_way(book: Book, seat: Seat, part: Part, try_wires: bool) -> Verdict:
             if trial.kind is VerdictKind.NO:
                 moved = _with_wires_moved(book, seat, part, way)
                 if moved is not None:
-                    return moved
+                    return _kept_apart(book, seat, found, moved)
     if all(trial.kind is VerdictKind.NO and _is_refused_by_mating(trial) for trial in trials):
         # Another way may be behind what could not be read. Where wires were looked for a place in vain, no kit would find them one.
         hidden = tuple(hidden_ways(book, seat, part))
@@ -79,7 +78,7 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
     if settle(VerdictKind.STRAIGHT, mating) is VerdictKind.NO:
         return Verdict(part, VerdictKind.NO, checked=tuple(mating))
     place = {cavity: way.cavity(cavity) for cavity in seat.plug.wires}
-    if not way.mated.clear or None in place.values():
+    if not way.clear or None in place.values():
         return Verdict(part, VerdictKind.UNKNOWN, checked=tuple(mating))  # which pin each wire meets is not known
     unclear = original_unclear(seat)
     if unclear:
@@ -88,7 +87,45 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
     checked = (*mating, *_inside(seat, wiring), *_idle_pins(part, wiring), *doubts.kit_reasons(book, way.kits))
     kind = settle(VerdictKind.WITH_PARTS if way.kits else VerdictKind.STRAIGHT, checked)
     all_moved = {old: new for old in place if (new := way.plug_cavity(old)) is not None} if way.kits else {}
-    return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(part, wiring), 1, checked)
+    return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(part, wiring), 1, checked, way)
+
+
+def _kept_apart(book: Book, seat: Seat, found: Sequence[Way], trial: Verdict) -> Verdict:
+    """The same where plugs are alike and could go on each other's connectors: what comes of that.
+
+    Where it does the same either way it is told. Else the names decide which goes where, if the wrong way round nobody is hurt; on the
+    part that the vehicle was built with they always do. In all other cases it is not known that the plugs end up right.
+    """
+    way, part = trial.way, trial.part
+    if way is None or not trial.goes_on:
+        return trial
+    kits = [leg.kits for leg in way.legs]
+    rivals = [one for one in found if one is not way and [leg.kits for leg in one.legs] == kits]
+    outcomes = [(one, *_swapped(book, seat, trial, one)) for one in rivals]
+    wrong = [(one, safe) for one, does, safe in outcomes if does is not None and not does]
+    swapped = dict.fromkeys(
+        leg.plug.name for one, does, _ in outcomes if does is not None for leg, own in zip(one.legs, way.legs, strict=True) if leg != own
+    )
+    if not swapped:
+        return trial
+    known = part.key == seat.original.key or all(safe and one.names_kept < way.names_kept for one, safe in wrong)
+    detail = PlugsAlike(tuple(swapped), not wrong) if known else PlugsNotTold(tuple(swapped), not all(safe for _, safe in wrong))
+    ids = tuple(dict.fromkeys(leg.plug.connector for leg in way.legs if leg.plug.name in swapped))
+    checked = (*trial.checked, Reason(detail, Subject(Side.PLUG, Of.CONNECTOR, ids)))
+    return replace(trial, kind=settle(trial.kind, checked), checked=checked)
+
+
+def _swapped(book: Book, seat: Seat, trial: Verdict, way: Way) -> tuple[bool | None, bool]:
+    """Whether a part does what it should with the plugs on other connectors, ``None`` where they do not go on; and whether it is safe."""
+    mating = check_mating(book, seat, trial.part, way)[1]
+    if settle(VerdictKind.STRAIGHT, mating) is VerdictKind.NO:
+        return None, True
+    place = {cavity: way.met(trial.moves.get(cavity, cavity)) for cavity in seat.plug.wires}
+    if not way.clear or None in place.values():
+        return False, False
+    inside = _inside(seat, _wiring(book, seat, trial.part, way, place))
+    unsafe = any(reason.check is Check.SAFETY and reason.outcome is not Outcome.FOR for reason in inside)
+    return settle(VerdictKind.STRAIGHT, (*mating, *inside)) is VerdictKind.STRAIGHT, not unsafe
 
 
 def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict | None:
@@ -101,10 +138,9 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     if settle(VerdictKind.STRAIGHT, mating) is VerdictKind.NO or on_lever(book, seat.positions, seat.family, part).lacking:
         return None
     natural = {cavity: new for cavity in seat.plug.wires if (new := way.cavity(cavity)) is not None}
-    plug = book.connectors.get(way.kits[-1].new if way.kits else seat.plug.connector)
-    of_plug = plug.cavities if plug else tuple(dict.fromkeys([*natural.values(), *(part.pins or ())]))
+    of_plug = [one for leg in way.legs for one in _cavities_of(book, leg, (*natural.values(), *(part.pins or ())))]
     # The search places wires on pins; under a map of cavities a pin is met from another cavity of the plug.
-    from_plug = {met: one for one in of_plug if (met := way.mated.cavity(one)) is not None}
+    from_plug = {met: one for one in of_plug if (met := way.met(one)) is not None}
     own = {cavity: pin for cavity in natural if (pin := seat.meets[cavity]) is not None}
     wire_at = {pin: cavity for cavity, pin in own.items()}
     reads = seat.plug.reads
@@ -157,7 +193,16 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         _unused(part, wiring),
         found.equal,
         checked,
+        way,
     )
+
+
+def _cavities_of(book: Book, leg: Leg, named: Sequence[str]) -> list[str]:
+    """The cavities of the plug that goes on a connector; where it has no entry, those that are ``named`` of the connector."""
+    plug = book.connectors.get(leg.last)
+    own = (socket_and_cavity(one) for one in named)
+    cavities = plug.cavities if plug else dict.fromkeys(cavity for name, cavity in own if name == leg.housing.name)
+    return [leg.plug.label(cavity) for cavity in cavities]
 
 
 def _is_refused_by_mating(trial: Verdict) -> bool:

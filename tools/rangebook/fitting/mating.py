@@ -1,14 +1,15 @@
-"""How a vehicle's plug gets onto a switch: as it is, or with its plug renewed by kits."""
+"""How a vehicle's plugs get onto a switch: as they are, or renewed by kits. Mostly there is one plug, and one connector to go on."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import combinations, product
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import Connector, Kit, Mate
+from rangebook.book.model import Connector, Kit, Mate, Plug, Socket, Sockets, socket_and_cavity
 from rangebook.reasons.codes import (
     CavitiesNotMatched,
     OutlineDiffers,
@@ -52,28 +53,90 @@ BY_LABEL = Mated()
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
-    """One way for a plug onto a switch. ``kits`` in the order in which they are fitted; none where the plug goes on as it is. ``mated`` is
-    how the last plug sits on the housing."""
+class Leg:
+    """One plug of a vehicle on one connector of a switch. ``kits`` in the order in which they are fitted; none where the plug goes on as
+    it is. ``mated`` is how the last plug sits on the housing."""
 
-    kits: tuple[Kit, ...]
+    plug: Socket
+    housing: Socket
+    kits: tuple[Kit, ...] = ()
     mated: Mated = BY_LABEL
 
+    @property
+    def last(self) -> str:
+        """The connector of the plug that goes on."""
+        return self.kits[-1].new if self.kits else self.plug.connector
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way for a vehicle's plugs onto a switch, a leg for each plug, in their order."""
+
+    legs: tuple[Leg, ...]
+
+    @property
+    def kits(self) -> tuple[Kit, ...]:
+        """All kits that it takes, plug by plug."""
+        return tuple(kit for leg in self.legs for kit in leg.kits)
+
+    @property
+    def clear(self) -> bool:
+        """Whether it is clear of each plug which of its cavities meets which."""
+        return all(leg.mated.clear for leg in self.legs)
+
+    @property
+    def names_kept(self) -> int:
+        """How many plugs go on a connector of their own name."""
+        return sum(leg.plug.name == leg.housing.name for leg in self.legs)
+
     def plug_cavity(self, old: str) -> str | None:
-        """Where the wire from cavity ``old`` of the vehicle's plug ends up in the plug that goes on; ``None`` if some kit has no place for
+        """Where the wire from cavity ``old`` of the vehicle's plugs ends up in the plug that goes on; ``None`` if some kit has no place for
         it."""
-        here: str | None = old
-        for kit in self.kits:
-            if here is None:
+        leg, here = self._leg(old)
+        if leg is None:
+            return None
+        for kit in leg.kits:
+            moved = kit.moves.get(here)
+            if moved is None:
                 return None
-            here = kit.moves.get(here)
-        return here
+            here = moved
+        return leg.plug.label(here)
+
+    def met(self, of_plug: str) -> str | None:
+        """Which cavity of the switch one of the plugs that go on meets; ``None`` where that is not stated."""
+        leg, here = self._leg(of_plug)
+        met = leg.mated.cavity(here) if leg else None
+        return leg.housing.label(met) if leg and met is not None else None
 
     def cavity(self, old: str) -> str | None:
-        """Which cavity of the housing the wire from cavity ``old`` of the vehicle's plug meets; ``None`` if a kit has no place for it, or
+        """Which cavity of the switch the wire from cavity ``old`` of the vehicle's plugs meets; ``None`` if a kit has no place for it, or
         it is not stated."""
         here = self.plug_cavity(old)
-        return None if here is None else self.mated.cavity(here)
+        return None if here is None else self.met(here)
+
+    def _leg(self, label: str) -> tuple[Leg | None, str]:
+        """The leg of a plug's cavity, and the cavity by itself."""
+        name, cavity = socket_and_cavity(label)
+        return next((leg for leg in self.legs if leg.plug.name == name), None), cavity
+
+
+def loops_in(plug: Plug, leg: Leg) -> list[tuple[str, ...]]:
+    """The jumpers inside a plug that goes on, by its cavities: the vehicle's own are cut off with its plug, a kit's are in its bag."""
+    if leg.kits:
+        return [tuple(leg.plug.label(end) for end in loop) for loop in leg.kits[-1].loops]
+    return [loop for loop in plug.loops if socket_and_cavity(loop[0])[0] == leg.plug.name]
+
+
+def likeliest(found: Sequence[Way]) -> Way | None:
+    """Of several ways that take the same kits the one on which most plugs go on a connector of their own name; ``None`` where there is
+    none, or no name tells them apart."""
+    best = sorted(found, key=lambda way: -way.names_kept)[:2]
+    return best[0] if best and (len(best) == 1 or best[1].names_kept < best[0].names_kept) else None
+
+
+def by_label(plugs: Sockets) -> Way:
+    """Each plug on its own housing."""
+    return Way(tuple(Leg(one, one) for one in plugs))
 
 
 def mates(book: Book, plug_connector: str, switch_connector: str) -> bool:
@@ -183,13 +246,47 @@ def _missing(side: Side, connector: Connector, detail: Detail) -> Reason:
     return Reason(detail, Subject(side, Of.CONNECTOR, (connector.id,)))
 
 
-def ways(book: Book, plug_connector: str, switch_connector: str) -> list[Way]:
-    """Every way from a plug onto a switch's housing, by their connectors; as it is first, then with fewest kits."""
+def ways(book: Book, plugs: Sockets, housings: Sockets) -> list[Way]:
+    """Every way of all plugs onto a switch's connectors, each on one of its own; as they are first, then with fewest kits; of equal ones
+    those first where most plugs go on a connector of their own name. None where a plug is left over."""
+    legs = {(plug, housing): _legs(book, plug, housing) for plug in plugs for housing in housings}
+    placed = placings(plugs, housings, lambda plug, housing: bool(legs[plug, housing]))
+    found = [Way(way) for one in placed for way in product(*(legs[pair] for pair in one))]
+    return found if len(legs) == 1 else sorted(found, key=lambda way: (len(way.kits), -way.names_kept))
+
+
+def _legs(book: Book, plug: Socket, housing: Socket) -> list[Leg]:
+    """Every way of one plug onto one connector."""
     return [
-        Way(kits, mated(book, reached, switch_connector))
-        for reached, kits in _from(book, plug_connector)
-        if mates(book, reached, switch_connector)
+        Leg(plug, housing, kits, mated(book, reached, housing.connector))
+        for reached, kits in _from(book, plug.connector)
+        if mates(book, reached, housing.connector)
     ]
+
+
+Goes = Callable[[Socket, Socket], bool]
+"""Whether a plug goes on a housing."""
+
+
+def placings(plugs: Sockets, housings: Sockets, goes: Goes) -> Iterator[tuple[tuple[Socket, Socket], ...]]:
+    """Every way of putting each plug on a housing of its own on which it goes, as pairs in the order of the plugs."""
+    if not plugs:
+        yield ()
+        return
+    for at, housing in enumerate(housings):
+        if goes(plugs[0], housing):
+            for rest in placings(plugs[1:], (*housings[:at], *housings[at + 1 :]), goes):
+                yield ((plugs[0], housing), *rest)
+
+
+def left_hanging(plugs: Sockets, housings: Sockets, goes: Goes) -> Sockets:
+    """The plugs that are left over when as many as can be are on a housing; of equal choices one that keeps most names."""
+    for count in range(len(plugs), 0, -1):
+        found = [one for some in combinations(plugs, count) for one in placings(some, housings, goes)]
+        if found:
+            best = max(found, key=lambda one: sum(plug.name == housing.name for plug, housing in one))
+            return tuple(plug for plug in plugs if plug not in {on for on, _ in best})
+    return plugs
 
 
 def reachable(book: Book, plug_connector: str) -> Mapping[str, None]:

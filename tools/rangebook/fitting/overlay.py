@@ -66,11 +66,10 @@ def lay(book: Book, seat: Seat, verdict: Verdict) -> Laid:
     place = place_of(book, seat, verdict)
     if place is None:
         return Laid(verdict, None, ())
-    needed = tuple(book.kits[one.kit] for one in verdict.needs if one.kit)
-    kits = needed if verdict.goes_on else ways_onto(book, seat, part)[0].kits
+    way = verdict.way if verdict.way and verdict.goes_on else ways_onto(book, seat, part)[0]
     own = book.family_of(part).positions
     positions = tuple(position for position in seat.positions if position in own)
-    return Laid(verdict, place, kits, positions, contact_rows(part, positions))
+    return Laid(verdict, place, way.kits, positions, contact_rows(part, positions))
 
 
 def pairs_of(seat: Seat, laid: Iterable[Laid]) -> list[Pair]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from rangebook.book.book import Book
-from rangebook.book.model import Connector, Family, KeyPath, Kit, Part
+from rangebook.book.model import Connector, Family, KeyPath, Kit, Part, Sockets
 from rangebook.fitting.mating import ways
 from rangebook.fitting.seats import Seat, mount_of
 
@@ -36,7 +36,7 @@ class Premises:
             return False
         return all(
             part.key not in self._book.doubled
-            and (part.connector is None or self._ways_are_known or bool(ways(self._book, seat.plug.connector, part.connector)))
+            and (not part.sockets or self._ways_are_known or bool(ways(self._book, seat.plug.sockets, part.sockets)))
             for part in parts
         )
 
@@ -44,15 +44,14 @@ class Premises:
         """What the verdicts of parts on a seat are computed from."""
         book = self._book
         yield Premise(seat.family, (seat.plug.path,))
-        yield from self._of_connector(seat.plug.connector)
+        yield from self._of_connectors(seat.plug.sockets)
         for part in parts:
             mount = mount_of(book, part)
             yield Premise(book.family_of(part), (part.path, mount.path) if mount else (part.path,))
-            yield from self._of_connector(part.connector)
-            found = ways(book, seat.plug.connector, part.connector) if part.connector is not None else ()
+            yield from self._of_connectors(part.sockets)
+            found = ways(book, seat.plug.sockets, part.sockets)
             yield from map(Premise, {kit.id: kit for way in found for kit in way.kits}.values())
 
-    def _of_connector(self, name: str | None) -> Iterator[Premise]:
-        connector = self._book.connectors.get(name or "")
-        if connector is not None:
-            yield Premise(connector)
+    def _of_connectors(self, sockets: Sockets) -> Iterator[Premise]:
+        known = self._book.connectors
+        yield from (Premise(known[one.connector]) for one in sockets if one.connector in known)

@@ -77,7 +77,7 @@ def source_of(book: Book, part: Part, fact: str) -> Source | None:
 
 
 def _of_part(book: Book, part: Part) -> Iterator[Provenance]:
-    stated = {"connector": part.connector, "pins": part.pins, "contacts": part.contacts or part.signals or None, "mount": part.mount}
+    stated = {"connector": part.sockets or None, "pins": part.pins, "contacts": part.contacts or part.signals or None, "mount": part.mount}
     for fact in OF_A_PART:
         if stated[fact] is not None:
             yield Provenance(fact, part.number, source_of(book, part, fact))
@@ -88,7 +88,8 @@ def _of_seat(book: Book, seat: Seat, verdict: Verdict) -> Iterator[Provenance]:
         yield Provenance(fact, seat.family.id, best(seat.family.sources, fact))
     kits = [*seat.renewal, *(book.kits[one.kit] for one in verdict.needs if one.kit is not None and one.kit in book.kits)]
     yield from (Provenance("kit", kit.number, best(kit.sources, "kit")) for kit in kits)
-    names = [seat.plug.connector, verdict.part.connector, seat.original.connector, *(name for kit in kits for name in (kit.old, kit.new))]
+    named = [one.connector for sockets in (seat.plug.sockets, verdict.part.sockets, seat.original.sockets) for one in sockets]
+    names = [*named, *(name for kit in kits for name in (kit.old, kit.new))]
     for name in dict.fromkeys(names):
-        if name is not None and name in book.connectors:
+        if name in book.connectors:
             yield Provenance("housing", name, best(book.connectors[name].sources, "housing"))

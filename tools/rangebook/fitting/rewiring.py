@@ -11,10 +11,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import combinations
 
-from rangebook.book.model import CASE, Part
+from rangebook.book.model import CASE, Part, socket_and_cavity
 from rangebook.electrics.behaviour import behaviour, inside_stated, is_powered, signal_at
 from rangebook.electrics.network import Groups
 from rangebook.electrics.relation import OPEN, UNKNOWN, PathKind, Relation, agree
@@ -116,7 +116,7 @@ class _Search:
         """The cavities that a wire might go to by what they are to the housing, by their outputs, and by the paths that
         start from them: a pin must have each kind of path at least as often as the wire needs it."""
         if wire in self.idle:
-            return list(dict.fromkeys([self.task.natural[wire], *self.dead, *self.live]))
+            return list(dict.fromkeys([self.task.natural[wire], *self._of_one_plug(wire, (*self.dead, *self.live))]))
         task = self.task
         wanted = Counter(
             _kinds(row)
@@ -127,7 +127,7 @@ class _Search:
             and UNKNOWN not in row
         )
         domain = []
-        for slot in self.live:
+        for slot in self._of_one_plug(wire, self.live):
             if not self._consistent(wire, slot, CASE, CASE) or not self._same_output(wire, slot):
                 continue
             there: Counter[tuple[PathKind, ...]] = Counter()
@@ -143,6 +143,18 @@ class _Search:
         natural = task.natural[wire]
         named = task.circuits.get(wire, frozenset())
         return sorted(domain, key=lambda slot: (slot != natural, self.pins.get(slot) not in named, task.slots.index(slot)))
+
+    def _of_one_plug(self, wire: str, slots: Sequence[str]) -> list[str]:
+        """The cavities of the plug that a wire is in: no wire is moved from one plug to another."""
+        plug = socket_and_cavity(self.task.natural[wire])[0]
+        return [slot for slot in slots if socket_and_cavity(slot)[0] == plug]
+
+    @cached_property
+    def _few_dead(self) -> bool:
+        """Whether some plug has more idle wires than cavities with nothing behind them."""
+        left = Counter(socket_and_cavity(self.task.natural[wire])[0] for wire in self.idle)
+        left.subtract(socket_and_cavity(slot)[0] for slot in self.dead)
+        return any(count > 0 for count in left.values())
 
     def _same_output(self, wire: str, slot: str) -> bool:
         one, other = signal_at(self.task.original, wire), signal_at(self.task.part, slot)
@@ -196,7 +208,7 @@ class _Search:
             # An idle wire goes to a cavity without anything behind it; where these do not suffice, to a pin whose partners have no wire.
             self.scarce = False
             self._place(0, {}, moves)
-            if not self.best and len(self.idle) > len(self.dead):
+            if not self.best and self._few_dead:
                 self.scarce = True
                 self._place(0, {}, moves)
             if self.best or self.steps > MAX_STEPS:

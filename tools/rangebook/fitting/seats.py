@@ -12,7 +12,7 @@ from rangebook.book.model import CASE, Application, Circuit, Cranks, Family, Kit
 from rangebook.electrics.meaning import Means, guard_on, means_of, meant
 from rangebook.electrics.safety import lever_lacks
 from rangebook.fitting.cranking import beyond_park
-from rangebook.fitting.mating import BY_LABEL, Mated, Way, mated, mates
+from rangebook.fitting.mating import Way, by_label, likeliest, loops_in, ways
 from rangebook.fitting.on_lever import Loops, OnLever, joined_cavities, on_lever, with_loops
 from rangebook.reasons.codes import Terminal
 
@@ -31,8 +31,8 @@ class Seat:
     """Those of the family that the original belongs to."""
     listed: Mapping[str, Circuit]
     """The controlled list of circuits."""
-    mated: Mated = BY_LABEL
-    """How the plug that the vehicle was built with sits on the original."""
+    on_original: Way | None = None
+    """How the plugs that the vehicle was built with sit on the original; ``None`` where that is not known."""
     renewal: tuple[Kit, ...] = ()
     """The kits with which the plug that is there now has been renewed since, one after the other."""
     built: Mapping[str, str] = field(default_factory=dict)
@@ -56,10 +56,10 @@ class Seat:
     @cached_property
     def loops(self) -> Loops:
         """The cavities of the original's housing that the jumpers of the plug join with which the vehicle was built."""
-        built = self.as_built or self
-        own = {cavity for loop in built.plug.loops for cavity in loop}
-        met = {cavity: built.mated.cavity(cavity) if built.mated.clear else cavity for cavity in own}
-        return joined_cavities(built.plug.loops, {cavity: one for cavity, one in met.items() if one is not None})
+        built = (self.as_built or self).plug.loops
+        way = self.on_original
+        met = {end: way.met(end) if way is not None and way.clear else end for loop in built for end in loop}
+        return joined_cavities(built, {end: one for end, one in met.items() if one is not None})
 
     @cached_property
     def inside(self) -> Part:
@@ -89,13 +89,17 @@ class Seat:
         """Terminal -> the pin of the original that it meets, or met with the plug that the vehicle was built with; by label where that is
         not :attr:`clear`."""
         own = {cavity: self.built.get(cavity, cavity) for cavity in self.plug.wires}
-        found = {cavity: self.mated.cavity(built) for cavity, built in own.items()}
-        return {**(found if self.mated.clear and None not in found.values() else own), CASE: CASE}
+        found = {cavity: self._met(cavity) for cavity in own}
+        return {**(found if self.clear else own), CASE: CASE}
 
     @cached_property
     def clear(self) -> bool:
         """Whether it is known which pin of the original each wire meets."""
-        return self.mated.clear and all(self.mated.cavity(self.built.get(cavity, cavity)) is not None for cavity in self.plug.wires)
+        way = self.on_original
+        return way is not None and way.clear and all(self._met(cavity) is not None for cavity in self.plug.wires)
+
+    def _met(self, cavity: str) -> str | None:
+        return self.on_original.met(self.built.get(cavity, cavity)) if self.on_original else None
 
     @cached_property
     def circuits(self) -> Mapping[str, frozenset[str]]:
@@ -146,24 +150,26 @@ def mount_of(book: Book, part: Part) -> Mount | None:
     return book.family_of(part).mounts.get(part.mount) if part.mount else None
 
 
-def _on_original(book: Book, plug: Plug, original: Part) -> Mated:
+def _on_original(book: Book, plug: Plug, original: Part) -> Way | None:
     # The part that the vehicle was built with has been on this plug, whatever its housing is called.
-    if original.connector is None:
-        return BY_LABEL
-    return mated(book, plug.connector, original.connector) if mates(book, plug.connector, original.connector) else Mated(clear=False)
+    if not original.sockets:
+        return by_label(plug.sockets)
+    return likeliest([way for way in ways(book, plug.sockets, original.sockets) if not way.kits])
 
 
-def renewed(seat: Seat, kits: tuple[Kit, ...]) -> Seat | None:
-    """A seat whose plug has been renewed with kits since; ``None`` where they have no place of its own for each wire."""
-    way, plug = Way(kits), seat.plug
+def renewed(seat: Seat, way: Way) -> Seat | None:
+    """A seat whose plugs have been renewed with a way's kits since; ``None`` where they have no place of its own for each wire."""
+    plug = seat.plug
     places = {cavity: new for cavity in plug.wires if (new := way.plug_cavity(cavity)) is not None}
     if len(set(places.values())) < len(plug.wires):
         return None
     wires = {places[cavity]: replace(wire, cavity=places[cavity]) for cavity, wire in plug.wires.items()}
     reads = plug.reads and replace(plug.reads, pins=(places.get(plug.reads.pins[0], CASE), places.get(plug.reads.pins[1], CASE)))
-    now = replace(plug, connector=kits[-1].new, wires=MappingProxyType(wires), reads=reads, loops=kits[-1].loops)
+    sockets = tuple(leg.plug._replace(connector=leg.last) for leg in way.legs)
+    loops = tuple(loop for leg in way.legs for loop in loops_in(plug, leg))
+    now = replace(plug, sockets=sockets, wires=MappingProxyType(wires), reads=reads, loops=loops)
     built = MappingProxyType({places[cavity]: seat.built.get(cavity, cavity) for cavity in plug.wires})
-    return replace(seat, plug=now, renewal=(*seat.renewal, *kits), built=built, as_built=seat.as_built or seat)
+    return replace(seat, plug=now, renewal=(*seat.renewal, *way.kits), built=built, as_built=seat.as_built or seat)
 
 
 def find_seats(book: Book) -> tuple[Seat, ...]:

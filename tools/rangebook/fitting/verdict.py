@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from rangebook.book.model import Part
 from rangebook.fitting.kit_contents import Needed
+from rangebook.fitting.mating import Way
 from rangebook.reasons.reason import Outcome, Reason
 
 
@@ -51,6 +52,8 @@ class Verdict:
     unused_pins: tuple[str, ...] = ()
     equal_answers: int = 1
     checked: tuple[Reason, ...] = ()
+    way: Way | None = field(default=None, compare=False, repr=False)
+    """How the plugs go on, where it is known that they do."""
 
     @property
     def reasons(self) -> tuple[Reason, ...]:

@@ -8,7 +8,7 @@ from datetime import date
 
 from rangebook.book import build
 from rangebook.book.load import Loaded
-from rangebook.book.model import Part
+from rangebook.book.model import Part, ids_of
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.mating import ways
 from rangebook.fitting.seats import Seat
@@ -27,12 +27,11 @@ def errors_around(loaded: Loaded, fitter: Fitter, removed: Part, seats: Iterable
     named = {book.family_of(removed).entry.file}
     families = {removed.family}
     for seat, parts in seats:
-        plug = seat.plug.connector
         for part in (seat.original, *parts):
             families |= {part.family, seat.family.id}
-            kits = [kit for way in ways(book, plug, part.connector) for kit in way.kits] if part.connector is not None else []
-            connectors = (plug, part.connector, *(kit.new for kit in kits))
-            named |= {kit.entry.file for kit in kits} | {one.entry.file for name in connectors if (one := book.connectors.get(name or ""))}
+            kits = [kit for way in ways(book, seat.plug.sockets, part.sockets) for kit in way.kits]
+            connectors = (*ids_of(seat.plug.sockets), *ids_of(part.sockets), *(kit.new for kit in kits))
+            named |= {kit.entry.file for kit in kits} | {one.entry.file for name in connectors if (one := book.connectors.get(name))}
     named |= {book.families[name].entry.file for name in families}
     lost = {entry.file for entry in book.lost}
     rules = [rule for rule in all_rules().values() if rule.severity is Severity.ERROR]

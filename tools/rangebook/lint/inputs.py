@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 from rangebook.book import build
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
-from rangebook.book.model import Connector, Family, Kit
+from rangebook.book.model import Connector, Family, Kit, ids_of
 from rangebook.book.numbers import normalise
 from rangebook.lint.context import Input
 from rangebook.lint.rule import Check, EntryCheck, Rule, TextCheck
@@ -140,13 +140,13 @@ def _connectors(item: build.Item) -> Iterator[str]:
     elif isinstance(item, Connector):
         yield from (mate.connector for mate in item.mates)
     else:
-        yield from (part.connector for part in item.parts if part.connector is not None)
-        yield from (plug.connector for plug in item.plugs.values())
+        yield from (name for part in item.parts for name in ids_of(part.sockets))
+        yield from (name for plug in item.plugs.values() for name in ids_of(plug.sockets))
 
 
 def _plugs(item: build.Item) -> Iterator[str]:
     if isinstance(item, Family):
-        yield from (plug.connector for plug in item.plugs.values())
+        yield from (name for plug in item.plugs.values() for name in ids_of(plug.sockets))
 
 
 def _parts(item: build.Item) -> Iterator[str]:

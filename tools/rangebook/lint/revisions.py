@@ -8,6 +8,7 @@ from datetime import date
 from rangebook.book import build
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
+from rangebook.book.model import ids_of
 from rangebook.fitting.fitter import Fitter
 from rangebook.lint.context import Context
 from rangebook.lint.engine import Run, lint
@@ -92,8 +93,8 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
         name
         for book in (old, new)
         for name, family in book.families.items()
-        if any(part.connector in ways.connectors for part in family.parts)
-        or any(ways.are_met_by(plug.connector) for plug in family.plugs.values())
+        if any(name in ways.connectors for part in family.parts for name in ids_of(part.sockets))
+        or any(ways.are_met_by(name) for plug in family.plugs.values() for name in ids_of(plug.sockets))
         or any(need.kit in ways.kits for part in family.parts for link in part.superseded_by for need in link.needs or ())
     ]
     found: set[str] = set()

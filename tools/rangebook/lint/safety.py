@@ -8,7 +8,7 @@ from rangebook.book.model import CASE, Contact, Family, Part, Signal
 from rangebook.electrics.safety import is_guarded
 from rangebook.electrics.safety_paths import Ends, LackingPath, WrongWay, driven, ends_of, wrong_ways
 from rangebook.fitting.check_safety import danger_of
-from rangebook.fitting.cranking import asked_of, lacking_of, loops_of
+from rangebook.fitting.cranking import asked_of, lacking_of, loops_of, loops_on_part
 from rangebook.lint.context import Circuits
 from rangebook.lint.finding import Problem, finding
 from rangebook.lint.mentions import as_stated
@@ -36,7 +36,7 @@ def _found(family: Family, ends: Ends) -> Iterator[Problem]:
         yield _wrong(family, ends, one)
     for signal, position in driven(ends):
         yield _driven(family, ends, signal, position)
-    lacking = lacking_of(ends, loops_of(family.plugs.values()).get(ends.part.connector or "", ()))
+    lacking = lacking_of(ends, loops_on_part(ends.part, loops_of(family.plugs.values())))
     if lacking is not None:
         yield _lacking(family, ends, lacking)
 

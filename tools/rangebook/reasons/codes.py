@@ -152,6 +152,13 @@ class Move(NamedTuple):
     new: str
 
 
+class PlugNamed(NamedTuple):
+    """One of several plugs or connectors: its name in the entry, empty where it has none, and what people call its connector."""
+
+    name: str
+    title: str
+
+
 class Danger(StrEnum):
     """What a path that must not be there does."""
 
@@ -339,6 +346,14 @@ class HubElsewhere(Detail):
     candidate_deg: float
 
 
+@declared("mount.inside_differs", AGAINST)
+class InsideDiffers(Detail):
+    """One of the parts sits inside the gearbox, behind a connector in its case, and the other does not; ``candidate`` is whether the
+    candidate does."""
+
+    candidate: bool
+
+
 @declared("mount.detents_differ", AGAINST)
 class DetentsDiffer(Detail):
     """From detent to detent the hub does not turn as the original's does, or turns the other way."""
@@ -383,6 +398,74 @@ class KitNeeded(Detail):
     seals_left: tuple[int, ...]
     blanks_left: int
     blanks_before: int
+
+
+@declared("mating.plug_goes_on", FOR)
+class PlugGoesOn(Detail):
+    """Of several plugs or connectors: the vehicle's plug of this name goes on the part's connector of this name, with ``kits`` (their
+    numbers) where there are any. A name is empty where there is but one without."""
+
+    plug: str
+    connector: str
+    title: str
+    kits: tuple[str, ...]
+
+
+@declared("mating.connector_unused", FOR)
+class ConnectorUnused(Detail):
+    """Connectors of the candidate on which no plug of the vehicle goes."""
+
+    connectors: tuple[PlugNamed, ...]
+
+
+@declared("mating.plugs_alike", FOR)
+class PlugsAlike(Detail):
+    """These plugs go on each other's connectors as well. ``either`` where it does the same and is safe either way; else they are told
+    apart by their names alone, and it is safe the other way round too; or the part is the one that the vehicle was built with."""
+
+    plugs: tuple[str, ...]
+    either: bool
+
+
+@declared("mating.tail_compare", FOR)
+class TailCompare(Detail):
+    """Leads out of the housing whose length is not stated of both parts, and so to be compared: of the plug's connector on the original and
+    on the candidate."""
+
+    plug: str
+    original_mm: float | None
+    candidate_mm: float | None
+
+
+@declared("mating.plugs_not_told", MISSING, Rank.CHECK)
+class PlugsNotTold(Detail):
+    """These plugs go on each other's connectors as well, it matters, and nothing stated keeps them apart; ``unsafe`` where the wrong way
+    round it is not known to be safe."""
+
+    plugs: tuple[str, ...]
+    unsafe: bool
+
+
+@declared("mating.plug_left_hanging", AGAINST)
+class PlugLeftHanging(Detail):
+    """Plugs of the vehicle for which the candidate has no connector; ``housings`` are those that it has."""
+
+    plugs: tuple[PlugNamed, ...]
+    housings: tuple[str, ...]
+
+
+@declared("mating.tail_too_short", AGAINST)
+class TailTooShort(Detail):
+    """The leads to the connector are shorter than those of the original."""
+
+    plug: str
+    original_mm: float
+    candidate_mm: float
+
+
+@declared("mating.bare_leads", AGAINST)
+class BareLeads(Detail):
+    """The candidate ends in bare leads: no plug goes on them."""
 
 
 @declared("mating.housing_not_stated", MISSING, Rank.ALL_THAT_FOLLOWS)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from rangebook.book.book import Book
+from rangebook.book.model import ids_of
 from rangebook.book.removed_numbers import RemovedNumber, removed_numbers
 from rangebook.reading.finding import Finding, Problem
 from rangebook.revisions.chains import ChainChange, chain_changes
@@ -152,9 +153,10 @@ def _pages(states: States, verdicts: Sequence[VerdictChange], chains: Sequence[C
             add(kind, name, how)
     for book in (new, old):
         for family in book.families.values():
-            used = [part.connector for part in family.parts] + [plug.connector for plug in family.plugs.values()]
+            used = [name for part in family.parts for name in ids_of(part.sockets)]
+            used += [name for plug in family.plugs.values() for name in ids_of(plug.sockets)]
             for housing in dict.fromkeys(used):
-                if housing is not None and housing in changed["connector"]:
+                if housing in changed["connector"]:
                     add("switch", family.id, Why.CONNECTOR, housing)
         for kit in book.kits.values():
             for end in dict.fromkeys((kit.old, kit.new)):

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from rangebook.book.book import Book
-from rangebook.book.model import Part
+from rangebook.book.model import Part, ids_of
 from rangebook.fitting.facts import part_facts, seat_facts
-from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.fitter import Fitter, known_connectors
 from rangebook.fitting.mating import reachable
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.fit import fit_mounts
@@ -44,7 +44,7 @@ class Touched:
 
     def _is_same_part(self, old: Book, new: Book, key: str) -> bool:
         one, other = old.by_number.get(key), new.by_number.get(key)
-        if one is None or other is None or one.connector in self.ways.connectors:
+        if one is None or other is None or not self.ways.connectors.isdisjoint(ids_of(one.sockets)):
             return False
         if one is other and one.family not in self.families and (key in old.doubled) == (key in new.doubled):
             return True
@@ -63,7 +63,7 @@ class Touched:
             return False
         if new.family.id in self.families and seat_facts(self.old.book, old) != seat_facts(self.new.book, new):
             return False
-        return not self.ways.are_met_by(new.plug.connector)
+        return not any(map(self.ways.are_met_by, ids_of(new.plug.sockets)))
 
     @cached_property
     def hidden_ways(self) -> bool:
@@ -88,13 +88,14 @@ def trials(fitter: Fitter, parts: Iterable[Part], left_out: Mapping[SeatKey, Non
     earlier = {part.key: _earlier(book, part) for part in listed}
     by_connector: dict[str | None, list[Part]] = {}
     for part in listed:
-        by_connector.setdefault(part.connector if part.connector in book.connectors else None, []).append(part)
+        for connector in known_connectors(book, part):
+            by_connector.setdefault(connector, []).append(part)
     takes: dict[tuple[Geometry, Geometry], bool] = {}
     reach: dict[str, tuple[Part, ...]] = {}
     for seat in fitter.seats:
         if seat.key in left_out:
             continue
-        plug = seat.plug.connector
+        plug = seat.plug.sockets[0].connector  # where there are several it has to go on as well as all others
         if plug not in reach:
             reach[plug] = tuple(_on_plug(book, plug, listed, by_connector))
         near = [part for part in listed if part.family in (seat.family.id, seat.original.family) or seat.original.key in earlier[part.key]]

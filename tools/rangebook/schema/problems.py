@@ -94,7 +94,7 @@ def _of_error(file: str, front: Map, error: ValidationError, kind: str) -> Itera
             known = tuple(str(value) for value in (wanted if error.validator == "enum" else [wanted]))
             yield problem("not_one_of", found=typed(instance), near=nearest(str(instance), known), known=known)
         case "not":
-            yield problem("both")
+            yield problem("both", keys=tuple(wanted["required"]), first=wanted["required"][0])
         case "anyOf":
             inner = _deepest(error)
             if inner is not None:

@@ -16,7 +16,7 @@ from functools import cached_property
 from typing import NamedTuple, TypeVar
 
 from rangebook.book.book import Book
-from rangebook.book.model import Application, Connector, Family, Part
+from rangebook.book.model import Application, Connector, Family, Part, Sockets, socket_and_cavity
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.fitting.verdict import Verdict
@@ -170,7 +170,7 @@ class _Making:
 
     def row(self, part: Part, fitter: Fitter) -> Row:
         family, mount = self.book.family_of(part), mount_of(self.book, part)
-        face = self.face_of.get(part.connector or "")
+        face = self._face(part.sockets)
         shaft = mount.shaft if mount else None
         shape, across = (shaft.shape, shaft.across_mm) if shaft else (None, None)
         mounting = Mounting(len(mount.bolts) or None, shape, across) if mount else None
@@ -193,16 +193,20 @@ class _Making:
             found.append(Place(None, None, None, None, None, (Ride(None, None, None, others),), None))
         return tuple(dict.fromkeys(self.places[place] for place in found))
 
+    def _face(self, sockets: Sockets) -> Face | None:
+        """The face of the one connector. Of several nobody can tell which one is looked at: none of them excludes anything,
+        and nothing goes by how many wires they have together."""
+        return self.face_of.get(sockets[0].connector) if len(sockets) == 1 else None
+
     def _place(self, seat: Seat, verdict: Verdict | None) -> Place:
         """A seat as it is with the part on it; ``verdict`` is ``None`` for the part that it came with."""
-        connector = seat.plug.connector
+        sockets = seat.plug.sockets
         moves: Mapping[str, str] = verdict.moves if verdict else {}
-        for needed in verdict.needs if verdict else ():
-            if needed.kit:
-                connector = self.book.kits[needed.kit].new
+        if verdict and verdict.way and verdict.goes_on:
+            sockets = tuple(leg.plug._replace(connector=leg.last) for leg in verdict.way.legs)
         sure = [moves.get(cavity, cavity) for cavity in seat.plug.wires if cavity not in seat.optional]
         every = [moves.get(cavity, cavity) for cavity in seat.plug.wires]
-        face = self.face_of.get(connector)
+        face = self._face(sockets)
         rides = self._rides.get(self.name_of(seat))
         if rides is None:
             rides = self._rides[self.name_of(seat)] = tuple(dict.fromkeys(self._ride(one, seat.family) for one in seat.applications))
@@ -210,8 +214,8 @@ class _Making:
             None if face is None else self.faces[face],
             None if face is None else _pattern(face, sure),
             None if face is None else _pattern(face, every),
-            len(sure),
-            len(every),
+            len(sure) if len(sockets) == 1 else None,
+            len(every) if len(sockets) == 1 else None,
             rides,
             self.name_of(seat),
         )
@@ -223,5 +227,5 @@ class _Making:
 
 
 def _pattern(face: Face, having: Iterable[str]) -> str:
-    held = set(having)
+    held = {socket_and_cavity(label)[1] for label in having}
     return "".join("1" if label in held else "0" for label in face.cavities)

@@ -62,14 +62,14 @@ from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from rangebook.book.model import Application, Family, Plug
+from rangebook.book.model import Application, Family, Plug, Sockets
 from rangebook.book.numbers import normalise
 from rangebook.lint.context import WholeBook
 from rangebook.lint.rule import BookCheck, Problem, Severity, finding, place_of, rule
 
 _EVER = 9999
 
-_Face = tuple[str, frozenset[tuple[str, str | None]]]
+_Face = tuple[Sockets, frozenset[tuple[str, str | None]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +153,7 @@ def _line(family: Family, one: Application, plugs: dict[str, _Face]) -> Line:
 
 def _face(plug: Plug) -> _Face:
     """What makes two plugs one, by whatever name: the connector, and which cavity carries which circuit."""
-    return plug.connector, frozenset((cavity, wire.circuit) for cavity, wire in plug.wires.items())
+    return plug.sockets, frozenset((cavity, wire.circuit) for cavity, wire in plug.wires.items())
 
 
 def _is_backwards(one: Application) -> bool:

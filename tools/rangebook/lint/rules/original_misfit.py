@@ -31,6 +31,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rangebook.book.model import ids_of
 from rangebook.fitting.judge import original_goes_on
 from rangebook.fitting.mating import ways
 from rangebook.fitting.verdict import VerdictKind, settle
@@ -51,12 +52,13 @@ def check_verdicts(context: Chains) -> Iterator[Problem]:
         # That it does not go on is itself a reason of safety to build nothing on it.
         found = [reason for reason in context.verdict(seat, seat.original).checked if reason.check is not Check.SAFETY]
         against: list[str] = [reason_words(reason) for reason in found if reason.outcome is Outcome.AGAINST]
-        over = ways(context.book, seat.plug.connector, seat.original.connector or "")
+        over = ways(context.book, seat.plug.sockets, seat.original.sockets)
         # No vehicle leaves the works with a kit, whatever is in its bag.
         renewed = not against and bool(over) and bool(over[0].kits)
         if renewed:
             kits = listed([kit.id for kit in over[0].kits])
-            against = [f"its plug ({seat.plug.connector}) goes onto {seat.original.connector} only with {kits}"]
+            plug, housing = (", ".join(ids_of(one.sockets)) for one in (seat.plug, seat.original))
+            against = [f"its plug ({plug}) goes onto {housing} only with {kits}"]
         if against and (renewed or settle(VerdictKind.STRAIGHT, found) is not VerdictKind.UNKNOWN) and not faults.are_in(seat, ()):
             first, *others = seat.applications
             yield finding(

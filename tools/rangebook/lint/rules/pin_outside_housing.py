@@ -40,7 +40,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
-from rangebook.fitting.contradictions import pins_outside
+from rangebook.fitting.contradictions import housing_at, pins_outside
 from rangebook.lint.context import Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
@@ -49,14 +49,13 @@ from rangebook.words.lists import enumerated
 def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     """Yield a finding for each pin label that is not among the cavities of the part's connector."""
     for part in family.parts:
-        connector = context.connectors.get(part.connector or "")
-        for path, (label,) in pins_outside(part, connector):
-            assert connector is not None, "of a housing that is not known nothing is said"
+        for path, (label,) in pins_outside(part, context.connectors):
+            name, has = housing_at(part.sockets, label, context.connectors)
             yield finding(
                 family,
                 path,
-                f"{part.number} has a pin in cavity {label}, which {connector.id} does not have (it has {enumerated(connector.cavities)})",
-                f"correct the label, or the part's connector, or the rows of {connector.id}",
+                f"{part.number} has a pin in cavity {label}, which {name} does not have (it has {enumerated(has)})",
+                f"correct the label, or the part's connector, or the rows of {name}",
                 key=True,
             )
 

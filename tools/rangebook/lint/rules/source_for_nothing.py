@@ -54,7 +54,7 @@ def check(owner: build.Item, context: Context) -> Iterator[Problem]:
 
 def _stated(part: Part) -> set[str]:
     facts = {
-        "connector": part.connector,
+        "connector": part.sockets or None,
         "pins": part.pins,
         "contacts": part.contacts if part.contacts is not None else part.signals or None,
         "mount": part.mount,

@@ -181,7 +181,7 @@ def _goes_without(book: Book, one: Tried, kit: str) -> bool:
     """Whether a part goes straight on, or with other kits on a way on which this one has no place."""
     if one.verdict.kind is VerdictKind.STRAIGHT:
         return True
-    found = ways(book, one.seat.plug.connector, one.verdict.part.connector or "")
+    found = ways(book, one.seat.plug.sockets, one.verdict.part.sockets)
     return one.verdict.kind is VerdictKind.WITH_PARTS and all(other.id != kit for way in found for other in way.kits)
 
 

@@ -30,7 +30,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.book import Book
-from rangebook.book.model import KeyPath
+from rangebook.book.model import KeyPath, socket_path
 from rangebook.lint.context import WholeBook
 from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, finding, rule
 from rangebook.lint.words import Nearest, meant
@@ -60,10 +60,11 @@ def _mentions(book: Book) -> Iterator[tuple[Owner, KeyPath, str, str]]:
         yield kit, ("to",), kit.new, kit.number
     for family in book.families.values():
         for part in family.parts:
-            if part.connector is not None:
-                yield family, (*part.path, "connector"), part.connector, part.number
+            for one in part.sockets:
+                yield family, (*part.path, *socket_path(one)), one.connector, part.number
         for plug in family.plugs.values():
-            yield family, (*plug.path, "connector"), plug.connector, f"the plug {plug.name}"
+            for one in plug.sockets:
+                yield family, (*plug.path, *socket_path(one)), one.connector, f"the plug {plug.name}"
 
 
 RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))

@@ -68,8 +68,8 @@ def check_verdicts(context: Chains) -> Iterator[Problem]:
                 yield finding(
                     seat.family,
                     (*seat.plug.path, "loops"),
-                    f"with the jumpers of the plug {seat.plug.name} on {seat.original.number} cavity {one.out} ({one.guard.name}) has a path "
-                    f"to {one.other} in {listed(one.positions)}: {danger_words(danger_of(one.guard))}",
+                    f"with the jumpers of the plug {seat.plug.name} on {seat.original.number} cavity {one.out} ({one.guard.name}) has a "
+                    f"path to {one.other} in {listed(one.positions)}: {danger_words(danger_of(one.guard))}",
                     "meter the plug by itself, its other end unplugged, and correct `loops`, the wires or the contacts of the part",
                     key=True,
                 )

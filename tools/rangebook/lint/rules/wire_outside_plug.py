@@ -45,7 +45,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
-from rangebook.fitting.contradictions import optional_without_wire, read_without_wire, wires_outside
+from rangebook.fitting.contradictions import housing_at, optional_without_wire, read_without_wire, wires_outside
 from rangebook.lint.context import Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 from rangebook.words.lists import enumerated
@@ -54,15 +54,14 @@ from rangebook.words.lists import enumerated
 def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     """Yield a finding for each wire outside the connector, and each cavity without a wire that is said to have one."""
     for plug in family.plugs.values():
-        connector = context.connectors.get(plug.connector)
-        for path, (cavity,) in wires_outside(plug, connector):
+        for path, (cavity,) in wires_outside(plug, context.connectors):
+            connector, has = housing_at(plug.sockets, cavity, context.connectors)
             what = "jumper" if "loops" in path else "wire"
             yield finding(
                 family,
                 path,
-                f"the plug {plug.name} has a {what} in cavity {cavity}, which {plug.connector} does not have "
-                f"(it has {enumerated(connector.cavities if connector else ())})",
-                f"correct the cavity, or the plug's connector, or the rows of {plug.connector}",
+                f"the plug {plug.name} has a {what} in cavity {cavity}, which {connector} does not have (it has {enumerated(has)})",
+                f"correct the cavity, or the plug's connector, or the rows of {connector}",
                 key="loops" not in path,
             )
         for path, (cavity,) in read_without_wire(plug):

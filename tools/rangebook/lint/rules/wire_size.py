@@ -25,7 +25,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import Connector, Family
+from rangebook.book.model import Connector, Family, socket_of
 from rangebook.fitting.check_mating import sizes_taken
 from rangebook.lint.context import Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
@@ -48,14 +48,17 @@ def check_connector(connector: Connector, context: Housings) -> Iterator[Problem
 def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each wire that is too thin or too thick for the terminals or the seal of its own plug."""
     for plug in family.plugs.values():
-        connector = context.connectors.get(plug.connector)
-        for part, (smallest, largest) in sizes_taken(connector) if connector else ():
-            for cavity, wire in plug.wires.items():
+        for cavity, wire in plug.wires.items():
+            socket = socket_of(plug.sockets, cavity)
+            connector = context.connectors.get(socket.connector) if socket else None
+            if connector is None:
+                continue
+            for part, (smallest, largest) in sizes_taken(connector):
                 if wire.size_mm2 is not None and smallest <= largest and not smallest <= wire.size_mm2 <= largest:
                     yield finding(
                         family,
                         (*plug.path, "wires", cavity, "size_mm2"),
-                        f"the {part} of {plug.connector} takes wire of {smallest:g} to {largest:g} mm2, and this one has {wire.size_mm2:g}",
+                        f"the {part} of {connector.id} takes wire of {smallest:g} to {largest:g} mm2, and this one has {wire.size_mm2:g}",
                         "measure the wire, or correct what the connector takes",
                     )
 

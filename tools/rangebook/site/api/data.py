@@ -203,6 +203,7 @@ def _need(need: Need) -> dict[str, Any]:
 def _plug(plug: Plug) -> dict[str, Any]:
     return {
         "connector": plug.connector,
+        "connectors": plug.connectors,
         "wires": {
             cavity: {"circuit": wire.circuit, "colour": wire.colour, "size_mm2": wire.size_mm2, "carries_a": wire.carries_a}
             for cavity, wire in plug.wires.items()

@@ -11,6 +11,7 @@ from rangebook.fitting.seats import Seat
 from rangebook.site.data.lever import colour_row
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import vehicle_words
+from rangebook.site.model.faces import face_id
 from rangebook.site.model.proving import relation_words
 from rangebook.site.shared import urls
 from rangebook.words.lists import listed
@@ -40,11 +41,10 @@ def compares(computed: Computed, family: Family) -> dict[str, Any]:
 
 def _seat(computed: Computed, seat: Seat) -> dict[str, Any]:
     laid = [lay(computed.book, seat, verdict) for verdict in computed.candidates(seat)]
-    connector = seat.plug.connector
     return {
         "plug": seat.plug.name,
         "title": computed.plug_title(seat.plug),
-        "face": connector if connector in computed.book.connectors else None,
+        "face": face_id(seat.plug.sockets, computed.book.connectors),
         "vehicles": [vehicle_words(one) for one in seat.applications],
         "came_with": seat.original.number,
         "positions": list(seat.positions),

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rangebook.book.model import Part, Plug
 from rangebook.desk.identify.data import as_data
 from rangebook.desk.identify.table import make_table
 from rangebook.site.facts.computed import Computed
-from rangebook.site.model.faces import face
+from rangebook.site.model.faces import face, face_id, face_of
 from rangebook.site.shared import urls
 from rangebook.site.shared.compact import compact
 
@@ -24,9 +25,16 @@ def face_url(face_id: str) -> str:
 
 def files(computed: Computed) -> Iterator[tuple[str, str]]:
     """Address and text of every file: the table of :mod:`rangebook.desk.identify`, its seats named as in the answers and with the
-    titles of the families; and every face, bare, looking into the switch: what is in its cavities is for the reader to tap."""
+    titles of the families; and every face, bare, looking into the switch: what is in its cavities is for the reader to tap. Several
+    that belong to one part or plug are one drawing more."""
     table = make_table(computed.fitter, urls.seat_key)
     titles = [computed.book.families[family].title for family in table.families]
     yield IDENTIFY_URL, compact({"edition": computed.edition.mark, **as_data(table), "titles": titles})
     for one in table.faces:
         yield face_url(one.id), str(face(computed, computed.book.connectors[one.id], "switch"))
+    plugs = (plug for family in computed.book.families.values() for plug in family.plugs.values())
+    owners: tuple[Part | Plug, ...] = (*computed.book.parts, *plugs)
+    for sockets in dict.fromkeys(one.sockets for one in owners):
+        name = face_id(sockets, computed.book.connectors)
+        if name is not None and sockets[0].name:
+            yield face_url(name), str(face_of(computed, sockets, "switch"))

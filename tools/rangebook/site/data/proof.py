@@ -9,6 +9,7 @@ from rangebook.desk.prove import fault_kind, reading_rules
 from rangebook.electrics.diagnosis import Row
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.qr import code_of
+from rangebook.site.model.faces import face_id
 from rangebook.site.model.proving import ProofWords, faults, meter_words, proof_words, row_tokens
 from rangebook.site.model.signals import signal_rows
 from rangebook.site.shared import urls
@@ -30,7 +31,7 @@ def _part(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
     return {
         "number": part.number,
         "url": urls.part_url(part),
-        "face": part.connector if part.connector in computed.book.connectors else None,
+        "face": face_id(part.sockets, computed.book.connectors),
         "positions": list(family.positions),
         "signals": [
             [one["pin"], one["name"], one["unit"], one["ends"], [cell["text"] for cell in one["cells"]]]

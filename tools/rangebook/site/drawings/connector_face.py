@@ -12,11 +12,11 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypeVar
 from xml.etree.ElementTree import Element
 
-from rangebook.book.model import Connector, Terminal, Wire
-from rangebook.site.drawings.canvas import add, drawing, path, render, write
+from rangebook.book.model import Connector, Socket, Terminal, Wire, socket_and_cavity
+from rangebook.site.drawings.canvas import add, drawing, figure, path, render, write
 from rangebook.site.drawings.lettering import text_width, wrap
 from rangebook.site.drawings.wire_colours import WireColour, draw_wire, wire_colour
 
@@ -37,6 +37,9 @@ _GAP = 2
 """Between a cavity's box and the edge of its place."""
 _WALL = 6
 """From the inner line of the housing to the outer one."""
+
+_NAME_HEIGHT = 30
+"""Room for the name of one of several connectors."""
 
 _HEADS = {"switch": "Switch side", "wire": "Wire side"}
 _VIEWS = {
@@ -114,6 +117,45 @@ class _Shape:
                 *("A", tx, ty, 0, 0, 1, x - w + tx, y - h, "Z"),
             ]
         )
+
+
+def faces_svg(
+    several: Sequence[tuple[str, Connector]],
+    side: Side,
+    pins: Mapping[str, str] | None,
+    wires: Mapping[str, Wire] | None,
+    title: str,
+) -> str:
+    """The faces of several connectors of one part or plug, one below the other, each under its name. The names stand before the labels in
+    ``pins`` and ``wires``, as in ``lamp.1``, and of each cavity in ``data-cavity``."""
+    faces = []
+    for name, connector in several:
+        laid = _Face(connector, side, pins and _of_one(name, pins), wires and _of_one(name, wires))
+        faces.append((name, laid.draw(f"{name}: {connector.title}")))
+    width = max(float(face.attrib["width"]) for _, face in faces)
+    wide = " rb-drawing--wide" if width > WIDTH else ""
+    height = sum(_NAME_HEIGHT + float(face.attrib["height"]) for _, face in faces)
+    root = drawing(f"rb-face rb-face--{side}{wide}", title, " ".join(face.findtext("desc") or "" for _, face in faces), width, height)
+    top = 0.0
+    for name, face in faces:
+        write(root, WIDTH / 2, top + _NAME_HEIGHT / 2, name, 19, "rb-strong", "middle")
+        for cavity in face.iter("g"):
+            if "data-cavity" in cavity.attrib:
+                cavity.set("data-cavity", Socket(name, "").label(cavity.attrib["data-cavity"]))
+        face.set("y", figure(top + _NAME_HEIGHT))
+        face.set("class", "rb-face__part")
+        del face.attrib["role"]
+        root.append(face)
+        top += _NAME_HEIGHT + float(face.attrib["height"])
+    return render(root)
+
+
+_Of = TypeVar("_Of")
+
+
+def _of_one(name: str, labels: Mapping[str, _Of]) -> dict[str, _Of]:
+    """What stands at the cavities of one of several connectors."""
+    return {cavity: one for label, one in labels.items() for of, cavity in [socket_and_cavity(label)] if of == name}
 
 
 class _Face:

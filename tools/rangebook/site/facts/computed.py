@@ -9,7 +9,7 @@ from typing import Any
 
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
-from rangebook.book.model import Application, Family, Part, Plug
+from rangebook.book.model import Application, Family, Part, Plug, ids_of
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
@@ -18,6 +18,7 @@ from rangebook.site.facts.history import History
 from rangebook.site.facts.repository import Repository
 from rangebook.words.book import gone_words
 from rangebook.words.catalogue import say
+from rangebook.words.lists import listed
 
 
 class Computed:
@@ -97,9 +98,13 @@ class Computed:
         return known.title if known else name
 
     def plug_title(self, plug: Plug) -> str:
-        """The title of a plug's connector."""
-        connector = self.book.connectors.get(plug.connector)
-        return connector.title if connector else plug.connector
+        """The title of a plug's connector; of several all theirs."""
+        return listed(self.connector_title(name) for name in ids_of(plug.sockets))
+
+    def connector_title(self, name: str) -> str:
+        """The title of a connector; its id where it has no entry."""
+        connector = self.book.connectors.get(name)
+        return connector.title if connector else name
 
     def family_title(self, part: Part) -> str:
         """The title of a part's family."""

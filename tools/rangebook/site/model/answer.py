@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rangebook.book.model import Application, Part
+from rangebook.book.model import Application, Part, ids_of
 from rangebook.desk.answer import Candidate, leading_reasons, seat_answer
 from rangebook.desk.measuring import measure_words
 from rangebook.desk.worklists import settles_most
@@ -135,7 +135,6 @@ class SeatShown:
 def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
     """The answer for a seat."""
     answer = seat_answer(computed.fitter, seat, computed.candidates(seat))
-    connector = computed.book.connectors.get(seat.plug.connector)
     return SeatShown(
         id=urls.seat_id(seat),
         anchor=urls.seat_anchor(seat),
@@ -143,8 +142,8 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         family_title=seat.family.title,
         url=urls.seat_url(seat),
         plug=seat.plug.name,
-        plug_title=connector.title if connector else seat.plug.connector,
-        connector=seat.plug.connector,
+        plug_title=computed.plug_title(seat.plug),
+        connector=listed(ids_of(seat.plug.sockets)),
         built=urls.built_key(seat) if seat.renewal else "",
         renewed=tuple(kit.number for kit in seat.renewal),
         wires=len(seat.plug.wires),

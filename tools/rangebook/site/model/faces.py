@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 
 from markupsafe import Markup
 
-from rangebook.book.model import Connector, Wire
-from rangebook.site.drawings.connector_face import Side, face_svg
+from rangebook.book.model import Connector, Socket, Sockets, Wire
+from rangebook.site.drawings.connector_face import Side, face_svg, faces_svg
 from rangebook.site.facts.computed import Computed
+from rangebook.words.lists import listed
 
 
 def face(
@@ -18,8 +19,35 @@ def face(
 
     Its text alternative does not name the part: the heading above it does, and so one drawing serves all that are alike.
     """
-    key = (connector.id, side, None if pins is None else tuple(pins.items()), None if wires is None else tuple(wires.items()))
+    return face_of(computed, (Socket("", connector.id),), side, pins, wires) or Markup()
+
+
+def face_of(
+    computed: Computed,
+    sockets: Sockets,
+    side: Side,
+    pins: Mapping[str, str] | None = None,
+    wires: Mapping[str, Wire] | None = None,
+) -> Markup | None:
+    """The same of all connectors of a part or plug, in one drawing; ``None`` where one of them is not in the book."""
+    known = computed.book.connectors
+    if not sockets or any(one.connector not in known for one in sockets):
+        return None
+    key = (sockets, side, None if pins is None else tuple(pins.items()), None if wires is None else tuple(wires.items()))
     found = computed.drawn.get(key)
     if found is None:
-        found = computed.drawn[key] = Markup(face_svg(connector, side, pins, wires, connector.title))
+        named = [(one.name, known[one.connector]) for one in sockets]
+        title = listed(connector.title for _, connector in named)
+        if named[0][0]:
+            found = Markup(faces_svg(named, side, pins, wires, title))
+        else:
+            found = Markup(face_svg(named[0][1], side, pins, wires, title))
+        computed.drawn[key] = found
     return found
+
+
+def face_id(sockets: Sockets, known: Container[str]) -> str | None:
+    """The name of the drawing of all connectors of a part or plug; ``None`` where one of them is not in the book."""
+    if not sockets or any(one.connector not in known for one in sockets):
+        return None
+    return "+".join(f"{one.name}.{one.connector}" if one.name else one.connector for one in sockets)

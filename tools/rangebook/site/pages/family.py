@@ -19,10 +19,10 @@ from rangebook.site.facts import codes
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.answer import SeatShown, shown_seat
-from rangebook.site.model.faces import face
+from rangebook.site.model.faces import face_of
 from rangebook.site.model.setting import setting, setting_lines
 from rangebook.site.pages import Page
-from rangebook.site.pages.parts import part_sheet
+from rangebook.site.pages.parts import connector_links, part_sheet
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import millimetres
 from rangebook.words.book import built_words, group_words, status_short, verdict_short
@@ -135,18 +135,13 @@ def _shaft(shaft: Shaft) -> str:
 
 
 def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
-    connector = computed.book.connectors.get(plug.connector)
     reads = plug.reads
-    drawing = None
-    if connector:
-        drawing = face(computed, connector, "wire", wires=plug.wires)
     return {
         "name": plug.name,
         "anchor": f"Plug-{urls.anchor(plug.name)}",
-        "connector": connector,
-        "connector_name": connector.title if connector else plug.connector,
-        "connector_url": urls.connector_url(connector.id) if connector else None,
-        "drawing": drawing,
+        "connector_name": computed.plug_title(plug),
+        "connectors": connector_links(computed, plug.sockets),
+        "drawing": face_of(computed, plug.sockets, "wire", wires=plug.wires),
         "wires": [
             {
                 "cavity": wire.cavity,

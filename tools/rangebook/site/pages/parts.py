@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from rangebook.book.model import Contact, Family, Part
+from rangebook.book.model import Contact, Family, Part, Sockets
 from rangebook.electrics.bundles import contact_ohms
+from rangebook.fitting.check_mating import BARE
+from rangebook.fitting.fitter import known_connectors
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.chain import computed_words, step
-from rangebook.site.model.faces import face
+from rangebook.site.model.faces import face_of
 from rangebook.site.model.said import said
 from rangebook.site.model.signals import end_words, signal_rows
 from rangebook.site.shared import urls
@@ -24,10 +26,7 @@ _ELSEWHERE = ("number", "connector", "mount", "status", "note")
 
 def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
     """Everything about one part. ``pins`` and ``contacts`` are ``None`` where the entry does not state them."""
-    connector = computed.book.connectors.get(part.connector or "")
-    drawing = None
-    if connector and part.pins is not None:
-        drawing = face(computed, connector, "switch", pins=part.pins)
+    drawing = None if part.pins is None else face_of(computed, part.sockets, "switch", pins=part.pins)
     return {
         "part": part,
         "said": said(computed.loaded.schemas, "switch", ("parts",), part, _ELSEWHERE),
@@ -38,9 +37,9 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         "label_url": urls.label_page_url(part),
         "status": status_words(part.status),
         "short": status_short(part.status),
-        "connector": connector,
-        "connector_url": urls.connector_url(connector.id) if connector else None,
-        "capacity": len(connector.cavities) if connector else None,
+        "connectors": connector_links(computed, part.sockets),
+        "tails": [say("family_page.tail", name=name, tail=one) for name, one in part.tails.items()],
+        "capacity": _capacity(computed, part),
         "drawing": drawing,
         "pins": None if part.pins is None else [_pin(computed, cavity, name) for cavity, name in part.pins.items()],
         "contacts": None if part.contacts is None else [_contact(computed, family, part, one) for one in part.contacts],
@@ -50,6 +49,26 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         "missing": _missing(part),
         "pictures": shown(computed, family.entry, part.photos),
     }
+
+
+def _capacity(computed: Computed, part: Part) -> int | None:
+    """How many cavities its connectors have together."""
+    known = computed.book.connectors
+    all_known = None not in known_connectors(computed.book, part)
+    return sum(len(known[one.connector].cavities) for one in part.sockets) if all_known else None
+
+
+def connector_links(computed: Computed, sockets: Sockets) -> list[dict[str, str | None]]:
+    """Each connector of a part or plug: its name where there are several, its title, and where its page is."""
+    known = computed.book.connectors
+    return [
+        {
+            "name": one.name,
+            "title": computed.connector_title(one.connector),
+            "url": urls.connector_url(one.connector) if one.connector in known else None,
+        }
+        for one in sockets
+    ]
 
 
 def _pin(computed: Computed, cavity: str, circuit: str) -> dict[str, Any]:
@@ -93,7 +112,7 @@ def _successor(computed: Computed, part: Part, link: Any) -> dict[str, Any]:
 def _missing(part: Part) -> list[str]:
     """What the book does not say about a part, and so what would settle the verdicts that are not known."""
     gaps: list[str] = []
-    if part.connector is None:
+    if not part.sockets and not (part.tail and part.tail.ends == BARE):
         gaps.append(say("family_page.gap_connector"))
     if part.pins is None:
         gaps.append(say("family_page.gap_pins"))
