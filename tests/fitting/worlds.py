@@ -469,6 +469,17 @@ def reads_right(original: Node, candidate: Node, place: Mapping[str, str], lever
     return True
 
 
+def by_itself(part: Node, place: Mapping[str, str], lever: Sequence[str], reads: Node) -> bool:
+    """Whether no other wire, nor the housing, has a path to either of the two wires that a module reads across."""
+    for position in lever:
+        view = reckoning.seen(part, position, {**place, CASE: CASE})
+        for wire in reads["pins"]:
+            others = [one for one in (*place, CASE) if one not in reads["pins"]]
+            if any(reckoning._between(view, wire, one)[0] != "open" for one in others):
+                return False
+    return True
+
+
 def pairs(entries: Sequence[Node]) -> Iterator[tuple[Node, Node, Node, Node]]:
     """Family and original of each seat with family and part of each candidate."""
     families = [one for one in entries if one["kind"] == "switch"]
@@ -510,7 +521,9 @@ def is_right(entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place
     reads = plug.get("reads")
     if reads and not reads_right(original, part, place, lever, reads):
         return False
-    by_reading = frozenset(reads["pins"]) if reads else frozenset()
+    # What a module reads over wires that lead elsewhere too, as with a jumper, is not its ladder alone: then the ohms have to be the same.
+    alone = reads and by_itself(original, {wire: wire for wire in place}, lever, reads) and by_itself(part, place, lever, reads)
+    by_reading = frozenset(reads["pins"]) if alone else frozenset()
     if not does_the_same(original, part, place, lever, by_reading):
         return False
     if not does_the_same(before_it_opens(original), before_it_opens(part), place, lever, by_reading):

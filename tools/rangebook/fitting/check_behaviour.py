@@ -177,7 +177,8 @@ def _decoded(original: _Spans, candidate: _Spans, positions: tuple[str, ...], re
     """
     rows = [{at: window_of(span, reads) for at, span in zip(positions, row, strict=True) if span} for row in (original, candidate)]
     known = [position for position in positions if all(position in row for row in rows)]
-    return decode(*({position: row[position] for position in known} for row in rows), dict(means)) if known else None
+    one, other = ({position: row[position] for position in known} for row in rows)
+    return decode(one, other, dict(means)) if known else None
 
 
 def _spans(wiring: Wiring, a: str, b: str, positions: tuple[str, ...]) -> _Spans:
