@@ -212,6 +212,7 @@ def test_each_contradiction_is_a_rule_and_planted() -> None:
 FEEDS_NONE = {
     "allowance": "it is about what entries allow",
     "unseen-character": "such an entry is not taken in",
+    "unsafe-loop": "the safety check comes to no by itself",
     "wire-size": "judged where a kit's plug takes the wire",
     "confusable-number": "two numbers look alike; what is stated of each part is not touched",
     "dead-link": "prose",

@@ -40,7 +40,7 @@ def assert_the_same(made: Book) -> None:
                 assert alone.kind is VerdictKind.NO, (seat.key, part.number, alone)
     for part in made.parts:
         taken = {
-            (seat.family.id, seat.plug.name, seat.original.key, seat.positions)
+            (seat.family.id, seat.named_plug, seat.original.key, seat.positions)
             for seat, how in fitter.seats_taken_by(part)
             if how == "fits"
         }

@@ -125,6 +125,13 @@ def lost_kit() -> Verdict:
     return judge(made, seat, made.by_number["B"])
 
 
+def on_condition(built: str | None) -> Verdict:
+    """B takes the place of A on vehicles built from 2010-03; the one asked about was built in a month, or nobody knows when."""
+    link = {"number": "B", "when": {"built": {"from": "2010-03"}, "stamped_at": "the plate in the door"}}
+    when = {} if built is None else {"when": {"built": {"from": built, "to": built}}}
+    return ask({**A, "superseded_by": [link]}, but(A), fam={"applications": [application("p", "A", **when)]})
+
+
 BLADE = {"style": "blade", "width_mm": 2.8, "on_switch": "male"}
 
 
@@ -286,6 +293,9 @@ CASES: dict[str, Callable[[], Verdict]] = {
         ),
     ),
     "behaviour.idle_pins": lambda: ask(A, switch("B", START, BACKUP, LADDER, pins={**PINS, "7": "not_connected"})),
+    "behaviour.condition_met": lambda: on_condition("2011-06"),
+    "behaviour.condition_not_met": lambda: on_condition("2009-06"),
+    "behaviour.depends": lambda: on_condition(None),
     "behaviour.positions_lacking": lambda: ask(A, but(A), fam={"applications": [application("p", "A", lever=["P", "R", "N", "D", "S"])]}),
     "behaviour.positions_unclear": unclear,
     "behaviour.differs": lambda: ask(A, but(A, contacts=[START, {"pins": ["3", "4"], "closed": ["D"]}, LADDER])),

@@ -78,8 +78,12 @@ class Book:
 
     @cached_property
     def by_connector(self) -> Mapping[str | None, tuple[Part, ...]]:
-        """Parts by the id of each of their connectors; those whose connectors are not known under ``None``."""
-        return _grouped((name, part) for part in self.parts for name in ids_of(part.sockets) or (None,))
+        """Parts by the id of each connector of each design; those whose connectors are not known under ``None``."""
+        return _grouped(
+            pair
+            for part in self.parts
+            for pair in dict.fromkeys((name, part) for one in part.designs for name in ids_of(one.sockets) or (None,))
+        )
 
     @cached_property
     def plugs_by_connector(self) -> Mapping[str, tuple[Plug, ...]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
@@ -25,6 +26,7 @@ from rangebook.book.model import (
     Part,
     Photo,
     Plug,
+    Range,
     Reads,
     Shaft,
     Signal,
@@ -34,6 +36,7 @@ from rangebook.book.model import (
     Succession,
     Tail,
     Terminal,
+    When,
     Wire,
 )
 from rangebook.book.numbers import normalise
@@ -200,28 +203,68 @@ def _mount(name: str, node: Mapping[str, Any], positions: tuple[str, ...]) -> Mo
 
 
 def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
-    pins, contacts = node.get("pins"), node.get("contacts")
     number = node["number"]
-    return Part(
+    made = Part(
         number=number,
         key=normalise(number),
         family=family_id,
-        sockets=_sockets(node),
-        mount=node.get("mount"),
+        **_design(node, path),
         status=node.get("status"),
         stamped=tuple(node.get("stamped", ())),
-        pins=None if pins is None else MappingProxyType(dict(pins)),
-        contacts=None if contacts is None else tuple(_contact(one, (*path, "contacts", index)) for index, one in enumerate(contacts)),
-        signals=tuple(_signal(one, (*path, "signals", index)) for index, one in enumerate(node.get("signals", ()))),
         superseded_by=tuple(_succession(one, (*path, "superseded_by", index)) for index, one in enumerate(node.get("superseded_by", ()))),
         note=node.get("note"),
         sources=_sources(node),
         path=path,
         photos=_photos(node, path),
-        tails=MappingProxyType(_tails(node)),
         inside=node.get("inside"),
         **_fitting(node),
     )
+    if "revisions" not in node:
+        return made
+    revisions = enumerate(node["revisions"])
+    return replace(made, revisions=tuple(_revision(made, one, index, (*path, "revisions", index)) for index, one in revisions))
+
+
+def _design(node: Mapping[str, Any], path: KeyPath) -> dict[str, Any]:
+    """What one design of a number can have otherwise than another."""
+    pins, contacts = node.get("pins"), node.get("contacts")
+    return {
+        "sockets": _sockets(node),
+        "tails": MappingProxyType(_tails(node)),
+        "mount": node.get("mount"),
+        "pins": None if pins is None else MappingProxyType(dict(pins)),
+        "contacts": None if contacts is None else tuple(_contact(one, (*path, "contacts", index)) for index, one in enumerate(contacts)),
+        "signals": tuple(_signal(one, (*path, "signals", index)) for index, one in enumerate(node.get("signals", ()))),
+    }
+
+
+def _revision(part: Part, node: Mapping[str, Any], index: int, path: KeyPath) -> Part:
+    """The part as the revision says; no number has a slash in its key, so that of a design is like no other."""
+    keys = {"sockets": ("connector", "connectors"), "tails": ("tail", "connectors")}
+    own = {fact: value for fact, value in _design(node, path).items() if any(key in node for key in keys.get(fact, (fact,)))}
+    key, when = f"{part.key}/{index + 1}", _when(node.get("when"))
+    return replace(part, key=key, path=path, when=when, note=node.get("note"), photos=(), restates=tuple(own), **own)
+
+
+def _when(node: Mapping[str, Any] | None) -> When | None:
+    if node is None:
+        return None
+    return When(
+        _ranges(node.get("serial")),
+        _ranges(node.get("vin")),
+        _ranges(node.get("gearbox_serial")),
+        _ranges(node.get("built")),
+        node.get("marked"),
+        node.get("steering"),
+        node.get("built_for"),
+        node.get("stamped_at"),
+    )
+
+
+def _ranges(node: Any) -> tuple[Range, ...] | None:
+    if isinstance(node, list):
+        return tuple(Range(one, one) for one in node)
+    return None if node is None else (Range(node.get("from"), node.get("to")),)
 
 
 def _sockets(node: Mapping[str, Any]) -> Sockets:
@@ -283,6 +326,7 @@ def _succession(node: Mapping[str, Any], path: KeyPath) -> Succession:
         node.get("note"),
         _sources(node),
         path,
+        _when(node.get("when")),
     )
 
 
@@ -346,6 +390,7 @@ def _application(node: Mapping[str, Any], path: KeyPath) -> Application:
         path=path,
         stated=MappingProxyType(dict(node)),
         cranks=_cranks(node),
+        when=_when(node.get("when")),
     )
 
 

@@ -247,6 +247,29 @@ class Signal:
 
 
 @dataclass(frozen=True, slots=True)
+class Range:
+    """Numbers or months from ``since`` up to ``until``, both of them too; ``None`` where it is open."""
+
+    since: str | None
+    until: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """On what condition something holds: all that is said together; a key that is ``None`` does not matter. Of the ranges of one key any
+    will do. ``stamped_at`` is where it is read."""
+
+    serial: tuple[Range, ...] | None = None
+    vin: tuple[Range, ...] | None = None
+    gearbox_serial: tuple[Range, ...] | None = None
+    built: tuple[Range, ...] | None = None
+    marked: str | None = None
+    steering: str | None = None
+    built_for: str | None = None
+    stamped_at: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Need:
     """What someone says has to be ordered with a part. ``kit`` is a kit's id, ``seal`` a number of wire holes."""
 
@@ -266,13 +289,19 @@ class Succession:
     note: str | None
     sources: tuple[Source, ...]
     path: KeyPath
+    when: When | None = None
+    """The vehicles for which the maker says so; all where it is ``None``."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Part:
-    """One part number. ``key`` is the number as it is compared; ``family`` the id of its switch family. ``sockets`` are its connectors,
-    none where that is not stated; ``tails`` those on leads, by the socket's name. From ``set_in`` on: how it is set, where that is not as
-    its mount or family says."""
+    """One part number, or one of the designs under it. ``key`` is the number as it is compared; ``family`` the id of its switch family.
+    ``sockets`` are its connectors, none where that is not stated; ``tails`` those on leads, by the socket's name. From ``set_in`` on: how
+    it is set, where that is not as its mount or family says.
+
+    ``revisions`` are the designs that the entry tells of beside what it says of the part; each is a part of the same number with a key of
+    its own, ``when`` says which parts are so, and ``restates`` which facts the revision states itself; the others are the part's.
+    """
 
     number: str
     key: str
@@ -293,6 +322,22 @@ class Part:
     method: str | None = None
     torque_nm: float | None = None
     cautions: tuple[str, ...] = ()
+    when: When | None = None
+    restates: tuple[str, ...] = ()
+    revisions: tuple[Part, ...] = ()
+
+    @property
+    def designs(self) -> tuple[Part, ...]:
+        """Every design that parts of this number have: the revisions, and before them what is said of the part itself, unless that leaves
+        out just what they say."""
+        restated = {fact for one in self.revisions for fact in one.restates}
+        itself = not self.revisions or any(getattr(self, fact) not in (None, (), {}) for fact in restated)
+        return (self, *self.revisions) if itself else self.revisions
+
+    def home(self, fact: str) -> KeyPath:
+        """The way to what states a fact of it: of what a revision does not say itself, the part."""
+        return self.path if fact in self.restates else self.path[:2]
+
     tails: Mapping[str, Tail] = field(default_factory=dict)
     inside: bool | None = None
 
@@ -392,6 +437,14 @@ class Application:
     stated: Mapping[str, Any] = field(compare=False, repr=False)
     """The application as it stands in the entry."""
     cranks: Cranks | None = None
+    when: When | None = None
+
+    @property
+    def built(self) -> tuple[str | None, str | None]:
+        """From and up to when it was built, wherever that is said."""
+        ranges = self.when.built if self.when is not None else None
+        since, until = (ranges[0].since, ranges[0].until) if ranges else (None, None)
+        return self.built_from or since, self.built_to or until
 
 
 @dataclass(frozen=True, slots=True)
@@ -424,6 +477,11 @@ class Family:
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
     means: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def designs(self) -> tuple[Part, ...]:
+        """What is said of each part, and of each design of one number."""
+        return tuple(one for part in self.parts for one in (part, *part.revisions))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

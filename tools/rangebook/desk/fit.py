@@ -106,7 +106,7 @@ def asked(taken: Sequence[tuple[Seat, str]]) -> list[bool]:
 
 def _vehicles_of(seat: Seat) -> Hashable:
     """What seats of the same vehicles have in common, whatever plug is there now."""
-    return seat.family.id, seat.plug.name, seat.original.key, seat.positions
+    return seat.family.id, seat.plug.name, seat.original.key, seat.positions, seat.place
 
 
 def _seat_taken(fitter: Fitter, seat: Seat, how: str, only: Part | None) -> SeatTaken:

@@ -18,6 +18,7 @@ from rangebook.reasons.reason import Outcome
 from rangebook.words.book import (
     application_words,
     caution_words,
+    link_words,
     moves_of,
     need_words,
     number_words,
@@ -122,7 +123,7 @@ def _chain(end: End, answer: FitAnswer) -> Words:
     steps = zip([*numbers, end.links[-1].number], end.links, strict=True)
     return say(
         "fit.chain",
-        steps=tuple(say("fit.step", number=number, since=link.since, note=link.note) for number, link in steps),
+        steps=tuple(say("fit.step", number=number, since=link.since, note=link_words(link)) for number, link in steps),
         needs=_needs(end, answer.kits),
         end="loops" if end.loops else "in_book" if end.part else "absent",
         status=end.part and end.part.status,

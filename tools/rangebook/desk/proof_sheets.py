@@ -10,9 +10,11 @@ from rangebook.desk.prove import bench_pins, plug_circuits
 from rangebook.electrics.behaviour import PinOf
 from rangebook.electrics.diagnosis import Explanation, Row, signatures
 from rangebook.electrics.insulation import circuits_of, outputs_of
+from rangebook.electrics.meaning import Means, means_of
 from rangebook.electrics.proof import ProofSheet, proof_sheet
 from rangebook.fitting.check_mating import place_of
 from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.on_lever import on_lever
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import VerdictKind
 
@@ -35,13 +37,16 @@ class Sheet:
 def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
     """A part's proof on the bench, then through the wires of each plug that it came on or goes on as it is."""
     positions = fitter.book.family_of(part).positions
-    found = [sheet_of(part, bench_pins(part), positions)]
-    alike: dict[tuple[PinOf, tuple[str, ...], tuple[str, ...]], list[Seat]] = {}
+    means = means_of(fitter.book.family_of(part))
+    found = [sheet_of(part, bench_pins(part), positions, means=means)]
+    alike: dict[tuple[PinOf, tuple[str, ...], tuple[str, ...], Means], list[Seat]] = {}
     for seat, place in _seats(fitter, part):
         pin_of = (*place.items(), (CASE, CASE))
         outputs = tuple(outputs_of(pin_of, plug_circuits(seat, part, pin_of)))
-        alike.setdefault((pin_of, seat.positions, outputs), []).append(seat)
-    found += [sheet_of(part, pin_of, lever, seats) for (pin_of, lever, _), seats in alike.items()]
+        alike.setdefault((pin_of, seat.positions, outputs, means_of(seat.family)), []).append(seat)
+    for (pin_of, lever, _, meanings), seats in alike.items():
+        here = on_lever(fitter.book, lever, seats[0].family, part).part
+        found.append(sheet_of(here, pin_of, lever, seats, meanings))
     return found
 
 
@@ -54,11 +59,11 @@ def _seats(fitter: Fitter, part: Part) -> Iterable[tuple[Seat, Mapping[str, str 
             yield seat, place
 
 
-def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], seats: Sequence[Seat] = ()) -> Sheet:
+def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], seats: Sequence[Seat] = (), means: Means = ()) -> Sheet:
     """The sheet of a part at the given terminals. ``pin_of`` as for :func:`proof_sheet`."""
     circuits = plug_circuits(seats[0], part, pin_of) if seats else circuits_of(part)
-    proof = proof_sheet(part, pin_of, positions, circuits)
-    known = signatures(part, pin_of, positions, circuits) if proof.lines else []
+    proof = proof_sheet(part, pin_of, positions, circuits, means)
+    known = signatures(part, pin_of, positions, circuits, means) if proof.lines else []
     return Sheet(
         tuple(seats),
         proof,

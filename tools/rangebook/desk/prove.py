@@ -14,6 +14,7 @@ from rangebook.electrics.codes import CodeTable, Fault, code_table, single_fault
 from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Explanation, Reading, diagnose
 from rangebook.electrics.insulation import OTHERS, circuits_of, insulation
 from rangebook.electrics.ladder import Window, window
+from rangebook.electrics.meaning import means_of
 from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apart
 from rangebook.electrics.relation import Relation
 from rangebook.fitting.fitter import Fitter
@@ -52,7 +53,7 @@ def prove(fitter: Fitter, number: str) -> Proof:
     return Proof(
         part,
         positions,
-        proof_sheet(part, bench_pins(part), positions),
+        proof_sheet(part, bench_pins(part), positions, means=means_of(fitter.book.family_of(part))),
         tuple((seat, _at_plug(seat, part)) for seat in seats),
         codes,
         tuple(single_faults(codes)) if codes and codes.known else (),
@@ -67,7 +68,8 @@ def bench_pins(part: Part) -> tuple[tuple[str, str], ...]:
 
 def _at_plug(seat: Seat, part: Part) -> ProofSheet:
     pin_of = tuple(seat.meets.items())
-    return proof_sheet(part, pin_of, seat.positions, plug_circuits(seat, part, pin_of))
+    here = seat.on_lever.part if seat.on_lever else part
+    return proof_sheet(here, pin_of, seat.positions, plug_circuits(seat, part, pin_of), means_of(seat.family))
 
 
 def plug_circuits(seat: Seat, part: Part, pin_of: PinOf) -> dict[str, frozenset[str]]:
@@ -80,7 +82,7 @@ def _windows(seat: Seat) -> dict[str, Window | None]:
     reads = seat.plug.reads
     assert reads is not None
     a, b = reads.pins
-    row = behaviour(seat.original, ((a, a), (b, b)), seat.positions).between(a, b)
+    row = behaviour(seat.inside, ((a, a), (b, b)), seat.positions).between(a, b)
     return {position: window(found, reads) for position, found in zip(seat.positions, row, strict=True)}
 
 
@@ -157,7 +159,13 @@ def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, li
     """What explains readings taken on the bench. Raises ``NotInBook`` and :class:`ReadingError`."""
     part = find_part(fitter.book, number)
     positions = fitter.book.family_of(part).positions
-    return part, diagnose(part, bench_pins(part), positions, [parse_reading(text, part, positions) for text in texts])
+    return part, diagnose(
+        part,
+        bench_pins(part),
+        positions,
+        [parse_reading(text, part, positions) for text in texts],
+        means=means_of(fitter.book.family_of(part)),
+    )
 
 
 # Words ----------------------------------------------------------------------------------------------------------------

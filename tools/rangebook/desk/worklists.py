@@ -13,7 +13,7 @@ from rangebook.fitting.provenance import OF_A_PART, source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from rangebook.reasons.codes import ConnectorNotInBook, Contradiction, EntryNotRead, FactsContradict
+from rangebook.reasons.codes import ConnectorNotInBook, Contradiction, Depends, EntryNotRead, FactsContradict
 from rangebook.reasons.reason import Of, Outcome, Reason, Side
 
 YEARS = 5
@@ -31,6 +31,7 @@ class Work(StrEnum):
     WIRES = "wires"
     LEVER = "lever"
     CONTRADICTION = "contradiction"
+    CONDITION = "condition"
     RATING = "rating"
     ABSENT_CONNECTOR = "absent_connector"
     ABSENT_FILE = "absent_file"
@@ -272,6 +273,8 @@ def _work(reason: Reason) -> Work:
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
     if isinstance(reason.detail, FactsContradict):
         return Work.CONTRADICTION
+    if isinstance(reason.detail, Depends):
+        return Work.CONDITION
     if _is_short(reason):
         return Work.BAG if subject.side is Side.KIT else Work.HOUSING
     if subject.side is Side.PLUG:

@@ -16,6 +16,7 @@ from types import MappingProxyType
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import PinOf
 from rangebook.electrics.bundles import Bundle, bundle_relations, bundles_of
+from rangebook.electrics.meaning import Means, meant
 from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation
 
 OTHERS = "others"
@@ -56,9 +57,10 @@ def circuits_of(part: Part) -> dict[str, tuple[str, ...]]:
 
 
 def insulation(
-    part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Mapping[str, Collection[str]]
+    part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Mapping[str, Collection[str]], means: Means = ()
 ) -> tuple[tuple[Insulation, ...], tuple[str, ...]]:
-    """The insulation probes of a part at the given terminals, and the outputs that are not to be measured, being electronics."""
+    """The insulation probes of a part at the given terminals, and the outputs that are not to be measured, being electronics. Positions
+    count as what they mean, by ``means``."""
     probes, deferred = [], []
     met = dict(met_pins(part, pin_of))
     for terminal, circuit in outputs_of(pin_of, circuits).items():
@@ -70,7 +72,7 @@ def insulation(
         elif tied:
             may = INSULATED[circuit]
             found = read_against(part, met[terminal], frozenset(met[one] for one in tied), positions)
-            expected = tuple(row if at in may else OPEN for at, row in zip(positions, found, strict=True))
+            expected = tuple(row if at in may else OPEN for at, row in zip(meant(positions, means), found, strict=True))
             left_out = tuple(one for one in met if one != terminal and one not in tied)
             probes.append(Insulation(terminal, circuit, tied, left_out, expected))
     return tuple(probes), tuple(deferred)

@@ -12,6 +12,7 @@ from rangebook.book.model import Contact, Part
 from rangebook.electrics.behaviour import PinOf, behaviour
 from rangebook.electrics.bundles import INFINITE, Bundle, bundle_relations, bundles_of, contact_ohms
 from rangebook.electrics.insulation import OTHERS, Insulation, circuits_of, insulation
+from rangebook.electrics.meaning import Means
 from rangebook.electrics.relation import OPEN, PathKind, Relation, agree
 
 EXACT_UP_TO = 24
@@ -50,7 +51,13 @@ class ProofSheet:
         return (*self.probes, *(Probe(one.terminal, OTHERS, one.expected) for one in self.insulation))
 
 
-def proof_sheet(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Mapping[str, Collection[str]] | None = None) -> ProofSheet:
+def proof_sheet(
+    part: Part,
+    pin_of: PinOf,
+    positions: tuple[str, ...],
+    circuits: Mapping[str, Collection[str]] | None = None,
+    means: Means = (),
+) -> ProofSheet:
     """The fewest probe pairs, each read in every position, that would show any one contact stuck open or closed, and the insulation
     of the starter's and the backup lamps' outputs.
 
@@ -73,7 +80,7 @@ def proof_sheet(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits:
         for a, b in _fewest(provable, pairs, covers):
             one, other = terminal_of[a], terminal_of[b]
             probes.append(Probe(one, other, behaviour(part, ((one, a), (other, b)), positions).between(one, other)))
-    against = insulation(part, pin_of, positions, circuits_of(part) if circuits is None else circuits)
+    against = insulation(part, pin_of, positions, circuits_of(part) if circuits is None else circuits, means)
     return ProofSheet(positions, tuple(probes), tuple(unproved), tuple(unstated), exact, *against)
 
 

@@ -75,7 +75,7 @@ def pins_outside(part: Part, connectors: Mapping[str, Connector]) -> Iterator[Sl
     """Each pin in a cavity that no housing of the part has; nothing where the housing is not known."""
     if part.sockets:
         for label in _outside(part.pins or (), part.sockets, connectors):
-            yield Slip((*part.path, "pins", label), (label,))
+            yield Slip((*part.home("pins"), "pins", label), (label,))
 
 
 def _outside(labels: Iterable[str], sockets: Sockets, connectors: Mapping[str, Connector]) -> Iterator[str]:
@@ -277,4 +277,4 @@ def holes_too_small(mount: Mount) -> Iterator[Slip]:
 def unknown_mount(family: Family, part: Part) -> Iterator[Slip]:
     """The mount of a part that its family does not describe."""
     if part.mount is not None and part.mount not in family.mounts:
-        yield Slip((*part.path, "mount"), (part.mount,))
+        yield Slip((*part.home("mount"), "mount"), (part.mount,))

@@ -168,7 +168,7 @@ class DoubtsIn:
         book = self._book
         family = book.family_of(part)
         yield from self._in_lever(family)
-        if part.key in book.doubled:
+        if part.key.partition("/")[0] in book.doubled:
             yield Doubt(_C.DUPLICATE_NUMBER, Of.ITSELF)
         for one in part.sockets:
             yield from self.of_connector(one.connector)

@@ -8,6 +8,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import Part
 from rangebook.electrics.meaning import means_of
 from rangebook.electrics.signals import FACTS
+from rangebook.fitting.conditions import asked_of
 from rangebook.fitting.doubts import doubts_in
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.index import geometry_of
@@ -43,6 +44,7 @@ def part_facts(book: Book, part: Part) -> Hashable:
         book.family_of(part).positions,
         means_of(book.family_of(part)),
         doubts_in(book).of_part(part),
+        tuple((one.when, bool(one.restates), part_facts(book, one)) for one in part.revisions),
     )
 
 
@@ -61,6 +63,8 @@ def seat_facts(book: Book, seat: Seat) -> Hashable:
         seat.loops,
         seat.cranks,
         seat.optional,
+        seat.meet,
+        asked_of(book, seat.original),
         part_facts(book, seat.original),
         doubts_in(book).of_seat(seat),
     )

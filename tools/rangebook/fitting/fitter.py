@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part, ids_of
+from rangebook.fitting.cases import routes_to
 from rangebook.fitting.check_mating import check_mating, ways_onto
 from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.judge import judge
@@ -60,7 +61,16 @@ class Fitter:
     @cached_property
     def _seats_by_reach(self) -> Mapping[_Look, tuple[Seat, ...]]:
         """Connector of a switch and geometry of a seat -> the seats of that geometry whose (first) plug can be brought onto it."""
-        return _grouped(((switch, geometry_of(seat.mount)), seat) for seat in self.seats for switch in reachable(self.book, _first(seat)))
+        return _grouped(
+            ((switch, geometry), seat)
+            for seat in self.seats
+            for geometry in self._geometries_of(seat.original)
+            for switch in reachable(self.book, _first(seat))
+        )
+
+    def _geometries_of(self, part: Part) -> tuple[Geometry | None, ...]:
+        """Of every design of a part, each once."""
+        return tuple(dict.fromkeys(geometry_of(mount_of(self.book, one)) for one in part.designs))
 
     @cached_property
     def _seats_by_family(self) -> Mapping[str, tuple[Seat, ...]]:
@@ -72,15 +82,20 @@ class Fitter:
 
     @cached_property
     def _part_mounts(self) -> MountIndex:
-        return MountIndex(found for part in self.book.parts if (found := geometry_of(mount_of(self.book, part))))
+        designs = (one for part in self.book.parts for one in part.designs)
+        return MountIndex(found for one in designs if (found := geometry_of(mount_of(self.book, one))))
 
     @cached_property
     def _parts_by_look(self) -> Mapping[_Look, tuple[Part, ...]]:
         """Each connector (``None`` where it is not known or not in the book) and geometry -> parts."""
         return _grouped(
-            ((connector, geometry_of(mount_of(self.book, part))), part)
+            pair
             for part in self.book.parts
-            for connector in known_connectors(self.book, part)
+            for pair in dict.fromkeys(
+                ((connector, geometry_of(mount_of(self.book, one))), part)
+                for one in part.designs
+                for connector in known_connectors(self.book, one)
+            )
         )
 
     @cached_property
@@ -93,8 +108,15 @@ class Fitter:
             return judge(self.book, seat, part)
         original = seat.original
         itself = part.key == original.key
-        same_name = part.family == original.family and part.mount is not None and part.mount == original.mount
-        key = (self._seat_number(seat), self._part_number(part), itself, part.mount if same_name else None)
+        mounts = [{one.mount for one in each.designs} - {None} for each in (part, original)] if part.family == original.family else []
+        same_name = frozenset(set.intersection(*mounts)) if mounts else frozenset()
+        key = (
+            self._seat_number(seat),
+            self._part_number(part),
+            itself,
+            same_name,
+            routes_to(self.book, seat, part),
+        )
         found = self._verdicts.get(key)
         if found is None:
             found = self._verdicts[key] = judge(self.book, seat, part)
@@ -149,16 +171,16 @@ class Fitter:
             connectors: list[str | None] = [*reachable(self.book, _first(seat)), None]
         else:
             connectors = [*self.book.connectors, None]
-        geometry = geometry_of(seat.mount)
-        for connector in connectors:
-            mounts = self._geometries_by_connector.get(connector, ())
-            if geometry is not None:
-                if len(mounts) > FEW_MOUNTS:
-                    mounts = (*self._takers_of(geometry), None)
-                else:
-                    mounts = tuple(one for one in mounts if one is None or self._takes(geometry, one))
-            for mount in mounts:
-                yield from self._parts_by_look.get((connector, mount), ())
+        for geometry in self._geometries_of(seat.original):
+            for connector in connectors:
+                mounts = self._geometries_by_connector.get(connector, ())
+                if geometry is not None:
+                    if len(mounts) > FEW_MOUNTS:
+                        mounts = (*self._takers_of(geometry), None)
+                    else:
+                        mounts = tuple(one for one in mounts if one is None or self._takes(geometry, one))
+                for mount in mounts:
+                    yield from self._parts_by_look.get((connector, mount), ())
 
     def _takers_of(self, geometry: Geometry) -> list[Geometry]:
         found = self._takers.get(geometry)
@@ -194,7 +216,9 @@ class Fitter:
     def seats_not_known_of(self, part: Part) -> list[Seat]:
         """The seats on which it is not known whether a part fits: it may have been taken off these too."""
         # Of one without a stated plug or mount nothing says which seats are near.
-        known = None not in known_connectors(self.book, part) and geometry_of(mount_of(self.book, part)) is not None
+        known = all(
+            None not in known_connectors(self.book, one) and geometry_of(mount_of(self.book, one)) is not None for one in part.designs
+        )
         seats = self._near(part) if known else [seat for seat in self.seats if seat.original.key != part.key]
         return [seat for seat in seats if self.verdict(seat, part).kind is VerdictKind.UNKNOWN]
 
@@ -224,13 +248,14 @@ class Fitter:
         return self._renewed[key]
 
     def _seats_with_room_for(self, part: Part) -> Iterator[Seat]:
-        geometry = geometry_of(mount_of(self.book, part))
-        if geometry is None:
-            return
-        for connector in ids_of(part.sockets):
-            for seat_geometry in self._seat_geometries_by_reach.get(connector, ()):
-                if seat_geometry is not None and self._takes(seat_geometry, geometry):
-                    yield from self._seats_by_reach[connector, seat_geometry]
+        for one in part.designs:
+            geometry = geometry_of(mount_of(self.book, one))
+            if geometry is None:
+                continue
+            for connector in ids_of(one.sockets):
+                for seat_geometry in self._seat_geometries_by_reach.get(connector, ()):
+                    if seat_geometry is not None and self._takes(seat_geometry, geometry):
+                        yield from self._seats_by_reach[connector, seat_geometry]
 
 
 def known_connectors(book: Book, part: Part) -> dict[str | None, None]:

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part, socket_and_cavity
 from rangebook.fitting import doubts
+from rangebook.fitting.cases import depends, judge_each
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour
 from rangebook.fitting.check_mating import check_mating, hidden_ways, loops_on, no_way, on_housing, original_unclear, ways_onto
 from rangebook.fitting.check_mount import check_mount
@@ -16,7 +17,7 @@ from rangebook.fitting.check_safety import check_safety
 from rangebook.fitting.mating import Leg, Way
 from rangebook.fitting.on_lever import on_lever, with_loops
 from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
-from rangebook.fitting.seats import Seat
+from rangebook.fitting.seats import Seat, with_design
 from rangebook.fitting.verdict import RANK, Verdict, VerdictKind, settle
 from rangebook.reasons.codes import IdlePins, Move, MovesNeeded, MovesUncertain, PlugsAlike, PlugsNotTold, SearchGivenUp
 from rangebook.reasons.reason import Check, Of, Outcome, Reason, Side, Subject
@@ -26,6 +27,11 @@ _NO_MOVES: Mapping[str, str] = MappingProxyType({})
 
 def judge(book: Book, seat: Seat, part: Part) -> Verdict:
     """The verdict of ``part`` on ``seat``, computed from what the book states and from nothing else."""
+    return judge_each(book, seat, part, _judge_one) if depends(book, seat, part) else _judge_one(book, seat, part)
+
+
+def _judge_one(book: Book, seat: Seat, part: Part) -> Verdict:
+    """The same of one design, where nothing has to be read."""
     mounted = tuple(check_mount(book, seat, part))
     best = _best_way(book, seat, part, try_wires=settle(VerdictKind.STRAIGHT, mounted) is not VerdictKind.NO)
     checked = (*mounted, *best.checked, *doubts.reasons(book, seat, part))
@@ -42,6 +48,8 @@ def original_goes_on(book: Book, seat: Seat) -> bool:
     asked for.
     """
     part, way = seat.original, seat.on_original
+    if part.revisions:
+        return all(original_goes_on(book, with_design(book, seat, one)) for one in part.designs)
     if way is None or on_lever(book, seat.positions, seat.family, part).lacking:
         return False
     return not any(on_housing(book, seat, part, way))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from types import MappingProxyType
@@ -11,6 +12,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import CASE, Application, Circuit, Cranks, Family, Kit, Mount, Part, Plug
 from rangebook.electrics.meaning import Means, guard_on, means_of, meant
 from rangebook.electrics.safety import lever_lacks
+from rangebook.fitting.conditions import Truths, asked_of, known_of, together
 from rangebook.fitting.cranking import beyond_park
 from rangebook.fitting.mating import Way, by_label, likeliest, loops_in, ways
 from rangebook.fitting.on_lever import Loops, OnLever, joined_cavities, on_lever, with_loops
@@ -41,12 +43,23 @@ class Seat:
     """The seat before its plug was renewed; ``None`` where it has not been."""
     on_lever: OnLever | None = None
     """The original with its positions by this lever's names; ``None`` where they are the same."""
+    meet: frozenset[Truths] = frozenset({()})
+    """Which of the conditions that are asked of the original its vehicles meet, in the order of :func:`conditions.asked_of`: each way that
+    there may be."""
+    place: int = 0
+    """Several seats may have plug, original and lever in common, and vehicles that are told apart by conditions or by wires that some
+    lack: which of them it is, from 0."""
 
     @property
     def key(self) -> tuple[str, str, str, tuple[str, ...]]:
         """What tells this seat from every other one of the book."""
-        plug = "+".join((self.plug.name, *(kit.id for kit in self.renewal)))
+        plug = "+".join((self.named_plug, *(kit.id for kit in self.renewal)))
         return self.family.id, plug, self.original.key, self.positions
+
+    @property
+    def named_plug(self) -> str:
+        """The plug's name, and a number behind it where it has several seats with this original and lever."""
+        return f"{self.plug.name}~{self.place + 1}" if self.place else self.plug.name
 
     @cached_property
     def unclear(self) -> tuple[str, ...]:
@@ -177,7 +190,7 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
 
     An application whose plug or part is not stated, or is not in the book, has no seat: nothing can be said of it.
     """
-    found: dict[tuple[str, str, str, tuple[str, ...]], tuple[Family, Plug, Part, tuple[str, ...], list[Application]]] = {}
+    found: dict[tuple[Hashable, ...], tuple[Family, Plug, Part, tuple[str, ...], frozenset[Truths], list[Application]]] = {}
     for family in book.families.values():
         for one in family.applications:
             plug = family.plugs.get(one.plug) if one.plug else None
@@ -185,26 +198,20 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
             if plug is None or original is None:
                 continue
             positions = one.lever or family.positions
-            entry = found.setdefault((family.id, plug.name, original.key, positions), (family, plug, original, positions, []))
+            conditions = asked_of(book, original)
+            meet = together(conditions, known_of(one)) if conditions else frozenset({()})
+            key = (family.id, plug.name, original.key, positions, meet, frozenset(one.optional_cavities))
+            entry = found.setdefault(key, (family, plug, original, positions, meet, []))
             entry[-1].append(one)
-    made = []
-    for family, plug, original, positions, applications in found.values():
-        own = on_lever(book, positions, family, original)
-        made.append(
-            Seat(
-                family,
-                plug,
-                original,
-                positions,
-                own.mount,
-                tuple(applications),
-                own.positions,
-                circuits_on(book, family),
-                _on_original(book, plug, original),
-                on_lever=own,
-            )
-        )
-    return tuple(made)
+    places: Counter[Hashable] = Counter()
+    seats = []
+    for family, plug, original, positions, meet, applications in found.values():
+        alike = (family.id, plug.name, original.key, positions)
+        way, own, circuits = _on_original(book, plug, original), on_lever(book, positions, family, original), circuits_on(book, family)
+        told = Seat(family, plug, original, positions, own.mount, tuple(applications), own.positions, circuits, way, on_lever=own)
+        seats.append(replace(told, meet=meet, place=places[alike]))
+        places[alike] += 1
+    return tuple(seats)
 
 
 def circuits_on(book: Book, family: Family) -> Mapping[str, Circuit]:
@@ -216,3 +223,26 @@ def circuits_on(book: Book, family: Family) -> Mapping[str, Circuit]:
     if means not in kept:
         kept[means] = MappingProxyType({name: guard_on(one, means) for name, one in book.circuits.items()})
     return kept[means]
+
+
+def with_design(book: Book, seat: Seat, design: Part) -> Seat:
+    """The seat as it is where the part that its vehicles came with is of one design."""
+    if design is seat.original:
+        return seat
+    before = seat.as_built or seat
+    way, own = _on_original(book, before.plug, design), on_lever(book, seat.positions, seat.family, design)
+    as_built = None if seat.as_built is None else with_design(book, seat.as_built, design)
+    return replace(
+        seat, original=design, mount=own.mount, on_original=way, as_built=as_built, on_lever=own, original_positions=own.positions
+    )
+
+
+def without_optional(seat: Seat) -> Seat:
+    """The seat as it is where no wire is in the cavities in which some of its vehicles lack one."""
+    wires = {cavity: wire for cavity, wire in seat.plug.wires.items() if cavity not in seat.optional}
+    reads = seat.plug.reads
+    if reads and not set(reads.pins) <= {*wires, CASE}:
+        reads = None
+    applications = tuple(replace(one, optional_cavities=()) for one in seat.applications)
+    as_built = None if seat.as_built is None else without_optional(seat.as_built)
+    return replace(seat, plug=replace(seat.plug, wires=MappingProxyType(wires), reads=reads), applications=applications, as_built=as_built)

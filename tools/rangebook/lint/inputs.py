@@ -140,7 +140,7 @@ def _connectors(item: build.Item) -> Iterator[str]:
     elif isinstance(item, Connector):
         yield from (mate.connector for mate in item.mates)
     else:
-        yield from (name for part in item.parts for name in ids_of(part.sockets))
+        yield from (name for part in item.designs for name in ids_of(part.sockets))
         yield from (name for plug in item.plugs.values() for name in ids_of(plug.sockets))
 
 

@@ -93,7 +93,7 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
         name
         for book in (old, new)
         for name, family in book.families.items()
-        if any(name in ways.connectors for part in family.parts for name in ids_of(part.sockets))
+        if any(name in ways.connectors for part in family.designs for name in ids_of(part.sockets))
         or any(ways.are_met_by(name) for plug in family.plugs.values() for name in ids_of(plug.sockets))
         or any(need.kit in ways.kits for part in family.parts for link in part.superseded_by for need in link.needs or ())
     ]

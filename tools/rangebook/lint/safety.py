@@ -23,7 +23,7 @@ def path_findings(family: Family, danger: Danger, context: Circuits) -> Iterator
     """Yield a finding at each contact of the family's parts that makes a path where it must not be, or never makes it, and at each value of
     electronics that work it: of all circuits of the list with which there is this danger."""
     guards = [one for one in context.circuits.values() if is_guarded(one) and danger_of(one) is danger]
-    for part in family.parts:
+    for part in family.designs:
         for guard in guards:
             asked = asked_of(family, part, guard)
             ends = ends_of(part, asked.guard, family.positions, asked.needed)
@@ -89,7 +89,7 @@ def _lacking(family: Family, ends: Ends, one: LackingPath) -> Problem:
     )
     fix = f"meter it in {positions}; if it reads closed, add {positions} to its contact; if not, correct the circuits in `pins`"
     if direct is None:
-        return finding(family, (*part.path, "contacts"), message, fix, key=True)
+        return finding(family, (*part.home("contacts"), "contacts"), message, fix, key=True)
     if direct.ohms is not None and one.positions[0] in direct.ohms:
         return finding(family, (*direct.path, "ohms", one.positions[0]), message, fix)
     return finding(family, (*direct.path, "closed"), message, fix)

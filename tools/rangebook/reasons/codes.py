@@ -152,6 +152,40 @@ class Move(NamedTuple):
     new: str
 
 
+class Term(NamedTuple):
+    """One thing that a condition asks for. ``what`` is ``serial``, ``vin``, ``gearbox_serial``, ``built``, ``marked``, ``steering`` or
+    ``built_for``, or ``wires``: a wire in a cavity; that is ``exactly`` so, or from ``since`` to ``until``, ``None`` where it is open."""
+
+    what: str
+    exactly: str | None
+    since: str | None
+    until: str | None
+
+
+class Clause(NamedTuple):
+    """A condition of the original, the candidate, the vehicle or its plug (``side``): ``terms`` hold together; ``otherwise`` where that is
+    not so. Without terms nobody knows what to go by."""
+
+    side: Side
+    terms: tuple[Term, ...]
+    otherwise: bool
+
+
+class Case(NamedTuple):
+    """One of several answers, and the conditions on which it is the right one."""
+
+    clauses: tuple[Clause, ...]
+    verdict: str
+
+
+class Reading(NamedTuple):
+    """Something to read: ``what`` as in a term, of whom (``side``), and where it is stamped, ``None`` where the book does not say."""
+
+    what: str
+    side: Side
+    stamped_at: str | None
+
+
 class PlugNamed(NamedTuple):
     """One of several plugs or connectors: its name in the entry, empty where it has none, and what people call its connector."""
 
@@ -669,6 +703,20 @@ class IdlePins(Detail):
     pins: tuple[str, ...]
 
 
+@declared("behaviour.condition_met", FOR)
+class ConditionMet(Detail):
+    """The maker says that it takes the original's place on a condition, and these vehicles meet it."""
+
+    terms: tuple[Term, ...]
+
+
+@declared("behaviour.condition_not_met", AGAINST)
+class ConditionNotMet(Detail):
+    """The maker says that it takes the original's place on a condition, and these vehicles do not meet it."""
+
+    terms: tuple[Term, ...]
+
+
 @declared("behaviour.positions_lacking", AGAINST)
 class PositionsLacking(Detail):
     """Positions that the lever has and the candidate has not; ``own`` are the candidate's."""
@@ -815,6 +863,15 @@ class RatingNotStated(Detail):
     carries_amps: float | None
     original_amps: float | None
     candidate_amps: float | None
+
+
+@declared("behaviour.depends", MISSING, Rank.ALL_THAT_FOLLOWS)
+class Depends(Detail):
+    """The answer is another one on other conditions: what the maker says it holds for, which of several designs under one number it is, or
+    whether a wire is there that some vehicles lack. ``read`` is what to look at, ``cases`` are the answers."""
+
+    read: tuple[Reading, ...]
+    cases: tuple[Case, ...]
 
 
 @declared("behaviour.contacts_not_stated", MISSING, Rank.COMPARISONS)

@@ -153,7 +153,7 @@ def _pages(states: States, verdicts: Sequence[VerdictChange], chains: Sequence[C
             add(kind, name, how)
     for book in (new, old):
         for family in book.families.values():
-            used = [name for part in family.parts for name in ids_of(part.sockets)]
+            used = [name for part in family.designs for name in ids_of(part.sockets)]
             used += [name for plug in family.plugs.values() for name in ids_of(plug.sockets)]
             for housing in dict.fromkeys(used):
                 if housing in changed["connector"]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from rangebook.book.model import Contact, Part, Plug
+from rangebook.electrics.meaning import means_of
 from rangebook.revisions.states import States
 from rangebook.revisions.touched import SeatKey
 
@@ -80,7 +81,8 @@ class SafetyCircuits:
                 continue
             # The positions say where a contact is open: a lever with one more has one more in which it does not close.
             one, other = old.family_of(before).positions, new.family_of(part).positions
-            if (self._facts(before), one) != (self._facts(part), other) and (self._pins(before) or self._pins(part)):
+            means = means_of(old.family_of(before)), means_of(new.family_of(part))
+            if (self._facts(before), one, means[0]) != (self._facts(part), other, means[1]) and (self._pins(before) or self._pins(part)):
                 found[key] = CircuitChange(part.family, "part", part.number, self._inside(before, one), self._inside(part, other))
         return found
 
@@ -97,7 +99,8 @@ class SafetyCircuits:
                 if earlier is None:
                     continue
                 one, other = self._wires(earlier), self._wires(plug)
-                if one != other:
+                # A jumper can lead any wire onto such a circuit, and where it cranks is what its parts are held against.
+                if (one, earlier.loops, earlier.cranks) != (other, plug.loops, plug.cranks) and (one or other):
                     found[name, plug.name] = CircuitChange(name, "plug", plug.name, PlugCircuits(one), PlugCircuits(other))
         return found
 
@@ -115,6 +118,7 @@ class SafetyCircuits:
             (
                 frozenset((one.a, one.b)),
                 one.closed,
+                one.overlaps,
                 None if one.ohms is None else frozenset(one.ohms.items()),
             )
             for one in self._contacts(part)

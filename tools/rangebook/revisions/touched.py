@@ -8,6 +8,7 @@ from functools import cached_property
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part, ids_of
+from rangebook.fitting.conditions import chains_in
 from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.fitter import Fitter, known_connectors
 from rangebook.fitting.mating import reachable
@@ -44,7 +45,7 @@ class Touched:
 
     def _is_same_part(self, old: Book, new: Book, key: str) -> bool:
         one, other = old.by_number.get(key), new.by_number.get(key)
-        if one is None or other is None or not self.ways.connectors.isdisjoint(ids_of(one.sockets)):
+        if one is None or other is None or any(not self.ways.connectors.isdisjoint(ids_of(each.sockets)) for each in one.designs):
             return False
         if one is other and one.family not in self.families and (key in old.doubled) == (key in new.doubled):
             return True
@@ -62,6 +63,8 @@ class Touched:
         if old is None or new is None or new.original.key in self.parts or self.hidden_ways:
             return False
         if new.family.id in self.families and seat_facts(self.old.book, old) != seat_facts(self.new.book, new):
+            return False
+        if chains_in(self.old.book).from_part(old.original) != chains_in(self.new.book).from_part(new.original):
             return False
         return not any(map(self.ways.are_met_by, ids_of(new.plug.sockets)))
 
@@ -88,7 +91,7 @@ def trials(fitter: Fitter, parts: Iterable[Part], left_out: Mapping[SeatKey, Non
     earlier = {part.key: _earlier(book, part) for part in listed}
     by_connector: dict[str | None, list[Part]] = {}
     for part in listed:
-        for connector in known_connectors(book, part):
+        for connector in dict.fromkeys(name for one in part.designs for name in known_connectors(book, one)):
             by_connector.setdefault(connector, []).append(part)
     takes: dict[tuple[Geometry, Geometry], bool] = {}
     reach: dict[str, tuple[Part, ...]] = {}
@@ -114,7 +117,11 @@ def _on_plug(book: Book, plug: str, parts: list[Part], by_connector: Mapping[str
 
 
 def _may_bolt_on(book: Book, seat: Seat, part: Part, known: dict[tuple[Geometry, Geometry], bool]) -> bool:
-    of_seat, of_part = geometry_of(seat.mount), geometry_of(mount_of(book, part))
+    of_seats, of_parts = ({geometry_of(mount_of(book, one)) for one in each.designs} for each in (seat.original, part))
+    return any(_takes(of_seat, of_part, known) for of_seat in of_seats for of_part in of_parts)
+
+
+def _takes(of_seat: Geometry | None, of_part: Geometry | None, known: dict[tuple[Geometry, Geometry], bool]) -> bool:
     if of_seat is None or of_part is None:
         return True
     found = known.get((of_seat, of_part))

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from rangebook.book.model import Application, Kit, Need, Part
+from rangebook.book.model import Application, Kit, Need, Part, Succession, When
 from rangebook.electrics.relation import Relation
+from rangebook.fitting.cases import terms_of
 from rangebook.fitting.interchange import Evidence
 from rangebook.fitting.provenance import Provenance
 from rangebook.fitting.verdict import VerdictKind
@@ -144,14 +145,25 @@ def application_words(application: Application, with_vehicle: bool = True) -> Wo
     years = application.years or say("answer.no_years")
     head = f"{application.vehicle} {years}" if with_vehicle else years
     optional = say("answer.optional_cavities", cavities=application.optional_cavities) if application.optional_cavities else ""
-    return listed(
-        filter(None, (head, built_words(application), application.engine, application.drive, application.gearbox, optional)), "comma"
-    )
+    when = when_words(application.when, "built")
+    said = (head, built_words(application), when, application.engine, application.drive, application.gearbox, optional)
+    return listed(filter(None, said), "comma")
+
+
+def when_words(when: When | None, but: str = "") -> Words:
+    """A condition, and where it is read; nothing where there is none. ``but`` is a key that is told elsewhere."""
+    terms = tuple(term for term in terms_of(when) if term.what != but) if when is not None else ()
+    return say("answer.when", terms=terms, stamped_at=when.stamped_at) if when is not None and terms else Words("")
+
+
+def link_words(link: Succession) -> Words:
+    """For which vehicles a number takes another's place, and what the maker says besides; nothing where that is nothing."""
+    return listed(filter(None, (when_words(link.when), link.note)), "semicolon")
 
 
 def built_words(application: Application) -> Words:
     """When a vehicle was built; nothing where it is not stated."""
-    since, until = application.built_from, application.built_to
+    since, until = application.built
     return say("answer.built", since=since, until=until) if since or until else Words("")
 
 

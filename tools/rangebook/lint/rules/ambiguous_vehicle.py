@@ -1,8 +1,8 @@
 """One vehicle with two answers and nothing that tells which.
 
 Two applications of the same vehicle and gearbox, in the whole book, whose years and months of building overlap have the same plug (its
-connector and wires) and came with the same part, or differ in ``engine``, ``drive``, ``lever`` or ``note``, or in their months. Where
-one of them does not say which plug or part it has, nothing is contradicted.
+connector and wires) and came with the same part, or differ in ``engine``, ``drive``, ``lever`` or ``note``, in their months, or in
+what they say under ``when``. Where one of them does not say which plug or part it has, nothing is contradicted.
 
 Why it matters: somebody with this vehicle in the bay gets two answers and picks one. What tells them apart may be the engine, or the
 month on the plate; it has to be written down.
@@ -62,8 +62,9 @@ from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from rangebook.book.model import Application, Family, Plug, Sockets
+from rangebook.book.model import Application, Family, Plug, Sockets, When
 from rangebook.book.numbers import normalise
+from rangebook.fitting.conditions import together
 from rangebook.lint.context import WholeBook
 from rangebook.lint.rule import BookCheck, Problem, Severity, finding, place_of, rule
 
@@ -93,7 +94,7 @@ class Line:
 
     def overlaps(self, other: Line) -> bool:
         """Whether some vehicle may be in both; the same month of the change in both counts."""
-        return _meet(self.years, other.years) and _meet(self.months, other.months)
+        return _meet(self.years, other.years) and _meet(self.months, other.months) and _both(self.stated.when, other.stated.when)
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -134,13 +135,14 @@ def _clashes(lines: list[Line]) -> Iterator[Problem]:
             (*stated.path, "vehicle"),
             f"{stated.vehicle} {stated.years or ''} {what}: line {where}{file} is for the same vehicle and gearbox{years}, "
             "and nothing tells them apart",
-            "say what tells them apart: `engine`, `drive`, `from` or `to`, or a `note` on what to look at; or correct the years",
+            "say what tells them apart: `engine`, `drive`, `from` or `to`, `when`, or a `note` on what to look at; or correct the years",
             same=f"{stated.vehicle} {stated.years} {what}{file}{years}",
         )
 
 
 def _line(family: Family, one: Application, plugs: dict[str, _Face]) -> Line:
-    built = (one.built_from or "0000", one.built_to or str(_EVER))
+    since, until = one.built
+    built = (since or "0000", until or str(_EVER))
     months = (built[0] if len(built[0]) > 4 else f"{built[0]}-01", built[1] if len(built[1]) > 4 else f"{built[1]}-12")
     if one.first_year is not None:
         years = (one.first_year, _EVER if one.last_year is None else one.last_year)
@@ -154,6 +156,11 @@ def _line(family: Family, one: Application, plugs: dict[str, _Face]) -> Line:
 def _face(plug: Plug) -> _Face:
     """What makes two plugs one, by whatever name: the connector, and which cavity carries which circuit."""
     return plug.sockets, frozenset((cavity, wire.circuit) for cavity, wire in plug.wires.items())
+
+
+def _both(one: When | None, other: When | None) -> bool:
+    """Whether a vehicle may meet both conditions."""
+    return one is None or other is None or not all(False in truths for truths in together((one, other)))
 
 
 def _is_backwards(one: Application) -> bool:

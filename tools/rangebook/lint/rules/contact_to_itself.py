@@ -44,7 +44,7 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at the second end of each contact that is the same as the first."""
-    for part in family.parts:
+    for part in family.designs:
         for path, (pin,) in contacts_to_themselves(part):
             yield finding(
                 family,

@@ -46,7 +46,7 @@ from rangebook.words.lists import enumerated
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each end of a contact that is neither a pin of the part nor its housing."""
-    for part in family.parts:
+    for part in family.designs:
         for path, (end,) in contacts_without_pin(part):
             yield finding(
                 family,

@@ -50,9 +50,11 @@ def _in_family(family: Family, today: date) -> Iterator[Problem]:
                     family, (*link.path, "since"), f"{link.number} is said to take the place of {part.number} since {link.since}"
                 )
     for one in family.applications:
-        for key, stated in (("from", one.built_from), ("to", one.built_to)):
+        since, until = one.built
+        for key, own, stated in (("from", one.built_from, since), ("to", one.built_to, until)):
+            path = (*one.path, key) if own else (*one.path, "when", "built", key)
             if stated and _later(stated, month):
-                yield _finding(family, (*one.path, key), f"{one.vehicle} is said to have been built {key} {stated}")
+                yield _finding(family, path, f"{one.vehicle} is said to have been built {key} {stated}")
         if max(one.first_year or 0, one.last_year or 0) > year + 1:
             yield _finding(family, (*one.path, "years"), f"{one.vehicle} is said to be of the model years {one.years}")
 

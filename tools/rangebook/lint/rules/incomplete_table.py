@@ -60,7 +60,7 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
 
 
 def _tables(family: Family) -> Iterator[tuple[KeyPath, Collection[str], str]]:
-    for part in family.parts:
+    for part in family.designs:
         for contact in part.contacts or ():
             if contact.ohms is not None:
                 yield (*contact.path, "ohms"), contact.ohms, f"the table of ohms {contact.a}-{contact.b} of {part.number}"

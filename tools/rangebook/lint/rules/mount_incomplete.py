@@ -39,7 +39,7 @@ from rangebook.words.lists import enumerated
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding for each mount that some part has and that lacks one of these."""
-    used = {part.mount for part in family.parts}
+    used = {part.mount for part in family.designs}
     for mount in family.mounts.values():
         bare = [index + 1 for index, bolt in enumerate(mount.bolts) if bolt.spacer_mm is None]
         lacks = [

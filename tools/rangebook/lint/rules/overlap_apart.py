@@ -46,7 +46,7 @@ from rangebook.words.lists import enumerated
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each position that a contact is said to overlap into and cannot."""
-    for part in family.parts:
+    for part in family.designs:
         for contact in part.contacts or ():
             for path, (position,) in overlaps_apart(contact, family.positions) if contact.overlaps else ():
                 yield finding(

@@ -48,7 +48,7 @@ from rangebook.words.lists import enumerated
 
 def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     """Yield a finding for each pin label that is not among the cavities of the part's connector."""
-    for part in family.parts:
+    for part in family.designs:
         for path, (label,) in pins_outside(part, context.connectors):
             name, has = housing_at(part.sockets, label, context.connectors)
             yield finding(

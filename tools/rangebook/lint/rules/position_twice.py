@@ -56,7 +56,7 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
 
 def _lists(family: Family) -> Iterator[tuple[KeyPath, Sequence[str], str]]:
     yield ("positions",), family.positions, "`positions`"
-    for part in family.parts:
+    for part in family.designs:
         for contact in part.contacts or ():
             if contact.listed is not None:
                 yield (*contact.path, "closed"), contact.listed, f"contact {contact.a}-{contact.b} of {part.number}"

@@ -50,12 +50,12 @@ from rangebook.lint.words import output_name, output_reading
 
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at each position that reads like an earlier one of the lever."""
-    for part in family.parts:
+    for part in family.designs:
         for position, earlier, listed, at in alike(part, family.positions, context.roles, means_of(family)):
             words = "; ".join(f"{output_name(output)} {output_reading(output, position)}" for output in listed)
             yield finding(
                 family,
-                (*at.path, at.key, position) if at else (*part.path, "contacts"),
+                (*at.path, at.key, position) if at else (*part.home("contacts"), "contacts"),
                 f"{part.number} reads the same in {position} as in {earlier}: {words}; expected something else in each position",
                 f"measure it in {earlier} and in {position} and correct the one that is wrong",
                 key=at is None,

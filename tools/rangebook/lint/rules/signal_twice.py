@@ -44,7 +44,7 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each signal on a pin that has one before it."""
-    for part in family.parts:
+    for part in family.designs:
         for path, (pin,) in signals_twice(part):
             yield finding(
                 family,

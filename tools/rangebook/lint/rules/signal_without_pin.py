@@ -46,7 +46,7 @@ from rangebook.words.lists import enumerated
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each pin of a signal that the part does not have."""
-    for part in family.parts:
+    for part in family.designs:
         for path, (pin,) in signals_without_pin(part):
             key = path[-1]
             yield finding(

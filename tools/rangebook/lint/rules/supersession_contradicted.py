@@ -77,6 +77,7 @@ from rangebook.lint.context import Chains
 from rangebook.lint.faults import Faults
 from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 from rangebook.lint.rules import original_misfit
+from rangebook.reasons.codes import ConditionNotMet
 from rangebook.words.book import moves_words
 from rangebook.words.lists import enumerated
 from rangebook.words.reasons import reason_words
@@ -193,6 +194,8 @@ def _against(context: Chains, one: Tried, fits_anywhere: bool) -> tuple[str, str
             return None
         if verdict.kind is VerdictKind.REWIRE:
             return "number", f"it fits only with wires moved ({moves_words(verdict.moves)})"
+        if all(isinstance(reason.detail, ConditionNotMet) for reason in verdict.reasons):
+            return None  # the maker says so for other vehicles
         return "number", f"it does not fit ({'; '.join(reason_words(reason) for reason in verdict.reasons)})"
     needed = [need.kit for need in verdict.needs if need.kit]
     missing = [kit for kit in needed if kit not in one.claimed]

@@ -47,7 +47,7 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each tolerance that is too wide."""
-    for part in family.parts:
+    for part in family.designs:
         for contact in part.contacts or ():
             if contact.ohms is not None and (contact.tolerance_percent or 0) > MAX_TOLERANCE_PERCENT:
                 yield finding(

@@ -60,9 +60,9 @@ def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
 
 
 def _circuits(family: Family) -> Iterator[tuple[KeyPath, str, str]]:
-    for part in family.parts:
+    for part in family.designs:
         for label, circuit in (part.pins or {}).items():
-            yield (*part.path, "pins", label), circuit, f"pin {label} of {part.number}"
+            yield (*part.home("pins"), "pins", label), circuit, f"pin {label} of {part.number}"
     for plug in family.plugs.values():
         for label, wire in plug.wires.items():
             if wire.circuit is not None:

@@ -59,9 +59,9 @@ def _mentions(book: Book) -> Iterator[tuple[Owner, KeyPath, str, str]]:
         yield kit, ("from",), kit.old, kit.number
         yield kit, ("to",), kit.new, kit.number
     for family in book.families.values():
-        for part in family.parts:
+        for part in family.designs:
             for one in part.sockets:
-                yield family, (*part.path, *socket_path(one)), one.connector, part.number
+                yield family, (*part.home("sockets"), *socket_path(one)), one.connector, part.number
         for plug in family.plugs.values():
             for one in plug.sockets:
                 yield family, (*plug.path, *socket_path(one)), one.connector, f"the plug {plug.name}"

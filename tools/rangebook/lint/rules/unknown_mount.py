@@ -41,7 +41,7 @@ from rangebook.words.lists import enumerated
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding for each part whose mount is not among the family's."""
     nearest = Nearest(family.mounts)
-    for part in family.parts:
+    for part in family.designs:
         for path, (mount,) in unknown_mount(family, part):
             yield finding(
                 family,

@@ -44,7 +44,7 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
 
 def _strange(family: Family, known: frozenset[str]) -> Iterator[tuple[Slip, str]]:
     """Each with the words that lead up to the position."""
-    for part in family.parts:
+    for part in family.designs:
         for contact in part.contacts or ():
             who = f"contact {contact.a}-{contact.b} of {part.number} is stated for"
             yield from ((slip, who) for slip in strange_in_contact(contact, known))

@@ -50,7 +50,7 @@ from rangebook.lint.words import output_name, output_reading
 
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at the later of each two positions of the lever whose readings overlap."""
-    for part in family.parts:
+    for part in family.designs:
         for position, earlier, _, at in overlapping(part, family.positions, context.roles, means_of(family)):
             assert at is not None, "what overlaps are figures"
             yield finding(

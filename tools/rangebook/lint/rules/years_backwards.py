@@ -53,16 +53,18 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
 
 
 def _outside(family: Family, one: Application, first: int, last: int | None) -> Iterator[Problem]:
-    for key, month in (("from", one.built_from), ("to", one.built_to)):
+    since, until = one.built
+    for key, own, month in (("from", one.built_from, since), ("to", one.built_to, until)):
         if month is None:
             continue
+        path = (*one.path, key) if own else (*one.path, "when", "built", key)
         year = int(month[:4])
         # A second model year begins in the calendar year of the first one at the earliest (40 CFR 85.2304).
         earliest = first if key == "to" and last != first else first - 1
         if year < earliest or (last is not None and year > last):
             yield finding(
                 family,
-                (*one.path, key),
+                path,
                 f"{one.vehicle}: `{key}` is {month}, which is outside its years, {one.years}",
                 f"correct `{key}`, or the years",
             )

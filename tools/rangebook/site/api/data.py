@@ -176,6 +176,7 @@ def _contact(contact: Contact, family: Family) -> dict[str, Any]:
         "ohms": None if contact.ohms is None else dict(contact.ohms),
         "tolerance_percent": contact.tolerance_percent,
         "rated_a": contact.rated_a,
+        "overlaps": list(contact.overlaps),
     }
 
 

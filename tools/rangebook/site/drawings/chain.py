@@ -14,6 +14,7 @@ from rangebook.book.numbers import normalise
 from rangebook.fitting.supersession import End
 from rangebook.site.drawings.canvas import add, drawing, figure, path, render, write
 from rangebook.site.drawings.lettering import wrap
+from rangebook.words.book import when_words
 
 WIDTH = 360
 _RAIL = 18
@@ -141,6 +142,8 @@ class _Chain:
         link = step.link
         self._lines(month_words(link.since), column)
         self._needs(link.needs, column)
+        if link.when:
+            self._lines(when_words(link.when), column)
         if link.note:
             self._lines(f"\u201c{link.note}\u201d", column)
         self.y += 10

@@ -8,7 +8,7 @@ from rangebook.book.model import Part, Succession
 from rangebook.fitting.supersession import End, chain_ends
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
-from rangebook.words.book import gone_words, need_words, status_words, verdict_short, verdict_words
+from rangebook.words.book import gone_words, link_words, need_words, status_words, verdict_short, verdict_words
 from rangebook.words.catalogue import say
 
 
@@ -47,7 +47,7 @@ def step(computed: Computed, link: Succession) -> Step:
         gone_words(part.status if part else None),
         link.since,
         needs,
-        link.note,
+        link_words(link) or None,
     )
 
 

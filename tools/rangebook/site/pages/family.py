@@ -8,7 +8,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from rangebook.book.model import Application, Family, Mount, Plug, Shaft
+from rangebook.book.model import Application, Cranks, Family, Mount, Plug, Shaft
 from rangebook.fitting.standing import Group
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import VerdictKind
@@ -25,8 +25,8 @@ from rangebook.site.pages import Page
 from rangebook.site.pages.parts import connector_links, part_sheet
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import millimetres
-from rangebook.words.book import built_words, group_words, status_short, verdict_short
-from rangebook.words.catalogue import say
+from rangebook.words.book import built_words, group_words, status_short, verdict_short, when_words
+from rangebook.words.catalogue import Words, say
 from rangebook.words.lists import listed
 
 
@@ -50,6 +50,7 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
     return {
         "family": family,
         "sheets": sheets,
+        "designs": {part.key: [part_sheet(computed, family, one) for one in part.revisions] for part in family.parts},
         "seats": seats,
         "matrix": matrix(family, seats),
         "groups": [(group, group_words(group)) for group in Group],
@@ -60,6 +61,7 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
         "codes": [{"code": code, "text": codes.TEXTS.get(code)} for code in family.trouble_codes],
         "chained": [sheet for sheet in sheets if sheet["successors"]],
         "chain_drawings": [Markup(svg) for svg in chain_drawings(computed, family)],
+        "means": [say("family_page.means", position=name, meaning=meant) for name, meant in family.means.items()],
         "entry": family.entry,
         "pictures": shown(computed, family.entry, family.photos),
     }
@@ -156,12 +158,19 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
             for wire in plug.wires.values()
         ],
         "reads": reads and say("family_page.reads", pins=reads.pins, volts=reads.volts, pull_up_ohms=reads.pull_up_ohms),
+        "loops": [say("family_page.loop", cavities=one) for one in plug.loops],
+        "cranks": cranks_words(plug.cranks),
         "note": plug.note,
         "seats": [
             {"anchor": urls.seat_anchor(seat), "came_with": seat.original.number}
             for seat in computed.seats_by_plug.get((family.id, plug.name), ())
         ],
     }
+
+
+def cranks_words(cranks: Cranks | None) -> Words | None:
+    """Where and by what an engine cranks, where that is said."""
+    return cranks and say("family_page.cranks", by=cranks.by, positions=cranks.positions or (), side=cranks.side)
 
 
 def _application(computed: Computed, family: Family, one: Application) -> dict[str, Any]:
@@ -171,8 +180,10 @@ def _application(computed: Computed, family: Family, one: Application) -> dict[s
         one.engine,
         one.drive,
         built_words(one),
+        when_words(one.when, "built"),
         say("family_page.with_lever", lever=one.lever) if one.lever else None,
         say("answer.optional_cavities", cavities=one.optional_cavities) if one.optional_cavities else None,
+        cranks_words(one.cranks),
         one.note,
     )
     return {

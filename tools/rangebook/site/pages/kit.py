@@ -55,6 +55,7 @@ def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
         "new": _side(new, kit.new),
         "old_face": face(computed, old, "wire") if old else None,
         "new_face": face(computed, new, "wire") if new else None,
+        "loops": [say("family_page.loop", cavities=one) for one in kit.loops],
         "moves": [{"old": a, "new": b, "same": a == b} for a, b in kit.moves.items()],
         "seals": None if kit.seals is None else sorted(kit.seals),
         "seats": list(used.values()),

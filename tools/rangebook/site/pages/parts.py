@@ -16,7 +16,7 @@ from rangebook.site.model.said import said
 from rangebook.site.model.signals import end_words, signal_rows
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import ohms
-from rangebook.words.book import status_short, status_words
+from rangebook.words.book import status_short, status_words, when_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
 
@@ -29,6 +29,7 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
     drawing = None if part.pins is None else face_of(computed, part.sockets, "switch", pins=part.pins)
     return {
         "part": part,
+        "when": when_words(part.when) or (say("family_page.another_design") if part.restates else ""),
         "said": said(computed.loaded.schemas, "switch", ("parts",), part, _ELSEWHERE),
         "anchor": urls.part_anchor(part),
         "url": urls.part_url(part),
@@ -80,12 +81,13 @@ def _contact(computed: Computed, family: Family, part: Part, contact: Contact) -
     resistive = contact.ohms is not None
     unit = say("family_page.ohms", tolerance=contact.tolerance_percent) if resistive else None
     rated = None if contact.rated_a is None else say("family_page.rated", amps=contact.rated_a)
+    overlaps = say("family_page.overlaps", positions=contact.overlaps) if contact.overlaps else None
     return {
         "a": contact.a,
         "b": contact.b,
         "a_name": end_words(computed, part, contact.a),
         "b_name": end_words(computed, part, contact.b),
-        "unit": listed(filter(None, (unit, rated)), "comma"),
+        "unit": listed(filter(None, (unit, rated, overlaps)), "comma"),
         "cells": [_cell(contact_ohms(contact, position)) for position in family.positions],
     }
 

@@ -57,7 +57,7 @@ def built_key(seat: Seat) -> str:
 
 def _built_id(seat: Seat) -> str:
     lever = "" if seat.positions == seat.family.positions else f"-{anchor(''.join(seat.positions))}"
-    return f"{anchor(seat.plug.name)}-{anchor(seat.original.key)}{lever}"
+    return f"{anchor(seat.named_plug)}-{anchor(seat.original.key)}{lever}"
 
 
 def seat_key(seat: Seat) -> str:
