@@ -170,7 +170,7 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
 
 def cranks_words(cranks: Cranks | None) -> Words | None:
     """Where and by what an engine cranks, where that is said."""
-    return cranks and say("family_page.cranks", by=cranks.by, positions=cranks.positions or (), side=cranks.side)
+    return None if cranks is None else say("family_page.cranks", by=cranks.by, positions=cranks.positions or (), side=cranks.side)
 
 
 def _application(computed: Computed, family: Family, one: Application) -> dict[str, Any]:
