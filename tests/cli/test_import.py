@@ -521,3 +521,18 @@ def test_the_help_shows_a_mapping_that_is_one(capsys: pytest.CaptureFixture) -> 
     text = "\n".join(line[4:] for line in shown[start : shown.index("\n\nA row with a vehicle")].split("\n"))
     mapping = read_mapping("help", text.encode(), columns_of(load_schemas()))
     assert mapping.columns["number"] == "Part No." and mapping.new_family["positions"][0] == "P"
+
+
+def test_several_connectors_come_in_by_name(book: Path, capsys: pytest.CaptureFixture) -> None:
+    heading = "Part No.,Family,Housings,Pins"
+    lines = ['PW 671.077,harnby-pair,"main=square-9, lamp: round-5","main.B=start_feed, main.C=start_out, lamp.2=backup_feed"']
+    lines.append("PW 671.078,harnby-pair,square-9,main.B=start_feed")
+    (book / "list.csv").write_text("\n".join([heading, *lines, ""]), "utf-8")
+    columns = {"number": "Part No.", "family": "Family", "connectors": "Housings", "pins": "Pins"}
+    (book / "map.yaml").write_text(json.dumps({"columns": columns, "source": {"kind": "catalogue", "detail": "a list"}}), "utf-8")
+    status = main(["import", str(book / "list.csv"), "--map", str(book / "map.yaml"), "--root", str(book)])
+    said = capsys.readouterr()
+    text = (book / "entries/switches/harnby-pair.md").read_text("utf-8")
+    assert "number: PW 671.077" in text and "connectors: {main: square-9, lamp: round-5}" in text, said
+    assert "pins: {main.B: start_feed, main.C: start_out, lamp.2: backup_feed}" in text
+    assert status != 0 and "PW 671.078" not in text and "as in `main=rect-9, lamp=oval-2`" in said.out + said.err

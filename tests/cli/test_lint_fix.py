@@ -37,7 +37,7 @@ MENDABLE = [("from: oval-13\n", "from: Oval-13 \n"), ("on: 2023-06-27", "on: 202
 def test_the_demo_book_needs_nothing(demo: Path, capsys: pytest.CaptureFixture) -> None:
     before = {path: (path.read_bytes(), path.stat().st_mtime_ns) for path in demo.rglob("*.md")}
     assert main(["lint", "--fix", "--root", str(demo)]) == 0
-    assert capsys.readouterr() == ("42 entries: nothing found\n", "nothing to mend\n")
+    assert capsys.readouterr() == (f"{len(before)} entries: nothing found\n", "nothing to mend\n")
     assert {path: (path.read_bytes(), path.stat().st_mtime_ns) for path in demo.rglob("*.md")} == before
 
 

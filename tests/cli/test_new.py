@@ -409,3 +409,13 @@ def test_like_another_part_in_the_same_family(book: Path, capsys: pytest.Capture
     text = (book / "entries/switches/tamblin-lever.md").read_text("utf-8").split("  - number: TB-77001\n")[1].split("\nplugs:")[0]
     stated = [line.strip().split(":")[0] for line in text.split("\n") if line.startswith("    ") and not line.strip().startswith("#")]
     assert stated == ["connector"] and "TB-10263 has this" in text
+
+
+def test_a_part_with_several_connectors_is_not_asked_for_the_one(book: Path, capsys: pytest.CaptureFixture) -> None:
+    said = ("--connectors", "main: square-9, lamp: round-5", "--pins", "main.B=start_feed, main.C: start_out, lamp.2: backup_feed")
+    assert new(book, "switch", "--in", "harnby-pair", "--number", "PW 671.099", *said, *SOURCE) == 0
+    text = (book / "entries/switches/harnby-pair.md").read_text("utf-8").partition("PW 671.099")[2].partition("\nplugs:")[0]
+    assert "connectors: {main: square-9, lamp: round-5}" in text and "TODO connector" not in text
+    assert "pins: {main.B: start_feed, main.C: start_out, lamp.2: backup_feed}" in text
+    capsys.readouterr()
+    assert {one["rule"] for one in findings(book, capsys)} == {"left-to-do"}

@@ -44,7 +44,8 @@ def _python(top: Path, *words: str) -> subprocess.CompletedProcess:
 
 def test_the_linter_runs_with_them(checkout: Path) -> None:
     done = _rangebook(checkout, "lint", "--afresh")
-    assert (done.returncode, done.stdout) == (0, "42 entries: nothing found\n"), done.stderr
+    count = len(list((ROOT / "entries").glob("*/*.md")))
+    assert (done.returncode, done.stdout) == (0, f"{count} entries: nothing found\n"), done.stderr
     assert "new-family-rule" in _rangebook(checkout, "rules").stdout
 
 

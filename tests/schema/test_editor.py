@@ -82,7 +82,8 @@ def test_but_it_has_against_what_is_wrong(good: str, bad: str, validators: dict)
 def test_the_line_that_names_the_schema_may_stand_in_an_entry(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
     line = re.search(r"^# yaml-language-server: \$schema=(\S+)$", README, re.MULTILINE)
     assert (ROOT / "entries" / "switches" / line.group(1)).is_file()
-    for path in (ROOT / "entries").glob("*/*.md"):
+    paths = list((ROOT / "entries").glob("*/*.md"))
+    for path in paths:
         copy = tmp_path / path.relative_to(ROOT)
         copy.parent.mkdir(parents=True, exist_ok=True)
         pictures = path.parent / "photos" / path.stem
@@ -90,7 +91,7 @@ def test_the_line_that_names_the_schema_may_stand_in_an_entry(tmp_path: Path, ca
             shutil.copytree(pictures, copy.parent / "photos" / path.stem)
         copy.write_text(path.read_text("utf-8").replace("---\n", f"---\n{line.group()}\n", 1), "utf-8")
     assert main(["lint", "--root", str(tmp_path)]) == 0
-    assert capsys.readouterr().out == "42 entries: nothing found\n"
+    assert capsys.readouterr().out == f"{len(paths)} entries: nothing found\n"
 
 
 def test_the_problem_matcher_reads_what_the_linter_writes(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:

@@ -165,7 +165,8 @@ def entries(at: int, text: str) -> dict[str, tuple[dict[str, Any], str]]:
                         ],
                         **part,
                     },
-                    {"number": f"{number}B", "connector": new, "status": "current", **part},
+                    {"number": f"{number}B", "connector": new, "status": "current", **part, "tail": {"leaves": bad}},
+                    {"number": f"{number}C", "connectors": {"main": {"connector": new, "tail": {"leaves": bad}}}, "note": bad},
                 ],
                 "plugs": {
                     bad: {

@@ -246,7 +246,7 @@ def _ask_all(draft: Draft, book: Book, schemas: Schemas, asked: Sequence[Field])
     print(paint(f"A new {draft.kind}. An empty answer means that it is not known; nothing is written before the end.", "head"))
     order = sorted(asked, key=lambda one: (one.key not in NEEDED, one.key != "title"))
     for one in order:
-        if one.key in draft.values or not (one.asked or one.key in draft.like):
+        if one.key in draft.values or not (one.asked or one.key in draft.like) or any(other in draft.values for other in one.instead):
             continue
         if one.key == "id":
             draft.values["id"] = _ask_id(draft, checker, schemas)

@@ -6,7 +6,7 @@ The schema is the one place where a key is declared. ``schema/README.md`` lists 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
@@ -30,6 +30,8 @@ class Field:
     required: bool
     inner: Node
     """What is said of each item of a list, or of each value of a mapping by name."""
+    instead: tuple[str, ...] = ()
+    """The keys beside which it cannot stand: with one of them it is not asked for."""
 
     @property
     def of_part(self) -> bool:
@@ -103,8 +105,11 @@ def fields_at(schemas: Schemas, kind: str, *way: str) -> dict[str, Field]:
     for step in way:
         node, home = schemas.resolve(node.get("properties", {}).get(step, {}), home)
         node, home = _below(schemas, node, home)
-    needed = node.get("required", ())
-    return {key: _field(schemas, key, way, inner, home, key in needed) for key, inner in node.get("properties", {}).items()}
+    needed, either = node.get("required", ()), node.get("not", {}).get("required", ())
+    found = {key: _field(schemas, key, way, inner, home, key in needed) for key, inner in node.get("properties", {}).items()}
+    return {
+        key: replace(one, instead=tuple(other for other in either if other != key)) if key in either else one for key, one in found.items()
+    }
 
 
 def _below(schemas: Schemas, node: Node, home: str) -> tuple[Node, str]:

@@ -14,7 +14,7 @@ from rangebook.schema.fields import Field, value_of
 
 _MANGLED = re.compile(r"[0-9](?:[.,][0-9]+)?E[+-]?[0-9]+\Z", re.IGNORECASE)
 _AS_TEXT = re.compile(r'="(.*)"\Z')
-_PIN = re.compile(r"\s*([A-Za-z0-9]{1,4})\s*[:=]\s*(.+?)\s*\Z")
+_PIN = re.compile(r"\s*((?:[A-Za-z][A-Za-z0-9_-]*\.)?[A-Za-z0-9]{1,4})\s*[:=]\s*(.+?)\s*\Z")
 _DASHES = str.maketrans({"\u2010": "-", "\u2011": "-", "\u2012": "-", "\u2013": "-", "\u2014": "-", "\u2212": "-"})
 _SPACED_DASH = re.compile(r"\s*-\s*")
 
@@ -56,6 +56,8 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
     for name, one in can_be.part.items():
         if name == "pins":
             value: Any = said.pins()
+        elif one.node.get("type") == "object":
+            value = said.named(name)
         elif name == "note":
             value = said.note()
         else:
@@ -157,6 +159,13 @@ class _Cells:
                 raise RowError(f"the pins {text!r} name cavity {pair.group(1)} twice")
             pins[pair.group(1)] = self._word("pins", pair.group(2))
         return pins
+
+    def named(self, name: str) -> dict[str, str]:
+        """Values by name, as in ``main=rect-9, lamp=oval-2``."""
+        parts = [one.partition("=" if "=" in one else ":") for one in re.split(r"[,;\n]", self._raw(name)) if one.strip()]
+        if any(not (key.strip() and value.strip()) for key, _, value in parts):
+            raise RowError(f"the {name} {self._raw(name)!r} cannot be read; expected name and connector, as in `main=rect-9, lamp=oval-2`")
+        return {key.strip(): self._word(name, value.strip()) for key, _, value in parts}
 
     def note(self) -> str:
         """The note's own column, and those that the book has no key for, each with its heading."""

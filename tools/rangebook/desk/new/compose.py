@@ -92,7 +92,7 @@ def _lines(draft: Draft, one: Field, schemas: Schemas, indent: int) -> list[str]
         if there:
             words += f", and the line `{one.key}: {TODO}` too"
         return [*yaml_text.comment(words, indent), *copied, *there]
-    if not one.asked:
+    if not one.asked or any(other in draft.values or other in draft.like for other in one.instead):
         return []
     there = [f"{' ' * indent}{one.key}: {TODO}"] if one.required else []
     return [*(line for text in _what_to_do(one) for line in yaml_text.comment(text, indent)), *there]

@@ -11,7 +11,7 @@ from rangebook.schema.store import Schemas
 from rangebook.words.problems import problem_words
 
 _TRUTH = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
-_PAIR = re.compile(r"\s*(\w+)\s*[:=]\s*(\w+)\s*\Z")
+_PAIR = re.compile(r"\s*([\w.-]+)\s*[:=]\s*(\w+)\s*\Z")
 
 
 class ValueTextError(ValueError):

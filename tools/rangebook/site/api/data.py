@@ -61,6 +61,8 @@ class Api:
             "key": part.key,
             "family": part.family,
             "page": pages.part_url(part),
+            "connectors": part.connectors,
+            "tails": {name: {"ends": one.ends, "length_mm": one.length_mm, "leaves": one.leaves} for name, one in part.tails.items()},
             "pins": None if part.pins is None else dict(part.pins),
             "contacts": None if part.contacts is None else [_contact(one, self._book.family_of(part)) for one in part.contacts],
             "signals": [_signal(one) for one in part.signals],

@@ -30,7 +30,7 @@ _SHARED = "shared"
 def plain_fields(schemas: Schemas, what: str) -> list[Field]:
     """The keys of one value, or of a list of values, that the model has under the same name."""
     made, kind, way = _OF[what]
-    return [one for one in fields_at(schemas, kind, *way).values() if one.plain and one.key in made.__dataclass_fields__]
+    return [one for one in fields_at(schemas, kind, *way).values() if one.plain and hasattr(made, one.key)]
 
 
 def facts(schemas: Schemas, what: str, item: Any) -> dict[str, Any]:
@@ -54,10 +54,16 @@ def _read(name: str) -> dict[str, Any]:
 def _with_plain(schemas: Schemas, name: str, schema: dict[str, Any]) -> dict[str, Any]:
     if name not in _OF:
         return schema
-    hints = get_type_hints(_OF[name][0])
-    plain = {one.key: _of_field(one, type(None) in get_args(hints[one.key])) for one in plain_fields(schemas, name)}
+    made = _OF[name][0]
+    plain = {one.key: _of_field(one, type(None) in get_args(_hint(made, one.key))) for one in plain_fields(schemas, name)}
     needed = [*schema["required"], *(key for key in plain if key not in schema["required"])]
     return {**schema, "required": needed, "properties": {**plain, **schema["properties"]}}
+
+
+def _hint(made: type, key: str) -> Any:
+    """The type of a field, or of what is worked out from fields."""
+    worked_out = getattr(made, key)
+    return get_type_hints(worked_out.fget)["return"] if isinstance(worked_out, property) else get_type_hints(made)[key]
 
 
 def _of_field(field: Field, may_be_null: bool) -> dict[str, Any]:
