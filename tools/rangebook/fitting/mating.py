@@ -249,10 +249,12 @@ def _missing(side: Side, connector: Connector, detail: Detail) -> Reason:
 def ways(book: Book, plugs: Sockets, housings: Sockets) -> list[Way]:
     """Every way of all plugs onto a switch's connectors, each on one of its own; as they are first, then with fewest kits; of equal ones
     those first where most plugs go on a connector of their own name. None where a plug is left over."""
+    if len(plugs) == len(housings) == 1:
+        return [Way((leg,)) for leg in _legs(book, plugs[0], housings[0])]
     legs = {(plug, housing): _legs(book, plug, housing) for plug in plugs for housing in housings}
     placed = placings(plugs, housings, lambda plug, housing: bool(legs[plug, housing]))
     found = [Way(way) for one in placed for way in product(*(legs[pair] for pair in one))]
-    return found if len(legs) == 1 else sorted(found, key=lambda way: (len(way.kits), -way.names_kept))
+    return sorted(found, key=lambda way: (len(way.kits), -way.names_kept))
 
 
 def _legs(book: Book, plug: Socket, housing: Socket) -> list[Leg]:
