@@ -129,6 +129,14 @@ def test_a_kit_without_the_jumper_loses_it(loops: Any, fits: bool) -> None:
     assert fits or "behaviour.moves_uncertain" in codes(found), "it might do with the starter's wire in the place of the jumper's end"
 
 
+def test_an_adapter_lead_leaves_the_jumper_where_it_is() -> None:
+    entries = one_family(
+        switch("A", *THROUGH, pins=NEITHER), switch("B", *THROUGH, pins=NEITHER, connector="d"), wires=WIRED, loops=[["5", "6"]]
+    )
+    assert verdict([*entries, kit(joins="plug_in")], "B").kind is VerdictKind.WITH_PARTS
+    assert verdict([*entries, kit(joins="cut")], "B").kind is not VerdictKind.WITH_PARTS
+
+
 def test_a_kit_with_a_jumper_across_the_start_contact_is_refused() -> None:
     entries = one_family(switch("A", START, BACKUP), switch("B", START, BACKUP, connector="d"), wires=WIRED)
     assert verdict([*entries, kit()], "B").kind is VerdictKind.WITH_PARTS

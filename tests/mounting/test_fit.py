@@ -5,12 +5,14 @@ from __future__ import annotations
 import itertools
 import math
 import random
+from dataclasses import replace
 
 import pytest
 
 from rangebook.book.model import Bolt, Hub, Mount, Shaft
 from rangebook.mounting.arcs import around, both, width
 from rangebook.mounting.fit import MountFit, fit_mounts, half_travel
+from rangebook.mounting.index import geometry_of
 from rangebook.reasons.codes import (
     BoltSizeNotStated,
     BoltsNotStated,
@@ -261,3 +263,40 @@ def test_arcs_against_sampling() -> None:
             run = run + 1 if hit else 0
             longest = max(longest, run)
         assert width(left) == pytest.approx(min(longest, 720) / 2, abs=1.1)
+
+
+MOTIONS = ("shaft", "fork", "gear", "slider", "snap_in")
+
+
+def test_unlike_motions_never_fit_and_like_ones_go_by_the_rest() -> None:
+    """Common practice, no source: what a fork takes along has no hole for a shaft, and the other way about."""
+    for one, other in itertools.product((None, *MOTIONS), repeat=2):
+        seat, candidate = (replace(hubbed(bolt(), bolt(at_deg=150)), shaft=None, motion=motion) for motion in (one, other))
+        found = fit_mounts(seat, candidate, lever=seat.positions)
+        if one and other and one != other:
+            assert found.fits is False and "mount.motion_differs" in codes(found)
+        elif one == other and one in ("fork", "gear", "slider"):
+            assert (found.fits, codes(found)) == (True, ["mount.moved_alike"])
+        elif {one, other} <= {None, "shaft"}:
+            assert (found.fits, codes(found)) == (None, ["mount.shaft_not_stated"]), "as before: the shaft is asked for, and nothing else"
+        elif one != other:
+            assert found.fits is None and "mount.motion_not_stated" in codes(found)
+
+
+def test_where_a_shaft_is_stated_it_is_what_moves_it() -> None:
+    fork = replace(mount(bolt(), bolt(at_deg=150), shaft=None), motion="fork")
+    assert codes(fit_mounts(mount(bolt(), bolt(at_deg=150)), fork)) == ["mount.motion_differs"]
+
+
+def test_what_snaps_in_needs_no_bolts_and_is_not_turned() -> None:
+    seat = replace(hubbed(), shaft=None, motion="snap_in")
+    assert codes(fit_mounts(seat, seat, lever=seat.positions)) == ["mount.moved_alike"]
+    turned = replace(hubbed(at=41), shaft=None, motion="snap_in")
+    assert codes(fit_mounts(seat, turned, lever=seat.positions)) == ["mount.hub_elsewhere"]
+    unsaid = replace(seat, hub=None)
+    assert codes(fit_mounts(seat, unsaid, lever=seat.positions)) == ["mount.hub_not_stated"]
+
+
+def test_how_tight_a_bolt_is_done_up_changes_nothing() -> None:
+    one, other = mount(bolt(), bolt(at_deg=150)), mount(bolt(), replace(bolt(at_deg=150), torque_nm=12))
+    assert fit_mounts(one, other).fits is True and geometry_of(one) == geometry_of(other)

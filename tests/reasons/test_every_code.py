@@ -67,6 +67,22 @@ def bolted(change: Callable[[dict[str, Any]], None], original: bool = False) -> 
     return ask(A, but(A, mount="other"), fam={"mounts": mounts})
 
 
+def motions(original: str | None, candidate: str | None) -> Verdict:
+    """Two parts alike but for how the gearbox moves them; no shaft is stated."""
+    bare = {key: value for key, value in MOUNT.items() if key != "shaft"}
+    mounts = {name: {**bare, **({"motion": motion} if motion else {})} for name, motion in (("boss", original), ("other", candidate))}
+    return ask(A, but(A, mount="other"), fam={"mounts": mounts})
+
+
+def lamp_apart() -> Verdict:
+    """What was one switch is two now, and nobody says how the lamp's wires get to its own."""
+    without = but(A, pins={pin: name for pin, name in PINS.items() if pin not in ("3", "4")}, contacts=[START, LADDER], goes_with=["C"])
+    lamp = switch("C", {"pins": ["1", "2"], "closed": ["R"]}, pins={"1": "backup_feed", "2": "backup_out"}, connector="d", mount=None)
+    facts = {"plugs": {"p": plug(PINS)}, "applications": [application("p", "A")]}
+    made, seat, parts = seat_and_parts(connector("c", 8), connector("d", 2), family("f", [A, without, lamp], **facts))
+    return judge(made, seat, parts["B"])
+
+
 def each_bolt(**changes: Any) -> Callable[[dict[str, Any]], None]:
     def change(mount: dict[str, Any]) -> None:
         for bolt in mount["bolts"]:
@@ -220,6 +236,9 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "mount.came_with": lambda: ask(*[but(A, number="A", mount=None)] * 2),
     "mount.same": lambda: ask(A, but(A)),
     "mount.fits": lambda: bolted(lambda mount: None),
+    "mount.moved_alike": lambda: motions("fork", "fork"),
+    "mount.motion_not_stated": lambda: motions("fork", None),
+    "mount.motion_differs": lambda: motions("fork", "gear"),
     "mount.not_stated": lambda: ask(A, but(A, mount=None)),
     "mount.shaft_not_stated": lambda: bolted(lambda mount: mount.pop("shaft")),
     "mount.bolts_not_stated": lambda: bolted(lambda mount: mount.pop("bolts")),
@@ -242,6 +261,11 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "mount.inside_differs": lambda: ask(but(A, number="A", inside="yes"), but(A, inside="no")),
     "mating.goes_on": lambda: ask(A, but(A)),
     "mating.kit_needed": with_kit,
+    "mating.adapter_needed": lambda: with_kit(joins="plug_in"),
+    "mating.also_needed": lambda: ask(
+        A, but(A, needs=[{"item": "bolt", "count": 2, "once": "yes"}, {"work": "relearn", "with": "scan tool"}, {"part": "X-1"}])
+    ),
+    "mating.companion_not_in_book": lambda: ask(A, but(A, goes_with=["X-1"])),
     "mating.housing_not_stated": lambda: ask(A, but(A, connector=None)),
     "mating.connector_not_in_book": lambda: ask(A, but(A, connector="nowhere")),
     "mating.entry_not_read": lost_kit,
@@ -316,6 +340,7 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "behaviour.rating_not_stated": lambda: ask(A, but(A, pins={**PINS, "2": "park_neutral"})),
     "behaviour.contacts_not_stated": lambda: ask(A, but(A, contacts=None)),
     "behaviour.pin_not_stated": lambda: ask(A, but(A, contacts=[START, BACKUP])),
+    "behaviour.left_to_companion": lamp_apart,
     "behaviour.pair_not_stated": lambda: ask(A, but(A, contacts=[START, {"pins": ["3", "4"]}, LADDER])),
     "behaviour.signal_not_stated": lambda: powered(POWERED, None),
     "behaviour.signal_kind_not_stated": lambda: powered(POWERED, {**POWERED, "kind": None}),

@@ -119,6 +119,7 @@ def kit(entry: Entry) -> Kit:
         entry=entry,
         photos=_photos(front, ()),
         loops=_loops(front),
+        joins=front.get("joins"),
     )
 
 
@@ -182,7 +183,7 @@ def _photos(node: Mapping[str, Any], path: KeyPath) -> tuple[Photo, ...]:
 
 
 def _fitting(node: Mapping[str, Any]) -> dict[str, Any]:
-    return {**{key: node.get(key) for key in ("set_in", "method", "torque_nm")}, "cautions": tuple(node.get("cautions", ()))}
+    return {**{key: node.get(key) for key in ("set_in", "method", "torque_nm", "set_by")}, "cautions": tuple(node.get("cautions", ()))}
 
 
 def _mount(name: str, node: Mapping[str, Any], positions: tuple[str, ...]) -> Mount:
@@ -191,13 +192,17 @@ def _mount(name: str, node: Mapping[str, Any], positions: tuple[str, ...]) -> Mo
         name=name,
         shaft=None if shaft is None else Shaft(shaft.get("shape"), shaft.get("across_mm")),
         bolts=tuple(
-            Bolt(one["at_mm"], one["at_deg"], one.get("bolt_mm"), one.get("hole_mm"), one.get("slot_deg", 0), one.get("spacer_mm"))
+            Bolt(
+                *(one["at_mm"], one["at_deg"], one.get("bolt_mm"), one.get("hole_mm"), one.get("slot_deg", 0), one.get("spacer_mm")),
+                torque_nm=one.get("torque_nm"),
+            )
             for one in node.get("bolts", ())
         ),
         note=node.get("note"),
         path=("mounts", name),
         hub=None if hub is None else Hub(hub.get("position"), hub.get("at_deg"), tuple(hub.get("steps_deg", ()))),
         positions=positions,
+        motion=node.get("motion"),
         **_fitting(node),
     )
 
@@ -216,6 +221,11 @@ def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
         sources=_sources(node),
         path=path,
         photos=_photos(node, path),
+        needs=tuple(_need(one) for one in node.get("needs", ())),
+        goes_with=tuple(node.get("goes_with", ())),
+        sold_as=MappingProxyType(dict(node.get("sold_as", _NOTHING))),
+        condition=node.get("condition"),
+        counterfeit_marks=tuple(node.get("counterfeit_marks", ())),
         inside=node.get("inside"),
         **_fitting(node),
     )
@@ -333,7 +343,8 @@ def _succession(node: Mapping[str, Any], path: KeyPath) -> Succession:
 def _need(node: Any) -> Need:
     if isinstance(node, str):
         return Need(kit=node)
-    return Need(node.get("kit"), node.get("seal"), node.get("blanks"), node.get("note"))
+    own = ("kit", "seal", "blanks", "note", "part", "item", "count", "once", "work")
+    return Need(**{key: node.get(key) for key in own}, using=node.get("with"))
 
 
 def _plug(name: str, family_id: str, node: Mapping[str, Any]) -> Plug:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from rangebook.reading.entry import Entry
@@ -162,6 +163,8 @@ class Bolt:
     hole_mm: float | None
     slot_deg: float
     spacer_mm: float | None
+    torque_nm: float | None = None
+    """Its own, where it is not that of the others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,6 +175,8 @@ class Fitting:
     method: str | None
     torque_nm: float | None
     cautions: tuple[str, ...]
+    set_by: str | None = None
+    """``pin``, ``line``, ``gauge`` or ``scan_tool``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,6 +205,9 @@ class Mount:
     method: str | None = None
     torque_nm: float | None = None
     cautions: tuple[str, ...] = ()
+    set_by: str | None = None
+    motion: str | None = None
+    """How the gearbox moves it: ``shaft``, ``fork``, ``gear``, ``slider`` or ``snap_in``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,12 +279,20 @@ class When:
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What someone says has to be ordered with a part. ``kit`` is a kit's id, ``seal`` a number of wire holes."""
+    """What someone says has to be ordered or done with a part. ``kit`` is a kit's id, ``seal`` a number of wire holes; ``part`` a number,
+    ``item`` a piece without an entry, ``count`` of either; ``once`` whether the piece is renewed each time; ``work`` what is done, and
+    ``using`` what it is done with."""
 
     kit: str | None = None
     seal: int | None = None
     blanks: int | None = None
     note: str | None = None
+    part: str | None = None
+    item: str | None = None
+    count: int | None = None
+    once: bool | None = None
+    work: str | None = None
+    using: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -322,6 +338,15 @@ class Part:
     method: str | None = None
     torque_nm: float | None = None
     cautions: tuple[str, ...] = ()
+    set_by: str | None = None
+    needs: tuple[Need, ...] = ()
+    """What has to be ordered or done whenever it is fitted."""
+    goes_with: tuple[str, ...] = ()
+    """Numbers of the parts that do the work together with it."""
+    sold_as: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    """``set`` or ``assembly`` -> the number that is ordered, where it is not sold by its own."""
+    condition: str | None = None
+    counterfeit_marks: tuple[str, ...] = ()
     when: When | None = None
     restates: tuple[str, ...] = ()
     revisions: tuple[Part, ...] = ()
@@ -503,3 +528,5 @@ class Kit:
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
     loops: tuple[tuple[str, ...], ...] = ()
+    joins: str | None = None
+    """``cut``, ``plug_in`` or ``splice``; where it is not stated the old plug is cut off."""

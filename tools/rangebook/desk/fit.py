@@ -11,6 +11,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import Kit, Part
 from rangebook.book.numbers import nearest
 from rangebook.desk.answer import Candidate, SeatAnswer, seat_answer
+from rangebook.desk.needs import needs_data
 from rangebook.desk.setting import setting_of
 from rangebook.desk.worklists import Measurement, settles_most
 from rangebook.fitting.fitter import Fitter
@@ -189,7 +190,14 @@ def plugs_on(verdict: Verdict) -> dict[str, str] | None:
 
 def _fitting(seat: Seat, verdict: Verdict) -> dict[str, Any]:
     said = setting_of(seat, verdict.part)
-    return {"set_in": said.set_in, "method": said.method, "torque_nm": said.torque_nm, "cautions": list(said.cautions)}
+    return {
+        "set_in": said.set_in,
+        "method": said.method,
+        "set_by": said.set_by,
+        "torque_nm": said.torque_nm,
+        "bolts_nm": [{"at_deg": at, "torque_nm": torque} for at, torque in said.bolts_nm],
+        "cautions": list(said.cautions),
+    }
 
 
 def _provenance(known: Provenance) -> dict[str, Any]:
@@ -211,7 +219,7 @@ def candidate_data(verdict: Verdict) -> dict[str, Any]:
         "number": verdict.part.number,
         "status": verdict.part.status,
         "verdict": str(verdict.kind),
-        "needs": [{"kit": one.kit, "seal": one.seal, "blanks": one.blanks} for one in verdict.needs],
+        "needs": needs_data(verdict.needs, verdict.also),
         "moves": dict(verdict.moves),
         "unused_pins": list(verdict.unused_pins),
         **({"plugs": plugs} if (plugs := plugs_on(verdict)) else {}),

@@ -112,8 +112,8 @@ def _candidate(found: Candidate, one: SeatTaken) -> Iterator[Line]:
     if verdict.moves:
         yield "plain", f"    {say('answer.wires', moves=moves_of(verdict.moves))}"
     said = setting_of(one.seat, part)
-    if verdict.goes_on and (said.set_in or said.torque_nm is not None):
-        yield "plain", f"    {say('fit.setting', set_in=said.set_in, torque_nm=said.torque_nm)}"
+    if verdict.goes_on and (said.set_in or said.set_by or said.torque_nm is not None):
+        yield "plain", f"    {say('fit.setting', set_in=said.set_in, by=said.set_by, torque_nm=said.torque_nm)}"
     yield "plain", f"    {say('answer.known_no_better', source=provenance_words(found.known_from))}"
 
 

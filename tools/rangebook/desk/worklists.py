@@ -13,7 +13,7 @@ from rangebook.fitting.provenance import OF_A_PART, source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from rangebook.reasons.codes import ConnectorNotInBook, Contradiction, Depends, EntryNotRead, FactsContradict
+from rangebook.reasons.codes import CompanionNotInBook, ConnectorNotInBook, Contradiction, Depends, EntryNotRead, FactsContradict
 from rangebook.reasons.reason import Of, Outcome, Reason, Side
 
 YEARS = 5
@@ -34,13 +34,14 @@ class Work(StrEnum):
     CONDITION = "condition"
     RATING = "rating"
     ABSENT_CONNECTOR = "absent_connector"
+    ABSENT_PART = "absent_part"
     ABSENT_FILE = "absent_file"
 
 
 @dataclass(frozen=True, slots=True)
 class Absent:
-    """What no part has: a connector that the book lacks, by its id, an entry that cannot be read, by its file, a plug or a kit whose
-    facts contradict each other."""
+    """What no part has: a connector or a part that the book lacks, by its id or number, an entry that cannot be read, by its file, a plug
+    or a kit whose facts contradict each other."""
 
     name: str
 
@@ -256,7 +257,7 @@ def _is_absent(reason: Reason) -> bool:
     detail = reason.detail
     if isinstance(detail, FactsContradict):
         return detail.contradiction is Contradiction.UNKNOWN_CONNECTOR and reason.subject.of is Of.CONNECTOR and bool(reason.subject.names)
-    return isinstance(detail, ConnectorNotInBook | EntryNotRead)
+    return isinstance(detail, ConnectorNotInBook | CompanionNotInBook | EntryNotRead)
 
 
 def _is_short(reason: Reason) -> bool:
@@ -270,6 +271,8 @@ def _is_short(reason: Reason) -> bool:
 def _work(reason: Reason) -> Work:
     subject = reason.subject
     if _is_absent(reason):
+        if isinstance(reason.detail, CompanionNotInBook):
+            return Work.ABSENT_PART
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
     if isinstance(reason.detail, FactsContradict):
         return Work.CONTRADICTION

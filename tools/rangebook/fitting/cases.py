@@ -77,7 +77,7 @@ def _whom(seat: Seat, readings: Iterable[Reading]) -> Subject:
 def _answer(verdict: Verdict) -> object:
     """What has to be the same in two cases for them to have one answer."""
     goes_on = verdict.kind in GOES_ON
-    return verdict.kind, verdict.needs if goes_on else (), tuple(verdict.moves.items()) if goes_on else ()
+    return verdict.kind, (verdict.needs, verdict.also, tuple(verdict.moves.items())) if goes_on else ()
 
 
 def _trials(book: Book, seat: Seat, part: Part, judge_one: JudgeOne) -> Iterator[_Trial]:

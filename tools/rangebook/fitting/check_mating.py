@@ -12,6 +12,7 @@ from rangebook.fitting.on_lever import Loops, joined_cavities
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.reasons.codes import (
+    AdapterNeeded,
     BareLeads,
     ConnectorNotInBook,
     ConnectorUnused,
@@ -35,6 +36,9 @@ from rangebook.reasons.codes import (
 )
 from rangebook.reasons.reason import Of, Reason, Side, Subject
 
+READY_MADE = ("plug_in", "splice")
+"""How kits are joined whose plug has its terminals and seals in already."""
+
 NOT_ASKED_OF_THE_ORIGINAL = (TerminalNotStated, SealingNotStated)
 """What need not be stated of a plug on the part that it came on."""
 
@@ -51,14 +55,20 @@ def ways_onto(book: Book, seat: Seat, part: Part) -> list[Way]:
     if not part.sockets:
         # The part that the vehicle was built with has been on this plug, whatever its housing is called.
         return [by_label(seat.plug.sockets)] if part.key == seat.original.key and not seat.renewal else []
-    return ways(book, seat.plug.sockets, part.sockets)
+    found = ways(book, seat.plug.sockets, part.sockets)
+    asked = {need.kit for need in part.needs if need.kit is not None} if part.needs and part.key != seat.original.key else ()
+    if asked:  # a kit that the part itself asks for is fitted wherever there is a way over it
+        wanted = asked & {kit.id for way in found for kit in way.kits}
+        found = [way for way in found if wanted <= {kit.id for kit in way.kits}] or found
+    return found
 
 
 def place_of(book: Book, seat: Seat, verdict: Verdict) -> Mapping[str, str | None] | None:
     """Which cavity of a part's housing each wire meets: moved as its verdict says where it goes on, else as the first way brings it there;
     ``None`` where no way is known."""
     if verdict.way is not None and verdict.goes_on:
-        return {cavity: verdict.way.met(verdict.moves.get(cavity, cavity)) for cavity in seat.plug.wires}
+        places = {cavity: verdict.moves.get(cavity) or verdict.way.plug_cavity(cavity) for cavity in seat.plug.wires}
+        return {cavity: None if place is None else verdict.way.met(place) for cavity, place in places.items()}
     found = ways_onto(book, seat, verdict.part)
     return {cavity: found[0].cavity(cavity) for cavity in seat.plug.wires} if found else None
 
@@ -201,6 +211,10 @@ def _of_kits(book: Book, seat: Seat, way: Way, leg: Leg, needs: list[Needed]) ->
     optional = sum(cavity in seat.optional for cavity in own)
     spare: int | None = 0
     for kit in leg.kits:
+        if kit.joins in READY_MADE:
+            needs.append(Needed(kit.id, None, 0))
+            yield Reason(AdapterNeeded(kit.number, kit.title, kit.joins), Subject(Side.KIT, Of.ITSELF, (kit.id,)))
+            continue
         needed, of_bag = needed_of(kit, len(own), len(own) - optional, book.connectors.get(kit.new), spare)
         spare = blanks_left(kit, needed, spare)
         needs.append(needed)

@@ -15,7 +15,15 @@ from rangebook.mounting.index import geometry_of
 
 
 def part_facts(book: Book, part: Part) -> Hashable:
-    """Connectors with their tails, mount, pins, contacts, signals and positions of a part, and what of it contradicts itself."""
+    """Connectors with their tails, mount, pins, contacts, signals and positions of a part, what of it contradicts itself, what it needs and
+    goes with."""
+    numbers = [*part.goes_with, *part.sold_as.values(), *(need.part for need in part.needs if need.part is not None)]
+    others = [book.part(number) for number in numbers]
+    beside = [None if other is None else (other.number, other.status, _own_facts(book, other)) for other in others]
+    return (_own_facts(book, part), part.needs, part.goes_with, tuple(part.sold_as.items()), tuple(beside))
+
+
+def _own_facts(book: Book, part: Part) -> Hashable:
     contacts = part.contacts
     return (
         part.sockets,

@@ -11,9 +11,10 @@ from rangebook.book.book import Book
 from rangebook.book.model import Part, ids_of
 from rangebook.fitting.cases import routes_to
 from rangebook.fitting.check_mating import check_mating, ways_onto
+from rangebook.fitting.check_needs import asked_on_the_way
 from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.judge import judge
-from rangebook.fitting.mating import Way, reachable
+from rangebook.fitting.mating import PLUG_IN, Way, reachable
 from rangebook.fitting.seats import Seat, find_seats, mount_of, renewed
 from rangebook.fitting.standing import is_look_alike, rank
 from rangebook.fitting.supersession import chain_ends
@@ -116,6 +117,7 @@ class Fitter:
             itself,
             same_name,
             routes_to(self.book, seat, part),
+            asked_on_the_way(self.book, original).get(part.key, ()),
         )
         found = self._verdicts.get(key)
         if found is None:
@@ -233,12 +235,13 @@ class Fitter:
         if not any(one.connector in self.book.kits_from for one in seat.plug.sockets):
             yield seat
             return
-        if not self.verdict(seat, part).needs:
+        needs = self.verdict(seat, part).needs
+        if all(need.kit and self.book.kits[need.kit].joins == PLUG_IN for need in needs):  # an adapter lead comes off again
             yield seat
         for way in ways_onto(self.book, seat, part):
             if way.kits and settle(VerdictKind.STRAIGHT, check_mating(self.book, seat, part, way)[1]) is VerdictKind.STRAIGHT:
                 now = self._renewed_seat(seat, way)
-                if now is not None and self.verdict(now, part).kind is VerdictKind.STRAIGHT:
+                if now is not None and (there := self.verdict(now, part)).fits and not there.needs:
                     yield now
 
     def _renewed_seat(self, seat: Seat, way: Way) -> Seat | None:

@@ -13,6 +13,7 @@ from rangebook.fitting.cases import depends, judge_each
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour
 from rangebook.fitting.check_mating import check_mating, hidden_ways, loops_on, no_way, on_housing, original_unclear, ways_onto
 from rangebook.fitting.check_mount import check_mount
+from rangebook.fitting.check_needs import also_needed, check_needs, left_to_companions, taken_back
 from rangebook.fitting.check_safety import check_safety
 from rangebook.fitting.mating import Leg, Way
 from rangebook.fitting.on_lever import on_lever, with_loops
@@ -34,11 +35,13 @@ def _judge_one(book: Book, seat: Seat, part: Part) -> Verdict:
     """The same of one design, where nothing has to be read."""
     mounted = tuple(check_mount(book, seat, part))
     best = _best_way(book, seat, part, try_wires=settle(VerdictKind.STRAIGHT, mounted) is not VerdictKind.NO)
-    checked = (*mounted, *best.checked, *doubts.reasons(book, seat, part))
-    kind = settle(best.kind, checked)
+    also = also_needed(book, seat, part)
+    checked = (*mounted, *best.checked, *check_needs(book, seat, part, also), *doubts.reasons(book, seat, part))
+    kind = settle(VerdictKind.WITH_PARTS if also and best.kind is VerdictKind.STRAIGHT else best.kind, checked)
+    back = taken_back(book, also)
     if kind in (VerdictKind.NO, VerdictKind.UNKNOWN):
-        return Verdict(part, kind, unused_pins=best.unused_pins, checked=checked, way=best.way)
-    return Verdict(part, kind, best.needs, best.moves, best.unused_pins, best.equal_answers, checked, best.way)
+        return Verdict(part, kind, unused_pins=best.unused_pins, taken_back=back, checked=checked, way=best.way)
+    return Verdict(part, kind, best.needs, best.moves, best.unused_pins, best.equal_answers, also, back, checked, best.way)
 
 
 def original_goes_on(book: Book, seat: Seat) -> bool:
@@ -92,10 +95,11 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
     if unclear:
         return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, unclear))
     wiring = _wiring(book, seat, part, way, place)
-    checked = (*mating, *_inside(seat, wiring), *_idle_pins(part, wiring), *doubts.kit_reasons(book, way.kits))
+    inside = left_to_companions(book, seat, part, _inside(seat, wiring))
+    checked = (*mating, *inside, *_idle_pins(part, wiring), *doubts.kit_reasons(book, way.kits))
     kind = settle(VerdictKind.WITH_PARTS if way.kits else VerdictKind.STRAIGHT, checked)
-    all_moved = {old: new for old in place if (new := way.plug_cavity(old)) is not None} if way.kits else {}
-    return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(part, wiring), 1, checked, way)
+    all_moved = {old: new for old in place if (new := way.plug_cavity(old)) is not None} if way.handles_wires else {}
+    return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(part, wiring), 1, checked=checked, way=way)
 
 
 def _kept_apart(book: Book, seat: Seat, found: Sequence[Way], trial: Verdict) -> Verdict:
@@ -128,7 +132,8 @@ def _swapped(book: Book, seat: Seat, trial: Verdict, way: Way) -> tuple[bool | N
     mating = check_mating(book, seat, trial.part, way)[1]
     if settle(VerdictKind.STRAIGHT, mating) is VerdictKind.NO:
         return None, True
-    place = {cavity: way.met(trial.moves.get(cavity, cavity)) for cavity in seat.plug.wires}
+    plugged = {cavity: trial.moves.get(cavity) or way.plug_cavity(cavity) for cavity in seat.plug.wires}
+    place = {cavity: None if here is None else way.met(here) for cavity, here in plugged.items()}
     if not way.clear or None in place.values():
         return False, False
     inside = _inside(seat, _wiring(book, seat, trial.part, way, place))
@@ -197,11 +202,11 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         part,
         settle(VerdictKind.REWIRE, checked),
         tuple(needs),
-        MappingProxyType(in_plug if way.kits else moved),
+        MappingProxyType(in_plug if way.handles_wires else moved),
         _unused(part, wiring),
         found.equal,
-        checked,
-        way,
+        checked=checked,
+        way=way,
     )
 
 

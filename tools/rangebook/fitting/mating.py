@@ -25,6 +25,9 @@ from rangebook.reasons.reason import Detail, Of, Reason, Side, Subject
 MAX_KITS = 3
 """How many kits, one after the other, are tried."""
 
+PLUG_IN = "plug_in"
+"""How an adapter lead joins: nothing is cut."""
+
 SAME_WIDTH_MM = 0.05
 """So far apart may two measured widths of one terminal be. Common practice, no source."""
 
@@ -80,6 +83,11 @@ class Way:
         return tuple(kit for leg in self.legs for kit in leg.kits)
 
     @property
+    def handles_wires(self) -> bool:
+        """Whether wires are cut or moved on it: an adapter lead only goes between."""
+        return any(kit.joins != PLUG_IN for kit in self.kits)
+
+    @property
     def clear(self) -> bool:
         """Whether it is clear of each plug which of its cavities meets which."""
         return all(leg.mated.clear for leg in self.legs)
@@ -121,10 +129,13 @@ class Way:
 
 
 def loops_in(plug: Plug, leg: Leg) -> list[tuple[str, ...]]:
-    """The jumpers inside a plug that goes on, by its cavities: the vehicle's own are cut off with its plug, a kit's are in its bag."""
-    if leg.kits:
-        return [tuple(leg.plug.label(end) for end in loop) for loop in leg.kits[-1].loops]
-    return [loop for loop in plug.loops if socket_and_cavity(loop[0])[0] == leg.plug.name]
+    """The jumpers inside a plug that goes on, by its cavities: the vehicle's own are cut off with its plug, a kit's are in its bag. Where the
+    old plug stays, with an adapter lead, so do its jumpers, at the cavities that they are led to."""
+    found = [tuple(socket_and_cavity(end)[1] for end in loop) for loop in plug.loops if socket_and_cavity(loop[0])[0] == leg.plug.name]
+    for kit in leg.kits:
+        kept = [tuple(kit.moves[end] for end in loop if end in kit.moves) for loop in found] if kit.joins == PLUG_IN else []
+        found = [*(loop for loop in kept if len(loop) > 1), *kit.loops]
+    return [tuple(leg.plug.label(end) for end in loop) for loop in found]
 
 
 def likeliest(found: Sequence[Way]) -> Way | None:

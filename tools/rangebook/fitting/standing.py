@@ -31,10 +31,11 @@ OFFERED = frozenset({Group.FIT, Group.SHELF})
 
 
 def group_of(verdict: Verdict) -> Group:
-    """Where a verdict stands. What its maker has withdrawn is never offered, and nobody is sent to measure it."""
+    """Where a verdict stands. What its maker has withdrawn is never offered, and nobody is sent to measure it; nor is what needs such a
+    part."""
     if verdict.kind is VerdictKind.NO:
         return Group.LOOK_ALIKE if is_look_alike(verdict) else Group.NO
-    if verdict.part.status == "withdrawn":
+    if verdict.part.status == "withdrawn" or verdict.taken_back:
         return Group.WITHDRAWN
     if verdict.kind is VerdictKind.UNKNOWN:
         return Group.UNKNOWN

@@ -10,6 +10,7 @@ from types import MappingProxyType
 from rangebook.book.model import Part
 from rangebook.fitting.kit_contents import Needed
 from rangebook.fitting.mating import Way
+from rangebook.reasons.codes import Also
 from rangebook.reasons.reason import Outcome, Reason
 
 
@@ -51,6 +52,10 @@ class Verdict:
     moves: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     unused_pins: tuple[str, ...] = ()
     equal_answers: int = 1
+    also: tuple[Also, ...] = ()
+    """What is needed beside the kits: parts, pieces, work."""
+    taken_back: tuple[str, ...] = ()
+    """The numbers among it that their maker has withdrawn."""
     checked: tuple[Reason, ...] = ()
     way: Way | None = field(default=None, compare=False, repr=False)
     """How the plugs go on, where it is known that they do."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from rangebook.book.book import Book
-from rangebook.book.model import Connector, Family, KeyPath, Kit, Source
+from rangebook.book.model import Connector, Family, KeyPath, Kit, Need, Part, Source
 from rangebook.lint.finding import Owner
 
 
@@ -20,14 +20,29 @@ class Mention(NamedTuple):
 
 
 def part_numbers(book: Book) -> Iterator[Mention]:
-    """Every mention of a part in ``superseded_by`` and ``came_with``, family by family."""
+    """Every mention of a part in ``superseded_by``, ``goes_with`` and ``came_with``, family by family. What is only needed or sold as may
+    be anything, a bracket or a set."""
     for family in book.families.values():
         for part in family.parts:
             for link in part.superseded_by:
                 yield Mention(family, (*link.path, "number"), link.number, f"{part.number} is said to be superseded by")
+            for index, number in enumerate(part.goes_with):
+                yield Mention(family, (*part.path, "goes_with", index), number, f"{part.number} is said to go with")
         for one in family.applications:
             if one.came_with is not None:
                 yield Mention(family, (*one.path, "came_with"), one.came_with, f"{one.vehicle} is said to have come with")
+
+
+def needs_said(part: Part) -> Iterator[Need]:
+    """Everything that is said to be needed with a part or with what takes its place."""
+    yield from part.needs
+    yield from (need for link in part.superseded_by for need in link.needs or ())
+
+
+def beside(part: Part) -> Iterator[str]:
+    """The numbers of the parts that a part goes with, is sold as, or is said to need."""
+    yield from (*part.goes_with, *part.sold_as.values())
+    yield from (need.part for need in needs_said(part) if need.part is not None)
 
 
 def as_stated(owner: Owner, path: KeyPath) -> Any:

@@ -14,6 +14,7 @@ from rangebook.lint.context import Context
 from rangebook.lint.engine import Run, lint
 from rangebook.lint.finding import Finding
 from rangebook.lint.inputs import Values, refs
+from rangebook.lint.mentions import beside, needs_said
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Check
 from rangebook.reading import garbage
@@ -83,6 +84,7 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
         for family in book.families.values():
             named = [one.came_with for one in family.applications if one.came_with]
             named += [link.number for part in family.parts for link in part.superseded_by]
+            named += [number for part in family.parts for number in beside(part)]
             for number in named:
                 part = book.part(number)
                 if part is not None and part.family != family.id:
@@ -95,7 +97,7 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
         for name, family in book.families.items()
         if any(name in ways.connectors for part in family.designs for name in ids_of(part.sockets))
         or any(ways.are_met_by(name) for plug in family.plugs.values() for name in ids_of(plug.sockets))
-        or any(need.kit in ways.kits for part in family.parts for link in part.superseded_by for need in link.needs or ())
+        or any(need.kit in ways.kits for part in family.parts for need in needs_said(part))
     ]
     found: set[str] = set()
     todo += differing(old.families, new.families)

@@ -31,8 +31,11 @@ from rangebook.reasons.codes import (
     HubElsewhere,
     HubNotStated,
     MirrorImage,
+    MotionDiffers,
+    MotionNotStated,
     MountFits,
     MountNotStated,
+    MovedAlike,
     NoHoleForBolt,
     OrderDiffers,
     SameMount,
@@ -51,6 +54,9 @@ from rangebook.reasons.codes import (
     WideHole,
 )
 from rangebook.reasons.reason import Detail, Of, Outcome, Reason, Side, Subject
+
+SHAFT, SNAP_IN = "shaft", "snap_in"
+"""Motions of a mount that have a law of their own: the shaft goes through, and has to be of its size; what snaps in has no bolts."""
 
 SPACER_MM = 0.5
 """Spacers that differ by no more than this are the same."""
@@ -168,17 +174,39 @@ def fit_mounts(seat: Mount | None, candidate: Mount | None, same_name: bool = Fa
     if same_name:
         doubts = tuple(_beyond([(bolt, bolt) for bolt in candidate.bolts], seat, candidate))
         return MountFit(None, doubts) if doubts else same_mount(candidate)
-    shaft, hub = _shaft(seat.shaft, candidate.shaft), _hub(seat, candidate, lever) if lever else _Standing(EVERYWHERE)
-    bolted = _bolts(seat, candidate, hub.turns, lever)
-    found = [*([shaft] if isinstance(shaft, Reason) else []), *bolted.reasons, *([hub.reason] if hub.reason else [])]
+    motions = motion_of(seat), motion_of(candidate)
+    moved = _moved(*motions)
+    by_shaft = {*motions} <= {None, SHAFT}
+    shaft = _shaft(seat.shaft, candidate.shaft) if by_shaft or seat.shaft or candidate.shaft else None
+    hub = _hub(seat, candidate, lever) if lever else _Standing(EVERYWHERE)
+    bolted = _snapped(seat, candidate, hub.turns, lever) if SNAP_IN in motions else _bolts(seat, candidate, hub.turns, lever)
+    found = [*([moved] if moved else []), *([shaft] if isinstance(shaft, Reason) else [])]
+    found += [*bolted.reasons, *([hub.reason] if hub.reason else [])]
     against = tuple(one for one in found if one.outcome is Outcome.AGAINST)
     if against:
         return MountFit(False, against)
-    if found or bolted.turn_deg is None or isinstance(shaft, Reason):
+    if found or not bolted.fits or isinstance(shaft, Reason):
         return MountFit(None, tuple(found))
     own = _own_turn(candidate)
-    fits = MountFits(shaft, len(seat.bolts), bolted.bore, _turn(bolted.turn_deg, own))
-    return MountFit(True, (_about(Side.CANDIDATE, fits),), bolted.turn_deg, own)
+    turn = None if bolted.turn_deg is None else _turn(bolted.turn_deg, own)
+    motion = motions[0]
+    if motion in (None, SHAFT) and shaft and turn:
+        return MountFit(True, (_about(Side.CANDIDATE, MountFits(shaft, len(seat.bolts), bolted.bore, turn)),), bolted.turn_deg, own)
+    alike = MovedAlike(motion or SHAFT, shaft, len(seat.bolts) if turn else 0, bolted.bore, turn)
+    return MountFit(True, (_about(Side.CANDIDATE, alike),), bolted.turn_deg, own)
+
+
+def motion_of(mount: Mount) -> str | None:
+    """How the gearbox moves a switch of this mount: as it says, else by the shaft where it has one; ``None`` where that is not known."""
+    return mount.motion or (SHAFT if mount.shaft else None)
+
+
+def _moved(seat: str | None, candidate: str | None) -> Reason | None:
+    """Unlike motions never fit. Where nobody says anything of a fork or the like, it is not asked for."""
+    if seat and candidate:
+        return _about(Side.CANDIDATE, MotionDiffers(seat, candidate)) if seat != candidate else None
+    stated = seat or candidate
+    return _about(_lacking(seat is None, candidate is None), MotionNotStated(stated)) if stated and stated != SHAFT else None
 
 
 def same_mount(mount: Mount) -> MountFit:
@@ -285,13 +313,24 @@ def _bolts(seat: Mount, candidate: Mount, right: Intervals | None, lever: Sequen
     return _Bolted(False, reasons=(_about(Side.CANDIDATE, _refusal(seat, candidate, ways, lever)),))
 
 
+def _snapped(seat: Mount, candidate: Mount, right: Intervals | None, lever: Sequence[str]) -> _Bolted:
+    """What snaps in stands as it was made to stand: there are no bolts, and it is not turned for setting."""
+    if right is None or both(right, around(0.0, _ROUNDING_MM)):
+        return _Bolted(True)
+    return _Bolted(False, reasons=(_about(Side.CANDIDATE, _hub_elsewhere(seat, candidate, lever)),))
+
+
+def _hub_elsewhere(seat: Mount, candidate: Mount, lever: Sequence[str]) -> Detail:
+    one, other = detents(seat), detents(candidate)
+    at = next(position for position in dict.fromkeys((_looked_at(seat, lever), *lever)) if position in one and position in other)
+    return HubElsewhere(at, one[at] % FULL, other[at] % FULL)
+
+
 def _refusal(seat: Mount, candidate: Mount, ways: Sequence[_Way], lever: Sequence[str]) -> Detail:
     """Why no hole takes each bolt: the hub stands elsewhere, the spacers differ, or the holes are in other places."""
     bolts, holes = seat.bolts, candidate.bolts
     if ways:
-        one, other = detents(seat), detents(candidate)
-        at = next(position for position in dict.fromkeys((_looked_at(seat, lever), *lever)) if position in one and position in other)
-        return HubElsewhere(at, one[at] % FULL, other[at] % FULL)
+        return _hub_elsewhere(seat, candidate, lever)
     unminded = _ways(bolts, holes, False)
     if unminded:
         return SpacerDiffers(tuple(_spacers(unminded[0].pairs)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import NamedTuple
 
 from rangebook.book.model import Bolt, Hub, Mount, Shaft
@@ -20,15 +21,21 @@ class Geometry(NamedTuple):
     bolts: tuple[Bolt, ...]
     hub: Hub | None = None
     positions: tuple[str, ...] = ()
+    motion: str | None = None
 
     def as_mount(self) -> Mount:
         """A mount of this geometry, without a name."""
-        return Mount("", self.shaft, self.bolts, None, (), self.hub, self.positions)
+        return Mount("", self.shaft, self.bolts, None, (), self.hub, self.positions, motion=self.motion)
 
 
 def geometry_of(mount: Mount | None) -> Geometry | None:
     """The geometry of a mount; ``None`` where how a part bolts on is not stated."""
-    return None if mount is None else Geometry(mount.shaft, mount.bolts, mount.hub, mount.positions)
+    if mount is None:
+        return None
+    bolts = mount.bolts
+    if any(bolt.torque_nm is not None for bolt in bolts):  # how tight a bolt is done up says nothing about where it goes
+        bolts = tuple(replace(bolt, torque_nm=None) for bolt in bolts)
+    return Geometry(mount.shaft, bolts, mount.hub, mount.positions, mount.motion)
 
 
 class MountIndex:

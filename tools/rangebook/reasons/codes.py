@@ -145,6 +145,21 @@ class Detent(NamedTuple):
     candidate_deg: float
 
 
+class Also(NamedTuple):
+    """One thing that is needed beside a plug's kits: ``kind`` is ``part``, ``item``, ``work``, ``set`` or ``assembly`` (what the part is
+    sold as), ``kit``, ``seal`` or ``blanks``; ``what`` is the number, the piece, the work or the kit's id, of a seal its wire holes, of
+    blanking plugs how many. ``how_many`` and ``once`` are of a part or piece, ``using`` is what work is done with; ``None`` where that is
+    not stated.
+    """
+
+    kind: str
+    what: str
+    how_many: int | None = None
+    once: bool | None = None
+    using: str | None = None
+    note: str | None = None
+
+
 class Move(NamedTuple):
     """A wire from one cavity of the plug to another."""
 
@@ -259,9 +274,28 @@ class MountFits(Detail):
     turn: Turn
 
 
+@declared("mount.moved_alike", FOR)
+class MovedAlike(Detail):
+    """Both are moved in the same way that is not a shaft, and bolt on alike; ``bolts`` is 0 and ``turn`` ``None`` where they snap in.
+    ``shaft`` where one is stated of both."""
+
+    motion: str
+    shaft: ShaftSize | None
+    bolts: int
+    bore: Bore | None
+    turn: Turn | None
+
+
 @declared("mount.not_stated", MISSING, Rank.CHECK)
 class MountNotStated(Detail):
     """How a part, or either of them, bolts on is not stated."""
+
+
+@declared("mount.motion_not_stated", MISSING, Rank.CHECK)
+class MotionNotStated(Detail):
+    """One of the two is said to be moved by ``motion``; by what the subject is moved is not stated."""
+
+    motion: str
 
 
 @declared("mount.shaft_not_stated", MISSING, Rank.CHECK)
@@ -315,6 +349,15 @@ class SpareEarMayFoul(Detail):
     """The candidate has more ears than the gearbox has bolts, with a spacer or with one that is not stated: it may foul the gearbox."""
 
     ears: tuple[SpareEar, ...]
+
+
+@declared("mount.motion_differs", AGAINST)
+class MotionDiffers(Detail):
+    """The gearbox moves the original in another way than the candidate is made for: ``shaft``, ``fork``, ``gear``, ``slider`` or
+    ``snap_in``."""
+
+    original: str
+    candidate: str
 
 
 @declared("mount.shaft_shape_differs", AGAINST)
@@ -432,6 +475,31 @@ class KitNeeded(Detail):
     seals_left: tuple[int, ...]
     blanks_left: int
     blanks_before: int
+
+
+@declared("mating.adapter_needed", FOR)
+class AdapterNeeded(Detail):
+    """A kit without loose terminals: ``joins`` is ``plug_in`` (an adapter lead that goes between, nothing is cut) or ``splice`` (a plug
+    with leads, each joined to its wire). It needs no rear seal and no blanking plugs."""
+
+    number: str
+    title: str
+    joins: str
+
+
+@declared("mating.also_needed", FOR)
+class AlsoNeeded(Detail):
+    """What is needed beside the plug's kits, parts, pieces or work, whoever asks for it: the part itself, what it goes with, how it is
+    sold, or the makers' chain that leads to it."""
+
+    also: tuple[Also, ...]
+
+
+@declared("mating.companion_not_in_book", MISSING, Rank.CHECK)
+class CompanionNotInBook(Detail):
+    """The candidate does the work together with other parts, and the book does not have these: what they do is not known."""
+
+    numbers: tuple[str, ...]
 
 
 @declared("mating.plug_goes_on", FOR)
@@ -890,6 +958,16 @@ class PinNotStated(Detail):
 
     pin: str
     positions: tuple[str, ...]
+
+
+@declared("behaviour.left_to_companion", MISSING, Rank.COMPARISONS)
+class LeftToCompanion(Detail):
+    """What the original does between ``a`` and ``b`` the candidate does not, and a part that it goes with does or may: which wires get to
+    that one is not stated."""
+
+    a: Terminal
+    b: Terminal
+    companions: tuple[str, ...]
 
 
 @declared("behaviour.pair_not_stated", MISSING, Rank.COMPARISONS)

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part, ids_of
+from rangebook.fitting.check_needs import asked_on_the_way
 from rangebook.fitting.conditions import chains_in
 from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.fitter import Fitter, known_connectors
@@ -47,7 +48,8 @@ class Touched:
         one, other = old.by_number.get(key), new.by_number.get(key)
         if one is None or other is None or any(not self.ways.connectors.isdisjoint(ids_of(each.sockets)) for each in one.designs):
             return False
-        if one is other and one.family not in self.families and (key in old.doubled) == (key in new.doubled):
+        lonely = not (one.needs or one.goes_with or one.sold_as)  # else what it goes with may be another now
+        if one is other and lonely and one.family not in self.families and (key in old.doubled) == (key in new.doubled):
             return True
         if (one.number, one.family, one.mount) != (other.number, other.family, other.mount):
             return False
@@ -63,6 +65,8 @@ class Touched:
         if old is None or new is None or new.original.key in self.parts or self.hidden_ways:
             return False
         if new.family.id in self.families and seat_facts(self.old.book, old) != seat_facts(self.new.book, new):
+            return False
+        if asked_on_the_way(self.old.book, old.original) != asked_on_the_way(self.new.book, new.original):
             return False
         if chains_in(self.old.book).from_part(old.original) != chains_in(self.new.book).from_part(new.original):
             return False

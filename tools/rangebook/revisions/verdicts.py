@@ -11,7 +11,7 @@ from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.kit_contents import Needed
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import GOES_ON, RANK, Verdict, VerdictKind
-from rangebook.reasons.codes import EntryNotRead
+from rangebook.reasons.codes import Also, EntryNotRead
 from rangebook.reasons.reason import Check, Reason
 from rangebook.revisions.safety_circuits import SafetyCircuits
 from rangebook.revisions.states import States
@@ -53,6 +53,7 @@ class Side:
     needs: tuple[Needed, ...] = ()
     moves: tuple[tuple[str, str], ...] = ()
     unused_pins: tuple[str, ...] = ()
+    also: tuple[Also, ...] = ()
     checked: tuple[Reason, ...] = ()
     reasons: tuple[Reason, ...] = ()
 
@@ -94,7 +95,7 @@ class VerdictChange:
         """What differs."""
         if self.old.kind is not self.new.kind or self.old.state is not self.new.state:
             return Differs.WORD
-        differs = (self.old.needs, self.old.moves) != (self.new.needs, self.new.moves)
+        differs = (self.old.needs, self.old.also, self.old.moves) != (self.new.needs, self.new.also, self.new.moves)
         return Differs.ORDER if differs else Differs.REASONS
 
     @property
@@ -152,7 +153,7 @@ def _side(fitter: Fitter, seat: Seat | None, seat_key: SeatKey, number: str) -> 
         return Side(State.BROKEN if _is_lost(fitter.book, seat, seat_key, number) else State.NOT_IN_BOOK)
     verdict: Verdict = fitter.verdict(seat, part)
     moves = tuple(verdict.moves.items())
-    return Side(State.JUDGED, verdict.kind, verdict.needs, moves, verdict.unused_pins, verdict.checked, verdict.reasons)
+    return Side(State.JUDGED, verdict.kind, verdict.needs, moves, verdict.unused_pins, verdict.also, verdict.checked, verdict.reasons)
 
 
 def _is_lost(book: Book, seat: Seat | None, seat_key: SeatKey, number: str) -> bool:

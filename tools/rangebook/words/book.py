@@ -7,10 +7,11 @@ from collections.abc import Mapping
 from rangebook.book.model import Application, Kit, Need, Part, Succession, When
 from rangebook.electrics.relation import Relation
 from rangebook.fitting.cases import terms_of
+from rangebook.fitting.check_needs import other_things
 from rangebook.fitting.interchange import Evidence
 from rangebook.fitting.provenance import Provenance
 from rangebook.fitting.verdict import VerdictKind
-from rangebook.reasons.codes import Danger, Move
+from rangebook.reasons.codes import Also, Danger, Move
 from rangebook.reasons.reason import Check, Outcome, Reason
 from rangebook.words.catalogue import Words, catalogue, say
 from rangebook.words.lists import listed
@@ -176,7 +177,12 @@ def need_words(need: Need, kits: Mapping[str, Kit]) -> Words:
         words.append(say("answer.rear_seal", seal=need.seal))
     if need.blanks:
         words.append(say("answer.blanks", blanks=need.blanks))
-    return listed(filter(None, (*words, need.note)), "comma")
+    return listed(filter(None, (*words, *map(also_words, other_things(need)), need.note)), "comma")
+
+
+def also_words(one: Also) -> Words:
+    """One thing that is needed beside the plug's kits."""
+    return catalogue().say("shared", "also", one._asdict())
 
 
 def check_words(check: Check) -> Words:

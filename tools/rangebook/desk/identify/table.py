@@ -202,10 +202,12 @@ class _Making:
         """A seat as it is with the part on it; ``verdict`` is ``None`` for the part that it came with."""
         sockets = seat.plug.sockets
         moves: Mapping[str, str] = verdict.moves if verdict else {}
-        if verdict and verdict.way and verdict.goes_on:
-            sockets = tuple(leg.plug._replace(connector=leg.last) for leg in verdict.way.legs)
-        sure = [moves.get(cavity, cavity) for cavity in seat.plug.wires if cavity not in seat.optional]
-        every = [moves.get(cavity, cavity) for cavity in seat.plug.wires]
+        way = verdict.way if verdict and verdict.goes_on else None
+        if way:
+            sockets = tuple(leg.plug._replace(connector=leg.last) for leg in way.legs)
+        place = {cavity: moves.get(cavity) or (way and way.plug_cavity(cavity)) or cavity for cavity in seat.plug.wires}
+        sure = [place[cavity] for cavity in seat.plug.wires if cavity not in seat.optional]
+        every = list(place.values())
         face = self._face(sockets)
         rides = self._rides.get(self.name_of(seat))
         if rides is None:

@@ -28,6 +28,7 @@ from dataclasses import asdict
 from typing import Any
 
 from rangebook.desk.impact.phrases import alarm_words, cause_words, circuits_words
+from rangebook.desk.needs import need_data, needs_data
 from rangebook.revisions.chains import ChainChange, EndSeen
 from rangebook.revisions.report import FileChange, Impact
 from rangebook.revisions.safety_circuits import CircuitChange
@@ -97,7 +98,7 @@ def _side(side: Side) -> dict[str, Any]:
     return {
         "state": str(side.state),
         "verdict": None if side.kind is None else str(side.kind),
-        "needs": [asdict(one) for one in side.needs],
+        "needs": [*map(asdict, side.needs), *needs_data((), side.also)],
         "moves": dict(side.moves),
         "unused_pins": list(side.unused_pins),
         "reasons": [reason_data(one) for one in side.reasons],
@@ -107,6 +108,6 @@ def _side(side: Side) -> dict[str, Any]:
 
 def _chain(change: ChainChange) -> dict[str, Any]:
     def ends(listed: tuple[EndSeen, ...] | None) -> list[dict[str, Any]] | None:
-        return None if listed is None else [{**asdict(one), "needs": [asdict(need) for need in one.needs]} for one in listed]
+        return None if listed is None else [{**asdict(one), "needs": [need_data(need) for need in one.needs]} for one in listed]
 
     return {"number": change.number, "family": change.family, "broken": change.broken, "old": ends(change.old), "new": ends(change.new)}

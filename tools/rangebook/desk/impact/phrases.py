@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from rangebook.book.model import Contact
+from rangebook.book.model import Contact, Need
 from rangebook.desk.impact.groups import Heading, told_reasons
+from rangebook.fitting.check_needs import other_things
 from rangebook.reading.finding import Finding, Problem
 from rangebook.revisions.chains import EndSeen
 from rangebook.revisions.report import Impact, PageCause
 from rangebook.revisions.safety_circuits import Circuits, PlugCircuits
 from rangebook.revisions.verdicts import Alarm, Differs, Side, State, VerdictChange
-from rangebook.words.book import moves_of, reason_line, verdict_words
+from rangebook.words.book import also_words, moves_of, reason_line, verdict_words
 from rangebook.words.catalogue import Words, catalogue, say
 from rangebook.words.lists import listed
 from rangebook.words.problems import problem_fix, problem_words
@@ -65,19 +66,24 @@ def circuits_of_words(what: str, name: str, family: str) -> Words:
 
 def side_words(side: Side) -> Words:
     """One answer in words, with what has to be ordered or moved."""
-    more = [_need(one.kit, one.seal, one.blanks) for one in side.needs]
+    more = [_kit(one.kit, one.seal, one.blanks) for one in side.needs]
+    more += map(also_words, side.also)
     if side.moves:
         more.append(say("impact.moves", moves=moves_of(dict(side.moves))))
     return say("impact.side", state=side.state, verdict=side.kind and verdict_words(side.kind), more=more)
 
 
-def _need(kit: str | None, seal: int | None, blanks: int | None, note: str | None = None) -> Words:
+def _kit(kit: str | None, seal: int | None, blanks: int | None) -> Words:
     words = (
         say("impact.kit", kit=kit) if kit else "",
         say("impact.seal", seal=seal) if seal else "",
         say("impact.blanks", blanks=blanks) if blanks else "",
-        note,
     )
+    return listed(filter(None, words), "comma")
+
+
+def _need(need: Need) -> Words:
+    words = (_kit(need.kit, need.seal, need.blanks), *map(also_words, other_things(need)), need.note)
     return listed(filter(None, words), "comma")
 
 
@@ -120,7 +126,7 @@ def _end_words(end: EndSeen) -> Words:
         end="loops" if end.loops else "in_book" if end.in_book else "absent",
         number=end.number,
         status=end.status,
-        needs=tuple(filter(None, (_need(one.kit, one.seal, one.blanks, one.note) for one in end.needs))),
+        needs=tuple(filter(None, map(_need, end.needs))),
     )
 
 

@@ -1,6 +1,6 @@
 """A kit that the book does not have.
 
-Every kit that a supersession ``needs`` has an entry of that id under ``entries/kits/``.
+Every kit that a part or a supersession ``needs`` has an entry of that id under ``entries/kits/``.
 
 Why it matters: the kit is what has to be ordered with the switch. A kit that is not there can be neither checked against
 the plug nor ordered: its entry has the number and the seals.
@@ -51,15 +51,16 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
     nearest = Nearest(kits)
     for family in context.book.families.values():
         for part in family.parts:
-            for link in part.superseded_by:
-                for index, need in enumerate(link.needs or ()):
+            said = [(link.path, link.needs or (), f"for {link.number} in place of {part.number}") for link in part.superseded_by]
+            for above, needs, what in ((part.path, part.needs, f"for {part.number}"), *said):
+                for index, need in enumerate(needs):
                     if need.kit is None or context.knows_id(kits, need.kit) or need.kit in files:
                         continue
-                    path = (*link.path, "needs", index)
+                    path = (*above, "needs", index)
                     yield finding(
                         family,
                         path if as_stated(family, path) == need.kit else (*path, "kit"),
-                        f"for {link.number} in place of {part.number} the kit {need.kit} is asked for, which the book does not have",
+                        f"{what} the kit {need.kit} is asked for, which the book does not have",
                         meant(nearest(need.kit), f"write entries/kits/{need.kit}.md"),
                     )
 

@@ -1,7 +1,7 @@
 """A part number that the book does not have.
 
-The number in an application's ``came_with``, and in a part's ``superseded_by``, is the number of a part of some family,
-in any spelling of hyphens, spaces, dots, slashes and capitals.
+The number in an application's ``came_with``, and in a part's ``superseded_by`` or ``goes_with``, is the number of a part of some
+family, in any spelling of hyphens, spaces, dots, slashes and capitals.
 
 Why it matters: the part that a vehicle came with is what every other part is compared with; a successor that is not
 there ends the search with a number that nobody can check. (A number that is one look-alike character away from a known

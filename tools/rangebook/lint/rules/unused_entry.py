@@ -33,6 +33,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from rangebook.book.book import Book
 from rangebook.book.model import Connector, Kit
 from rangebook.lint.context import WholeBook
+from rangebook.lint.mentions import needs_said
 from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
 
 
@@ -53,7 +54,7 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
                 f"no part, plug or kit has the connector {connector.id}",
                 "write down the part or plug that has it, or list it in the `mates` of the housing that it goes on, or take the entry out",
             )
-    needed = {need.kit for part in book.parts for link in part.superseded_by for need in link.needs or () if need.kit}
+    needed = {need.kit for part in book.parts for need in needs_said(part) if need.kit}
     if any(not context.knows_id(book.kits, name) for name in needed):
         return
     plugs = _plugs(book)

@@ -6,9 +6,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from rangebook.book.model import Application, Connector, Contact, Family, Kit, Need, Part, Plug, Signal, Source, Succession
+from rangebook.book.model import Application, Connector, Contact, Family, Kit, Part, Plug, Signal, Source, Succession
 from rangebook.desk.answer import best_offer
 from rangebook.desk.fit import asked, candidate_data, offer_data, plug_now
+from rangebook.desk.needs import need_data
 from rangebook.electrics.signals import FACTS
 from rangebook.fitting.seats import Seat
 from rangebook.site.api import urls
@@ -67,6 +68,8 @@ class Api:
             "contacts": None if part.contacts is None else [_contact(one, self._book.family_of(part)) for one in part.contacts],
             "signals": [_signal(one) for one in part.signals],
             "superseded_by": [_succession(one) for one in part.superseded_by],
+            "needs": [need_data(one) for one in part.needs],
+            "sold_as": dict(part.sold_as),
             "sources": _sources(part.sources),
             "seats": [{**self._seat(seat, asks), "how": how} for (seat, how), asks in zip(taken, asked(taken), strict=True)],
         }
@@ -85,6 +88,7 @@ class Api:
             and {
                 "set_in": fitting.set_in,
                 "method": fitting.method,
+                "set_by": fitting.set_by,
                 "torque_nm": fitting.torque_nm,
                 "cautions": list(fitting.cautions),
             },
@@ -195,12 +199,8 @@ def _signal(signal: Signal) -> dict[str, Any]:
 
 
 def _succession(link: Succession) -> dict[str, Any]:
-    needs = None if link.needs is None else [_need(one) for one in link.needs]
+    needs = None if link.needs is None else [need_data(one) for one in link.needs]
     return {"number": link.number, "since": link.since, "needs": needs, "note": link.note}
-
-
-def _need(need: Need) -> dict[str, Any]:
-    return {"kit": need.kit, "seal": need.seal, "blanks": need.blanks, "note": need.note}
 
 
 def _plug(plug: Plug) -> dict[str, Any]:

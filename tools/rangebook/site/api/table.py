@@ -15,13 +15,13 @@ from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
-from rangebook.words.book import application_words
+from rangebook.words.book import also_words, application_words
 from rangebook.words.reasons import reason_words
 
 MARK = "\ufeff"
 HEAD = (
     *("edition", "family", "seat", "plug", "came_with", "vehicles", "number", "status", "verdict"),
-    *("kits", "seals", "blanks", "moves", "unused_pins", "reasons"),
+    *("kits", "seals", "blanks", "moves", "unused_pins", "reasons", "also"),
 )
 """What the columns are called."""
 
@@ -67,4 +67,5 @@ def _row(computed: Computed, seat: Seat, vehicles: str, verdict: Verdict) -> tup
         "; ".join(f"{old} to {new}" for old, new in verdict.moves.items()),
         "; ".join(verdict.unused_pins),
         "; ".join(f"{one.check}: {reason_words(one)}" for one in verdict.reasons),
+        "; ".join(map(also_words, verdict.also)),
     )

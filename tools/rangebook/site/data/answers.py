@@ -36,7 +36,11 @@ def answers(computed: Computed, family: Family) -> dict[str, Any]:
 def _setting(computed: Computed, known: dict[Fitting, str], seat: Seat, key: str) -> str | None:
     """By which name among the settings that of a part on a seat is found; each is there once."""
     said = setting_of(seat, computed.book.by_number[key])
-    return known.setdefault(said, str(len(known))) if any((said.set_in, said.method, said.torque_nm, said.cautions)) else None
+    return (
+        known.setdefault(said, str(len(known)))
+        if any((said.set_in, said.method, said.set_by, said.torque_nm, said.bolts_nm, said.cautions))
+        else None
+    )
 
 
 def _part(computed: Computed, part: Part, taken: list[tuple[Seat, str]]) -> dict[str, Any]:
@@ -104,6 +108,7 @@ def _candidate(one: Shown, setting: str | None) -> dict[str, Any]:
             "group": str(one.group),
             "warning": one.warning,
             "orders": [_full({"number": two.number, "title": two.title, "url": two.url, "uses": two.uses}) for two in one.orders],
+            "also": list(one.also),
             "moves": [_full({"old": two.old, "new": two.new, "colour": two.colour, "circuit": two.circuit}) for two in one.moves],
             "moves_why": one.moves_why,
             "idle": list(one.idle),

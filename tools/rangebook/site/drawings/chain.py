@@ -11,10 +11,11 @@ from xml.etree.ElementTree import Element
 
 from rangebook.book.model import Need, Part, Succession
 from rangebook.book.numbers import normalise
+from rangebook.fitting.check_needs import other_things
 from rangebook.fitting.supersession import End
 from rangebook.site.drawings.canvas import add, drawing, figure, path, render, write
 from rangebook.site.drawings.lettering import wrap
-from rangebook.words.book import when_words
+from rangebook.words.book import also_words, when_words
 
 WIDTH = 360
 _RAIL = 18
@@ -65,6 +66,7 @@ def needs_words(needs: Iterable[Need] | None, kits: Mapping[str, str]) -> list[s
             f"kit {kits.get(need.kit, need.kit)}" if need.kit else "",
             f"rear seal for {_count(need.seal, 'wire')}" if need.seal else "",
             _count(need.blanks, "blanking plug") if need.blanks else "",
+            *map(also_words, other_things(need)),
         ]
         text = ", ".join(filter(None, words))
         note = f" ({need.note})" if need.note and text else need.note or ""

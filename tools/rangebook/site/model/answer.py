@@ -12,6 +12,7 @@ from rangebook.book.model import Application, Part, ids_of
 from rangebook.desk.answer import Candidate, leading_reasons, seat_answer
 from rangebook.desk.measuring import measure_words
 from rangebook.desk.worklists import settles_most
+from rangebook.fitting.check_mating import READY_MADE
 from rangebook.fitting.kit_contents import Needed
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.standing import Group
@@ -23,6 +24,7 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.model.known import known_words
 from rangebook.site.shared import urls
 from rangebook.words.book import (
+    also_words,
     application_words,
     gone_words,
     group_words,
@@ -72,8 +74,9 @@ class Check:
 @dataclass(frozen=True, slots=True)
 class Shown:
     """One part on one seat. ``why`` holds at most two sentences, ``checks`` everything; ``unsaid`` is what was compared where
-    the part fits though no maker says so, else empty. ``known`` tells where the part is known from and when it was looked at,
-    ``stands_on`` the weakest source of all that the verdict was computed from. ``badge`` is the verdict that it looks like, with ``words``
+    the part fits though no maker says so, else empty. ``also`` are parts, pieces and work that are
+    needed beside the kits to order. ``known`` tells where the part is known from and when it was looked at, ``stands_on`` the weakest
+    source of all that the verdict was computed from. ``badge`` is the verdict that it looks like, with ``words``
     and ``short`` in it: a part that its maker has withdrawn looks like one that does not fit, and ``warning`` says what to fit instead."""
 
     number: str
@@ -89,6 +92,7 @@ class Shown:
     warning: str
     group: Group
     orders: tuple[Order, ...]
+    also: tuple[str, ...]
     moves: tuple[Move, ...]
     moves_why: str
     idle: tuple[str, ...]
@@ -179,6 +183,7 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         warning=sentence(withdrawn_words(best)) if withdrawn else "",
         group=found.group,
         orders=() if withdrawn else tuple(order(computed, seat, one) for one in verdict.needs),
+        also=() if withdrawn else tuple(sentence(also_words(one)) for one in verdict.also),
         moves=moves,
         moves_why=moves_why,
         idle=idle,
@@ -200,7 +205,7 @@ def order(computed: Computed, seat: Seat, needed: Needed) -> Order:
     uses: list[Words] = []
     if needed.seal:
         uses.append(say("order.seal", seal=needed.seal, optional=seat.optional))
-    elif kit.seals is None:
+    elif kit.seals is None and kit.joins not in READY_MADE:
         uses.append(say("order.seals_not_stated"))
     if needed.blanks:
         uses.append(say("order.blanks", blanks=needed.blanks))

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from rangebook.book.model import Family, Fitting, Mount
+from rangebook.desk.setting import Setting
 from rangebook.mounting.torque import bolts_differ
 from rangebook.site.shared.measures import torque
 from rangebook.words.catalogue import say
@@ -22,12 +23,20 @@ def setting(family: Family) -> dict[str, Any]:
 def in_words(said: Fitting) -> dict[str, Any]:
     """``set_in`` (a lever position), ``method``, ``torque`` in both units, ``cautions``; a value is ``None`` or empty where it is not
     stated."""
+    torques = [torque(said.torque_nm)] if said.torque_nm is not None else []
+    for at_deg, own in said.bolts_nm if isinstance(said, Setting) else ():
+        torques.append(say("family_page.bolt_torque", at_deg=at_deg, torque=torque(own)))
     return {
         "set_in": said.set_in,
-        "method": said.method,
-        "torque": torque(said.torque_nm) if said.torque_nm is not None else None,
+        "method": " ".join(filter(None, (set_by_words(said.set_by), said.method))) or None,
+        "torque": "; ".join(torques) or None,
         "cautions": list(said.cautions),
     }
+
+
+def set_by_words(set_by: str | None) -> str:
+    """By what it is set, as a sentence; empty where that is not stated."""
+    return say("family_page.set_by", by=set_by) if set_by else ""
 
 
 def setting_lines(mount: Mount) -> list[str]:
@@ -35,5 +44,5 @@ def setting_lines(mount: Mount) -> list[str]:
     return [
         *([say("family_page.mount_torque", torque=torque(mount.torque_nm))] if mount.torque_nm is not None else []),
         *([say("family_page.mount_set_in", position=mount.set_in)] if mount.set_in else []),
-        *([mount.method] if mount.method else []),
+        *filter(None, (set_by_words(mount.set_by), mount.method)),
     ]

@@ -24,7 +24,7 @@ from rangebook.site.model.setting import setting, setting_lines
 from rangebook.site.pages import Page
 from rangebook.site.pages.parts import connector_links, part_sheet
 from rangebook.site.shared import urls
-from rangebook.site.shared.measures import millimetres
+from rangebook.site.shared.measures import millimetres, torque
 from rangebook.words.book import built_words, group_words, status_short, verdict_short, when_words
 from rangebook.words.catalogue import Words, say
 from rangebook.words.lists import listed
@@ -113,13 +113,14 @@ def _mount(family: Family, mount: Mount) -> dict[str, Any]:
             {
                 "at": millimetres(bolt.at_mm),
                 "angle": f"{bolt.at_deg:g}°",
-                "bolt": _length(bolt.bolt_mm),
+                "bolt": listed(filter(None, (_length(bolt.bolt_mm), bolt.torque_nm and torque(bolt.torque_nm))), "comma"),
                 "hole": _length(bolt.hole_mm),
                 "slot": f"{bolt.slot_deg:g}°" if bolt.slot_deg else say("family_page.plain_hole"),
                 "spacer": say("family_page.no_spacer") if bolt.spacer_mm == 0 else _length(bolt.spacer_mm),
             }
             for bolt in mount.bolts
         ],
+        "motion": say("family_page.motion", motion=mount.motion) if mount.motion else "",
         "setting": setting_lines(mount),
         "cautions": mount.cautions,
         "note": mount.note,

@@ -8,6 +8,7 @@ from rangebook.book.model import Contact, Family, Part, Sockets
 from rangebook.electrics.bundles import contact_ohms
 from rangebook.fitting.check_mating import BARE
 from rangebook.fitting.fitter import known_connectors
+from rangebook.reasons.codes import Also
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.chain import computed_words, step
@@ -16,7 +17,7 @@ from rangebook.site.model.said import said
 from rangebook.site.model.signals import end_words, signal_rows
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import ohms
-from rangebook.words.book import status_short, status_words, when_words
+from rangebook.words.book import also_words, need_words, status_short, status_words, when_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
 
@@ -30,7 +31,7 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
     return {
         "part": part,
         "when": when_words(part.when) or (say("family_page.another_design") if part.restates else ""),
-        "said": said(computed.loaded.schemas, "switch", ("parts",), part, _ELSEWHERE),
+        "said": [*said(computed.loaded.schemas, "switch", ("parts",), part, _ELSEWHERE), *_needed(computed, part)],
         "anchor": urls.part_anchor(part),
         "url": urls.part_url(part),
         "prove_url": urls.proof_page_url(part),
@@ -50,6 +51,14 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         "missing": _missing(part),
         "pictures": shown(computed, family.entry, part.photos),
     }
+
+
+def _needed(computed: Computed, part: Part) -> list[dict[str, str]]:
+    """What has to be ordered or done whenever the part is fitted, and by which number it is sold, a line each."""
+    needs = [need_words(need, computed.book.kits) for need in part.needs]
+    sold = [also_words(Also(how, number)) for how, number in part.sold_as.items()]
+    told = [*((say("family_page.needed"), one) for one in needs), *((say("family_page.sold_as"), one) for one in sold)]
+    return [{"label": label, "text": one} for label, one in told]
 
 
 def _capacity(computed: Computed, part: Part) -> int | None:

@@ -189,6 +189,7 @@ function choice(one, view) {
     h("div", { class: "choice__why" }, one.verdict === "unknown" && h("p", {}, h("strong", {}, say("answer.measure"))), (one.why ?? []).map((text) => h("p", {}, say("sentence", { text })))),
     one.unsaid && h("p", { class: "soft" }, say("sentence", { text: one.unsaid })),
     (one.orders ?? []).map((order) => orderOf(order, view)),
+    (one.also ?? []).map((what) => h("p", { class: "need" }, say("answer.also", { what }))),
     one.moves && moves(one),
     one.idle_words && h("p", { class: "need need--idle" }, say("sentence", { text: one.idle_words })),
     one.note && h("p", { class: "note" }, one.note),

@@ -85,8 +85,9 @@ async function sheet({ data, seat, one, off, key, proof, part, words }) {
         { class: "ticks" },
         h("li", {}, one.status_words ? phrase("job.switch.status", { number, status: one.status_words }) : phrase("job.switch", { number })),
         orders.map((order) => h("li", {}, phrase("job.kit", { number: h("b", { class: "number" }, order.number), what: orderWords(order) }))),
+        (one.also ?? []).map((what) => h("li", {}, what)),
       ),
-      !orders.length && h("p", {}, say("job.nothing_else")),
+      !orders.length && !one.also && h("p", {}, say("job.nothing_else")),
     ]),
     section(say("job.before"), [
       one.moves ? [h("p", {}, say("job.wires", { moves: one.moves_why ?? "" })), movesTable(one.moves)] : h("p", {}, say("job.no_wire")),

@@ -90,7 +90,8 @@ async function rowsOf(one, numbers, words) {
   for (const [key] of part.seats) {
     const seat = data.seats[key];
     const first = seat.candidates.find((candidate) => candidate.group === "fit");
-    const orders = (first?.orders ?? []).map((order) => (order.uses ? say("several.order", { number: order.number, uses: order.uses }) : order.number)).join("; ");
+    const kits = (first?.orders ?? []).map((order) => (order.uses ? say("several.order", { number: order.number, uses: order.uses }) : order.number));
+    const orders = [...kits, ...(first?.also ?? [])].join("; ");
     const wires = first?.moves_why ?? "";
     const id = JSON.stringify([first?.number, first?.verdict, orders, wires]);
     const row = rows.get(id) ?? {

@@ -87,6 +87,8 @@ export interface Candidate {
   group: Group;
   warning?: string;
   orders?: Order[];
+  /** Parts, pieces and work beside the kits. */
+  also?: string[];
   moves?: Move[];
   moves_why?: string;
   idle?: string[];

@@ -21,6 +21,7 @@ export const ANSWER = speak({
   "answer.row.fits": { one: "{count} wire, {title}; built with {came_with}, and {number} fits there", other: "{count} wires, {title}; built with {came_with}, and {number} fits there" },
   "answer.row.kit": "with kit {kits}",
   "answer.measure": "Measure first:",
+  "answer.also": "Parts or work with it: {what}.",
   "answer.order": "Order with it: kit {number}",
   "answer.stands_on": "Known from: {known}. The answer is known no better than: {stands_on}.",
   "answer.checks": "Everything that was checked",

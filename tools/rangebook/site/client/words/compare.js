@@ -33,6 +33,7 @@ export const COMPARE = speak({
   "compare.not_listed": "Two wires that are not listed are joined by no contact, in any position, with either part.",
   "compare.from_new": "Built in from new.",
   "compare.with_kit": "{lead} {title}",
+  "compare.also": "Parts or work with it: {what}.",
   "compare.with_kit.lead": "With kit {number}",
   "compare.moves": "Wires: {moves}.",
   "compare.as_if": "Laid over as if kit {kits} were fitted.",
