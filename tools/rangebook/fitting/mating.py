@@ -129,8 +129,8 @@ class Way:
 
 
 def loops_in(plug: Plug, leg: Leg) -> list[tuple[str, ...]]:
-    """The jumpers inside a plug that goes on, by its cavities: the vehicle's own are cut off with its plug, a kit's are in its bag. Where the
-    old plug stays, with an adapter lead, so do its jumpers, at the cavities that they are led to."""
+    """The jumpers inside a plug that goes on, by its cavities: the vehicle's own are cut off with its plug, a kit's are in its bag.
+    Where the old plug stays, with an adapter lead, so do its jumpers, at the cavities that they are led to."""
     found = [tuple(socket_and_cavity(end)[1] for end in loop) for loop in plug.loops if socket_and_cavity(loop[0])[0] == leg.plug.name]
     for kit in leg.kits:
         kept = [tuple(kit.moves[end] for end in loop if end in kit.moves) for loop in found] if kit.joins == PLUG_IN else []
