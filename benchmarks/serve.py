@@ -39,10 +39,10 @@ def _until_shown(address: str, path: Path, text: str, words: str) -> float:
     assert mark
     start = time.perf_counter()
     path.write_text(text, "utf-8")
-    seen = mark.group(1)
     while True:
-        seen = json.loads(_fetch(f"{address}live/wait?page={quote(page)}&seen={seen}"))["shown"]
-        if words in _fetch(address + page):
+        # As a page does that is open in a browser: site/live/live.js.
+        time.sleep(0.5)
+        if json.loads(_fetch(f"{address}live/shown?page={quote(page)}"))["shown"] != mark.group(1) and words in _fetch(address + page):
             return time.perf_counter() - start
 
 

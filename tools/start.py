@@ -81,7 +81,7 @@ def prepare(purpose: str) -> None:
 def ensure_venv(uv: str, place: str) -> None:
     """Make .venv/ anew unless the one that is there can be built upon: it was made in this place, it runs, and its Python is this one."""
     ask = [str(python()), "-c", f"import sys; sys.exit(sys.version_info[:3] != {tuple(sys.version_info[:3])})"]
-    if place == str(VENV) and python().exists() and not subprocess.call(ask, env=environment(), stderr=subprocess.DEVNULL):
+    if place == str(VENV) and python().exists() and not subprocess.call(ask, cwd=str(ROOT), env=environment(), stderr=subprocess.DEVNULL):
         return
     if not uv and not all(map(importlib.util.find_spec, ("venv", "ensurepip"))):
         raise CannotError("this Python cannot make an environment: install uv, or what it lacks (Debian: apt-get install python3-venv)")
@@ -114,7 +114,8 @@ def install_debian_packages() -> None:
 
 def must(command: list, failed: str) -> None:
     """Run a command, which may not take the keyboard for its own; raise :class:`CannotError` where it fails."""
-    if subprocess.call(command, env=environment(), stdin=subprocess.DEVNULL, stdout=sys.stderr):
+    # At the top of the checkout: `python -m pip` takes a pip.py of the folder that it is started in, and a hook is started in another's.
+    if subprocess.call(command, cwd=str(ROOT), env=environment(), stdin=subprocess.DEVNULL, stdout=sys.stderr):
         raise CannotError(failed + ": see what stands above; with that in order, run the same line again")
 
 

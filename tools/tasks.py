@@ -101,7 +101,9 @@ def become(program: str, *words: str) -> int:
     if os.name != "posix":
         return call(program, *words)
     os.chdir(ROOT)
-    return os.execv(Path(sys.executable).with_name(program), [program, *words])
+    # By its whole path in both places: a Python that is started by its name alone looks on the path for where it is at home.
+    path = str(Path(sys.executable).with_name(program))
+    return os.execv(path, [path, *words])
 
 
 def cannot(text: str) -> int:

@@ -11,6 +11,7 @@ from tests.making import MOUNT, application, book, connector, family, part, plug
 from rangebook.desk.answer import leading_reasons
 from rangebook.desk.fit import NotInBook, as_data, fit
 from rangebook.desk.fit_lines import as_lines
+from rangebook.desk.look import look
 from rangebook.fitting.fitter import Fitter
 
 PINS = {"1": "start_feed", "2": "start_out"}
@@ -143,6 +144,22 @@ def test_a_removed_part_has_the_seats_that_it_fits_too() -> None:
 def test_one_candidate_alone_even_if_it_does_not_fit() -> None:
     data = as_data(fit(made(), "OLD-1", "far/1"))
     assert [(one["number"], one["verdict"]) for one in data["seats"][0]["candidates"]] == [("FAR-1", "no")]
+
+
+def test_another_number_of_a_part_leads_to_it_and_one_that_two_have_to_none() -> None:
+    old = part(
+        "OLD-1",
+        pins=PINS,
+        contacts=CONTACTS,
+        also_numbered=[{"number": "55 20417", "by": "a box"}, {"number": "NEW-1"}, {"number": "77-1"}],
+    )
+    new = part("NEW-1", pins=PINS, contacts=CONTACTS, also_numbered=[{"number": "77/1"}])
+    made = Fitter(book(connector("c", 4), family("f", [old, new], plugs={"p": plug(PINS)}, applications=[application("p", "OLD-1")])))
+    assert fit(made, "55-204 17").removed.number == "OLD-1"
+    assert fit(made, "new 1").removed.number == "NEW-1", "its own number comes before another's other one"
+    with pytest.raises(NotInBook):
+        fit(made, "771")
+    assert [one.name for one in look(made.book, "5520417")] == ["OLD-1"]
 
 
 @pytest.mark.parametrize("numbers", [("OLD-2",), ("OLD-1", "NEW-9")])

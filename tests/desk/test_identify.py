@@ -30,7 +30,7 @@ def left(table: Table, state: dict[str, Any]) -> set[str]:
 
 
 def pins(*cavities: str) -> dict[str, str]:
-    return dict.fromkeys(cavities, "not_connected")
+    return dict.fromkeys(cavities, "range_signal")
 
 
 @pytest.fixture(scope="module")
@@ -113,7 +113,8 @@ def road() -> Table:
     """One part in two vehicles with unlike plugs, a second in a third one, and gearboxes that no vehicle is named for. What closes where
     is stated, so that it is known that neither goes on the other's plugs."""
     contacts = [
-        [{"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["3", "4"], "closed": ["R"]}],
+        # The wire in 1 alone, which some vehicles have, tells them apart as well.
+        [{"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["3", "4"], "closed": ["R"]}, {"pins": ["1", "case"], "closed": ["P"]}],
         [{"pins": ["1", "2"], "closed": ["D"]}, {"pins": ["5", "6"], "closed": ["R"]}],
     ]
     return table_of(
@@ -132,7 +133,7 @@ def road() -> Table:
                 application("other", "A-2", vehicle="Corran Pintle", years="2001"),
             ],
         ),
-        family("g", [part("B-1", pins=pins("1", "2"))], gearboxes=["Tamblin Short", "Penvose Q"]),
+        family("g", [part("B-1", pins=dict.fromkeys("12", "not_connected"), contacts=[])], gearboxes=["Tamblin Short", "Penvose Q"]),
     )
 
 

@@ -13,16 +13,16 @@ import numpy as np
 import pytest
 
 from rangebook.book.model import Contact, Part, Reads
-from rangebook.electrics.bundles import bundles_of, spans
-from rangebook.electrics.ladder import MARGIN, decode, volts, window, window_of
-from rangebook.electrics.relation import CLOSED_OHMS, JOINED, OPEN, UNKNOWN, PathKind, Relation
+from rangebook.electrics.bundles import Span, bundles_of, spans
+from rangebook.electrics.ladder import MARGIN, decode, volts, window_of
+from rangebook.electrics.relation import CLOSED_OHMS
 
 READS = Reads(("5", "6"), 1000, 5)
 LADDER = {"P": 9100, "R": 3900, "N": 1800, "D": 910, "2": 430, "1": 200}
 
 
 def windows(ohms: dict[str, float], percent: float = 5):
-    return {at: window(Relation(PathKind.OHMS, value, percent), READS) for at, value in ohms.items()}
+    return {at: window_of(Span(value, value * (1 - percent / 100), value * (1 + percent / 100)), READS) for at, value in ohms.items()}
 
 
 def test_the_voltage_divider() -> None:
@@ -65,8 +65,8 @@ def test_right_at_nominal_but_not_at_the_worst_of_the_tolerances() -> None:
 
 
 def test_short_and_open_are_readings_too() -> None:
-    assert window(JOINED, READS).nominal == 0 and window(OPEN, READS).nominal == 5
-    assert window(UNKNOWN, READS) is None
+    closed, opened = (window_of(Span(ohms, ohms, ohms), READS) for ohms in (0.0, float("inf")))
+    assert closed.nominal == 0 and opened.nominal == 5
 
 
 def test_against_random_resistors_within_the_tolerances() -> None:

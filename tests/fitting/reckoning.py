@@ -19,26 +19,34 @@ POSITIONS = ("P", "R", "N", "D")
 CAVITIES = tuple("12345678")
 
 
-def network(part: Mapping[str, Any], position: str) -> tuple[list, list]:
-    """Joins and resistors of a part's node in a position. Everything must be stated."""
-    joins, resistors = [], []
+def network(part: Mapping[str, Any], position: str, diodes_closed: bool = True) -> tuple[list, list]:
+    """Joins and resistors of a part's node in a position, diodes as if they were closed, or open. Everything must be stated."""
+    joins, resistors, diodes = with_diodes(part, position)
+    return [*joins, *(diodes if diodes_closed else ())], resistors
+
+
+def with_diodes(part: Mapping[str, Any], position: str) -> tuple[list, list, list]:
+    """The same with the diodes that are closed by themselves, each from where it lets current through to where."""
+    joins, resistors, diodes = [], [], []
     for contact in part["contacts"]:
         a, b = contact["pins"]
         if "closed" in contact:
             if position in contact["closed"] or position in contact.get("overlaps", ()):
-                joins.append((a, b))
+                (diodes if contact.get("one_way") else joins).append((a, b))
         else:
             ohms = contact["ohms"][position]
             if ohms == 0:
                 joins.append((a, b))
             elif ohms != "open":
                 resistors.append((a, b, ohms, contact.get("tolerance_percent", 10)))
-    return joins, resistors
+    return joins, resistors, diodes
 
 
-def seen(part: Mapping[str, Any], position: str, pin_of: Mapping[str, str | None]) -> tuple[dict, np.ndarray, dict]:
+def seen(
+    part: Mapping[str, Any], position: str, pin_of: Mapping[str, str | None], diodes_closed: bool = True
+) -> tuple[dict, np.ndarray, dict]:
     """Terminal -> merged node, the reduced Laplacian over the terminals' nodes, and node -> narrowest tolerance around it."""
-    joins, resistors = network(part, position)
+    joins, resistors = network(part, position, diodes_closed)
     merge = nx.Graph()
     merge.add_nodes_from([*part["pins"], CASE])
     merge.add_edges_from(joins)

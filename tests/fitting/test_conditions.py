@@ -16,6 +16,7 @@ from rangebook.book.model import Range, When
 from rangebook.desk.fit import as_data, fit
 from rangebook.fitting.conditions import together
 from rangebook.fitting.fitter import Fitter
+from tests.fitting.reckoning import crowded, look_alike, random_part, same
 from tests.making import application, book, connector, family, part, plug
 
 pytestmark = pytest.mark.usefixtures("contradictions_apart")
@@ -232,3 +233,43 @@ def test_conditions_against_counting(seed: int) -> None:
         if all(holds(one, *vehicle) for one in known)
     }
     assert together(conditions, known) == (expected or {(None,) * len(conditions)})
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_each_case_against_an_independent_reckoning(seed: int) -> None:
+    """Random parts of one or two designs on plugs of which some wires may lack: every combination is reckoned by numpy and networkx."""
+    rng = random.Random(300_000 + seed)
+    original = random_part(rng, "A-1")
+    candidate = look_alike(rng, original, "B-1")
+    designs = []
+    for one in (original, candidate):
+        other = look_alike(rng, one, one["number"]) if rng.random() < 0.6 else one
+        if other is not one:
+            one["revisions"] = [{"when": {"marked": "K"}, "pins": other["pins"], "contacts": other["contacts"]}]
+        designs.append([one] if other is one else [one, other])
+    wires = sorted(original["pins"])
+    optional = [cavity for cavity in wires if rng.random() < 0.2]
+    made = book(
+        connector("c", 8),
+        family(
+            "f",
+            [original, candidate],
+            plugs={"p": plug(dict.fromkeys(wires, "range_signal"))},
+            applications=[application("p", "A-1", optional_cavities=optional)],
+        ),
+    )
+    fitter = Fitter(made)
+    (seat,) = fitter.seats
+    found = fitter.verdict(seat, made.by_number["B1"])
+    subsets = [wires, [cavity for cavity in wires if cavity not in optional]]
+    expected = set()
+    for one, other, there in itertools.product(*designs, subsets):
+        here = {wire: wire for wire in there}
+        agrees = same(one, other, there, here)
+        expected.add("unsure" if agrees and crowded(one, other, there, here) else agrees)
+    if expected == {True}:
+        assert found.kind == "straight", found
+    else:
+        assert found.kind != "straight", (expected, found)
+    if {True, False} <= expected:
+        assert found.kind == "unknown" and "behaviour.depends" in {reason.code for reason in found.reasons}, (expected, found)

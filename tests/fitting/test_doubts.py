@@ -97,6 +97,10 @@ def both(*changes: Callable[[Entries], None]) -> Callable[[Entries], None]:
     return change
 
 
+def gives(volts: Any) -> Callable[[Entries], None]:
+    return set_in("f", "plugs", "p", "wires", "1", "gives_volts", to=volts)
+
+
 ALL = {"A", "B", "K"}
 
 PLANTED: list[tuple[str, Callable[[Entries], None], set[str]]] = [
@@ -106,6 +110,7 @@ PLANTED: list[tuple[str, Callable[[Entries], None], set[str]]] = [
     ("contact-without-pin", lambda e: of(e, "A")["contacts"].append({"pins": ["9", "case"], "closed": []}), ALL),
     ("contact-to-itself", lambda e: of(e, "B")["contacts"].append({"pins": ["7", "7"], "closed": ["P"]}), {"B"}),
     ("signal-without-pin", set_in("#B", "signals", to=[{**SIGNAL, "pin": "9", "supply": "7"}]), {"B"}),
+    ("signal-facts", set_in("#B", "signals", to=[{**SIGNAL, "protocol": "house"}]), {"B"}),
     ("signal-twice", set_in("#B", "signals", to=[SIGNAL, SIGNAL]), {"B"}),
     ("pin-outside-housing", set_in("#B", "pins", "9", to="not_connected"), {"B"}),
     ("unknown-position", lambda e: of(e, "B")["contacts"].append({"pins": ["7", "8"], "closed": ["X"]}), {"B"}),
@@ -142,6 +147,10 @@ PLANTED: list[tuple[str, Callable[[Entries], None], set[str]]] = [
     ("duplicate-number", lambda e: e["f"]["parts"].append({**copy.deepcopy(of(e, "B")), "number": "b"}), {"B"}),
     ("duplicate-number", set_in("k", "number", to="B"), {"B", "K"}),
     ("kit-moves", set_in("k", "moves", "9", to="7"), {"K"}),
+    ("terminal-outside", set_in("k", "terminals", to={"9": {"width_mm": 6.3}}), {"K"}),
+    ("terminal-outside", set_in("c", "terminals", to={"9": {"width_mm": 6.3}}), ALL),
+    ("supply-beyond", both(set_in("#A", "signals", to=[{**SIGNAL, "supply": "1", "supply_volts": 5}]), gives(12)), ALL),
+    ("supply-beyond", both(set_in("#A", "signals", to=[{**SIGNAL, "supply": "1", "supply_volts": 12}]), gives([14, 11])), ALL),
     ("kit-moves", set_in("k", "moves", "8", to="9"), {"K"}),
     ("kit-seals", set_in("k", "seals", to=[6, 12]), {"K"}),
     ("original-misfit", set_in("f", "applications", 0, "came_with", to="K"), ALL),
@@ -213,6 +222,7 @@ FEEDS_NONE = {
     "allowance": "it is about what entries allow",
     "unseen-character": "such an entry is not taken in",
     "unsafe-loop": "the safety check comes to no by itself",
+    "condition-impossible": "such a condition is not known to hold of any vehicle: what goes by it comes to unknown by itself",
     "wire-size": "judged where a kit's plug takes the wire",
     "confusable-number": "two numbers look alike; what is stated of each part is not touched",
     "dead-link": "prose",
@@ -220,10 +230,12 @@ FEEDS_NONE = {
     "front-matter": "the entry is not taken in",
     "hole-too-wide": "the check of the mount comes to unknown by itself",
     "hub-detents": "the check of the mount goes by detents only where they agree with the lever",
+    "merge-marker": "prose; in the front matter the entry is not taken in",
     "mates-contradicted": "the check of mating comes to no, or to unknown, by itself",
     "impossible-date": "no verdict goes by a date",
     "lever-incomplete": "the safety check comes to unknown by itself",
     "photo": "no verdict goes by a picture",
+    "prose-bounds": "prose",
     "rating-below-load": "the check of ratings comes to no by itself",
     "schema": "the entry is not taken in",
     "slot-too-long": "the check of the mount comes to unknown by itself",

@@ -12,8 +12,9 @@ from typing import Any
 import pytest
 
 from rangebook.desk.fit import as_data, fit
+from rangebook.fitting.check_mating import original_goes_on
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.judge import judge, original_goes_on
+from rangebook.fitting.judge import judge
 from rangebook.fitting.overlay import lay
 from rangebook.fitting.seats import find_seats
 from rangebook.fitting.verdict import GOES_ON, VerdictKind
@@ -116,7 +117,7 @@ def test_the_original_in_its_place_by_a_mate() -> None:
         facts = {"plugs": {"p": plug(PINS)}, "applications": [application("p", "A")]}
         made, seat, parts = seat_and_parts(connector("c", 4, **MADE), housing, family("f", [original, switch("B", "c")], **facts))
         own, other = judge(made, seat, parts["A"]).kind, judge(made, seat, parts["B"]).kind
-        assert original_goes_on(made, seat) is (own is VerdictKind.STRAIGHT)
+        assert (original_goes_on(made, seat) is True) is (own is VerdictKind.STRAIGHT)
         return str(own), str(other)
 
     bare = connector("d", 4, mates=["c"])

@@ -8,7 +8,8 @@ import pytest
 
 from rangebook.book.book import Book
 from rangebook.book.load import load_texts
-from rangebook.fitting.judge import judge, original_goes_on
+from rangebook.fitting.check_mating import original_goes_on
+from rangebook.fitting.judge import judge
 from rangebook.fitting.seats import find_seats
 from rangebook.fitting.verdict import VerdictKind, settle
 from rangebook.reasons.reason import Check
@@ -25,7 +26,7 @@ def judged(book: Book) -> list[tuple[bool, bool]]:
         verdict = judge(book, seat, seat.original)
         kind = settle(VerdictKind.STRAIGHT, (one for one in verdict.checked if one.check is not Check.SAFETY))
         kits = any(one.code == "mating.kit_needed" for one in verdict.checked)
-        found.append((original_goes_on(book, seat), kind is VerdictKind.STRAIGHT and not kits))
+        found.append((original_goes_on(book, seat) is True, kind is VerdictKind.STRAIGHT and not kits))
     return found
 
 

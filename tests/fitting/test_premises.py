@@ -8,8 +8,8 @@ import pytest
 
 from rangebook.book.book import Book
 from rangebook.book.load import load
+from rangebook.fitting.check_mating import original_goes_on
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.judge import original_goes_on
 from rangebook.fitting.verdict import VerdictKind
 from tests.lint.test_inputs import CHANGES, START
 

@@ -11,6 +11,7 @@ from rangebook.book.model import Source
 from rangebook.desk.fit import as_data, fit
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.provenance import STRENGTH, Provenance, provenances, weakest, weight
+from rangebook.schema.fields import fields_at
 from rangebook.schema.store import load_schemas
 from tests.making import book, connector, family
 
@@ -41,6 +42,15 @@ def test_the_order_is_the_one_that_the_format_tells_of() -> None:
     """Source: schema/common.json, "The kinds run from the strongest to the weakest"."""
     source = load_schemas(None).files["common"]["$defs"]["source"]["properties"]
     assert tuple(source["kind"]["enum"]) == STRENGTH
+
+
+def test_the_facts_of_a_part_are_those_that_a_source_can_name_and_a_verdict_goes_by() -> None:
+    """Source: schema/common.json, what a source can be ``for``, and schema/switch.json, what no verdict goes by."""
+    schemas = load_schemas(None)
+    named = schemas.files["common"]["$defs"]["source"]["properties"]["for"]["items"]["enum"]
+    keys = fields_at(schemas, "switch", "parts")
+    (part,) = fitter_of([SEEN], [], []).book.parts
+    assert set(part.facts) == {name for name in named if name in keys and keys[name].feeds_a_verdict}
 
 
 @pytest.mark.parametrize(("weak", "strong"), list(itertools.pairwise(reversed(STRENGTH))))

@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from rangebook.book.book import Book
 from rangebook.fitting.judge import judge
 from rangebook.fitting.seats import find_seats
 from rangebook.fitting.verdict import Verdict
@@ -87,8 +88,8 @@ def bait() -> Node:
     )
 
 
-def verdict(world: Node) -> Verdict:
-    """What the book of a world says of B-2002 in the place of A-1001."""
+def book_of(world: Node) -> Book:
+    """The book of a world."""
     family = making.family(
         "f",
         [world["original"], world["candidate"]],
@@ -97,7 +98,12 @@ def verdict(world: Node) -> Verdict:
         plugs={"p": {**world["plug"], "wires": world["wires"]}},
         applications=[making.application("p", "A-1001", **world["application"])],
     )
-    made = making.book(world["c"], world["d"], world["e"], world["kit"], family)
+    return making.book(world["c"], world["d"], world["e"], world["kit"], family)
+
+
+def verdict(world: Node) -> Verdict:
+    """What the book of a world says of B-2002 in the place of A-1001."""
+    made = book_of(world)
     (seat,) = find_seats(made)
     return judge(made, seat, next(part for part in made.parts if part.number == "B-2002"))
 

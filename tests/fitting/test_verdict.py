@@ -275,7 +275,8 @@ def test_a_lever_with_fewer_positions_asks_for_no_others() -> None:
 
 # Safety -------------------------------------------------------------------------------------------------------------
 # 49 CFR 571.102 S3.1.3: the starter is inoperative in forward and reverse positions.
-# 49 CFR 571.108 Table I-a: the backup lamp is lit in reverse and not in forward motion.
+# 49 CFR 571.108 Table I-a: the backup lamp is lit in reverse and not in forward motion. UN Regulation No. 48, paragraph 6.4.7, from
+# memory: it can be lit only if the reverse gear is engaged.
 
 
 @pytest.mark.parametrize("closed", [["P", "N", "D"], ["P", "N", "R"], ["D"]])

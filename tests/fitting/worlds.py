@@ -11,11 +11,13 @@ from __future__ import annotations
 
 import copy
 import itertools
+import json
 import math
 import random
 import sys
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 import networkx as nx
@@ -262,8 +264,9 @@ def _slip(rng: random.Random, part: Node, lever: Sequence[str]) -> None:
                 {"pins": [a, b], "ohms": {position: 15000 if position in at else "open" for position in lever}, "tolerance_percent": 5}
             )
     elif how == 1:
-        contact = rng.choice([one for one in contacts if "closed" in one])
-        contact["closed"] = sorted(set(contact["closed"]) ^ {rng.choice(list(lever))})
+        closing = [one for one in contacts if "closed" in one]
+        for contact in rng.sample(closing, min(1, len(closing))):
+            contact["closed"] = sorted(set(contact["closed"]) ^ {rng.choice(list(lever))})
     elif how == 2:
         for contact in contacts:
             if "ohms" in contact:
@@ -287,7 +290,7 @@ def _slip(rng: random.Random, part: Node, lever: Sequence[str]) -> None:
         for end in gone["pins"]:
             if end != CASE and not any(end in one["pins"] for one in contacts):
                 pins[end] = "not_connected"
-    else:
+    elif contacts:
         rng.choice(contacts)["pins"].reverse()
 
 
@@ -412,10 +415,18 @@ def bolts_on(seat: tuple[Node, str], candidate: tuple[Node, str], lever: Sequenc
     """
     if seat[0]["id"] == candidate[0]["id"] and seat[1] == candidate[1]:
         return True
-    one, other = seat[0]["mounts"][seat[1]], candidate[0]["mounts"][candidate[1]]
+    sides = [{"mount": family["mounts"][name], "positions": family["positions"]} for family, name in (seat, candidate)]
+    return _stands(json.dumps([*sides, list(lever)]))
+
+
+@lru_cache(maxsize=4096)
+def _stands(asked: str) -> bool | None:
+    """The same of two mounts, each with its family's positions, and a lever, as JSON: scanning takes its time."""
+    *sides, lever = json.loads(asked)
+    one, other = (side["mount"] for side in sides)
     if one["shaft"]["shape"] != other["shaft"]["shape"] or abs(one["shaft"]["across_mm"] - other["shaft"]["across_mm"]) > SHAFT_MM:
         return False
-    hubs = _hub(seat[0], one), _hub(candidate[0], other)
+    hubs = [_hub(side, side["mount"]) for side in sides]
     if not set(lever) <= set(hubs[1]):
         return False
     best = False
@@ -489,7 +500,7 @@ def does_the_same(original: Node, candidate: Node, place: Mapping[str, str], lev
         other = reckoning.seen(candidate, position, {**place, CASE: CASE})
         for a, b in itertools.combinations([*place, CASE], 2):
             left, right = reckoning._between(one, a, b), reckoning._between(other, a, b)
-            # A module takes a line that is open for a broken wire (common practice, no source): no reading makes up for that.
+            # A module takes a line that is open for a broken wire (common practice, no source): that is no other resistance.
             if {a, b} == by_reading and "ohms" in (left[0], right[0]) and "open" not in (left[0], right[0]):
                 continue
             if left[0] != right[0]:
@@ -569,9 +580,15 @@ def _one_plug(entries: Sequence[Node], plug: str, housing: str) -> Iterator[tupl
             yield kit, kit["moves"]
 
 
-def is_right(entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], under: Node | None) -> bool | None:
-    """Whether a part does in the world what its place asks for, with the wires so and the plug of a kit where one is named; ``None`` where
-    nobody can tell."""
+def is_right(
+    entries: Sequence[Node],
+    pair: tuple[Node, Node, Node, Node],
+    place: Mapping[str, str],
+    written: Mapping[str, Node],
+    under: Node | None,
+) -> bool | None:
+    """Whether a part does in the world what its place asks for, with the wires so and the plug of a kit where one is named (``under``);
+    ``None`` where nobody can tell. ``written`` as in :func:`safe_at`."""
     family, original, other, bare = pair
     lever, plug = family["positions"], family["plugs"]["p"]
     part = with_jumpers(bare, (under or plug).get("loops", ()), other["positions"])
@@ -579,7 +596,7 @@ def is_right(entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place
     on = bolts_on((family, original["mount"]), (other, part["mount"]), lever)
     if on is False or not set(lever) <= set(other["positions"]):
         return False
-    if not safe_at(pair, place, under):
+    if not safe_at(pair, place, written, under):
         return False
     reads = plug.get("reads")
     if reads and not reads_right(original, part, place, lever, reads):
@@ -594,12 +611,17 @@ def is_right(entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place
     return on
 
 
-def safe_at(pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], under: Node | None = None) -> bool:
-    """Whether a part with the wires so, and the plug of a kit where one is named, can hurt nobody in any position that either lever has."""
+def safe_at(pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], under: Node | None = None) -> bool:
+    """Whether a part with the wires so, and the plug of a kit where one is named, can hurt nobody in any position that either lever has.
+
+    What a wire is for is a fact of the vehicle. What a part's entry calls its pin is what was written, ``written`` (number -> part in the
+    book): where nobody wrote it, nobody was told anything wrong.
+    """
     family, original, other, part = pair
     jumped = with_jumpers(part, (under or family["plugs"]["p"]).get("loops", ()), other["positions"])
+    called = [written[one["number"]].get("pins", {}) for one in (original, part)]
     circuits = {
-        wire: {name for name in (about.get("circuit"), original["pins"].get(wire), part["pins"].get(place[wire])) if name}
+        wire: {name for name in (about.get("circuit"), called[0].get(wire), called[1].get(place[wire])) if name}
         for wire, about in family["plugs"]["p"]["wires"].items()
     }
     return is_safe(jumped, place, circuits, other["positions"])
@@ -610,8 +632,10 @@ def main(books: int, first: int = 0) -> None:
     counts: Counter[str] = Counter()
     for seed in range(first, first + books):
         for line in disagreements(seed, counts):
-            print(line)
-    print(dict(counts))
+            print(line, flush=True)
+        if (seed - first) % 50 == 49:
+            print(f"{seed - first + 1} books, {counts.total()} pairs: {dict(counts)}", flush=True)
+    print(f"{books} books, {counts.total()} pairs: {dict(counts)}")
 
 
 def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
@@ -633,6 +657,7 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
     fitter = Fitter(made)
     seats = {(seat.family.id, seat.original.number): seat for seat in fitter.seats}
     parts = {part.number: part for part in made.parts}
+    said = {part["number"]: part for one in written if one["kind"] == "switch" for part in one["parts"]}
     for pair in pairs(true):
         seat, part = seats.get((pair[0]["id"], pair[1]["number"])), parts[pair[3]["number"]]
         if seat is None or pair[1]["number"] == pair[3]["number"]:
@@ -646,11 +671,11 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
             on = plugs_on(found) or {"": found.part.sockets[0].name}
             place = {wire: _renamed(found.moves.get(wire, wire), on) for wire in wires}
             under = next(one for one in true if one["kind"] == "kit") if found.needs else None
-            if is_right(true, pair, place, under) is not True:
+            if is_right(true, pair, place, said, under) is not True:
                 yield f"{which} goes on ({found.kind.value}, {dict(found.moves)}, {on}) and is not right"
-            if found.kind.value == "straight" and not all(safe_at(pair, other) for kit, other in natural if not kit):
+            if found.kind.value == "straight" and not all(safe_at(pair, other, said) for kit, other in natural if not kit):
                 yield f"{which} goes on, and with its plugs on each other's connectors it is not safe"
-        if found.kind.value == "no" and any(is_right(true, pair, place, kit) is True for kit, place in natural):
+        if found.kind.value == "no" and any(is_right(true, pair, place, said, kit) is True for kit, place in natural):
             yield f"{which} is refused ({[reason.detail.code for reason in found.reasons]}) and is right"
 
 

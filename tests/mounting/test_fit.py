@@ -80,6 +80,7 @@ def brute_force(seat: Mount, candidate: Mount, extra_mm: float, step_deg: float 
     return False
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("chunk", range(6))
 def test_exact_intervals_against_turning_it_step_by_step(chunk: int) -> None:
     decided = set()
@@ -189,7 +190,15 @@ def test_a_hole_wider_than_any_for_its_bolt_is_doubted(size: float, hole: float,
     assert fit_mounts(candidate, candidate, same_name=True).fits is fits, "nor is another part on the same mount sure to go on"
 
 
-@pytest.mark.parametrize(("slot", "steps", "fits"), [(29, (), True), (30, (), None), (15, (18, 16, 17), True), (16, (18, 16, 17), None)])
+@pytest.mark.parametrize(
+    ("slot", "steps", "fits"),
+    [
+        (29, (), True),
+        (30, (), None),
+        (15, (18, 16, 17), True),
+        (16, (18, 16, 17), None),
+    ],
+)
 def test_a_slot_as_long_as_a_detent_is_doubted(slot: float, steps: tuple[float, ...], fits: bool | None) -> None:
     seat = hubbed(bolt(), bolt(at_deg=150), steps=steps)
     fit = fit_mounts(seat, hubbed(bolt(slot=slot), bolt(at_deg=150), steps=steps))
@@ -204,6 +213,16 @@ def test_a_turn_about_the_shaft_is_allowed_and_what_is_left_of_it_is_told() -> N
     assert turned.turn_deg == pytest.approx(turned.own_turn_deg)
     # Ten degrees between the two middles take ten degrees of the turn.
     assert used.turn_deg == pytest.approx(turned.turn_deg - 10, abs=1e-6)
+
+
+@pytest.mark.parametrize(("off", "scant"), [(0, False), (6, False), (9, True)])
+def test_a_hub_that_stands_right_at_the_end_of_the_slots_leaves_hardly_any_turn(off: float, scant: bool) -> None:
+    """Slots of 14 degrees and 0.9 of play: 7.45 either way. Nine off leaves 0.45 of the two degrees that the hub may be off."""
+    seat = hubbed(bolt(), bolt(at_deg=150), steps=(18, 16, 17))
+    hub = replace(seat.hub, at_deg=seat.hub.at_deg + off)
+    fit = fit_mounts(seat, replace(seat, hub=hub), lever=seat.positions)
+    assert fit.fits and fit.turn_deg == pytest.approx(14.9, abs=0.01)
+    assert fit.reasons[0].detail.turn.scant is scant
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 from pathlib import Path
 
@@ -81,6 +82,19 @@ def test_a_symbolic_link_is_not_taken_for_the_text_of_an_entry(root: Path) -> No
     run(root, "commit", "-qm", "link")
     found = dict(git.book_at(git.open_repository(root), "HEAD", {}).entries)
     assert isinstance(found["entries/connectors/link.md"], OSError)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="symbolic links")
+@pytest.mark.parametrize("link", ["schema/circuits.json", "schema"])
+def test_a_linked_schema_of_a_commit_is_refused(root: Path, link: str) -> None:
+    """To leave it out without a word would be to go by another list of circuits than that commit did."""
+    shutil.rmtree(root / "schema", ignore_errors=True)
+    (root / link).parent.mkdir(exist_ok=True)
+    (root / link).symlink_to("elsewhere")
+    run(root, "add", "-A")
+    run(root, "commit", "-qm", "link")
+    with pytest.raises(git.GitError, match=f"{link} was a symbolic link"):
+        git.book_at(git.open_repository(root), "HEAD", {})
 
 
 def test_the_base_is_where_the_branch_left(root: Path) -> None:

@@ -171,6 +171,29 @@ def thick_wires() -> Verdict:
     return judge(made, seat, parts["B"])
 
 
+def bagged(sizes: Mapping[str, Any] | None = None, twice: bool = False, new: Mapping[str, Any] | None = None, **bag: Any) -> Verdict:
+    """A kit for wires of 2.5 mm2, but for what is changed; with one more in the first cavity if ``twice``."""
+    wires = {cavity: {"circuit": name, "size_mm2": 2.5, **(sizes or {})} for cavity, name in PINS.items()}
+    first = {**wires, "1": [wires["1"], wires["1"]]} if twice else wires
+    facts = {"plugs": {"p": {"connector": "c", "wires": first}}, "applications": [application("p", "A")]}
+    supplied = connector("d", 8, **{"terminal": BLADE, **(new or {})})
+    made, seat, parts = seat_and_parts(connector("c", 8), supplied, family("f", [A, but(A, connector="d")], **facts), kit(**bag))
+    return judge(made, seat, parts["B"])
+
+
+def plated(plug_side: str | None) -> Verdict:
+    made = {**plug(PINS), **({"plating": plug_side} if plug_side else {})}
+    return ask(A, but(A, plating="gold"), fam={"plugs": {"p": made}})
+
+
+def fed(given: float, made_for: float) -> Verdict:
+    """A supply for which the electronics are made or not."""
+    wires = plug(WIRED)
+    wires["wires"]["7"]["gives_volts"] = given
+    other = but(powered_part("B"), signals=[{**POWERED, "supply_volts": made_for}])
+    return ask(powered_part("A"), other, WIRED, fam={"plugs": {"p": wires}})
+
+
 def mirrored() -> Verdict:
     one, other = MOUNT["bolts"]
     mounts = {name: {**MOUNT, "bolts": [one, {**other, "at_mm": 44, "at_deg": at}]} for name, at in (("boss", 150), ("other", 210))}
@@ -294,6 +317,13 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "mating.terminal_differs": lambda: said_to_mate({"terminal": {**BLADE, "width_mm": 1.5}}),
     "mating.sealing_differs": lambda: said_to_mate({"sealed": "no"}),
     "mating.wire_size_differs": thick_wires,
+    "mating.wire_too_thick": lambda: bagged(new={"terminal": {**BLADE, "width_mm": 0.6}}),
+    "mating.wire_over_differs": lambda: bagged({"outer_mm": 2.6}, terminal={"seal_mm": [1.2, 1.9]}),
+    "mating.wires_together": lambda: bagged(twice=True, terminal={"wires": 1}),
+    "mating.wires_together_not_stated": lambda: bagged(twice=True),
+    "mating.wire_seals_lacking": lambda: bagged(new={"sealed": "yes"}, wire_seals=[{"count": 4}]),
+    "mating.plating_differs": lambda: plated("tin"),
+    "mating.plating_not_stated": lambda: plated(None),
     "mating.no_way": lambda: ask(A, but(A, connector="d"), PINS, connector("d", 8)),
     "mating.kit_lacks_wires": lambda: with_kit(moves={"1": "1"}),
     "mating.kit_joins_wires": lambda: with_kit(moves={str(at): str(max(2, at)) for at in range(1, 7)}),
@@ -326,6 +356,8 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "behaviour.rating_compare": lambda: ask(A, but(A)),
     "behaviour.rating_too_low": rated,
     "behaviour.supply_differs": lambda: powered(POWERED, {**POWERED, "supply": "1"}),
+    "behaviour.supply_beyond": lambda: fed(12, 5),
+    "behaviour.supply_volts_not_stated": lambda: powered({**POWERED, "supply_volts": [8, 18]}, {**POWERED, "supply_volts": [10, 14]}),
     "behaviour.signal_of_one_only": lambda: ask(
         switch("A", START, pins=WIRED, signals=[POWERED]), switch("B", START, {"pins": ["5", "8"], "closed": ["P"]}, pins=WIRED), WIRED
     ),

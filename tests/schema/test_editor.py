@@ -97,7 +97,8 @@ def test_the_line_that_names_the_schema_may_stand_in_an_entry(tmp_path: Path, ca
 def test_the_problem_matcher_reads_what_the_linter_writes(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
     (block,) = (found for found in re.findall(r"```json\n(.*?)```", README, re.DOTALL) if "problemMatcher" in found)
     pattern = json.loads(block)["tasks"][0]["problemMatcher"]["pattern"]
-    for path in (ROOT / "entries").glob("*/*.md"):
+    paths = list((ROOT / "entries").glob("*/*.md"))
+    for path in paths:
         copy = tmp_path / path.relative_to(ROOT)
         copy.parent.mkdir(parents=True, exist_ok=True)
         copy.write_text(path.read_text("utf-8").replace("closed: [P, N]", "closed: [P, N, D]").replace("RDBK", "rd: bk"), "utf-8")

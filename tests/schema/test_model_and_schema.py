@@ -33,6 +33,7 @@ NOT_FROM_A_KEY = {
     "Mount.name": "the name that it stands under in `mounts`",
     "Plug.name": "the name that it stands under in `plugs`",
     "Wire.cavity": "the cavity that it stands under in `wires`",
+    "Wire.others": "the further wires of a list under one cavity in `wires`",
 }
 """Field of the model -> what it comes from, since it is no key's value."""
 

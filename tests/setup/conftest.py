@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import sys
 from pathlib import Path
 from types import ModuleType
 
@@ -27,6 +28,13 @@ def start() -> ModuleType:
 def tasks() -> ModuleType:
     """``tools/tasks.py`` in the same way."""
     return _loaded("tasks")
+
+
+@pytest.fixture
+def hook(start: ModuleType, monkeypatch: pytest.MonkeyPatch) -> ModuleType:
+    """``tools/hook.py`` with the ``start`` above."""
+    monkeypatch.setitem(sys.modules, "start", start)
+    return _loaded("hook")
 
 
 def _loaded(name: str) -> ModuleType:

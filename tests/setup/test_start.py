@@ -33,6 +33,7 @@ class Machine:
         self.start, self.home = start, home
         self.commands: list[list[str]] = []
         self.environments: list[dict[str, str]] = []
+        self.folders: list[object] = []
         self.programs: dict[str, str] = {}
         self.installed = ""
         self.status = 0
@@ -58,6 +59,7 @@ class Machine:
             return self.really(command, **how)  # type: ignore[arg-type]
         self.commands.append([str(word) for word in command])
         self.environments.append(dict(how["env"]))  # type: ignore[call-overload]
+        self.folders.append(how.get("cwd"))
         if "venv" in command and not self.status:
             self.put_python(f'exec "{sys.executable}" "$@"')
         return self.status
@@ -106,6 +108,21 @@ def test_the_first_time_everything_comes_from_the_lock_with_its_hash(machine: Ma
     assert {"--no-index", "--no-deps", "--no-build-isolation"} <= set(itself), "Rangebook itself needs no network"
     assert itself[-1] == str(machine.home)
     assert len(machine.commands) == 4
+
+
+@pytest.mark.skipif(os.name == "nt", reason="there it waits for what it starts")
+def test_the_hook_runs_from_the_lock_and_nothing_of_the_folder_that_is_committed(
+    hook: ModuleType, machine: Machine, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    committed = tmp_path / "committed"
+    (committed / "rangebook").mkdir(parents=True)
+    (committed / "pip.py").write_text("raise SystemExit('run')", "utf-8")
+    monkeypatch.chdir(committed)
+    hook.main(["lint", "--fix"])
+    assert machine.fetched() == ["build.txt", "pylock.run.toml"] and len(machine.said("--editable")) == 1
+    *made, last = machine.commands
+    assert last == [str(machine.start.python().with_name("rangebook")), "lint", "--fix"] and Path.cwd() == committed
+    assert set(machine.folders[: len(made)]) == {str(machine.home)}
 
 
 def test_where_uv_is_it_does_the_same(machine: Machine) -> None:

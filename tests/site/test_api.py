@@ -21,7 +21,7 @@ from rangebook.book.load import Loaded
 from rangebook.cli import main
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import find_seats
-from rangebook.site.api import table
+from rangebook.site.api import table, urls
 
 KINDS = ("part", "family", "connector", "kit", "vehicle")
 
@@ -207,3 +207,11 @@ def test_what_is_not_known_is_null(loaded: Loaded, site_dir: Path) -> None:
         written = read(site_dir, f"api/v1/parts/{quote(part.key)}.json")
         assert (written["contacts"] is None) == (part.contacts is None)
         assert (written["pins"] is None) == (part.pins is None)
+
+
+def test_a_long_name_is_a_file_of_its_own() -> None:
+    """255 bytes are the most that ext4, NTFS and APFS take for a name (from memory)."""
+    names = ["Corran Delver 2.4", "<" * 100, "<" * 99 + ">", "\U0001f697" * 100, "Ж" * 100]
+    made = [urls.vehicle(name).rpartition("/")[2] for name in names]
+    assert made[0] == "Corran_20Delver_202_2e4.json" and len(set(made)) == len(names)
+    assert all(len(one.encode()) <= 255 and one.isascii() for one in made)

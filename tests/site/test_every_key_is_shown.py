@@ -23,9 +23,12 @@ from rangebook.site.shared.render import render
 
 SCHEMAS = load_schemas()
 WAYS = {
-    "switch": ((), ("parts",), ("parts", "superseded_by"), ("applications",), ("mounts",), ("plugs",), ("plugs", "wires"), ("fitting",)),
+    "switch": (
+        *((), ("parts",), ("parts", "superseded_by"), ("parts", "sold_as")),
+        *(("applications",), ("mounts",), ("plugs",), ("plugs", "wires"), ("fitting",)),
+    ),
     "connector": ((), ("terminal",)),
-    "kit": ((),),
+    "kit": ((), ("terminal",)),
 }
 """Kind -> where in an entry keys stand of which each page says something."""
 
@@ -88,10 +91,10 @@ def test_a_key_that_is_stated_is_seen(kind: str, way: tuple[str, ...], field: Fi
     book = fronts()
     place = book[kind]
     for step in way:
-        place = place[step]
+        place = place.setdefault(step, {}) if step in ("terminal", "sold_as") else place[step]
         if isinstance(place, list):
             place = place[0]
-        elif step not in ("fitting", "terminal"):
+        elif step not in ("fitting", "terminal", "sold_as"):
             place = next(iter(place.values()))
     before = page(book, kind)
     place[field.key] = other(field, place.get(field.key))
@@ -100,22 +103,8 @@ def test_a_key_that_is_stated_is_seen(kind: str, way: tuple[str, ...], field: Fi
 
 def test_the_ways_are_all_there_are() -> None:
     """Wherever in an entry a plain key stands, it is tried here, but in what has a form of its own on the page."""
-    own_form = {
-        "cranks",
-        "shaft",
-        "hub",
-        "bolts",
-        "reads",
-        "contacts",
-        "signals",
-        "needs",
-        "sources",
-        "allow",
-        "photos",
-        "when",
-        "revisions",
-        "tail",
-    }
+    own_form = {"shaft", "hub", "bolts", "reads", "contacts", "signals", "needs", "sources", "allow", "photos", "when", "revisions", "tail"}
+    own_form |= {"terminals", "wire_seals", "also_numbered", "fitted", "cranks"}
     for kind in KINDS:
         todo, seen = [()], set()
         while todo:
@@ -126,3 +115,13 @@ def test_the_ways_are_all_there_are() -> None:
                 (*way, one.key) for one in found if not one.plain and one.key not in own_form and fields_at(SCHEMAS, kind, *way, one.key)
             ]
         assert seen == set(WAYS[kind])
+
+
+def test_other_numbers_and_what_was_tried_are_seen() -> None:
+    book = fronts()
+    record = {"outcome": "fails", "on": "2026-03-02", "by": "bay nine", "vehicle": "Corran Delver 2.4", "note": "Quill seven"}
+    book["switch"]["parts"][0] |= {"also_numbered": [{"number": "55 20417", "by": "Quill box"}], "fitted": [record]}
+    book["switch"]["applications"][0]["fitted"] = [{**record, "note": "Quill eight"}]
+    shown = page(book, "switch")
+    for words in ("55 20417", "Quill box", "failed", "2026-03-02", "bay nine", "Quill seven", "Quill eight"):
+        assert words in shown, words

@@ -86,7 +86,7 @@ def test_the_exact_number_comes_before_those_that_hold_it(tab: Tab, site_url: st
     found = tab.page.evaluate(
         """async numbers => {
             const m = await import('/book/shared/search.js');
-            const list = m.numberList({families: [['f', 'F', numbers, 'c'.repeat(numbers.length)]], kits: []});
+            const list = m.numberList({families: [['f', 'F', numbers, 'c'.repeat(numbers.length)]], others: [], kits: []});
             const {exact, holding} = m.findNumbers(list, 'ab 12');
             return [exact.map(one => one.number), holding.map(one => one.number)];
         }""",

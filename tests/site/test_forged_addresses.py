@@ -32,6 +32,9 @@ PAGES = (
     "prove/?part={}",
     "lever/?part={}",
     "identify/?seat={}",
+    "identify/?pins={}:1:2",
+    "label/?family={}",
+    "write/?family={}",
 )
 
 
@@ -46,10 +49,21 @@ def test_nothing_but_the_index_says_which_file_is_read(open_tab: Callable[..., T
     assert FORGED not in tab.page.inner_text("body")
 
 
-@pytest.mark.parametrize("where", ["switches/tamblin-lever/", "several/"])
+NOTHING = (
+    "switches/tamblin-lever/#%E0%A4%A",
+    "several/#%E0%A4%A",
+    "compare/?seat=__proto__/constructor&a=constructor",
+    "compare/?seat=tamblin-lever/constructor&a=toString&b=__proto__",
+    "job/?seat=constructor&fit=__proto__",
+    "label/?family=__proto__",
+    "identify/?year=__proto__&face=constructor&pins=__proto__:1:2",
+)
+
+
+@pytest.mark.parametrize("where", NOTHING)
 def test_an_address_that_points_at_nothing_is_no_error(open_tab: Callable[..., Tab], site_url: str, where: str) -> None:
     tab = open_tab()
-    tab.page.goto(f"{site_url}{where}#%E0%A4%A")
+    tab.page.goto(site_url + where)
     tab.page.wait_for_load_state("networkidle")
     assert tab.seen.complaints == []
 

@@ -54,7 +54,7 @@ def serving() -> Iterator[Callable[[Path], str]]:
     def serve(site: Path) -> str:
         if site not in servers:
             servers[site] = listen(site, 0, 0)
-            threading.Thread(target=servers[site].serve_forever, args=(0.05,), daemon=True).start()
+            threading.Thread(target=servers[site].serve_forever, daemon=True).start()
         return f"http://127.0.0.1:{servers[site].server_port}/"
 
     yield serve

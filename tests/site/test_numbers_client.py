@@ -54,7 +54,7 @@ def test_numbers_as_people_paste_them(blank: Page) -> None:
 
 
 def test_what_looks_like_a_number_is_found(blank: Page) -> None:
-    book = {"families": [["f", "Family", ["TB-10263", "TB-10264"], "cc"]], "kits": [["TW-8871", "Kit", "kits/k/"]]}
+    book = {"families": [["f", "Family", ["TB-10263", "TB-10264"], "cc"]], "others": [], "kits": [["TW-8871", "Kit", "kits/k/"]]}
     for typed, number in (
         ("TB-1O263", "TB-10263"),
         ("tb l0z6A", None),

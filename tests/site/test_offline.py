@@ -29,7 +29,8 @@ from rangebook.book.load import Loaded
 from rangebook.site.facts.photos import PHOTOS_URL
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
-from rangebook.site.live.serve import Handler
+from rangebook.site.live.files import site_of
+from rangebook.site.live.serve import Server, listen
 from rangebook.site.offline.keeping import choose
 
 PATIENCE_MS = 30_000
@@ -40,7 +41,7 @@ class Host:
     """A plain server over a folder, that can be taken away and come back at the same address."""
 
     folder: Path
-    server: http.server.ThreadingHTTPServer | None = None
+    server: http.server.ThreadingHTTPServer | Server | None = None
     port: int = 0
 
     def up(self) -> None:
@@ -223,14 +224,15 @@ def test_only_what_changed_comes_over_the_air(host: Host, phone: Tab, site_dir: 
     put(site_dir, host.folder)
     asked: list[str] = []
 
-    class Counting(Handler):
-        def send_head(self):
-            asked.append(self.path)
-            return super().send_head()
+    files = site_of(host.folder)
+
+    def counting(environ, start):
+        asked.append(environ["PATH_INFO"])
+        return files(environ, start)
 
     host.down()
-    host.server = http.server.ThreadingHTTPServer(("127.0.0.1", host.port), partial(Counting, directory=str(host.folder)))
-    threading.Thread(target=host.server.serve_forever, args=(0.05,), daemon=True).start()
+    host.server = listen(host.folder, host.port, 0, counting)
+    threading.Thread(target=host.server.serve_forever, daemon=True).start()
     visit(phone.page, host.url())
     put(second_edition, host.folder)
     asked.clear()

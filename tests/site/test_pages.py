@@ -309,6 +309,8 @@ def test_every_rule_has_a_page_and_the_format_every_key(site_dir: Path, loaded: 
         assert set(_keys(loaded, loaded.schemas.of(kind), kind)) <= shown
     listed = {text(row[0]) for row in css(at(site_dir, "handbook/format/circuits"), "tbody tr")}
     assert listed == set(loaded.schemas.circuits)
+    joined = {text(row[0]): text(row[-1]) for row in css(at(site_dir, "handbook/format/circuits"), "tbody tr")}
+    assert joined["start_out"] == "in P and N only" and joined["backup_out"] == "in R only" and joined["range_signal"] == ""
 
 
 def _keys(loaded: Loaded, node: object, home: str) -> Iterator[str]:

@@ -119,20 +119,23 @@ def mark(at: int) -> str:
 def entries(at: int, text: str) -> dict[str, tuple[dict[str, Any], str]]:
     """A switch family, two connectors and a kit in which every free text is the payload: file name -> front matter and prose."""
     bad = mark(at) + text
+    name = bad[:100]  # a name of one's own may not be longer
     number = f"{NUMBERS[at % len(NUMBERS)]}{at}"
     source = [{"kind": "seen", "detail": bad, "by": bad, "on": "2026-02-11"}]
     allow = [{"rule": bad, "at": bad, "reason": bad}]
+    fitted = [{"outcome": "works", "by": bad, "vehicle": bad, "note": bad}]
     photos = [{"file": "a.png", "view": bad, "shows": bad}]
     pins = {"1": "start_feed", "2": "start_out", "3": "backup_feed", "4": "backup_out"}
     old, new, kit, family = f"old-{at}", f"new-{at}", f"kit-{at}", f"family-{at}"
     contacts = [{"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["3", "4"], "closed": ["R"]}]
     part = {
-        "mount": bad,
+        "mount": name,
         "stamped": [bad],
         "pins": pins,
         "contacts": contacts,
         "method": bad,
         "cautions": [bad],
+        "fitted": fitted,
         "note": bad,
         "photos": photos,
         "sources": source,
@@ -147,7 +150,7 @@ def entries(at: int, text: str) -> dict[str, tuple[dict[str, Any], str]]:
                 "gearboxes": [bad],
                 "positions": ["P", "R", "N", "D"],
                 "mounts": {
-                    bad: {
+                    name: {
                         "shaft": {"shape": "square", "across_mm": 9},
                         "bolts": [{"at_mm": 38, "at_deg": 0}],
                         "method": bad,
@@ -158,6 +161,7 @@ def entries(at: int, text: str) -> dict[str, tuple[dict[str, Any], str]]:
                 "parts": [
                     {
                         "number": f"{number}A",
+                        "also_numbered": [{"number": f"{number}O", "by": bad}],
                         "connector": old,
                         "status": "superseded",
                         "superseded_by": [
@@ -169,7 +173,7 @@ def entries(at: int, text: str) -> dict[str, tuple[dict[str, Any], str]]:
                     {"number": f"{number}C", "connectors": {"main": {"connector": new, "tail": {"leaves": bad}}}, "note": bad},
                 ],
                 "plugs": {
-                    bad: {
+                    name: {
                         "connector": old,
                         "wires": {cavity: {"circuit": name, "colour": bad, "note": bad} for cavity, name in pins.items()},
                         "note": bad,
@@ -182,7 +186,8 @@ def entries(at: int, text: str) -> dict[str, tuple[dict[str, Any], str]]:
                         "gearbox": bad,
                         "engine": bad,
                         "drive": bad,
-                        "plug": bad,
+                        "plug": name,
+                        "fitted": fitted,
                         "came_with": f"{number}A",
                         "note": bad,
                     }

@@ -13,6 +13,7 @@ import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import partial
+from http import HTTPStatus
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
@@ -28,7 +29,7 @@ from rangebook.book.model import Part
 from rangebook.fitting.fitter import Fitter
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
-from rangebook.site.live.serve import Handler
+from rangebook.site.shared.policy import HEADERS
 
 PATIENCE_MS = 30_000
 
@@ -58,12 +59,36 @@ def browser(driver: Playwright) -> Iterator[Browser]:
     launched.close()
 
 
+class Strict(SimpleHTTPRequestHandler):
+    """Answers with the headers of `rangebook serve`."""
+
+    def end_headers(self) -> None:
+        self.send_header("Cache-Control", "no-cache")
+        for name, value in HEADERS.items():
+            self.send_header(name, value)
+        super().end_headers()
+
+    def send_error(self, code: int, message: str | None = None, explain: str | None = None) -> None:
+        """What is nowhere is answered with the site's own page."""
+        page = Path(self.directory) / "404.html"
+        if code != HTTPStatus.NOT_FOUND or not page.is_file():
+            super().send_error(code, message, explain)
+            return
+        data = page.read_bytes()
+        self.send_response(code)
+        self.send_header("Content-Type", "text/html; charset=utf-8")
+        self.send_header("Content-Length", str(len(data)))
+        self.end_headers()
+        if self.command != "HEAD":
+            self.wfile.write(data)
+
+
 @pytest.fixture
 def witness_of() -> Iterator[Callable[[Path], Witness]]:
     """A witness over a folder."""
     servers: list[ThreadingHTTPServer] = []
 
-    def make(site: Path, kind: type[SimpleHTTPRequestHandler] = Handler) -> Witness:
+    def make(site: Path, kind: type[SimpleHTTPRequestHandler] = Strict) -> Witness:
         witness = Witness()
 
         class Writing(kind):

@@ -191,9 +191,9 @@ def test_a_changed_entry_is_shown_before_the_rest_follows(serve: Callable[..., S
     served.until("Shown: switches/tamblin-gate")
     early = fetch(page)[1]
     assert "One more line of notes." in early
-    waited = fetch(f"{address}live/wait?page=/switches/tamblin-gate/&seen={seen.group(1)}")[1]
+    told = fetch(f"{address}live/shown?page=/switches/tamblin-gate/")[1]
     now = re.search(r'<meta name="shown" content="(\w+)">', early)
-    assert now and now.group(1) in waited and now.group(1) != seen.group(1)
+    assert now and now.group(1) in told and now.group(1) != seen.group(1)
     served.until("Built anew")
     assert fetch(page)[1] == early
 
@@ -237,9 +237,9 @@ def test_nothing_is_kept_on_the_device_while_one_writes(serve: Callable[..., Ser
     assert "register(" not in fetch(f"{address}book/shell/offline.js")[1]
 
 
-def test_waiting_for_a_page_leads_nowhere_else(serve: Callable[..., Served]) -> None:
+def test_what_a_page_asks_for_leads_nowhere_else(serve: Callable[..., Served]) -> None:
     address = serve("--port", "0").address
-    assert fetch(f"{address}live/wait?page=../../etc/&seen=a")[1] == '{"shown": ""}'
+    assert fetch(f"{address}live/shown?page=../../etc/")[1] == '{"shown": ""}'
     assert fetch(f"{address}live/../../../etc/passwd")[0] == 404
 
 

@@ -15,6 +15,7 @@ import rangebook.site
 CLIENT = Path(rangebook.site.__file__).parent / "client"
 BOOK = {
     "families": [["f", "Family", ["TB-20417", "TB-2041", "317E4", "LV/640/02", "GH 2315 04", "4471"], "csccdw"]],
+    "others": [],
     "kits": [["TW-8871", "Kit", "kits/k/"]],
 }
 

@@ -253,6 +253,7 @@ def test_what_is_missing_and_what_is_there_already_is_said(page: Page, loaded: L
     page.get_by_label("Part number, as it is printed").fill("tb 10263")
     expect(against).to_contain_text("is in the book already")
     expect(against).to_contain_text("Left out: whether it is sold today; its housing; how it bolts on; its pins; what closes inside")
+    expect(against).to_contain_text("Measure first: with a calliper the hole for the shaft")
 
 
 def test_what_nobody_has_metered_is_never_written_as_open(page: Page) -> None:

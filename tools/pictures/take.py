@@ -88,7 +88,7 @@ def main() -> int:
         build_site(checked(ROOT), Path(folder) / "site")
         server = listen(Path(folder) / "site", 0, 0)
         threading.Thread(target=server.serve_forever, daemon=True).start()
-        address = f"http://127.0.0.1:{server.server_address[1]}/"
+        address = f"http://127.0.0.1:{server.server_port}/"
         with sync_playwright() as playwright:
             browser = playwright.chromium.launch(
                 executable_path=os.environ.get("RANGEBOOK_CHROMIUM", "/usr/bin/chromium"),

@@ -38,7 +38,7 @@ def test_the_caret_counts_what_a_terminal_shows() -> None:
     assert excerpt(["\tab"], 1, 2) == (" ab", " ^"), "a tab is one column here as it is in the place that is named"
     assert excerpt(["漢字x"], 1, 3) == ("漢字x", "    ^"), "wide characters take two columns"
     assert excerpt(["e\u0301x"], 1, 3) == ("e\u0301x", " ^"), "a combining accent takes none"
-    assert excerpt(["a\x1b[31mb"], 1, 1) == ("a?[31mb", "^"), "nothing that a terminal would act on"
+    assert excerpt(["a\x1b[31mb"], 1, 1) == ("a\\u{1B}[31mb", "^"), "nothing that a terminal would act on"
 
 
 def test_of_a_long_line_the_part_about_the_caret_is_shown() -> None:

@@ -1,4 +1,5 @@
-"""backup-lamp. Source: 49 CFR 571.108 Table I-a (lit in reverse, not in forward motion), seen in a transcription."""
+"""backup-lamp. Source: 49 CFR 571.108 Table I-a (lit in reverse, not in forward motion), seen in a transcription; UN Regulation No. 48,
+paragraph 6.4.7 (only if the reverse gear is engaged), from memory: both ask for the lamp in R and nowhere else."""
 
 from __future__ import annotations
 

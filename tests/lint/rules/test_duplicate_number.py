@@ -11,6 +11,14 @@ def test_any_spelling_of_it_is_found_at_the_second_place(look, number):
     assert found.at.startswith(number) and "entries/switches/tamblin-gate.md, line 15" in found.message
 
 
+def test_another_number_of_a_part_is_nobody_elses(look):
+    own = "      - number: TB-20417\n        also_numbered: [{number: 55 20455}]\n        sources: [{kind: seen}]\n"
+    text = f"    kind: switch\n    parts:\n{own}"
+    assert look("duplicate-number", text) == []
+    (found,) = look("duplicate-number", text + "      - {number: 55-204/55, sources: [{kind: seen}]}\n")
+    assert found.at.startswith("55-204/55")
+
+
 @pytest.mark.parametrize("number", ["TB-2O417", "TB-020417", "TB-20417A"])
 def test_what_only_looks_like_it_is_another_number(look, number):
     assert look("duplicate-number", PARTS % number) == []

@@ -22,7 +22,8 @@ def _(ground: Ground) -> Iterator[Seed]:
         for name in came & set(family.plugs):
             wires = source.at("plugs", name, "wires")
             plug = family.plugs[name]
-            free = [one for one in book.connectors[plug.connector].cavities if one not in pins and one not in plug.wires]
+            labels = [one.label(cavity) for one in plug.sockets for cavity in book.connectors[one.connector].cavities]
+            free = [one for one in labels if one not in pins and one not in plug.wires]
             if free and isinstance(free[0], str):
                 key, last = wires.pairs[-1]
                 end = source.text.index("\n", last.end)

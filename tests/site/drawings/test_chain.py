@@ -174,3 +174,21 @@ def test_a_chain_keeps_the_rules_of_the_house_and_comes_out_the_same(number: str
     svg = chain_svg(chain_ends(BOOK, found), found)
     assert rules_of_the_house(svg) == []
     assert chain_svg(chain_ends(BOOK, found), found) == svg
+
+
+def test_a_number_on_the_way_that_was_withdrawn_is_warned_of() -> None:
+    made = book(
+        connector("c", 4),
+        family(
+            "f",
+            [
+                part("A-1", status="superseded", superseded_by=[to("A-2")]),
+                part("A-2", status="withdrawn", superseded_by=[to("A-3")]),
+                part("A-3", status="current"),
+            ],
+        ),
+    )
+    first = made.part("A-1")
+    assert first
+    said = chain_svg(chain_ends(made, first), first, parts=made.by_number)
+    assert "A-2: withdrawn: taken back, do not fit it." in said

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import combinations
 from types import MappingProxyType
 from typing import Any, NamedTuple, TypeVar
 
@@ -67,14 +68,36 @@ class Book:
         return MappingProxyType(found)
 
     @cached_property
+    def by_other_number(self) -> Mapping[str, Part]:
+        """Parts by another number that they go by, normalised. One that is a part's or a kit's own, or that two parts are said to have,
+        leads to none of them: it cannot be told which is meant."""
+        return MappingProxyType({key: part for part in self.parts for key in sorted(part.keys - {part.key}) if key not in self.doubled})
+
+    @cached_property
     def _by_look(self) -> Mapping[str, tuple[Part, ...]]:
         return _grouped((look(part.key), part) for part in self.by_number.values())
 
     @cached_property
     def doubled(self) -> frozenset[str]:
-        """Normalised numbers that more than one part or kit has."""
-        counts = Counter([*(part.key for part in self.parts), *(kit.key for kit in self.kits.values())])
+        """Normalised numbers that more than one part or kit has, as its own or as another one that it goes by. One kit may have several
+        entries: :func:`is_one_kit`."""
+        counts = Counter(key for part in self.parts for key in part.keys)
+        for key, kits in _grouped((kit.key, kit) for kit in self.kits.values()).items():
+            counts[key] += 1 if all(is_one_kit(*pair) for pair in combinations(kits, 2)) else len(kits)
         return frozenset(key for key, count in counts.items() if count > 1)
+
+    def is_doubled(self, part: Part) -> bool:
+        """Whether a number of a part is another one's too: nobody can tell by it which is in the box."""
+        return not self.doubled.isdisjoint(part.keys)
+
+    @cached_property
+    def states_plating(self) -> bool:
+        """Whether it says anywhere what terminals are plated with."""
+        plugs = (plug.plating for family in self.families.values() for plug in family.plugs.values())
+        owners: tuple[Connector | Kit, ...] = (*self.connectors.values(), *self.kits.values())
+        terminals = (one for owner in owners for one in (owner.terminal, *owner.terminals.values()))
+        plated = (one.plating for one in terminals if one is not None)
+        return any((*(part.plating for part in self.parts), *plugs, *plated))
 
     @cached_property
     def by_connector(self) -> Mapping[str | None, tuple[Part, ...]]:
@@ -99,7 +122,7 @@ class Book:
     @cached_property
     def kits_from(self) -> Mapping[str, tuple[Kit, ...]]:
         """Kits by the connector whose plug is cut off."""
-        return _grouped((kit.old, kit) for kit in self.kits.values())
+        return _grouped((old, kit) for kit in self.kits.values() for old in kit.olds)
 
     @cached_property
     def switches_for_plug(self) -> Mapping[str, tuple[str, ...]]:
@@ -119,9 +142,9 @@ class Book:
 
         lost = [entry for entry in self.lost if entry.folder in ("kits", "connectors")]
         unread: list[Mapping[str, Any]] = [entry.front or {} for entry in lost if entry.folder == "kits"]
-        kits = [(meant(front.get("from")), meant(front.get("to"))) for front in unread]
-        named = [(meant(kit.old), meant(kit.new)) for kit in self.kits.values()]
-        strange = [name for kit in self.kits.values() for name in (kit.old, kit.new) if meant(name) is None]
+        kits = [(meant(old), meant(front.get("to"))) for front in unread for old in _listed(front.get("from"))]
+        named = [(meant(old), meant(kit.new)) for kit in self.kits.values() for old in kit.olds]
+        strange = [name for kit in self.kits.values() for name in (*kit.olds, kit.new) if meant(name) is None]
         housings = []
         for connector in self.connectors.values():
             nowhere = [mate.connector for mate in connector.mates if meant(mate.connector) is None]
@@ -175,6 +198,15 @@ class Book:
     def family_of(self, part: Part) -> Family:
         """The family that a part belongs to."""
         return self.families[part.family]
+
+
+def is_one_kit(one: Kit, other: Kit) -> bool:
+    """Whether two entries of one number speak of one kit: it supplies one plug, and each tells where the wires go from another old one."""
+    return one.new == other.new and not set(one.olds) & set(other.olds)
+
+
+def _listed(stated: object) -> list[object]:
+    return stated if isinstance(stated, list) else [stated]
 
 
 def _grouped(pairs: Iterable[tuple[_Key, _Item]]) -> Mapping[_Key, tuple[_Item, ...]]:

@@ -16,6 +16,7 @@ from rangebook.book.model import (
     Contact,
     Cranks,
     Family,
+    Fitted,
     Fitting,
     Hub,
     KeyPath,
@@ -23,6 +24,7 @@ from rangebook.book.model import (
     Mate,
     Mount,
     Need,
+    OtherNumber,
     Part,
     Photo,
     Plug,
@@ -36,11 +38,14 @@ from rangebook.book.model import (
     Succession,
     Tail,
     Terminal,
+    Volts,
     When,
     Wire,
+    WireSeals,
 )
 from rangebook.book.numbers import normalise
 from rangebook.reading.entry import Entry
+from rangebook.schema.store import SchemaError
 
 _NOTHING: Mapping[str, Any] = MappingProxyType({})
 
@@ -61,24 +66,31 @@ Item = Family | Connector | Kit
 
 
 def item(entry: Entry) -> Item | None:
-    """What an entry says; ``None`` where it has problems or could not be read."""
+    """What an entry says; ``None`` where it has problems or could not be read.
+
+    Raises ``SchemaError`` where a book's own schema lets through what the model has no place for.
+    """
     if entry.problems or entry.head is None:
         return None
-    make: Callable[[Entry], Item] = _MAKERS[entry.head["kind"]]
-    return make(entry)
+    kind = entry.head["kind"]
+    make: Callable[[Entry], Item] = _MAKERS[kind]
+    try:
+        return make(entry)
+    except (TypeError, KeyError, AttributeError, ValueError) as error:
+        why = f"{type(error).__name__}: {error}"
+        looser = "is the book's own schema/ looser than the one that is shipped?"
+        raise SchemaError(f"{entry.file} passes the schema, but no {kind} can be made of it ({why[:200]}): {looser}") from error
 
 
 def connector(entry: Entry) -> Connector:
     """A connector from its entry."""
     front = _front(entry)
-    terminal = front.get("terminal")
     return Connector(
         id=front["id"],
         title=front["title"],
         outline=front["outline"],
         rows=tuple(tuple(None if label == "-" else label for label in row) for row in front["rows"]),
-        terminal=terminal
-        and Terminal(terminal.get("style"), terminal.get("width_mm"), terminal.get("on_switch"), _range(terminal.get("wire_mm2"))),
+        terminal=_terminal(front.get("terminal")),
         sealed=front.get("sealed"),
         seal_wire_mm2=_range(front.get("seal_wire_mm2")),
         mates=tuple(_mate(one, ("mates", index)) for index, one in enumerate(front.get("mates", ()))),
@@ -86,11 +98,30 @@ def connector(entry: Entry) -> Connector:
         sources=_sources(front),
         entry=entry,
         photos=_photos(front, ()),
+        terminals=_terminals(front),
     )
 
 
+def _terminal(node: Any) -> Terminal | None:
+    if node is None:
+        return None
+    plain = {key: node.get(key) for key in ("style", "width_mm", "on_switch", "family", "wires", "plating")}
+    return Terminal(**plain, wire_mm2=_range(node.get("wire_mm2")), seal_mm=_range(node.get("seal_mm")))
+
+
+def _terminals(front: Mapping[str, Any]) -> Mapping[str, Terminal]:
+    made = {cavity: _terminal(node) for cavity, node in front.get("terminals", _NOTHING).items()}
+    return MappingProxyType({cavity: one for cavity, one in made.items() if one is not None})
+
+
 def _range(node: Any) -> tuple[float, float] | None:
+    if isinstance(node, dict):
+        return node["min"], node["max"]
     return None if node is None else (node[0], node[1])
+
+
+def _volts(node: Any) -> Volts | None:
+    return _range(node) if isinstance(node, list | dict) else node
 
 
 def _mate(node: Any, path: KeyPath) -> Mate:
@@ -103,13 +134,14 @@ def _mate(node: Any, path: KeyPath) -> Mate:
 def kit(entry: Entry) -> Kit:
     """A kit from its entry."""
     front = _front(entry)
-    seals = front.get("seals")
+    seals, old = front.get("seals"), front["from"]
+    wire_seals = front.get("wire_seals")
     return Kit(
         id=front["id"],
         number=front["number"],
         key=normalise(front["number"]),
         title=front["title"],
-        old=front["from"],
+        olds=(old,) if isinstance(old, str) else _same(tuple(dict.fromkeys(old))),
         new=front["to"],
         moves=MappingProxyType(dict(front["moves"])),
         seals=None if seals is None else tuple(seals),
@@ -119,6 +151,13 @@ def kit(entry: Entry) -> Kit:
         entry=entry,
         photos=_photos(front, ()),
         loops=_loops(front),
+        terminal=_terminal(front.get("terminal")),
+        terminals=_terminals(front),
+        wire_seals=None
+        if wire_seals is None
+        else tuple(
+            WireSeals(one["count"], one.get("colour"), _range(one.get("wire_mm2")), _range(one.get("outer_mm"))) for one in wire_seals
+        ),
         joins=front.get("joins"),
     )
 
@@ -221,12 +260,18 @@ def _part(node: Mapping[str, Any], family_id: str, path: KeyPath) -> Part:
         sources=_sources(node),
         path=path,
         photos=_photos(node, path),
+        plating=node.get("plating"),
         needs=tuple(_need(one) for one in node.get("needs", ())),
         goes_with=tuple(node.get("goes_with", ())),
         sold_as=MappingProxyType(dict(node.get("sold_as", _NOTHING))),
         condition=node.get("condition"),
         counterfeit_marks=tuple(node.get("counterfeit_marks", ())),
         inside=node.get("inside"),
+        also_numbered=tuple(
+            OtherNumber(one["number"], normalise(one["number"]), one.get("by"), (*path, "also_numbered", index))
+            for index, one in enumerate(node.get("also_numbered", ()))
+        ),
+        fitted=_fitted(node, path),
         **_fitting(node),
     )
     if "revisions" not in node:
@@ -253,7 +298,7 @@ def _revision(part: Part, node: Mapping[str, Any], index: int, path: KeyPath) ->
     keys = {"sockets": ("connector", "connectors"), "tails": ("tail", "connectors")}
     own = {fact: value for fact, value in _design(node, path).items() if any(key in node for key in keys.get(fact, (fact,)))}
     key, when = f"{part.key}/{index + 1}", _when(node.get("when"))
-    return replace(part, key=key, path=path, when=when, note=node.get("note"), photos=(), restates=tuple(own), **own)
+    return replace(part, key=key, path=path, when=when, note=node.get("note"), photos=(), fitted=(), restates=tuple(own), **own)
 
 
 def _when(node: Mapping[str, Any] | None) -> When | None:
@@ -293,6 +338,13 @@ def _tails(node: Mapping[str, Any]) -> dict[str, Tail]:
     }
 
 
+def _fitted(node: Mapping[str, Any], path: KeyPath) -> tuple[Fitted, ...]:
+    return tuple(
+        Fitted(one["outcome"], one.get("on"), one.get("by"), one.get("vehicle"), one.get("note"), (*path, "fitted", index))
+        for index, one in enumerate(node.get("fitted", ()))
+    )
+
+
 def _contact(node: Mapping[str, Any], path: KeyPath) -> Contact:
     closed, ohms = node.get("closed"), node.get("ohms")
     a, b = node["pins"]
@@ -307,6 +359,7 @@ def _contact(node: Mapping[str, Any], path: KeyPath) -> Contact:
         listed,
         node.get("rated_a"),
         _same(tuple(node.get("overlaps", ()))),
+        node.get("one_way", False),
     )
 
 
@@ -319,11 +372,14 @@ def _signal(node: Mapping[str, Any], path: KeyPath) -> Signal:
         MappingProxyType(dict(node.get("values", _NOTHING))),
         node.get("tolerance"),
         path,
-        node.get("supply_volts"),
+        _volts(node.get("supply_volts")),
         node.get("frequency_hz"),
         node.get("pull_up_ohms"),
         node.get("pull_up_volts"),
         node.get("polarity"),
+        node.get("output"),
+        node.get("ratiometric"),
+        node.get("protocol"),
     )
 
 
@@ -353,17 +409,33 @@ def _plug(name: str, family_id: str, node: Mapping[str, Any]) -> Plug:
         name=name,
         family=family_id,
         sockets=_sockets(node),
-        wires=MappingProxyType(
-            {
-                cavity: Wire(cavity, one.get("circuit"), one.get("colour"), one.get("size_mm2"), one.get("note"), one.get("carries_a"))
-                for cavity, one in node["wires"].items()
-            }
-        ),
+        wires=MappingProxyType({cavity: _wires(cavity, one) for cavity, one in node["wires"].items()}),
         reads=reads and Reads(tuple(reads["pins"]), reads["pull_up_ohms"], reads["volts"]),
         note=node.get("note"),
         path=("plugs", name),
         loops=_loops(node),
         cranks=_cranks(node),
+        plating=node.get("plating"),
+    )
+
+
+def _wires(cavity: str, node: Any) -> Wire:
+    if isinstance(node, list):
+        first, *others = (_wire(cavity, one) for one in node)
+        return replace(first, others=tuple(others))
+    return _wire(cavity, node)
+
+
+def _wire(cavity: str, node: Mapping[str, Any]) -> Wire:
+    return Wire(
+        cavity,
+        node.get("circuit"),
+        node.get("colour"),
+        node.get("size_mm2"),
+        node.get("note"),
+        node.get("carries_a"),
+        _volts(node.get("gives_volts")),
+        node.get("outer_mm"),
     )
 
 
@@ -397,6 +469,7 @@ def _application(node: Mapping[str, Any], path: KeyPath) -> Application:
         came_with=node.get("came_with"),
         lever=None if lever is None else tuple(lever),
         optional_cavities=tuple(node.get("optional_cavities", ())),
+        fitted=_fitted(node, path),
         note=node.get("note"),
         path=path,
         stated=MappingProxyType(dict(node)),

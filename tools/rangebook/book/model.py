@@ -6,8 +6,8 @@ never that there is none.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, fields, replace
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
@@ -47,13 +47,26 @@ class Photo:
 
 @dataclass(frozen=True, slots=True)
 class Terminal:
-    """The terminals of a connector."""
+    """The terminals of a connector, of a kit's bag or of a single cavity. ``wires`` is how many wires one of them, and its seal, takes at
+    the most; ``plating`` is ``tin``, ``silver`` or ``gold``; ``seal_mm`` are the thinnest and the thickest wire, over the insulation in mm,
+    that its own seal closes round."""
 
-    style: str | None
-    width_mm: float | None
-    on_switch: str | None
+    style: str | None = None
+    width_mm: float | None = None
+    on_switch: str | None = None
     wire_mm2: tuple[float, float] | None = None
     """The smallest and the largest wire, in mm2 of copper, that the plug's terminals are made for."""
+    family: str | None = None
+    wires: int | None = None
+    plating: str | None = None
+    seal_mm: tuple[float, float] | None = None
+
+    def over(self, other: Terminal | None) -> Terminal:
+        """What this one states, and where it does not what the other one does."""
+        if other is None:
+            return self
+        stated = {one.name: found for one in fields(self) if (found := getattr(self, one.name)) is not None}
+        return replace(other, **stated)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +95,18 @@ class Connector:
     sources: tuple[Source, ...]
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
+    terminals: Mapping[str, Terminal] = field(default_factory=dict)
+    """What single cavities have otherwise than ``terminal`` says."""
 
     @property
     def cavities(self) -> tuple[str, ...]:
         """The labels of all cavities, row by row. Their count is the capacity."""
         return tuple(label for row in self.rows for label in row if label is not None)
+
+    def terminal_at(self, cavity: str) -> Terminal:
+        """The terminal of one cavity."""
+        own = self.terminals.get(cavity)
+        return own.over(self.terminal) if own else self.terminal or Terminal()
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,7 +236,8 @@ class Contact:
 
     A switching contact has ``closed``, the positions in which it is closed; a resistive one has ``ohms`` by position,
     ``None`` in it for an open path. With neither, what the contact does is not known. ``rated_a`` is the current, in amperes, that it is
-    made to switch. ``overlaps`` are neighbouring positions into which it stays closed: it is judged as closed there too.
+    made to switch. ``overlaps`` are neighbouring positions into which it stays closed: it is judged as closed there too. Where it is
+    ``one_way`` a diode lets current through from ``a`` to ``b`` only, in the positions in which it is closed.
     """
 
     a: str
@@ -229,15 +250,21 @@ class Contact:
     """``closed`` in the order, and with the doublings, in which it was typed."""
     rated_a: float | None = None
     overlaps: tuple[str, ...] = ()
+    one_way: bool = False
+
+
+Volts = float | tuple[float, float]
+"""So many volts, or the least and the most."""
 
 
 @dataclass(frozen=True, slots=True)
 class Signal:
-    """One powered output: ``kind`` is ``volts``, ``duty_percent`` or ``frequency_hz``, ``values`` by position in that unit.
+    """One powered output: ``kind`` is ``volts``, ``duty_percent``, ``frequency_hz`` or ``serial``, ``values`` by position in that unit.
 
     The electronics are made for ``supply_volts``; ``frequency_hz`` is the carrier of a duty cycle; ``pull_up_ohms`` and
     ``pull_up_volts`` are what the output needs to be pulled up by; ``polarity`` is ``high`` or ``low``: the level that is given, and of a
-    duty cycle the one whose share of the time counts.
+    duty cycle the one whose share of the time counts. ``output`` is ``push_pull``, ``open_low`` or ``open_high``; where it is
+    ``ratiometric`` its volts are a share of its supply; ``protocol`` is that of ``serial`` data.
     """
 
     pin: str
@@ -247,11 +274,14 @@ class Signal:
     values: Mapping[str, float]
     tolerance: float | None
     path: KeyPath
-    supply_volts: float | None = None
+    supply_volts: Volts | None = None
     frequency_hz: float | None = None
     pull_up_ohms: float | None = None
     pull_up_volts: float | None = None
     polarity: str | None = None
+    output: str | None = None
+    ratiometric: bool | None = None
+    protocol: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,6 +339,28 @@ class Succession:
     """The vehicles for which the maker says so; all where it is ``None``."""
 
 
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """What was tried in the bay: ``outcome`` is ``works`` or ``fails``, ``on`` a day as year-month-day."""
+
+    outcome: str
+    on: str | None
+    by: str | None
+    vehicle: str | None
+    note: str | None
+    path: KeyPath
+
+
+@dataclass(frozen=True, slots=True)
+class OtherNumber:
+    """Another number of a part. ``key`` is the number as it is compared, ``by`` whose it is."""
+
+    number: str
+    key: str
+    by: str | None
+    path: KeyPath
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Part:
     """One part number, or one of the designs under it. ``key`` is the number as it is compared; ``family`` the id of its switch family.
@@ -338,6 +390,8 @@ class Part:
     method: str | None = None
     torque_nm: float | None = None
     cautions: tuple[str, ...] = ()
+    plating: str | None = None
+    """What its pins are plated with, where that is not as its connector says."""
     set_by: str | None = None
     needs: tuple[Need, ...] = ()
     """What has to be ordered or done whenever it is fitted."""
@@ -350,6 +404,10 @@ class Part:
     when: When | None = None
     restates: tuple[str, ...] = ()
     revisions: tuple[Part, ...] = ()
+    tails: Mapping[str, Tail] = field(default_factory=dict)
+    inside: bool | None = None
+    also_numbered: tuple[OtherNumber, ...] = ()
+    fitted: tuple[Fitted, ...] = ()
 
     @property
     def designs(self) -> tuple[Part, ...]:
@@ -362,9 +420,6 @@ class Part:
     def home(self, fact: str) -> KeyPath:
         """The way to what states a fact of it: of what a revision does not say itself, the part."""
         return self.path if fact in self.restates else self.path[:2]
-
-    tails: Mapping[str, Tail] = field(default_factory=dict)
-    inside: bool | None = None
 
     @property
     def connector(self) -> str | None:
@@ -381,10 +436,29 @@ class Part:
         """The tail of its one connector, where it has one without a name."""
         return self.tails.get("")
 
+    @property
+    def keys(self) -> frozenset[str]:
+        """All numbers that it goes by, as they are compared."""
+        return frozenset((self.key.partition("/")[0], *(other.key for other in self.also_numbered)))
+
+    @property
+    def facts(self) -> tuple[str, ...]:
+        """What is stated of it that a verdict is computed from, by the names that a source's ``for`` has for it; ``contacts`` are its
+        powered outputs too."""
+        stated = {
+            "connector": self.sockets or None,
+            "pins": self.pins,
+            "contacts": self.contacts or self.signals or None,
+            "mount": self.mount,
+        }
+        return tuple(name for name, value in stated.items() if value is not None)
+
 
 @dataclass(frozen=True, slots=True)
 class Wire:
-    """One wire of a plug; ``colour`` by IEC 60757; ``carries_a`` is the most current, in amperes, that goes through it on the vehicle."""
+    """One wire of a plug; ``colour`` by IEC 60757; ``carries_a`` is the most current, in amperes, that goes through it on the vehicle,
+    ``gives_volts`` what the vehicle feeds through it, ``outer_mm`` how thick it is over its insulation. ``others`` are the wires that
+    share its terminal."""
 
     cavity: str
     circuit: str | None
@@ -392,6 +466,34 @@ class Wire:
     size_mm2: float | None
     note: str | None
     carries_a: float | None = None
+    gives_volts: Volts | None = None
+    outer_mm: float | None = None
+    others: tuple[Wire, ...] = ()
+
+    @property
+    def all(self) -> tuple[Wire, ...]:
+        """The wires of its terminal, this one first."""
+        return (self, *self.others)
+
+    @property
+    def circuits(self) -> tuple[str, ...]:
+        """What the wires of its terminal are for, as far as it is stated."""
+        return tuple(one.circuit for one in self.all if one.circuit)
+
+    @property
+    def amps(self) -> float | None:
+        """The most current through its terminal; ``None`` where it is not stated of each wire."""
+        return _sum(one.carries_a for one in self.all)
+
+    @property
+    def mm2(self) -> float | None:
+        """The copper in its terminal, in mm2; ``None`` where it is not stated of each wire."""
+        return _sum(one.size_mm2 for one in self.all)
+
+
+def _sum(values: Iterable[float | None]) -> float | None:
+    stated = list(values)
+    return None if None in stated else sum(one for one in stated if one is not None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -428,6 +530,14 @@ class Plug:
     path: KeyPath
     loops: tuple[tuple[str, ...], ...] = ()
     cranks: Cranks | None = None
+    plating: str | None = None
+    """What its terminals are plated with, where that is not as its connector says."""
+
+    def each(self) -> Iterator[tuple[KeyPath, Wire]]:
+        """Every wire with the way to it, those that share a terminal one by one."""
+        for cavity, wire in self.wires.items():
+            for index, one in enumerate(wire.all):
+                yield (*self.path, "wires", cavity, *((index,) if wire.others else ())), one
 
     @property
     def connector(self) -> str | None:
@@ -457,6 +567,7 @@ class Application:
     came_with: str | None
     lever: tuple[str, ...] | None
     optional_cavities: tuple[str, ...]
+    fitted: tuple[Fitted, ...]
     note: str | None
     path: KeyPath
     stated: Mapping[str, Any] = field(compare=False, repr=False)
@@ -509,16 +620,28 @@ class Family:
         return tuple(one for part in self.parts for one in (part, *part.revisions))
 
 
+@dataclass(frozen=True, slots=True)
+class WireSeals:
+    """``count`` seals for single wires of one size: the smallest and the largest wire that they close round, in mm2 of copper and in mm
+    over the insulation."""
+
+    count: int
+    colour: str | None
+    wire_mm2: tuple[float, float] | None
+    outer_mm: tuple[float, float] | None
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Kit:
-    """A plug renewal kit. ``moves`` maps old cavity to new; ``seals`` are numbers of wire holes; both ``None`` if not known. ``loops`` are
-    the cavities of the new plug that a jumper in its shell joins."""
+    """A plug renewal kit for any of the plugs ``olds``. ``moves`` maps old cavity to new; ``seals`` are numbers of wire holes; both
+    ``None`` if not known. ``terminal`` and ``terminals`` are what is in the bag, where that is not as the new plug's connector says.
+    ``loops`` are the cavities of the new plug that a jumper in its shell joins."""
 
     id: str
     number: str
     key: str
     title: str
-    old: str
+    olds: tuple[str, ...]
     new: str
     moves: Mapping[str, str]
     seals: tuple[int, ...] | None
@@ -528,5 +651,15 @@ class Kit:
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
     loops: tuple[tuple[str, ...], ...] = ()
+    terminal: Terminal | None = None
+    terminals: Mapping[str, Terminal] = field(default_factory=dict)
+    wire_seals: tuple[WireSeals, ...] | None = None
     joins: str | None = None
     """``cut``, ``plug_in`` or ``splice``; where it is not stated the old plug is cut off."""
+
+    def terminal_for(self, cavity: str, supplied: Connector | None) -> Terminal:
+        """The terminal that goes into a cavity of the new plug, whose connector is ``supplied``."""
+        common = supplied.terminal_at(cavity) if supplied else Terminal()
+        for own in (self.terminal, self.terminals.get(cavity)):
+            common = own.over(common) if own else common
+        return common

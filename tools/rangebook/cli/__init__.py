@@ -24,6 +24,7 @@ COMMANDS = {
     "impact": "impact",
     "new": "new",
     "import": "import_",
+    "migrate": "migrate",
 }
 """Command -> its module in this package, which is imported only when it is asked for."""
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, progress
 from rangebook.reading import garbage
+from rangebook.words.shown import shown
 
 EXIT_NOT_BUILT = 1
 EXIT_CANNOT = 2
@@ -58,7 +59,7 @@ def run(args: argparse.Namespace) -> int:
         tell_left_out(root, args.whole_mkdocs_yml)
         built = build_site(book, target, args.whole_mkdocs_yml)
     except NotCleanError as error:
-        sys.stdout.write(str(error))
+        sys.stdout.write(shown(str(error), lines=True))
         complain("nothing was built, because of the errors above; the site is as it was before")
         return EXIT_NOT_BUILT
     except BadTargetError as error:
@@ -76,5 +77,5 @@ def run(args: argparse.Namespace) -> int:
     if counts:
         words = ", ".join(f"{count} {name}{'s' if count != 1 else ''}" for name, count in counts.items())
         complain(f"{words}; `rangebook lint` shows them")
-    print(f"The site is in {built.target} ({built.pages} pages).")
+    print(shown(f"The site is in {built.target} ({built.pages} pages)."))
     return 0

@@ -14,6 +14,7 @@ from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, print_json
 from rangebook.desk.fit import NotInBook, as_data, fit, judged_in
 from rangebook.desk.fit_lines import as_lines
+from rangebook.desk.look import with_status
 from rangebook.fitting.fitter import Fitter
 from rangebook.words.catalogue import say
 
@@ -39,11 +40,16 @@ def run(args: argparse.Namespace) -> int:
     except NotInBook as error:
         complain(say("look.not_in_book", number=error.number))
         if error.nearest:
-            complain(say("look.nearest", numbers=error.nearest))
+            complain(say("look.nearest", numbers=with_status(loaded.book, error.nearest)))
         return EXIT_NOT_IN_BOOK
     for typed, found in ((args.removed, answer.removed), (args.candidate, answer.candidate)):
-        if found and normalise(typed) != found.key:
-            complain(say("look.alike", typed=typed, number=found.number))
+        if found and (key := normalise(typed)) != found.key:
+            other = next((one for one in found.also_numbered if one.key == key), None)
+            complain(
+                say("look.other", other=other.number, number=found.number, by=other.by)
+                if other
+                else say("look.alike", typed=typed, number=found.number)
+            )
     # What it takes to check entries is only imported once there is an answer.
     from rangebook.lint.around import errors_around
 

@@ -21,7 +21,6 @@ import argparse
 import csv
 import difflib
 import io
-import sys
 import textwrap
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
@@ -30,7 +29,7 @@ from pathlib import Path
 
 from rangebook.book.load import Loaded, load
 from rangebook.cli.root import add_root, find_root
-from rangebook.cli.terminal import complain, paint, progress
+from rangebook.cli.terminal import complain, paint, progress, write_patch
 from rangebook.cli.writing import NotWrittenError, as_loaded, create, write
 from rangebook.desk.importing import mapping as mapping_module
 from rangebook.desk.importing.columns import columns_of
@@ -43,6 +42,7 @@ from rangebook.lint.revisions import lint_both
 from rangebook.revisions.report import finding_changes
 from rangebook.revisions.states import amended
 from rangebook.schema.store import load_schemas
+from rangebook.words.shown import cell, shown
 
 EXIT_NOT_ALL = 1
 EXIT_CANNOT = 2
@@ -125,7 +125,7 @@ def _tell(done: Imported, table: Table, mapping: ColumnMapping) -> None:
     if unused:
         complain(f"columns that the mapping says nothing of: {', '.join(unused)}; name them under `notes` or `ignore`")
     counts = Counter(one.what for one in done.outcomes)
-    print(f"{len(table.rows)} rows: {counts['added']} taken, {counts['known']} with nothing new, {counts['refused']} not taken.")
+    print(shown(f"{len(table.rows)} rows: {counts['added']} taken, {counts['known']} with nothing new, {counts['refused']} not taken."))
 
 
 def _show(root: Path, files: Mapping[str, bytes]) -> None:
@@ -133,7 +133,8 @@ def _show(root: Path, files: Mapping[str, bytes]) -> None:
         path = root / file
         before = path.read_text("utf-8").splitlines(keepends=True) if path.is_file() else []
         after = data.decode("utf-8").splitlines(keepends=True)
-        sys.stdout.writelines(difflib.unified_diff(before, after, f"a/{file}" if before else "/dev/null", f"b/{file}"))
+        lines = difflib.unified_diff(before, after, f"a/{file}" if before else "/dev/null", f"b/{file}")
+        write_patch(lines)
     print("Nothing was written.")
 
 
@@ -150,7 +151,7 @@ def _write(loaded: Loaded, files: Mapping[str, bytes], before: Callable[[str], b
             complain(str(error))
             complain("what is told above as taken is not all written; mend this and run it again")
             return False
-        print(f"Written: {loaded.root / file}")
+        print(shown(f"Written: {loaded.root / file}"))
     return True
 
 
@@ -168,7 +169,7 @@ def _write_side_file(file: Path, table: Table, left: Sequence[tuple[Row, str]]) 
         except (NotWrittenError, OSError) as error:
             complain(str(error))
             return False
-        print(f"The rows that were not taken, with the reasons: {path}")
+        print(shown(f"The rows that were not taken, with the reasons: {path}"))
         return True
     complain(f"{file}: there are too many .not-taken files beside it; take some away")
     return False
@@ -182,7 +183,7 @@ def _side_file(table: Table, left: Sequence[tuple[Row, str]]) -> bytes:
     drop = 2 if [folded(one) for one in table.heading[:2]] == [LINE, REASON] else 0
     out = io.StringIO(newline="")
     writer = csv.writer(out, delimiter=table.delimiter)
-    writer.writerow([LINE, REASON, *table.heading[drop:]])
+    writer.writerow(map(cell, [LINE, REASON, *table.heading[drop:]]))
     for row, why in left:
-        writer.writerow([row.line, why, *row.cells[drop:]])
+        writer.writerow(map(cell, [row.line, why, *row.cells[drop:]]))
     return b"\xef\xbb\xbf" + out.getvalue().encode("utf-8")

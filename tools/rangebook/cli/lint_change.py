@@ -7,7 +7,7 @@ from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 
 from rangebook.book.load import Loaded
-from rangebook.cli.terminal import complain, progress
+from rangebook.cli.terminal import complain, progress, write_patch
 from rangebook.cli.writing import NotWrittenError, write
 from rangebook.lint.changed import answerable
 from rangebook.lint.engine import has_errors, revision_findings
@@ -20,6 +20,7 @@ from rangebook.reading import git
 from rangebook.reading.files import read_all
 from rangebook.revisions.states import States, schemas_over, two_states
 from rangebook.schema.store import load_schemas
+from rangebook.words.shown import shown
 
 EXIT_CANNOT = 2
 
@@ -39,7 +40,7 @@ def run_change(root: Path, fix: bool, dry_run: bool, since: str | None) -> Repor
         only = None if before is None else _states(root, before, now).files
         planned = plan(root, now, load_schemas(root), only=only)
         if dry_run:
-            sys.stdout.writelines(map(patch, planned.changed))
+            write_patch(map(patch, planned.changed))
             _tell(planned, "would be mended", [one.file for one in planned.changed])
             return 1 if has_errors(planned.before[1]) else 0
         if not _write_all(root, planned):
@@ -59,8 +60,8 @@ def offer(linted: Linted, findings: Sequence[Finding]) -> None:
     """Say on the error stream, if someone is there to read it, that ``--fix`` can do something about it."""
     files = fixable(linted, findings) if sys.stderr.isatty() else []
     if files:
-        which = files[0] if len(files) == 1 else f"{len(files)} files"
-        print(f"`rangebook lint --fix` can mend something in {which}; with --dry-run it only shows it", file=sys.stderr)
+        which = shown(files[0]) if len(files) == 1 else f"{len(files)} files"
+        print(shown(f"`rangebook lint --fix` can mend something in {which}; with --dry-run it only shows it"), file=sys.stderr)
 
 
 def _before(root: Path, ref: str, now: Mapping[str, Source]) -> tuple[git.BookFiles, str]:
@@ -93,8 +94,8 @@ def _tell(planned: Plan, done: str, files: Collection[str]) -> None:
     for one in planned.changed:
         if one.file in files:
             for note in sorted(one.notes, key=lambda note: note.mark):
-                print(f"{one.file}:{note.mark.line}:{note.mark.column}: {done}: {note.what} [{note.fixer}]", file=sys.stderr)
+                print(shown(f"{one.file}:{note.mark.line}:{note.mark.column}: {done}: {note.what} [{note.fixer}]"), file=sys.stderr)
     for left in planned.left:
-        print(f"{left.file}: {left.why}", file=sys.stderr)
+        print(shown(f"{left.file}: {left.why}"), file=sys.stderr)
     count = len(files)
-    print(f"{count} file{'s' if count != 1 else ''} {done}" if count else "nothing to mend", file=sys.stderr)
+    print(shown(f"{count} file{'s' if count != 1 else ''} {done}" if count else "nothing to mend"), file=sys.stderr)

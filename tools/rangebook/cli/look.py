@@ -10,8 +10,9 @@ import argparse
 from rangebook.book.load import load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
-from rangebook.desk.look import look, nearest_numbers
+from rangebook.desk.look import look, nearest_numbers, with_status
 from rangebook.words.catalogue import say
+from rangebook.words.shown import shown
 
 EXIT_NOTHING = 1
 
@@ -28,11 +29,11 @@ def run(args: argparse.Namespace) -> int:
     text = " ".join(args.text)
     found = look(book, text)
     for one in found:
-        print(f"{say('look.kind', kind=one.kind):10}{paint(one.name, 'head')}  {one.about}  ({one.where})")
+        print(f"{say('look.kind', kind=one.kind):10}{paint(one.name, 'head')}  {shown(one.about)}  ({shown(one.where)})")
     if found:
         return 0
     complain(say("look.nothing", text=text))
     near = nearest_numbers(book, text)
     if near:
-        complain(say("look.nearest", numbers=near))
+        complain(say("look.nearest", numbers=with_status(book, near)))
     return EXIT_NOTHING

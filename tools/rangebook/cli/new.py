@@ -49,6 +49,7 @@ from rangebook.schema.check import Checker
 from rangebook.schema.fields import Field
 from rangebook.schema.store import KINDS, Schemas, load_schemas
 from rangebook.words.problems import problem_fix, problem_words
+from rangebook.words.shown import shown
 
 EXIT_NOT_WRITTEN = 1
 EXIT_CANNOT = 2
@@ -152,7 +153,7 @@ def _finish_in(loaded: Loaded, draft: Draft, family: Family) -> int:
         return _refuse([f"{family.entry.file}: {error}; add the part by hand"], "\n".join([*part_lines(draft, loaded.schemas), ""]))
     except (NotWrittenError, OSError) as error:
         return _refuse([str(error)], "\n".join([*part_lines(draft, loaded.schemas), ""]))
-    print(f"Added to {path}")
+    print(shown(f"Added to {path}"))
     _tell_next("\n".join(part_lines(draft, loaded.schemas)), draft)
     return 0
 
@@ -178,7 +179,7 @@ def _finish(loaded: Loaded, draft: Draft) -> int:
         complain(str(error))
         sys.stdout.write(text)
         return EXIT_NOT_WRITTEN
-    print(f"Written: {root / file}")
+    print(shown(f"Written: {root / file}"))
     _tell_next(text, draft)
     return 0
 
@@ -186,9 +187,9 @@ def _finish(loaded: Loaded, draft: Draft) -> int:
 def _tell_next(text: str, draft: Draft) -> None:
     marked = sum("TODO" in line for line in text.split("\n"))
     if marked:
-        print(f"{marked} lines in it are marked TODO: fill in what you can, and take out what nobody will.")
+        print(shown(f"{marked} lines in it are marked TODO: fill in what you can, and take out what nobody will."))
     fit = [f'rangebook fit "{draft.values["number"]}"'] if draft.kind == "switch" else []
-    print(f"Then: {', '.join(['rangebook lint', *fit, 'rangebook impact'])}")
+    print(shown(f"Then: {', '.join(['rangebook lint', *fit, 'rangebook impact'])}"))
 
 
 def _against(loaded: Loaded, file: str, text: str) -> Iterator[str]:
@@ -267,14 +268,14 @@ def _ask_id(draft: Draft, checker: Checker, schemas: Schemas) -> str:
 
 
 def _ask_same(one: Field, draft: Draft) -> bool:
-    print(f"\n{paint(one.key, 'head')}: {one.description}")
-    print(f"  {draft.like_number} has {flow(draft.like[one.key])}")
+    print(f"\n{paint(one.key, 'head')}: {shown(one.description)}")
+    print(shown(f"  {draft.like_number} has {flow(draft.like[one.key])}"))
     return input("  Have you seen the same on this one? [y/N]: ").strip().lower() in ("y", "yes")
 
 
 def _ask(one: Field, draft: Draft, checker: Checker, book: Book, schemas: Schemas) -> None:
     """Ask until there is an answer that will do, or none; lists and mappings of several things one after the other."""
-    print(f"\n{paint(one.key, 'head')}: {one.description}")
+    print(f"\n{paint(one.key, 'head')}: {shown(one.description)}")
     for words in (one.expected, one.how):
         if words:
             print(f"  {paint(words, 'why')}")

@@ -15,10 +15,12 @@ from rangebook.book.load import load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
 from rangebook.desk.fit import NotInBook
+from rangebook.desk.look import with_status
 from rangebook.desk.prove import ReadingError, apart, explain, explanation_words, proof_lines, prove, relation_words, unproved_lines
 from rangebook.fitting.fitter import Fitter
 from rangebook.words.book import caution_words
 from rangebook.words.catalogue import say
+from rangebook.words.shown import shown
 
 EXIT_NOT_IN_BOOK = 1
 EXIT_CANNOT = 2
@@ -45,7 +47,7 @@ def run(args: argparse.Namespace) -> int:
                 print(paint(text, style))
     except NotInBook as error:
         complain(say("look.not_in_book", number=error.number))
-        complain(say("look.nearest", numbers=error.nearest))
+        complain(say("look.nearest", numbers=with_status(fitter.book, error.nearest)))
         return EXIT_NOT_IN_BOOK
     except ReadingError as error:
         complain(str(error))
@@ -60,15 +62,15 @@ def _apart(fitter: Fitter, number: str, other: str) -> None:
     for part, against in ((one, two), (two, one)):
         more = [pin for pin in part.pins or () if against.pins is not None and pin not in against.pins]
         if more:
-            print(say("prove.more_pins", number=part.number, pins=more, other=against.number))
+            print(shown(say("prove.more_pins", number=part.number, pins=more, other=against.number)))
     if telling is None:
-        print(say("prove.not_told_apart", number=one.number, other=two.number))
+        print(shown(say("prove.not_told_apart", number=one.number, other=two.number)))
         return
     print(paint(say("prove.probe_pair", a=telling.a, b=telling.b), "head"))
     for position, (left, right) in telling.readings.items():
         reads, other_reads = relation_words(left), relation_words(right)
         both = say("prove.both_read", number=one.number, reads=reads, other=two.number, other_reads=other_reads)
-        print(f"  {position:3} {both}")
+        print(shown(f"  {position:3} {both}"))
 
 
 def _explain(fitter: Fitter, number: str, readings: list[str]) -> None:
@@ -76,10 +78,10 @@ def _explain(fitter: Fitter, number: str, readings: list[str]) -> None:
     good = any(one.kind == "good" for one in found)
     print(paint(say("prove.explains", number=part.number), "head"))
     for one in found:
-        print(f"  {explanation_words(one)}")
+        print(shown(f"  {explanation_words(one)}"))
     if not found:
-        print(f"  {say('prove.explained_by_none')}")
+        print(shown(f"  {say('prove.explained_by_none')}"))
     elif len(found) > 1:
-        print(f"  {say('prove.explained_by_several')}")
+        print(shown(f"  {say('prove.explained_by_several')}"))
     for style, text in unproved_lines(prove(fitter, number).bench) if good else ():
         print(paint(text, style))

@@ -7,6 +7,7 @@ import argparse
 from rangebook.cli.build import add_whole, tell_left_out
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, progress
+from rangebook.words.shown import shown
 
 DEFAULT_PORT = 8642
 EXIT_CANNOT = 2
@@ -35,7 +36,7 @@ def run(args: argparse.Namespace) -> int:
     try:
         progress(f"building the book in {root} ...")
         tell_left_out(root, args.whole_mkdocs_yml)
-        serve(root, args.whole_mkdocs_yml, args.port, DEFAULT_PORT, lambda text: print(text, flush=True), complain)
+        serve(root, args.whole_mkdocs_yml, args.port, DEFAULT_PORT, lambda text: print(shown(text, lines=True), flush=True), complain)
     except PortTakenError as error:
         complain(str(error))
         return EXIT_CANNOT

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-import json
 import os
 import sys
+from collections.abc import Iterable
 from typing import Any, TextIO
+
+from rangebook.words.shown import shown, shown_json
 
 _CODES = {
     "head": "1",
@@ -24,7 +26,8 @@ _CODES = {
 
 
 def paint(text: str, style: str, stream: TextIO | None = None) -> str:
-    """``text`` in a style, if the stream is a terminal that wants colour (https://no-color.org)."""
+    """``text``, one line of it and fit to be shown, in a style if the stream is a terminal that wants colour (https://no-color.org)."""
+    text = shown(text)
     stream = stream or sys.stdout
     code = _CODES.get(style)
     if not code or not stream.isatty() or os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
@@ -34,12 +37,17 @@ def paint(text: str, style: str, stream: TextIO | None = None) -> str:
 
 def print_json(data: Any) -> None:
     """Data, for other programs."""
-    print(json.dumps(data, indent=2, ensure_ascii=False))
+    print(shown_json(data))
+
+
+def write_patch(lines: Iterable[str]) -> None:
+    """Lines of a patch, to the letter for a program that applies it; on a terminal as they are to be shown."""
+    sys.stdout.writelines((shown(line, lines=True) for line in lines) if sys.stdout.isatty() else lines)
 
 
 def complain(text: str) -> None:
-    """One line on the error stream."""
-    print(f"rangebook: {text}", file=sys.stderr)
+    """One line on the error stream, or several, each as it is to be shown."""
+    print(f"rangebook: {shown(text, lines=True)}", file=sys.stderr)
 
 
 def progress(text: str) -> None:

@@ -9,7 +9,7 @@ from typing import Any
 
 from rangebook.book.book import Book
 from rangebook.book.model import Kit, Part
-from rangebook.book.numbers import nearest
+from rangebook.book.numbers import nearest, normalise
 from rangebook.desk.answer import Candidate, SeatAnswer, seat_answer
 from rangebook.desk.needs import needs_data
 from rangebook.desk.setting import setting_of
@@ -76,8 +76,9 @@ class FitAnswer:
 
 
 def find_part(book: Book, number: str) -> Part:
-    """The part with this number in any spelling, or the one part whose number looks the same. Raises :class:`NotInBook`."""
-    part = book.part(number)
+    """The part with this number in any spelling, by its own or by another that it goes by, or the one part whose number looks the same.
+    Raises :class:`NotInBook`."""
+    part = book.part(number) or book.by_other_number.get(normalise(number))
     if part is not None:
         return part
     alike = book.look_alikes(number)

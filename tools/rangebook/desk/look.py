@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part
 from rangebook.book.numbers import nearest, normalise
+from rangebook.words.book import number_words
 from rangebook.words.catalogue import say
 
 
@@ -38,10 +39,15 @@ def nearest_numbers(book: Book, text: str) -> list[str]:
     return nearest(text, [*(part.number for part in book.parts), *(kit.number for kit in book.kits.values())])
 
 
+def with_status(book: Book, numbers: Iterable[str]) -> list[str]:
+    """Numbers of a book for reading, each with its status where it is not to be had by it any more."""
+    return [number_words(part) if (part := book.part(number)) else number for number in numbers]
+
+
 def _numbers(book: Book, key: str) -> Iterator[Found]:
     for part in book.parts:
-        if part.key == key or (len(key) >= 4 and key in part.key):
-            yield _part(book, part, exact=part.key == key)
+        if any(one == key or (len(key) >= 4 and key in one) for one in part.keys):
+            yield _part(book, part, exact=key in part.keys)
     for kit in book.kits.values():
         if kit.key == key or (len(key) >= 4 and key in kit.key):
             yield Found("kit", kit.number, kit.entry.file, kit.title, kit.key == key)

@@ -9,16 +9,18 @@ from typing import Any
 
 from rangebook.book.model import CASE, Part
 from rangebook.desk.fit import find_part
-from rangebook.electrics.behaviour import PinOf, behaviour
+from rangebook.electrics.behaviour import PinOf
 from rangebook.electrics.codes import CodeTable, Fault, code_table, single_faults
 from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Explanation, Reading, diagnose
 from rangebook.electrics.insulation import OTHERS, circuits_of, insulation
-from rangebook.electrics.ladder import Window, window
+from rangebook.electrics.ladder import Window, window_of
 from rangebook.electrics.meaning import means_of
 from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apart
 from rangebook.electrics.relation import Relation
+from rangebook.fitting.check_behaviour import own_wiring, spans_between
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
+from rangebook.words.book import number_words, when_words
 from rangebook.words.catalogue import Words, say
 
 
@@ -81,9 +83,8 @@ def plug_circuits(seat: Seat, part: Part, pin_of: PinOf) -> dict[str, frozenset[
 def _windows(seat: Seat) -> dict[str, Window | None]:
     reads = seat.plug.reads
     assert reads is not None
-    a, b = reads.pins
-    row = behaviour(seat.inside, ((a, a), (b, b)), seat.positions).between(a, b)
-    return {position: window(found, reads) for position, found in zip(seat.positions, row, strict=True)}
+    row = spans_between(own_wiring(seat), *reads.pins, seat.positions)
+    return {position: span and window_of(span, reads) for position, span in zip(seat.positions, row, strict=True)}
 
 
 def apart(fitter: Fitter, number: str, other: str) -> tuple[Part, Part, Telling | None]:
@@ -173,7 +174,10 @@ def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, li
 
 def proof_lines(proof: Proof) -> Iterator[tuple[str, str]]:
     """The proof in words, each line with its style."""
-    yield "head", say("prove.head", number=proof.part.number)
+    yield "head", say("prove.head", number=number_words(proof.part))
+    if proof.part.revisions:
+        designs = tuple(filter(None, (when_words(one.when) for one in proof.part.revisions)))
+        yield "caution", say("prove.designs", count=len(proof.part.designs), designs=designs)
     yield "plain", say("prove.meter", closed_ohms=CLOSED_BELOW_OHMS, open_megohms=OPEN_ABOVE_OHMS / 1e6)
     yield "plain", ""
     yield "head", say("prove.bench")

@@ -9,7 +9,7 @@ from enum import StrEnum
 
 from rangebook.book.book import Book
 from rangebook.book.model import Connector, Family, Kit, Part, Plug, Source
-from rangebook.fitting.provenance import OF_A_PART, source_of
+from rangebook.fitting.provenance import source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import Verdict, VerdictKind
@@ -126,17 +126,10 @@ def without_source(book: Book) -> list[Unsourced]:
     """Parts, connectors and kits that no source stands for, and parts of whose facts some have none."""
     found: list[Unsourced] = []
     for part in book.parts:
-        stated = {
-            "connector": part.sockets or None,
-            "pins": part.pins,
-            "contacts": part.contacts or part.signals or None,
-            "mount": part.mount,
-        }
-        facts = [name for name in OF_A_PART if stated[name] is not None]
-        bare = tuple(name for name in facts if source_of(book, part, name) is None)
-        if bare and len(bare) < len(facts):
+        bare = tuple(name for name in part.facts if source_of(book, part, name) is None)
+        if bare and len(bare) < len(part.facts):
             found.append(Unsourced(part, bare))
-        elif bare or not (facts or part.sources):
+        elif bare or not (part.facts or part.sources):
             found.append(Unsourced(part))
     found += [Unsourced(one) for one in book.items if not isinstance(one, Family) and not one.sources]
     return found

@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from rangebook.book.model import CASE, NOT_CONNECTED, Part, Signal
 from rangebook.electrics.bundles import NO_PIN, Bundle, Loop, bundle_relations, bundles_of
-from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation, agree
+from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation, agree, turned
 
 PinOf = tuple[tuple[str, str | None], ...]
 """Terminal and the pin that it meets, ``None`` where its cavity has none: one pair for each terminal, in a fixed order."""
@@ -35,7 +35,10 @@ class Behaviour:
 
     def between(self, a: str, b: str) -> tuple[Relation, ...]:
         """What is between two terminals, by position."""
-        found = self.pairs.get((a, b)) or self.pairs.get((b, a)) or (OPEN,) * len(self.positions)
+        found = self.pairs.get((a, b))
+        if found is None and (b, a) in self.pairs:
+            found = turned(self.pairs[b, a])
+        found = found or (OPEN,) * len(self.positions)
         if (a in self.unlisted or b in self.unlisted) and a not in self.bare and b not in self.bare:
             # A jumper joins them whatever else there is.
             return tuple(one if one is JOINED else UNKNOWN for one in found)

@@ -13,7 +13,17 @@ from typing import NamedTuple
 
 from rangebook.book.model import CASE, NOT_CONNECTED, Contact, Part
 from rangebook.electrics.network import Groups, Reduced, reduce_network
-from rangebook.electrics.relation import CLOSED_OHMS, DEFAULT_TOLERANCE_PERCENT, JOINED, OPEN, UNKNOWN, PathKind, Relation
+from rangebook.electrics.relation import (
+    CLOSED_OHMS,
+    DEFAULT_TOLERANCE_PERCENT,
+    JOINED,
+    ONE_WAY,
+    ONE_WAY_BACK,
+    OPEN,
+    UNKNOWN,
+    PathKind,
+    Relation,
+)
 
 INFINITE = float("inf")
 
@@ -46,7 +56,8 @@ class Bundles:
 
 def contact_ohms(contact: Contact, position: str) -> float | None:
     """Ohms of a contact in a position: 0 closed, infinite open, ``None`` where the entry does not say. What is under
-    :data:`CLOSED_OHMS` is closed; so is a contact in a position that it overlaps into, and what a resistance does there is not known."""
+    :data:`CLOSED_OHMS` is closed; so is a contact in a position that it overlaps into, and what a resistance does there is not known. One
+    with a diode is closed in the way that this lets current through."""
     if position in contact.overlaps:
         return 0.0 if contact.ohms is None else None
     if contact.closed is not None:
@@ -101,7 +112,7 @@ def bundle_relations(
     found: dict[tuple[str, str], list[Relation]] = {}
     if len(bundle.contacts) == 1:
         contact = bundle.contacts[0]
-        found[reached[0], reached[1]] = [_of_contact(contact, position) for position in positions]
+        found[reached[0], reached[1]] = [_of_contact(contact, reached[0], position) for position in positions]
     else:
         pairs = [(a, b) for index, a in enumerate(reached) for b in reached[index + 1 :]]
         for position in positions:
@@ -111,10 +122,12 @@ def bundle_relations(
     return {pair: tuple(row) for pair, row in found.items() if any(one is not OPEN for one in row)}
 
 
-def _of_contact(contact: Contact, position: str) -> Relation:
+def _of_contact(contact: Contact, first: str, position: str) -> Relation:
     ohms = contact_ohms(contact, position)
     if ohms is None:
         return UNKNOWN
+    if contact.one_way and ohms == 0:
+        return ONE_WAY if first == contact.a else ONE_WAY_BACK
     return JOINED if ohms == 0 else OPEN if ohms == INFINITE else Relation(PathKind.OHMS, ohms, tolerance_of(contact))
 
 
@@ -124,11 +137,13 @@ def tolerance_of(contact: Contact) -> float:
 
 
 class Paths:
-    """Contacts in one position: ``joined`` without resistance, ``sure`` with a certain path, ``reach`` with a possible one."""
+    """Contacts in one position: ``joined`` without resistance, ``sure`` with a certain path, ``reach`` with a possible one; a path through
+    ``diodes``, each from its first node to its second, is one whichever way they let current through."""
 
-    __slots__ = ("doubtful", "joined", "joins", "murky", "reach", "resistors", "sure", "tolerance")
+    __slots__ = ("diodes", "doubtful", "joined", "joins", "murky", "reach", "resistors", "sure", "tolerance")
 
     def __init__(self, contacts: Iterable[Contact], position: str) -> None:
+        self.diodes: list[tuple[str, str]] = []
         self.joins: list[tuple[str, str]] = []
         self.resistors: list[tuple[str, str, float]] = []
         self.doubtful: list[tuple[str, str]] = []
@@ -138,14 +153,14 @@ class Paths:
             if ohms is None:
                 self.doubtful.append((contact.a, contact.b))
             elif ohms == 0:
-                self.joins.append((contact.a, contact.b))
+                (self.diodes if contact.one_way else self.joins).append((contact.a, contact.b))
             elif ohms != INFINITE:
                 self.resistors.append((contact.a, contact.b, ohms))
                 tolerances.append((contact.a, tolerance_of(contact)))
         self.joined = Groups(self.joins)
         resistive = [(a, b) for a, b, _ in self.resistors]
-        self.sure = Groups([*self.joins, *resistive])
-        self.reach = Groups([*self.joins, *resistive, *self.doubtful])
+        self.sure = Groups([*self.joins, *self.diodes, *resistive])
+        self.reach = Groups([*self.joins, *self.diodes, *resistive, *self.doubtful])
         self.murky = {self.reach.of(a) for a, _ in self.doubtful}
         # Where several contacts make one path, the narrowest of their tolerances is asked for.
         self.tolerance: dict[object, float] = {}
@@ -162,12 +177,13 @@ def _paths_of(bundle: Bundle, position: str) -> Paths:
 class _Seen:
     """A bundle in one position, reduced to the nodes that can be reached where there are resistors between some of them."""
 
-    __slots__ = ("paths", "reached", "reduced")
+    __slots__ = ("paths", "reached", "reduced", "shorted")
 
     def __init__(self, bundle: Bundle, reached: Sequence[str], position: str) -> None:
         self.paths = _paths_of(bundle, position)
         self.reached = reached
         self.reduced: Reduced | None = None
+        self.shorted: Reduced | None = None
 
     def between(self, a: str, b: str) -> Relation:
         paths = self.paths
@@ -181,9 +197,50 @@ class _Seen:
         if self.reduced is None:
             self.reduced = reduce_network(paths.joins, paths.resistors, self.reached)
         siemens = self.reduced.conductance(a, b)
+        if paths.diodes:
+            if self.shorted is None:
+                self.shorted = reduce_network([*paths.joins, *paths.diodes], paths.resistors, self.reached)
+            # A diode is somewhere between open and closed; where neither makes a difference it has no part in what is between the two.
+            if not same_siemens(siemens, self.shorted.conductance(a, b)):
+                return _through_diodes(paths, a, b)
         if not siemens:
             return OPEN
         return Relation(PathKind.OHMS, 1.0 / siemens, paths.tolerance[at]) if siemens * CLOSED_OHMS <= 1.0 else JOINED
+
+
+def same_siemens(one: float, other: float) -> bool:
+    """Whether two conductances are the same but for what a computer loses in adding up."""
+    return one == other or (INFINITE not in (one, other) and abs(one - other) <= 1e-9 * max(one, other))
+
+
+def _through_diodes(paths: Paths, a: str, b: str) -> Relation:
+    """Between two nodes that diodes have a part in: one way where contacts and diodes alone lead from the one to the other and nothing
+    leads back. With resistors on the way it goes by what drives it, and is not known."""
+    free = [*paths.joins, *((one, other) for one, other, _ in paths.resistors)]
+    forth, back = (_leads(one, other, free, paths.diodes) for one, other in ((a, b), (b, a)))
+    if not forth and not back:
+        return OPEN
+    if forth and not back and _leads(a, b, paths.joins, paths.diodes):
+        return ONE_WAY
+    if back and not forth and _leads(b, a, paths.joins, paths.diodes):
+        return ONE_WAY_BACK
+    return UNKNOWN
+
+
+def _leads(start: str, end: str, free: Iterable[tuple[str, str]], diodes: Iterable[tuple[str, str]]) -> bool:
+    """Whether current gets from one node to another."""
+    onward: dict[str, set[str]] = {}
+    for one, other in free:
+        onward.setdefault(one, set()).add(other)
+        onward.setdefault(other, set()).add(one)
+    for one, other in diodes:
+        onward.setdefault(one, set()).add(other)
+    been, todo = {start}, [start]
+    while todo:
+        new = onward.get(todo.pop(), set()) - been
+        been |= new
+        todo += new
+    return end in been
 
 
 class Span(NamedTuple):
@@ -219,17 +276,20 @@ def _span(bundle: Bundle, a: str, b: str, position: str) -> Span | None:
         return Span(INFINITE, INFINITE, INFINITE)
     if found.reach.of(a) in found.murky:
         return None
-    return Span(*(_ohms(bundle, a, b, position, sign) for sign in (0, -1, 1)))
+    made = Span(*(_ohms(bundle, a, b, position, sign, found.joins) for sign in (0, -1, 1)))
+    if found.diodes and not same_siemens(1 / made.nominal, 1 / (_ohms(bundle, a, b, position, 0, [*found.joins, *found.diodes]) or 1e-9)):
+        return None  # how far a diode lets current through goes by what reads it
+    return made
 
 
-def _ohms(bundle: Bundle, a: str, b: str, position: str, sign: int) -> float:
+def _ohms(bundle: Bundle, a: str, b: str, position: str, sign: int, joins: Sequence[tuple[str, str]]) -> float:
     """Between two nodes with every resistor at its nominal value (``sign`` 0) or at one end of its tolerance (-1, 1)."""
     resistors = []
     for one in bundle.contacts:
         ohms = contact_ohms(one, position)
         if ohms and ohms != INFINITE:
             resistors.append((one.a, one.b, max(CLOSED_OHMS * 1e-3, ohms * (1 + sign * tolerance_of(one) / 100))))
-    siemens = reduce_network(_paths_of(bundle, position).joins, resistors, (a, b)).conductance(a, b)
+    siemens = reduce_network(joins, resistors, (a, b)).conductance(a, b)
     return 1.0 / siemens if siemens else INFINITE
 
 

@@ -81,10 +81,11 @@ def code_table(part: Part, positions: Sequence[str]) -> CodeTable | None:
 
 
 def _bit(seen: set[PathKind]) -> int | None:
-    if PathKind.JOINED in seen:
+    # A diode pulls the line down where it lets current through to ground.
+    if PathKind.JOINED in seen or PathKind.ONE_WAY in seen:
         return 1
     # A resistor to ground is neither; what a module makes of it is not known.
-    return 0 if seen == {PathKind.OPEN} else None
+    return 0 if seen <= {PathKind.OPEN, PathKind.ONE_WAY_BACK} else None
 
 
 @dataclass(frozen=True, slots=True)

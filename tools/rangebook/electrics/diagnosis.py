@@ -140,7 +140,8 @@ def _healthy(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> dict[Pair
 
 
 def _known(row: Sequence[Relation]) -> Row:
-    return tuple(None if one.path is PathKind.UNKNOWN else one for one in row)
+    # What an ohmmeter shows across a diode goes by the meter.
+    return tuple(one if one.path in (PathKind.JOINED, PathKind.OPEN, PathKind.OHMS) else None for one in row)
 
 
 def _stuck_contacts(
@@ -205,7 +206,7 @@ def _not_taken(probes: Sequence[Insulation], positions: tuple[str, ...], reading
         one.terminal
         for one in probes
         if any(
-            row.path is not PathKind.UNKNOWN and (one.terminal, position) not in taken
+            row.path in (PathKind.JOINED, PathKind.OPEN, PathKind.OHMS) and (one.terminal, position) not in taken
             for row, position in zip(one.expected, positions, strict=True)
         )
     )

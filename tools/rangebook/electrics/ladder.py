@@ -21,7 +21,6 @@ from types import MappingProxyType
 
 from rangebook.book.model import Reads
 from rangebook.electrics.bundles import INFINITE, Span
-from rangebook.electrics.relation import PathKind, Relation
 
 MARGIN = 0.1
 """How much of the distance to the next position's reading must be left to the boundary. This book's own choice."""
@@ -61,20 +60,8 @@ def volts(ohms: float, reads: Reads) -> float:
     return reads.volts * ohms / (ohms + reads.pull_up_ohms)
 
 
-def window(relation: Relation, reads: Reads) -> Window | None:
-    """The volts of one position; ``None`` where its resistance is not known."""
-    if relation.path is PathKind.UNKNOWN:
-        return None
-    if relation.path is PathKind.OHMS:
-        assert relation.ohms is not None and relation.tolerance_percent is not None
-        slack = relation.tolerance_percent / 100
-        return window_of(Span(*(relation.ohms * factor for factor in (1.0, max(0.0, 1 - slack), 1 + slack))), reads)
-    flat = volts(0.0 if relation.path is PathKind.JOINED else INFINITE, reads)
-    return Window(flat, flat, flat)
-
-
 def window_of(span: Span, reads: Reads) -> Window:
-    """The volts that a resistance reads as."""
+    """The volts that a resistance reads as: what is closed 0, what is open all of them."""
     return Window(*(volts(ohms, reads) for ohms in span))
 
 
@@ -122,13 +109,22 @@ def crowded(
         if own.nominal in (0.0, INFINITE):
             continue
         for other, theirs in enumerate(original):
-            if abs(theirs.nominal - own.nominal) <= own.nominal * _ROUNDING:
-                continue
             if known.get(positions[place], positions[place]) == known.get(positions[other], positions[other]):
                 continue
-            boundary = own.nominal * (2 / (1 + own.nominal / theirs.nominal)) if theirs.nominal else 0.0
-            above = theirs.nominal > own.nominal
-            if read.high > boundary * (1 + _ROUNDING) if above else read.low < boundary * (1 - _ROUNDING):
+            if not are_one(own, theirs) and crosses(own, theirs, read):
                 found.append((positions[place], positions[other]))
                 break
     return tuple(found)
+
+
+def are_one(own: Span, theirs: Span) -> bool:
+    """Whether two resistances are one reading."""
+    return own.nominal == theirs.nominal or abs(theirs.nominal - own.nominal) <= own.nominal * _ROUNDING
+
+
+def crosses(own: Span, theirs: Span, read: Span) -> bool:
+    """Whether what is read where ``own`` should be may, at the worst of its tolerance, lie beyond the boundary to ``theirs``; of the three
+    only that may be open."""
+    boundary = own.nominal * (2 / (1 + own.nominal / theirs.nominal)) if theirs.nominal else 0.0
+    above = theirs.nominal > own.nominal
+    return read.high > boundary * (1 + _ROUNDING) if above else read.low < boundary * (1 - _ROUNDING)

@@ -8,8 +8,10 @@ from math import inf
 from typing import NamedTuple
 
 from rangebook.book.model import Part
+from rangebook.electrics.bundles import Span
+from rangebook.electrics.ladder import are_one, crosses
 from rangebook.electrics.meaning import Means
-from rangebook.electrics.range_output import CircuitRoles, Output, outputs
+from rangebook.electrics.range_output import OHM, CircuitRoles, Output, outputs
 
 _ROUNDING = 1e-9
 
@@ -57,7 +59,8 @@ def _crowded(output: Output) -> bool:
 
 
 def _overlap(output: Output, one: str, other: str) -> bool:
-    """Whether some reading may be of either position. Windows that only touch do not overlap; the same value always does."""
+    """Whether some reading may be of either position: of resistances by the law of a verdict, :func:`rangebook.electrics.ladder.crosses`.
+    Windows that only touch do not overlap; the same value always does."""
     first, second = output.values[one], output.values[other]
     if first is None or second is None:
         return False
@@ -65,5 +68,8 @@ def _overlap(output: Output, one: str, other: str) -> bool:
         return True
     if inf in (first, second):
         return False
+    if output.unit == OHM:
+        own, theirs = (Span(value, output.low[at], output.high[at]) for value, at in ((first, one), (second, other)))
+        return are_one(own, theirs) or (first != 0 and crosses(own, theirs, own)) or (second != 0 and crosses(theirs, own, theirs))
     (_, left), (right, _) = sorted(((output.low[one], output.high[one]), (output.low[other], output.high[other])))
     return right < left - _ROUNDING * abs(left)

@@ -7,15 +7,18 @@ where they are beside one and some module listens to them: what reads the ladder
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import inf
 from typing import Protocol
 
 from rangebook.book.model import CASE, Contact, KeyPath, Part
-from rangebook.electrics.bundles import bundles_of, contact_ohms
+from rangebook.electrics.bundles import bundles_of, contact_ohms, spans
 from rangebook.electrics.codes import GROUNDS
 from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT
+
+OHM = "ohm"
+"""The unit of a ladder's figures."""
 
 
 @dataclass(frozen=True)
@@ -86,7 +89,7 @@ def outputs(part: Part, positions: tuple[str, ...], roles: CircuitRoles) -> tupl
         if not roles.safety.isdisjoint(names):
             continue
         if any(contact.ohms is not None for contact in contacts):
-            ladders.append(_of_contacts(contacts, positions, "ohm"))
+            ladders.append(_of_ladder(part, contacts, positions))
         elif any(name in roles.code or name in roles.signal for name in names):
             lines.append(_of_contacts(contacts, positions, ""))
     powered = [_of_signal(part, index, positions) for index, one in enumerate(part.signals) if pins.get(one.pin) not in roles.safety]
@@ -97,6 +100,18 @@ def outputs(part: Part, positions: tuple[str, ...], roles: CircuitRoles) -> tupl
     if any(pin not in listed for pin in coded):
         return ()
     return (*ladders, *powered, *lines)
+
+
+def _of_ladder(part: Part, contacts: Sequence[Contact], positions: Sequence[str]) -> Output:
+    """What is between the two ends of a ladder over the whole part, as a verdict goes by it; grounds are one end only here."""
+    found = _of_contacts(contacts, positions, OHM)
+    if len({frozenset((one.a, one.b)) for one in contacts}) > 1:
+        return found
+    row = spans(part, contacts[0].a, contacts[0].b, tuple(positions))
+    known = {at: span for at, span in zip(positions, row, strict=True) if span is not None}
+    values = {at: known[at].nominal if at in known else None for at in positions}
+    low, high = ({at: span[end] for at, span in known.items()} for end in (1, 2))
+    return replace(found, values=values, low=low, high=high)
 
 
 def _of_contacts(contacts: Sequence[Contact], positions: Sequence[str], unit: str) -> Output:

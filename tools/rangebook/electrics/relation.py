@@ -24,6 +24,10 @@ class PathKind(StrEnum):
     OPEN = "open"
     OHMS = "ohms"
     UNKNOWN = "unknown"
+    ONE_WAY = "one_way"
+    """A diode that lets current through from the first of the two to the second."""
+    ONE_WAY_BACK = "one_way_back"
+    """From the second to the first."""
 
 
 class Relation(NamedTuple):
@@ -37,6 +41,20 @@ class Relation(NamedTuple):
 JOINED = Relation(PathKind.JOINED)
 OPEN = Relation(PathKind.OPEN)
 UNKNOWN = Relation(PathKind.UNKNOWN)
+ONE_WAY = Relation(PathKind.ONE_WAY)
+ONE_WAY_BACK = Relation(PathKind.ONE_WAY_BACK)
+
+CONDUCTS = frozenset({PathKind.JOINED, PathKind.ONE_WAY, PathKind.ONE_WAY_BACK})
+"""Paths without resistance, one way at the least."""
+
+_TURNED = {PathKind.ONE_WAY: ONE_WAY_BACK, PathKind.ONE_WAY_BACK: ONE_WAY}
+
+
+def turned(row: tuple[Relation, ...]) -> tuple[Relation, ...]:
+    """Relations between two terminals as they are seen from the second to the first."""
+    if any(one.path in _TURNED for one in row):
+        return tuple(_TURNED.get(one.path, one) for one in row)
+    return row
 
 
 def agree(original: Relation, candidate: Relation) -> bool:

@@ -5,7 +5,8 @@ position but P and N; an output of the backup lamps none but in R. Which circuit
 joined, says the controlled list of circuits.
 
 Sources: 49 CFR 571.102 S3.1.3 (the starter is inoperative in the forward and reverse positions); 49 CFR 571.108 Table
-I-a (the backup lamp is lit in reverse and not in forward motion).
+I-a (the backup lamp is lit in reverse and not in forward motion); for a second jurisdiction, from memory, UN Regulation No. 48, paragraph
+6.4.7 (reversing lamps can be lit only if the reverse gear is engaged).
 """
 
 from __future__ import annotations

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from rangebook.book.model import CASE, Circuit, Contact, KeyPath, Part, Signal
 from rangebook.electrics.behaviour import behaviour
 from rangebook.electrics.bundles import bundles_of, contact_ohms
-from rangebook.electrics.relation import CLOSED_OHMS, OPEN, PathKind, Relation
+from rangebook.electrics.relation import CLOSED_OHMS, CONDUCTS, OPEN, PathKind, Relation
 from rangebook.electrics.safety import drives, outside_of, touched
 
 MOST = 100
@@ -148,7 +148,7 @@ def _readings(ends: Ends) -> Mapping[str, Sequence[Relation]]:
 
 def _may_be_closed(found: Sequence[Relation]) -> bool:
     """Whether one of several is closed, or not known."""
-    return any(one.path in (PathKind.JOINED, PathKind.UNKNOWN) or (one.ohms is not None and one.ohms <= CLOSED_OHMS) for one in found)
+    return any(one.path in CONDUCTS or one.path is PathKind.UNKNOWN or (one.ohms is not None and one.ohms <= CLOSED_OHMS) for one in found)
 
 
 def _way(ends: Ends, out: str, position: str, gone: Collection[KeyPath]) -> tuple[str, list[Contact]] | None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from rangebook.book.model import Part, Signal
+from rangebook.book.model import Part, Signal, Volts
+from rangebook.book.numbers import normalise
 from rangebook.electrics.behaviour import inside_stated, signal_at
 from rangebook.electrics.relation import DEFAULT_TOLERANCE_PERCENT
 from rangebook.reasons.codes import (
@@ -23,17 +24,28 @@ from rangebook.reasons.codes import (
     SignalValue,
     SignalValueDiffers,
     SignalValueNotStated,
+    SupplyBeyond,
     SupplyDiffers,
     SupplyNotStated,
+    SupplyVoltsNotStated,
     SupplyWithoutWire,
 )
 from rangebook.reasons.reason import Detail, Of, Reason, Side, Subject
 
-FACTS = ("supply_volts", "frequency_hz", "pull_up_ohms", "pull_up_volts", "polarity")
+FACTS = ("supply_volts", "frequency_hz", "pull_up_ohms", "pull_up_volts", "polarity", "output", "ratiometric", "protocol")
 """What drives a powered output, by its keys. Figures are the same within the tolerance of a resistor of which none is stated."""
+
+ALWAYS_ASKED = ("supply_volts", "protocol")
+"""What has to be stated of serial data: nobody who hears them knows more than that they are there."""
+
+Given = Mapping[str, Volts]
+"""Terminal -> the volts that the vehicle feeds through its wire, where that is stated."""
 
 PinOn = Mapping[str, str | None]
 """Terminal -> the pin that it meets."""
+
+
+_NOTHING: Given = {}
 
 
 class SignalDisagreement(NamedTuple):
@@ -44,11 +56,12 @@ class SignalDisagreement(NamedTuple):
 
 
 def compare_signals(
-    original: Part, original_pins: PinOn, candidate: Part, candidate_pins: PinOn, positions: Iterable[str]
+    original: Part, original_pins: PinOn, candidate: Part, candidate_pins: PinOn, positions: Iterable[str], given: Given = _NOTHING
 ) -> list[SignalDisagreement]:
     """Where the powered outputs on the wires differ, and where supply or ground do not meet the same wire.
 
-    An output on a pin without a wire does not count; that its supply meets a wire does, for current would flow there.
+    An output on a pin without a wire does not count; that its supply meets a wire does, for current would flow there, and what the vehicle
+    gives has to lie within what the electronics are made for.
     """
     if not original.signals and not candidate.signals:
         return []
@@ -63,13 +76,40 @@ def compare_signals(
             side = Side.BOTH if all(twice) else Side.ORIGINAL if twice[0] else Side.CANDIDATE
             reasons = [_on(terminal, side, SignalTwice(terminal), len(positions))]
         elif one and other:
-            reasons = list(_compare(terminal, one, other, original_pins, candidate_pins, positions))
+            fed = bool(other.supply) and _terminal(candidate_pins, other.supply or "") in given
+            reasons = list(_compare(terminal, one, other, original_pins, candidate_pins, positions, fed))
         elif one or other:
             reasons = [_one_sided(terminal, *sides[1 if one else 0], bool(one), positions)]
         else:
             reasons = list(_supply(terminal, sides, feeds, positions))
+        if terminal in given and sides[1][1]:
+            reasons += _fed(terminal, given[terminal], candidate, sides[1][1], len(positions))
         found += [SignalDisagreement(terminal, reason) for reason in reasons]
     return found
+
+
+def _fed(terminal: str, given: Volts, part: Part, pin: str, count: int) -> Iterator[Reason]:
+    """What the vehicle gives against what the electronics behind a pin are made for."""
+    for made_for in dict.fromkeys(one.supply_volts for one in part.signals if one.supply == pin):
+        if made_for is None:
+            yield _on(terminal, Side.CANDIDATE, SignalFactNotStated(terminal, "supply_volts"), count)
+        elif not within(given, made_for):
+            yield _on(terminal, Side.CANDIDATE, SupplyBeyond(terminal, typed(given), typed(made_for)))
+
+
+def within(given: Volts, made_for: Volts) -> bool:
+    """Whether electronics work with all that they may be given; what is made for a single voltage works that much about it which a resistor
+    may be off, of which no tolerance is stated."""
+    low, high = given if isinstance(given, tuple) else (given, given)
+    least, most = _window(made_for)
+    return least - 1e-9 <= low and high <= most + 1e-9
+
+
+def _window(volts: Volts) -> tuple[float, float]:
+    if isinstance(volts, tuple):
+        return volts
+    slack = volts * DEFAULT_TOLERANCE_PERCENT / 100
+    return volts - slack, volts + slack
 
 
 def _feeds(part: Part, pin_of: PinOn) -> set[str]:
@@ -119,8 +159,9 @@ def _lacking(one: object | None, other: object | None) -> Side:
 
 
 def _compare(
-    terminal: str, one: Signal, other: Signal, original_pins: PinOn, candidate_pins: PinOn, positions: Sequence[str]
+    terminal: str, one: Signal, other: Signal, original_pins: PinOn, candidate_pins: PinOn, positions: Sequence[str], fed: bool
 ) -> Iterator[Reason]:
+    """``fed``: it is stated what the vehicle gives the candidate, which is judged by itself."""
     count = len(positions)
     if one.kind is None or other.kind is None:
         yield _on(terminal, _lacking(one.kind, other.kind), SignalKindNotStated(terminal), count)
@@ -130,10 +171,14 @@ def _compare(
         return
     for fact in FACTS:
         a, b = getattr(one, fact), getattr(other, fact)
+        if fact == "supply_volts" and fed:
+            continue
         if a is not None and b is not None:
-            if not _same(a, b):
-                yield _on(terminal, Side.CANDIDATE, SignalFactDiffers(terminal, fact, _typed(a), _typed(b)))
-        elif a is not None or b is not None:
+            if isinstance(a, tuple) or isinstance(b, tuple):
+                yield from _ranges(terminal, a, b, _terminal(original_pins, one.supply or ""), count)
+            elif not _same(fact, a, b):
+                yield _on(terminal, Side.CANDIDATE, SignalFactDiffers(terminal, fact, typed(a), typed(b)))
+        elif a is not None or b is not None or (one.kind == "serial" and fact in ALWAYS_ASKED):
             yield _on(terminal, _lacking(a, b), SignalFactNotStated(terminal, fact), count)
     yield from _values(terminal, one, other, positions)
     for name, end, other_end in (("supply", one.supply, other.supply), ("ground", one.ground, other.ground)):
@@ -147,28 +192,49 @@ def _compare(
                 yield _on(terminal, Side.BOTH, SupplyWithoutWire(terminal, name), count)
 
 
-def _same(a: float | str, b: float | str) -> bool:
-    if isinstance(a, str) or isinstance(b, str):
+def _ranges(terminal: str, one: Volts, other: Volts, supply: str | None, count: int) -> Iterator[Reason]:
+    """What two electronics are made for, where it is not stated what the vehicle gives: something that the original works with."""
+    (least, most), (low, high) = _window(one), _window(other)
+    if high < least - 1e-9 or most < low - 1e-9:
+        yield _on(terminal, Side.CANDIDATE, SignalFactDiffers(terminal, "supply_volts", typed(one), typed(other)))
+    elif not within((least, most), other):
+        cavity = supply or terminal
+        yield _on(cavity, Side.PLUG, SupplyVoltsNotStated(cavity, typed(one), typed(other)), count)
+
+
+def _same(fact: str, a: float | str | bool, b: float | str | bool) -> bool:
+    if fact == "protocol":
+        return normalise(str(a)) == normalise(str(b))
+    if isinstance(a, str | bool) or isinstance(b, str | bool):
         return a == b
     return abs(a - b) <= max(a, b) * (DEFAULT_TOLERANCE_PERCENT / 100 + 1e-9)
 
 
-def _typed(value: float | str) -> str:
+def typed(value: Volts | str | bool) -> str:
+    """A fact as it would be typed, a range as ``9 to 16``."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple):
+        return f"{value[0]:g} to {value[1]:g}"
     return value if isinstance(value, str) else f"{value:g}"
 
 
 def _values(terminal: str, one: Signal, other: Signal, positions: Sequence[str]) -> Iterator[Reason]:
     """Values agree within the original's tolerance, as far as that is not half way to another of its values; and at the worst of each
-    part's tolerance none may be beyond that."""
+    part's tolerance none may be beyond that. Of two outputs that go with their supply, each is what it is at its own supply."""
     assert one.kind is not None
+    share = _share(one, other)
     apart: list[SignalValue] = []
     missing: dict[Side, list[str]] = {}
     wide: dict[Side, list[Overlap]] = {}
     for position in positions:
         a, b = one.values.get(position), other.values.get(position)
+        if a is None and b is None and one.kind == "serial":
+            continue  # what stands for a position is a matter of the protocol
         if a is None or b is None:
             missing.setdefault(_lacking(a, b), []).append(position)
             continue
+        b *= share
         near = min((at for at in positions if one.values.get(at, a) != a), key=lambda at: abs(one.values[at] - a), default=None)
         half = float("inf") if near is None else abs(one.values[near] - a) / 2
         if abs(a - b) > min(one.tolerance or 0, half) + 1e-9:
@@ -183,6 +249,13 @@ def _values(terminal: str, one: Signal, other: Signal, positions: Sequence[str])
         yield _on(terminal, side, ReadingsOverlap((terminal,), tuple(overlaps)), len(positions))
     for side, where in missing.items():
         yield _on(terminal, side, SignalValueNotStated(terminal, tuple(where)), len(positions))
+
+
+def _share(one: Signal, other: Signal) -> float:
+    """By how much the values of ``other`` are to be multiplied, so that both are at one supply."""
+    a, b = one.supply_volts, other.supply_volts
+    both = one.kind == "volts" and one.ratiometric and other.ratiometric
+    return a / b if both and a and b and not isinstance(a, tuple) and not isinstance(b, tuple) else 1.0
 
 
 def _terminal(pin_of: PinOn, pin: str) -> str | None:

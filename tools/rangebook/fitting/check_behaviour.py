@@ -11,7 +11,7 @@ from rangebook.electrics.behaviour import Behaviour, Disagreement, behaviour, co
 from rangebook.electrics.bundles import INFINITE, Span, bundles_of, contact_ohms, contacts_stated, spans, tolerance_of
 from rangebook.electrics.ladder import Decoded, crowded, decode, window_of
 from rangebook.electrics.meaning import Means, means_of
-from rangebook.electrics.relation import MAX_TOLERANCE_PERCENT, PathKind, Relation, agree
+from rangebook.electrics.relation import CONDUCTS, MAX_TOLERANCE_PERCENT, PathKind, Relation, agree
 from rangebook.electrics.signals import compare_signals
 from rangebook.fitting.check_rating import check_rating
 from rangebook.fitting.on_lever import Loops
@@ -97,7 +97,7 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
         bare = [behaviour(without_overlaps(at.part), at.pairs, positions) for at in (original, wiring)]
         told = {(at.a, at.b, at.position) for at in apart}
         apart += [at for at in compare(*bare) if (at.a, at.b, at.position) not in told]
-    powered = compare_signals(original.part, original.pin_of, wiring.part, wiring.pin_of, positions)
+    powered = compare_signals(original.part, original.pin_of, wiring.part, wiring.pin_of, positions, seat.given)
     doubts: list[Reason] = []
     ladder: frozenset[str] = frozenset()
     if seat.plug.reads:
@@ -105,7 +105,7 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
         if _alone(seat, one, other) and not any(isinstance(reason.detail, LadderWithoutWire) for reason in doubts):
             ladder = frozenset(seat.plug.reads.pins)
             # A module takes a line that is open for a broken wire (common practice, no source): that is no other resistance.
-            apart = [found for found in apart if {found.a, found.b} != ladder or not found.sure or _opens(found)]
+            apart = [found for found in apart if {found.a, found.b} != ladder or not found.sure or not _is_read(found)]
         yield from doubts
     crowding = [*_crowding(seat, one, original, wiring, ladder), *_too_wide(one, other, original, wiring)]
     yield from _differences(apart, seat)
@@ -121,14 +121,15 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
         yield Reason(_agreement(seat, one, set(ladder), positions), Subject(Side.CANDIDATE, Of.CONTACTS))
 
 
-def _opens(found: Disagreement) -> bool:
-    return (found.original.path is PathKind.OPEN) is not (found.candidate.path is PathKind.OPEN)
+def _is_read(found: Disagreement) -> bool:
+    """Whether both are a resistance, or none, to a module: neither is open and the other not, nor is there a diode."""
+    return {found.original.path, found.candidate.path} <= {PathKind.JOINED, PathKind.OHMS}
 
 
 def _agreement(seat: Seat, one: Behaviour, ladder: set[str], positions: tuple[str, ...]) -> Agrees:
     """What was compared and found the same, with its size; ``ladder`` is the pair that was judged by its reading instead."""
     paths = [one_.path for pair, row in one.pairs.items() if set(pair) != ladder for one_ in row]
-    return Agrees(len(seat.plug.wires), positions, paths.count(PathKind.JOINED), paths.count(PathKind.OHMS), bool(ladder))
+    return Agrees(len(seat.plug.wires), positions, sum(path in CONDUCTS for path in paths), paths.count(PathKind.OHMS), bool(ladder))
 
 
 def _alone(seat: Seat, *sides: Behaviour) -> bool:
@@ -148,7 +149,7 @@ def _read(seat: Seat, one: Behaviour, other: Behaviour, original: Wiring, candid
     if lacking:
         yield Reason(LadderWithoutWire(lacking), Subject(Side.ORIGINAL, Of.CONTACTS))
         return
-    rows = [_spans(wiring, *pair, one.positions) for wiring in (original, candidate)]
+    rows = [spans_between(wiring, *pair, one.positions) for wiring in (original, candidate)]
     means = means_of(seat.family)
     decoded = _decoded(*rows, one.positions, reads, means)
     if decoded is None:
@@ -181,7 +182,7 @@ def _decoded(original: _Spans, candidate: _Spans, positions: tuple[str, ...], re
     return decode(one, other, dict(means)) if known else None
 
 
-def _spans(wiring: Wiring, a: str, b: str, positions: tuple[str, ...]) -> _Spans:
+def spans_between(wiring: Wiring, a: str, b: str, positions: tuple[str, ...]) -> _Spans:
     """What a part has between two terminals with nothing on the others; open where one of them meets no pin."""
     pins = tuple(wiring.pin_of[one] for one in (a, b))
     stated = wiring.part.pins
@@ -201,7 +202,7 @@ def _crowding(seat: Seat, one: Behaviour, original: Wiring, candidate: Wiring, l
     for a, b in sorted(pairs):
         if {a, b} == ladder:
             continue
-        rows = [_spans(wiring, a, b, one.positions) for wiring in (original, candidate)]
+        rows = [spans_between(wiring, a, b, one.positions) for wiring in (original, candidate)]
         if None in rows[0] or None in rows[1]:
             continue
         found = [crowded(rows[0], row, one.positions, means_of(seat.family)) for row in rows]

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from rangebook.book.book import Book
-from rangebook.book.model import Connector, Kit, Part, Socket, Sockets, Wire, ids_of, socket_and_cavity
+from rangebook.book.model import Connector, Kit, Part, Socket, Sockets, Terminal, Wire, WireSeals, ids_of, socket_and_cavity, socket_of
 from rangebook.fitting.kit_contents import Needed, blanks_left, needed_of
-from rangebook.fitting.mating import Leg, Way, by_label, left_hanging, loops_in, perhaps, placings, ways
-from rangebook.fitting.on_lever import Loops, joined_cavities
-from rangebook.fitting.seats import Seat
+from rangebook.fitting.mating import Leg, Way, by_label, left_hanging, loops_in, mates, perhaps, placings, ways
+from rangebook.fitting.on_lever import Loops, joined_cavities, on_lever
+from rangebook.fitting.seats import Seat, with_design
 from rangebook.fitting.verdict import Verdict
 from rangebook.reasons.codes import (
     AdapterNeeded,
@@ -24,6 +25,8 @@ from rangebook.reasons.codes import (
     MapLacksWires,
     NoWay,
     OriginalNotOnPlug,
+    PlatingDiffers,
+    PlatingNotStated,
     PlugGoesOn,
     PlugLeftHanging,
     PlugNamed,
@@ -31,10 +34,16 @@ from rangebook.reasons.codes import (
     TailCompare,
     TailTooShort,
     TerminalNotStated,
+    WireOver,
+    WireOverDiffers,
+    WireSealsLacking,
     WireSize,
     WireSizeDiffers,
+    WiresTogether,
+    WiresTogetherNotStated,
+    WireTooThick,
 )
-from rangebook.reasons.reason import Of, Reason, Side, Subject
+from rangebook.reasons.reason import Detail, Of, Outcome, Reason, Side, Subject
 
 READY_MADE = ("plug_in", "splice")
 """How kits are joined whose plug has its terminals and seals in already."""
@@ -71,6 +80,34 @@ def place_of(book: Book, seat: Seat, verdict: Verdict) -> Mapping[str, str | Non
         return {cavity: None if place is None else verdict.way.met(place) for cavity, place in places.items()}
     found = ways_onto(book, seat, verdict.part)
     return {cavity: found[0].cavity(cavity) for cavity in seat.plug.wires} if found else None
+
+
+def original_goes_on(book: Book, seat: Seat) -> bool | None:
+    """Whether the part that a vehicle was built with goes straight on, safety apart: what :func:`rangebook.fitting.judge.judge` comes to,
+    from its own pieces; ``None`` where that is not known, or hangs on its design.
+
+    Of all checks only these two can speak against a part in its own place: it is mounted where it was, and what it does there is what is
+    asked for.
+    """
+    found = {_design_goes_on(book, with_design(book, seat, one)) for one in seat.original.designs}
+    return found.pop() if len(found) == 1 else None
+
+
+def _design_goes_on(book: Book, seat: Seat) -> bool | None:
+    part, way = seat.original, seat.on_original
+    lever = on_lever(book, seat.positions, seat.family, part)
+    if lever.lacking:
+        return False
+    if way is None:
+        left = left_hanging(seat.plug.sockets, part.sockets, lambda plug, housing: _may_mate(book, plug.connector, housing.connector))
+        return False if left else None
+    outcomes = {reason.outcome for reason in on_housing(book, seat, part, way)}
+    return False if Outcome.AGAINST in outcomes else None if Outcome.MISSING in outcomes or lever.unclear else True
+
+
+def _may_mate(book: Book, plug: str, housing: str) -> bool:
+    """A connector that is not in the book may be listed by one that is, once somebody writes its entry."""
+    return mates(book, plug, housing) or plug not in book.connectors or housing not in book.connectors
 
 
 def no_way(book: Book, seat: Seat, part: Part) -> list[Reason]:
@@ -150,6 +187,8 @@ def on_housing(book: Book, seat: Seat, part: Part, way: Way) -> Iterator[Reason]
         left_out = tuple(cavity for cavity in placed if leg.mated.clear and way.met(cavity) is None)
         if left_out:
             yield Reason(MapLacksWires(left_out), Subject(Side.CANDIDATE, Of.CONNECTOR, (leg.housing.connector,)))
+        if book.states_plating and not itself:
+            yield from _plating(book, seat, part, leg)
 
 
 def wires_of(seat: Seat, plug: Socket) -> list[str]:
@@ -219,7 +258,7 @@ def _of_kits(book: Book, seat: Seat, way: Way, leg: Leg, needs: list[Needed]) ->
         spare = blanks_left(kit, needed, spare)
         needs.append(needed)
         yield Reason(of_bag, Subject(Side.KIT, Of.ITSELF, (kit.id,)))
-        yield from _wire_sizes(book, [seat.plug.wires[cavity] for cavity in own], kit)
+    yield from _crimped(book, [seat.plug.wires[cavity] for cavity in own], leg.kits)
 
 
 def check_tails(seat: Seat, part: Part, way: Way) -> Iterator[Reason]:
@@ -240,18 +279,152 @@ def check_tails(seat: Seat, part: Part, way: Way) -> Iterator[Reason]:
             yield Reason(TailTooShort(leg.plug.name, was, now), subject)
 
 
-def sizes_taken(connector: Connector) -> list[tuple[str, tuple[float, float]]]:
-    """The wires, in square millimetres from the smallest to the largest, that a plug's ``terminal`` and its ``seal`` take, where stated."""
-    terminals = connector.terminal.wire_mm2 if connector.terminal else None
-    return [(part, sizes) for part, sizes in (("terminal", terminals), ("seal", connector.seal_wire_mm2)) if sizes is not None]
+MM2_PER_MM = 1.7
+"""No terminal is crimped on more copper than so much for each millimetre of its width, in mm2: a pin of 0.6 mm on 1 mm2, a blade of 2.8 mm
+on 4 mm2, one of 6.3 mm on 10 mm2 at the most. Common practice, no source."""
 
 
-def _wire_sizes(book: Book, wires: Sequence[Wire], kit: Kit) -> Iterator[Reason]:
-    """Wires that the terminals or the seal of a kit's plug are not made for, where both are stated."""
-    supplied = book.connectors.get(kit.new)
-    for part, (smallest, largest) in sizes_taken(supplied) if supplied else ():
-        beyond = tuple(
-            WireSize(one.cavity, one.size_mm2) for one in wires if one.size_mm2 is not None and not smallest <= one.size_mm2 <= largest
-        )
-        if beyond:
-            yield Reason(WireSizeDiffers(kit.number, part, smallest, largest, beyond), Subject(Side.KIT, Of.ITSELF, (kit.id,)))
+def largest_wire(made: Terminal) -> float | None:
+    """The most copper, in mm2, that a terminal can be crimped on by its width; a thick round pin takes as much as it has itself. ``None``
+    where its width is not stated."""
+    if made.width_mm is None:
+        return None
+    round_pin = math.pi / 4 * made.width_mm**2 if made.style in ("pin", "socket") else 0.0
+    return max(MM2_PER_MM * made.width_mm, round_pin)
+
+
+Placed = list[tuple[Wire, str]]
+"""The wires of a plug, each with the cavity that it goes into."""
+
+
+def _crimped(book: Book, wires: Sequence[Wire], kits: tuple[Kit, ...]) -> Iterator[Reason]:
+    """What each kit's terminals and seals are not made for, or are not known to be, of the wires that go into its plug."""
+    here = [(wire, socket_and_cavity(wire.cavity)[1]) for wire in wires]
+    for kit in kits:
+        here = [(wire, kit.moves[at]) for wire, at in here if at in kit.moves]
+        if kit.joins in READY_MADE:
+            continue
+        for detail in in_bag(kit, book.connectors.get(kit.new), here):
+            yield Reason(detail, Subject(Side.KIT, Of.ITSELF, (kit.id,)))
+
+
+def in_bag(kit: Kit, supplied: Connector | None, placed: Placed) -> Iterator[Detail]:
+    """The same of one kit, whose plug is of the connector ``supplied``. What is stated on one side only is not asked for, but where several
+    wires share a terminal."""
+    sizes: dict[tuple[str, tuple[float, float]], list[WireSize]] = {}
+    thick: dict[tuple[float, float], list[WireSize]] = {}
+    over: dict[tuple[float, float], list[WireOver]] = {}
+    crowded: dict[int, list[str]] = {}
+    unsaid: dict[str, list[str]] = {}
+    sealed_mm2 = supplied.seal_wire_mm2 if supplied else None
+    for wire, cavity in placed:
+        made = kit.terminal_for(cavity, supplied)
+        at = wire.cavity
+        known = [one.size_mm2 for one in wire.all if one.size_mm2 is not None]
+        most = largest_wire(made)
+        if made.wire_mm2 is not None:
+            if known and (sum(known) > made.wire_mm2[1] or (wire.mm2 is not None and wire.mm2 < made.wire_mm2[0])):
+                sizes.setdefault(("terminal", made.wire_mm2), []).append(WireSize(at, sum(known)))
+        elif most is not None and made.width_mm is not None and sum(known) > most + 1e-9:
+            thick.setdefault((made.width_mm, most), []).append(WireSize(at, sum(known)))
+        if sealed_mm2 is not None:
+            beyond = [WireSize(at, one) for one in known if not sealed_mm2[0] <= one <= sealed_mm2[1]]
+            if beyond:
+                sizes.setdefault(("seal", sealed_mm2), []).extend(beyond)
+        if made.seal_mm is not None:
+            outer = [one.outer_mm for one in wire.all if one.outer_mm is not None]
+            wrong = [WireOver(at, one) for one in outer if not made.seal_mm[0] <= one <= made.seal_mm[1]]
+            if wrong:
+                over.setdefault(made.seal_mm, []).extend(wrong)
+        if wire.others and made.wires is not None and len(wire.all) > made.wires:
+            crowded.setdefault(made.wires, []).append(at)
+        elif wire.others and made.wires is None:
+            if made.wire_mm2 is None or wire.mm2 is None:
+                unsaid.setdefault("terminal", []).append(at)
+            if supplied is None or supplied.sealed is not False:
+                unsaid.setdefault("seal", []).append(at)
+    for (part, (smallest, largest)), beyond in sizes.items():
+        yield WireSizeDiffers(kit.number, part, smallest, largest, tuple(beyond))
+    for (width, most), beyond in thick.items():
+        yield WireTooThick(kit.number, width, round(most, 2), tuple(beyond))
+    for (smallest, largest), wrong in over.items():
+        yield WireOverDiffers(kit.number, smallest, largest, tuple(wrong))
+    for limit, cavities in crowded.items():
+        yield WiresTogether(kit.number, limit, tuple(cavities))
+    for part, cavities in unsaid.items():
+        yield WiresTogetherNotStated(kit.number, part, tuple(cavities))
+    if kit.wire_seals is not None and supplied is not None and supplied.sealed:
+        bare = _without_seal(kit.wire_seals, [wire for wire, _ in placed])
+        if bare:
+            yield WireSealsLacking(kit.number, bare)
+
+
+def _without_seal(seals: Sequence[WireSeals], wires: Sequence[Wire]) -> tuple[str, ...]:
+    """The cavities of wires for which no seal is left, when the seals are given out to as many as can be."""
+    taken: list[list[Wire]] = [[] for _ in seals]
+
+    def give(wire: Wire, seen: set[int]) -> bool:
+        for index, size in enumerate(seals):
+            if index in seen or not _closes_round(size, wire):
+                continue
+            seen.add(index)
+            if len(taken[index]) < size.count:
+                taken[index].append(wire)
+                return True
+            for other in taken[index]:
+                if give(other, seen):
+                    taken[index].remove(other)
+                    taken[index].append(wire)
+                    return True
+        return False
+
+    return tuple(wire.cavity for wire in wires if not give(wire, set()))
+
+
+def _closes_round(size: WireSeals, wire: Wire) -> bool:
+    """Whether a seal closes round a wire, as far as both are stated; of several in one it goes by each."""
+    return all(
+        value is None or bounds is None or bounds[0] <= value <= bounds[1]
+        for one in wire.all
+        for value, bounds in ((one.size_mm2, size.wire_mm2), (one.outer_mm, size.outer_mm))
+    )
+
+
+def _plating(book: Book, seat: Seat, part: Part, leg: Leg) -> Iterator[Reason]:
+    """Tin on gold or silver, where the wires of a plug have their terminals.
+
+    Tin rubs through to its oxide on a metal that is too noble for it (common practice, no source). A plug that was never renewed is plated
+    as the part is that the vehicle was built with, where nothing else is stated.
+    """
+    kit = leg.kits[-1] if leg.kits else None
+    plug = book.connectors.get(leg.last)
+    pairs: dict[tuple[str | None, str | None], list[str]] = {}
+    way = Way((leg,))
+    for cavity in wires_of(seat, leg.plug):
+        at, met = way.plug_cavity(cavity), way.cavity(cavity)
+        if at is None or met is None:
+            continue
+        at = socket_and_cavity(at)[1]
+        own = kit.terminal_for(at, plug).plating if kit else seat.plug.plating or (plug.terminal_at(at).plating if plug else None)
+        if own is None and kit is None and not seat.renewal:
+            own = plated(book, seat.original, seat.meets[cavity] or "")
+        pairs.setdefault((own, plated(book, part, met)), []).append(cavity)
+    for (own, other), cavities in pairs.items():
+        if own is not None and other is not None:
+            if (own == "tin") is not (other == "tin"):
+                yield Reason(PlatingDiffers(own, other, tuple(cavities)), Subject(Side.CANDIDATE, Of.CONNECTOR))
+        elif own is not None or other is not None:
+            if other is None:
+                subject = Subject(Side.CANDIDATE, Of.CONNECTOR)
+            else:
+                subject = Subject(Side.KIT, Of.ITSELF, (kit.id,)) if kit else Subject(Side.PLUG, Of.WIRE, tuple(cavities))
+            yield Reason(PlatingNotStated(own or other or "", tuple(cavities)), subject)
+
+
+def plated(book: Book, part: Part, pin: str) -> str | None:
+    """What a pin of a part is plated with."""
+    if part.plating is not None:
+        return part.plating
+    socket = socket_of(part.sockets, pin)
+    housing = book.connectors.get(socket.connector) if socket else None
+    return housing.terminal_at(socket_and_cavity(pin)[1]).plating if housing else None

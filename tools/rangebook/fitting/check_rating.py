@@ -8,13 +8,10 @@ from functools import lru_cache
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import Behaviour, behaviour
 from rangebook.electrics.rating import rating
-from rangebook.electrics.relation import PathKind
+from rangebook.electrics.relation import CONDUCTS
 from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import RatingCompare, RatingNotStated, RatingTooLow
 from rangebook.reasons.reason import Of, Reason, Side, Subject
-
-COMMON_FEED = "common_feed"
-"""A feed that several contacts share, and so the feed of any of them."""
 
 
 def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour) -> Iterator[Reason]:
@@ -50,16 +47,17 @@ def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour
 @lru_cache(maxsize=4_096)
 def _closed(seen: Behaviour) -> tuple[tuple[str, str], ...]:
     """The terminals between which some position has a closed path."""
-    return tuple(pair for pair, row in seen.pairs.items() if any(one.path is PathKind.JOINED for one in row))
+    return tuple(pair for pair, row in seen.pairs.items() if any(one.path in CONDUCTS for one in row))
 
 
 def _names_differ(seat: Seat, part: Part, terminal: str, pin: str) -> bool:
-    """Whether a wire is of a safety circuit and the candidate calls its pin there otherwise; a feed that several contacts share is one."""
+    """Whether a wire is of a safety circuit and the candidate calls its pin there otherwise. By the list of circuits two feeds of one
+    output are the same, as one that several contacts share."""
     wire = seat.circuits.get(terminal, frozenset())
     called = (part.pins or {}).get(pin)
     if called is None or called in wire or not _loaded(seat, terminal):
         return False
-    return called != COMMON_FEED or not any(one.safety and one.role == "feed" for one in seat.named[terminal])
+    return not any(called in one.feeds and not wire.isdisjoint(one.feeds) for one in seat.listed.values())
 
 
 def _loaded(seat: Seat, terminal: str) -> bool:
@@ -73,8 +71,8 @@ def _carries(seat: Seat, seen: Behaviour, a: str, b: str) -> float | None:
     stated = {}
     for one in (a, b):
         wire = seat.plug.wires.get(one)
-        if wire is not None and wire.carries_a is not None:
-            stated[one] = wire.carries_a
+        if wire is not None and wire.amps is not None:
+            stated[one] = wire.amps
     if len(stated) == 1:
         ((one, amps),) = stated.items()
         return amps if sum(one in pair for pair in _closed(seen)) == 1 else None

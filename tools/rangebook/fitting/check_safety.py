@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 from functools import lru_cache
 
-from rangebook.book.model import CASE, Circuit
+from rangebook.book.model import CASE, NOT_CONNECTED, Circuit
+from rangebook.electrics.bundles import bundles_of
 from rangebook.electrics.meaning import Means
 from rangebook.electrics.safety import FORWARD, Hazard, hazards
 from rangebook.fitting.check_behaviour import Wiring, is_itself
@@ -42,7 +43,7 @@ def check_safety(seat: Seat, wiring: Wiring) -> Iterator[Reason]:
     # What is not stated about the part that the vehicle was built with cannot speak against it.
     itself = is_itself(seat, wiring)
     if not itself:
-        yield from _not_named(known)
+        yield from _not_named(seat, wiring, known)
     for hazard in hazards(wiring.part, wiring.pin_of, known, _all_of(seat.every_position, wiring.own)):
         by_module = tuple(at for at in hazard.positions if at in seat.cranked_by_module) if hazard.guard.danger == DANGER else ()
         if by_module:
@@ -80,8 +81,8 @@ def _known(seat: Seat, wiring: Wiring) -> Known:
     return found
 
 
-def _not_named(known: Known) -> Iterator[Reason]:
-    unnamed = tuple(terminal for terminal, names in known.items() if not names)
+def _not_named(seat: Seat, wiring: Wiring, known: Known) -> Iterator[Reason]:
+    unnamed = tuple(at for at, names in known.items() if at in seat.half_named or not _says(seat, wiring, at, names))
     if unnamed:
         yield Reason(WireNotNamed(unnamed), Subject(Side.PLUG, Of.WIRE, unnamed), len(unnamed))
     unguarded: dict[str, list[str]] = {}
@@ -91,6 +92,13 @@ def _not_named(known: Known) -> Iterator[Reason]:
                 unguarded.setdefault(one.name, []).append(terminal)
     for name, cavities in unguarded.items():
         yield Reason(GuardNotStated(name, tuple(cavities)), Subject(Side.PLUG, Of.WIRE, tuple(cavities)), len(cavities))
+
+
+def _says(seat: Seat, wiring: Wiring, terminal: str, names: Collection[Circuit]) -> bool:
+    """Whether anybody says what a wire is for. That a pin is not connected says so only of a pin that no contact leads to."""
+    if any(one.name != NOT_CONNECTED for one in names) or (names and seat.plug.wires[terminal].circuits):
+        return True
+    return bool(names) and wiring.pin_of[terminal] not in bundles_of(wiring.part).of
 
 
 def _reason(hazard: Hazard, known: Known) -> Reason:

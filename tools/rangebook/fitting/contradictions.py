@@ -21,10 +21,12 @@ from rangebook.book.model import (
     Part,
     Plug,
     Sockets,
+    Volts,
     socket_and_cavity,
     socket_of,
 )
 from rangebook.electrics.meaning import STANDING, Means, meant
+from rangebook.electrics.signals import within
 
 
 class Slip(NamedTuple):
@@ -69,6 +71,30 @@ def signals_twice(part: Part) -> Iterator[Slip]:
         if signal.pin in seen:
             yield Slip((*signal.path, "pin"), (signal.pin,))
         seen.add(signal.pin)
+
+
+def signal_facts_against(part: Part) -> Iterator[Slip]:
+    """Each fact of a powered output that its kind does not have, and each supply whose least is more than its most."""
+    for signal in part.signals:
+        for key, kind in (("protocol", "serial"), ("ratiometric", "volts")):
+            if getattr(signal, key) and signal.kind not in (None, kind):
+                yield Slip((*signal.path, key), (signal.pin,))
+        if _is_turned(signal.supply_volts):
+            yield Slip((*signal.path, "supply_volts"), (signal.pin,))
+
+
+def _is_turned(volts: Volts | None) -> bool:
+    return isinstance(volts, tuple) and volts[0] > volts[1]
+
+
+def supplies_beyond(plug: Plug, original: Part, met: Mapping[str, str | None]) -> Iterator[Slip]:
+    """Each wire that feeds the electronics of the part that the vehicle came with by what they are not made for; ``met`` maps the plug's
+    cavities to that part's pins."""
+    for path, wire in plug.each():
+        made_for = [one.supply_volts for one in original.signals if one.supply is not None and one.supply == met.get(wire.cavity)]
+        volts = wire.gives_volts
+        if volts is not None and (_is_turned(volts) or any(one is not None and not within(volts, one) for one in made_for)):
+            yield Slip((*path, "gives_volts"), (wire.cavity,))
 
 
 def pins_outside(part: Part, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
@@ -241,10 +267,11 @@ def cavities_twice(connector: Connector) -> Iterator[Slip]:
 
 
 def moves_from_nowhere(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
-    """Each wire that a kit takes from a cavity that the old plug does not have."""
-    old = connectors.get(kit.old)
-    for here in kit.moves if old is not None else ():
-        if here not in old.cavities:  # type: ignore[union-attr]
+    """Each wire that a kit takes from a cavity that no plug has which it is for; nothing where one of these is not known."""
+    olds = [connectors.get(old) for old in kit.olds]
+    there = {cavity for old in olds if old is not None for cavity in old.cavities}
+    for here in kit.moves if None not in olds else ():
+        if here not in there:
             yield Slip(("moves", here), (here,))
 
 
@@ -254,6 +281,13 @@ def moves_to_nowhere(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[
     for here, there in kit.moves.items() if new is not None else ():
         if there not in new.cavities:  # type: ignore[union-attr]
             yield Slip(("moves", here), (here, there))
+
+
+def terminals_outside(owner: Connector | Kit, connector: Connector | None) -> Iterator[Slip]:
+    """Each terminal that is stated for a cavity which the connector does not have."""
+    for cavity in owner.terminals if connector is not None else ():
+        if cavity not in connector.cavities:  # type: ignore[union-attr]
+            yield Slip(("terminals", cavity), (cavity,))
 
 
 def seals_beyond(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[Slip]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from rangebook.book.model import Circuit, Cranks, Family, Kit, Part, Plug, Socket, socket_and_cavity
+from rangebook.book.model import Circuit, Cranks, Family, KeyPath, Kit, Part, Plug, Socket, socket_and_cavity
 from rangebook.electrics.meaning import STANDING, Means, guard_on, means_of
 from rangebook.electrics.safety_paths import Ends, LackingPath, ends_of, lacking_path
 from rangebook.fitting.on_lever import Loops, joined_cavities, with_loops
@@ -103,11 +103,11 @@ def strange_cranking(cranks: Cranks, means: Means) -> Iterator[str]:
             yield one
 
 
-def every_cranks(family: Family) -> Iterable[tuple[tuple[str | int, ...], str, Cranks]]:
-    """Each place where a family says where the engine cranks: the way to it, whose it is, and what is said."""
+def every_cranks(family: Family) -> Iterable[tuple[KeyPath, Mapping[str, str], Cranks]]:
+    """Each place where a family says where the engine cranks: the way to it, the ``plug`` or ``vehicle`` that it is said of, and what."""
     for plug in family.plugs.values():
         if plug.cranks is not None:
-            yield (*plug.path, "cranks"), f"the plug {plug.name}", plug.cranks
+            yield (*plug.path, "cranks"), {"plug": plug.name}, plug.cranks
     for one in family.applications:
         if one.cranks is not None:
-            yield (*one.path, "cranks"), one.vehicle, one.cranks
+            yield (*one.path, "cranks"), {"vehicle": one.vehicle}, one.cranks

@@ -17,6 +17,7 @@ from rangebook.electrics.mistakable import alike, overlapping
 from rangebook.electrics.range_output import CircuitRoles, roles_of
 from rangebook.electrics.safety import is_guarded
 from rangebook.electrics.safety_paths import ends_of, wrong_ways
+from rangebook.fitting.check_mating import original_goes_on
 from rangebook.fitting.check_safety import danger_of
 from rangebook.fitting.contradictions import (
     Slip,
@@ -35,17 +36,20 @@ from rangebook.fitting.contradictions import (
     pins_outside,
     read_without_wire,
     seals_beyond,
+    signal_facts_against,
     signals_twice,
     signals_without_pin,
     strange_in_contact,
     strange_in_lever,
     strange_in_signals,
+    supplies_beyond,
+    terminals_outside,
     unknown_mount,
     wires_outside,
 )
 from rangebook.fitting.cranking import asked_of, lacking_of, loops_of, loops_on_part, strange_cranking
-from rangebook.fitting.mating import BY_LABEL, left_hanging, mated, mates
-from rangebook.fitting.on_lever import Loops, on_lever
+from rangebook.fitting.mating import BY_LABEL, mated
+from rangebook.fitting.on_lever import Loops
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.reasons.codes import Contradiction, Danger, FactsContradict
 from rangebook.reasons.reason import Of, Reason, Side, Subject
@@ -168,7 +172,7 @@ class DoubtsIn:
         book = self._book
         family = book.family_of(part)
         yield from self._in_lever(family)
-        if part.key.partition("/")[0] in book.doubled:
+        if book.is_doubled(part):
             yield Doubt(_C.DUPLICATE_NUMBER, Of.ITSELF)
         for one in part.sockets:
             yield from self.of_connector(one.connector)
@@ -190,6 +194,7 @@ class DoubtsIn:
         yield from _about(_C.CONTACT_TO_ITSELF, Of.PIN, contacts_to_themselves(part))
         yield from _about(_C.SIGNAL_WITHOUT_PIN, Of.PIN, signals_without_pin(part))
         yield from _about(_C.SIGNAL_TWICE, Of.PIN, signals_twice(part))
+        yield from _about(_C.SIGNAL_FACTS, Of.PIN, signal_facts_against(part))
         strange = [slip for one in contacts for slip in strange_in_contact(one, known)]
         yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, [*strange, *strange_in_signals(part, known)])
         yield from _about(
@@ -231,7 +236,8 @@ class DoubtsIn:
         connector = self._book.connectors.get(name)
         if connector is not None:
             found = _about(_C.CAVITY_TWICE, Of.CONNECTOR, cavities_twice(connector))
-            yield from (one._replace(connector=name) for one in found)
+            outside = _about(_C.TERMINAL_OUTSIDE, Of.CONNECTOR, terminals_outside(connector, connector))
+            yield from (one._replace(connector=name) for one in (*found, *outside))
             if name in self._claimed_ids:
                 yield Doubt(_C.ID_AND_FILE, Of.CONNECTOR, (name,), name)
         elif name not in self._book.lost_ids:
@@ -250,9 +256,10 @@ class DoubtsIn:
         wires = [*wires_outside(plug, book.connectors), *read_without_wire(plug)]
         wires += [slip for using in seat.applications for slip in optional_without_wire(using, plug)]
         yield from _about(_C.WIRE_OUTSIDE_PLUG, Of.WIRE, wires)
-        circuits = [(cavity, wire.circuit) for cavity, wire in plug.wires.items() if wire.circuit is not None]
+        circuits = [(cavity, circuit) for cavity, wire in plug.wires.items() for circuit in wire.circuits]
         yield from _about(_C.UNKNOWN_CIRCUIT, Of.WIRE, self._strange_circuits(circuits))
         yield from _about(_C.WIRE_CIRCUIT_DISAGREES, Of.WIRE, self._disagreeing(seat))
+        yield from _about(_C.SUPPLY_BEYOND, Of.WIRE, supplies_beyond(plug, seat.original, seat.meets))
         if family is not book.family_of(seat.original):
             yield from self._in_lever(family)
         for using in seat.applications:
@@ -263,7 +270,7 @@ class DoubtsIn:
             strange = [Slip((), (one,)) for one in seat.cranks.positions or () if one not in family.positions]
             yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, strange)
             yield from _about(_C.CRANKING, Of.POSITION, (Slip((), (one,)) for one in strange_cranking(seat.cranks, means_of(family))))
-        if is_misfit(book, seat):
+        if original_goes_on(book, seat) is False:
             yield Doubt(_C.ORIGINAL_MISFIT, Of.ITSELF, (plug.name,))
 
     def _disagreeing(self, seat: Seat) -> Iterator[Slip]:
@@ -271,8 +278,10 @@ class DoubtsIn:
         known = self._book.circuits
         pins = seat.original.pins or {}
         for cavity, wire in seat.plug.wires.items():
-            named = {name for name in (wire.circuit, pins.get(seat.meets[cavity] or "")) if name and name != NOT_CONNECTED}
-            if len(named) == 2 and any(name in known and known[name].safety for name in named):
+            pin = pins.get(seat.meets[cavity] or "")
+            named = {name for name in (*wire.circuits, pin) if name and name != NOT_CONNECTED}
+            # Of several wires on one pin, which has one name, one agrees.
+            if pin in named and pin not in wire.circuits and len(named) > 1 and any(name in known and known[name].safety for name in named):
                 yield Slip((), (cavity,))
 
     def _strange_circuits(self, named: Iterable[tuple[str, str]]) -> Iterator[Slip]:
@@ -287,18 +296,9 @@ class DoubtsIn:
         moves = [*moves_from_nowhere(kit, known), *moves_to_nowhere(kit, known), *loops_to_nowhere(kit, known)]
         yield from _about(_C.KIT_MOVES, Of.WIRE, [Slip((), slip.names[:1]) for slip in moves])
         yield from _about(_C.KIT_SEALS, Of.ITSELF, seals_beyond(kit, known))
-        for name in (kit.old, kit.new):
+        yield from _about(_C.TERMINAL_OUTSIDE, Of.ITSELF, terminals_outside(kit, known.get(kit.new)))
+        for name in (*kit.olds, kit.new):
             yield from self.of_connector(name)
-
-
-def is_misfit(book: Book, seat: Seat) -> bool:
-    """Whether a seat's own part surely does not go straight onto its plug, or lacks positions of its lever."""
-    part, plugs = seat.original, seat.plug.sockets
-    lacks = bool(on_lever(book, seat.positions, seat.family, part).lacking)
-    known = bool(part.sockets) and all(one.connector in book.connectors for one in (*plugs, *part.sockets))
-    return lacks or (
-        known and bool(left_hanging(plugs, part.sockets, lambda plug, housing: mates(book, plug.connector, housing.connector)))
-    )
 
 
 def _about(kind: Contradiction, of: Of, slips: Iterable[Slip]) -> Iterator[Doubt]:

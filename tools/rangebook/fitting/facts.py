@@ -35,13 +35,8 @@ def _own_facts(book: Book, part: Part) -> Hashable:
         if contacts is None
         else tuple(
             (
-                one.a,
-                one.b,
-                one.closed,
-                None if one.ohms is None else tuple(one.ohms.items()),
-                one.tolerance_percent,
-                one.rated_a,
-                one.overlaps,
+                *(one.a, one.b, one.closed, None if one.ohms is None else tuple(one.ohms.items()), one.tolerance_percent),
+                *(one.rated_a, one.overlaps, one.one_way),
             )
             for one in contacts
         ),
@@ -49,6 +44,7 @@ def _own_facts(book: Book, part: Part) -> Hashable:
             (one.pin, one.supply, one.ground, one.kind, tuple(one.values.items()), one.tolerance, *(getattr(one, fact) for fact in FACTS))
             for one in part.signals
         ),
+        part.plating,
         book.family_of(part).positions,
         means_of(book.family_of(part)),
         doubts_in(book).of_part(part),
@@ -60,7 +56,12 @@ def seat_facts(book: Book, seat: Seat) -> Hashable:
     """The wires, what reads them, the lever and the original of a seat."""
     return (
         seat.plug.sockets,
-        tuple((cavity, wire.circuit, wire.size_mm2, wire.carries_a) for cavity, wire in seat.plug.wires.items()),
+        tuple(
+            (cavity, one.circuit, one.size_mm2, one.carries_a, one.gives_volts, one.outer_mm)
+            for cavity, wire in seat.plug.wires.items()
+            for one in wire.all
+        ),
+        seat.plug.plating,
         tuple(seat.meets.values()),
         bool(seat.renewal),
         seat.plug.reads,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from rangebook.book.model import Part
 from rangebook.electrics.behaviour import behaviour
-from rangebook.electrics.relation import PathKind
+from rangebook.electrics.relation import CONDUCTS, PathKind
 from rangebook.fitting.check_behaviour import own_wiring
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
@@ -33,7 +33,7 @@ def evidence(seat: Seat) -> Evidence:
     original = own_wiring(seat)
     seen = behaviour(original.part, original.pairs, seat.positions)
     paths = [one.path for row in seen.pairs.values() for one in row]
-    return Evidence(len(seat.plug.wires), len(seat.positions), paths.count(PathKind.JOINED), paths.count(PathKind.OHMS))
+    return Evidence(len(seat.plug.wires), len(seat.positions), sum(path in CONDUCTS for path in paths), paths.count(PathKind.OHMS))
 
 
 def directions(fitter: Fitter, one: Part, other: Part) -> tuple[bool | None, bool | None]:

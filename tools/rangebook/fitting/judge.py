@@ -7,18 +7,18 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import CASE, Part, socket_and_cavity
+from rangebook.book.model import CASE, Part, Terminal, socket_and_cavity
 from rangebook.fitting import doubts
 from rangebook.fitting.cases import depends, judge_each
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour
-from rangebook.fitting.check_mating import check_mating, hidden_ways, loops_on, no_way, on_housing, original_unclear, ways_onto
+from rangebook.fitting.check_mating import check_mating, hidden_ways, loops_on, no_way, original_unclear, ways_onto
 from rangebook.fitting.check_mount import check_mount
 from rangebook.fitting.check_needs import also_needed, check_needs, left_to_companions, taken_back
 from rangebook.fitting.check_safety import check_safety
 from rangebook.fitting.mating import Leg, Way
 from rangebook.fitting.on_lever import on_lever, with_loops
 from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
-from rangebook.fitting.seats import Seat, with_design
+from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import RANK, Verdict, VerdictKind, settle
 from rangebook.reasons.codes import IdlePins, Move, MovesNeeded, MovesUncertain, PlugsAlike, PlugsNotTold, SearchGivenUp
 from rangebook.reasons.reason import Check, Of, Outcome, Reason, Side, Subject
@@ -42,20 +42,6 @@ def _judge_one(book: Book, seat: Seat, part: Part) -> Verdict:
     if kind in (VerdictKind.NO, VerdictKind.UNKNOWN):
         return Verdict(part, kind, unused_pins=best.unused_pins, taken_back=back, checked=checked, way=best.way)
     return Verdict(part, kind, best.needs, best.moves, best.unused_pins, best.equal_answers, also, back, checked, best.way)
-
-
-def original_goes_on(book: Book, seat: Seat) -> bool:
-    """Whether the part that a vehicle was built with goes straight on, safety apart: what :func:`judge` comes to, from its own pieces.
-
-    Of all checks only these two can speak against a part in its own place: it is mounted where it was, and what it does there is what is
-    asked for.
-    """
-    part, way = seat.original, seat.on_original
-    if part.revisions:
-        return all(original_goes_on(book, with_design(book, seat, one)) for one in part.designs)
-    if way is None or on_lever(book, seat.positions, seat.family, part).lacking:
-        return False
-    return not any(on_housing(book, seat, part, way))
 
 
 def _best_way(book: Book, seat: Seat, part: Part, try_wires: bool) -> Verdict:
@@ -154,6 +140,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     of_plug = [one for leg in way.legs for one in _cavities_of(book, leg, (*natural.values(), *(part.pins or ())))]
     # The search places wires on pins; under a map of cavities a pin is met from another cavity of the plug.
     from_plug = {met: one for one in of_plug if (met := way.met(one)) is not None}
+    terminal_at = _terminals_of(book, way)
     own = {cavity: pin for cavity in natural if (pin := seat.meets[cavity]) is not None}
     wire_at = {pin: cavity for cavity, pin in own.items()}
     reads = seat.plug.reads
@@ -171,6 +158,9 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         circuits = {pin: seat.circuits[cavity] for cavity, pin in own.items()}
 
         def accept(place: Mapping[str, str]) -> bool:
+            # A wire takes its terminal along, and that goes into cavities that are made for such a one only.
+            if terminal_at and any(terminal_at[from_plug[on_pins[pin]]] != terminal_at[from_plug[slot]] for pin, slot in place.items()):
+                return False
             kind = judged(place)
             if kind is VerdictKind.UNKNOWN:
                 unsure.append(sum(slot != on_pins[pin] for pin, slot in place.items()))
@@ -216,6 +206,18 @@ def _cavities_of(book: Book, leg: Leg, named: Sequence[str]) -> list[str]:
     own = (socket_and_cavity(one) for one in named)
     cavities = plug.cavities if plug else dict.fromkeys(cavity for name, cavity in own if name == leg.housing.name)
     return [leg.plug.label(cavity) for cavity in cavities]
+
+
+def _terminals_of(book: Book, way: Way) -> dict[str, Terminal]:
+    """The terminal of each cavity of the plugs that go on, by its label; empty where those of each plug are all alike."""
+    found: dict[str, Terminal] = {}
+    mixed = False
+    for leg in way.legs:
+        plug, kit = book.connectors.get(leg.last), leg.kits[-1] if leg.kits else None
+        if plug is not None:
+            mixed = mixed or bool(plug.terminals or (kit and kit.terminals))
+            found |= {leg.plug.label(one): kit.terminal_for(one, plug) if kit else plug.terminal_at(one) for one in plug.cavities}
+    return found if mixed else {}
 
 
 def _is_refused_by_mating(trial: Verdict) -> bool:

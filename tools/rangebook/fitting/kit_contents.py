@@ -29,13 +29,13 @@ def needed_of(kit: Kit, wires: int, fewest_wires: int, supplied: Connector | Non
     """What of a kit's bag a plug with ``wires`` wires takes, and what there is to say of it; some of the vehicles have only
     ``fewest_wires``. ``spare`` are the blanking plugs left over from the kits before it, ``None`` where that is not known.
 
-    The rear seal has a hole for each wire; the smallest that has enough is taken, and a hole too many gets a blanking
-    plug. A kit that is said to have no rear seal seals each wire by itself: then each empty cavity of a sealed plug gets a blanking
-    plug. Source for empty cavities: FAA AC 43.13-1B 11-260 to 11-262 (non-automotive). Where it is not stated what rear seals there are,
-    a sealed plug cannot be said to be served.
+    The rear seal has a hole for each wire; the smallest that has enough is taken, and a hole too many gets a blanking plug. A kit that is
+    said to have no rear seal, or to have seals for single wires, seals each wire by itself: then each empty cavity of a sealed plug gets a
+    blanking plug. Source for empty cavities: FAA AC 43.13-1B 11-260 to 11-262 (non-automotive). Where it is not stated what
+    rear seals there are, a sealed plug cannot be said to be served.
     """
     sealed = supplied is not None and bool(supplied.sealed)
-    if kit.seals is None and sealed:
+    if kit.seals is None and kit.wire_seals is None and sealed:
         return Needed(kit.id, None, None), BagNotStated(kit.number, kit.title, wires)
     seal = min((size for size in kit.seals or () if size >= wires), default=None)
     if kit.seals and seal is None:
@@ -53,7 +53,7 @@ def needed_of(kit: Kit, wires: int, fewest_wires: int, supplied: Connector | Non
     detail = KitNeeded(
         kit.number,
         kit.title,
-        kit.seals is not None,
+        kit.seals is not None or kit.wire_seals is not None,
         seal,
         fewest_wires if seal is not None and fewest_wires < wires else None,
         blanks,

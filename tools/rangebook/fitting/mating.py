@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations, product
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import Connector, Kit, Mate, Plug, Socket, Sockets, socket_and_cavity
+from rangebook.book.model import Connector, Kit, Mate, Plug, Socket, Sockets, Terminal, socket_and_cavity
 from rangebook.reasons.codes import (
     CavitiesNotMatched,
     OutlineDiffers,
@@ -20,7 +20,7 @@ from rangebook.reasons.codes import (
     TerminalMade,
     TerminalNotStated,
 )
-from rangebook.reasons.reason import Detail, Of, Reason, Side, Subject
+from rangebook.reasons.reason import Detail, Of, Outcome, Reason, Side, Subject
 
 MAX_KITS = 3
 """How many kits, one after the other, are tried."""
@@ -155,13 +155,26 @@ def mates(book: Book, plug_connector: str, switch_connector: str) -> bool:
     return plug_connector == switch_connector or switch_connector in book.switches_for_plug.get(plug_connector, ())
 
 
-def mated(book: Book, plug_connector: str, switch_connector: str) -> Mated:
-    """How a plug that :func:`mates` with a switch's housing sits on it."""
-    if plug_connector == switch_connector:
-        return BY_LABEL
+def mated(book: Book, plug_connector: str, switch_connector: str, kit: Kit | None = None) -> Mated:
+    """How a plug that :func:`mates` with a switch's housing sits on it; ``kit`` is the one that it comes from."""
     plug = book.connectors.get(plug_connector)
+    own = plug and kit and bool(kit.terminal or kit.terminals) and _from_bag(kit, plug)
+    if plug_connector == switch_connector:
+        return _in_own_housing(own, book.connectors[switch_connector]) if own else BY_LABEL
     # A housing that is listed has an entry; the plug that it lists may have none.
-    return on_housing(plug, book.connectors[switch_connector]) if plug else Mated(clear=False)
+    return on_housing(own or plug, book.connectors[switch_connector]) if plug else Mated(clear=False)
+
+
+@lru_cache(maxsize=1_000)
+def _from_bag(kit: Kit, supplied: Connector) -> Connector:
+    """The new plug of a kit with the terminals that are in its bag."""
+    return replace(supplied, terminal=None, terminals={one: kit.terminal_for(one, supplied) for one in supplied.cavities})
+
+
+@lru_cache(maxsize=1_000)
+def _in_own_housing(plug: Connector, housing: Connector) -> Mated:
+    """A plug with other terminals than its connector has: only what speaks against these is told."""
+    return Mated(None, True, tuple(one for one in _terminals(plug, housing, None) if one.outcome is Outcome.AGAINST))
 
 
 @lru_cache(maxsize=10_000)
@@ -176,7 +189,7 @@ def on_housing(plug: Connector, housing: Connector) -> Mated:
     reasons = [*of_rows]
     if plug.outline != housing.outline:
         reasons.append(_against(housing, OutlineDiffers(plug.outline, housing.outline)))
-    reasons += _terminals(plug, housing)
+    reasons += _terminals(plug, housing, cavities)
     if plug.sealed is None or housing.sealed is None:
         reasons += [_missing(side, one, SealingNotStated()) for side, one in _sides(plug, housing) if one.sealed is None]
     elif plug.sealed != housing.sealed:
@@ -220,24 +233,35 @@ def _matched(plug: Connector, housing: Connector, stated: list[Mate]) -> tuple[M
     return None, [_against(housing, RowsDiffer(plug.title, housing.title))]
 
 
-def _terminals(plug: Connector, housing: Connector) -> Iterator[Reason]:
-    """What of the terminals is not the same, and whose is not stated."""
-    one, other = _made(plug), _made(housing)
-    if (
-        _differ(one.style, other.style)
-        or _differ(one.on_switch, other.on_switch)
-        or (one.width_mm is not None and other.width_mm is not None and abs(one.width_mm - other.width_mm) > SAME_WIDTH_MM)
-    ):
-        yield _against(housing, TerminalDiffers(one, other))
-        return
-    for side, connector in _sides(plug, housing):
-        lacking = tuple(name for name, value in _made(connector)._asdict().items() if value is None)
-        if lacking:
-            yield _missing(side, connector, TerminalNotStated(lacking))
+def _terminals(plug: Connector, housing: Connector, cavities: Mapping[str, str] | None) -> Iterator[Reason]:
+    """What of the terminals is not the same, and whose is not stated; cavity by cavity where one of the two mixes them."""
+    pairs: dict[tuple[TerminalMade, TerminalMade], list[str]] = {}
+    if plug.terminals or housing.terminals:
+        for cavity in plug.cavities:
+            there = cavity if cavities is None else cavities.get(cavity)
+            if there is not None:
+                pairs.setdefault((_made(plug.terminal_at(cavity)), _made(housing.terminal_at(there))), []).append(cavity)
+    else:
+        pairs[_made(plug.terminal), _made(housing.terminal)] = []
+    lacking: dict[tuple[Side, tuple[str, ...]], list[str]] = {}
+    for (one, other), where in pairs.items():
+        if (
+            _differ(one.style, other.style)
+            or _differ(one.on_switch, other.on_switch)
+            or (one.width_mm is not None and other.width_mm is not None and abs(one.width_mm - other.width_mm) > SAME_WIDTH_MM)
+        ):
+            yield _against(housing, TerminalDiffers(one, other, tuple(where)))
+            continue
+        for side, made in ((Side.PLUG, one), (Side.CANDIDATE, other)):
+            facts = tuple(name for name, value in made._asdict().items() if value is None)
+            if facts:
+                lacking.setdefault((side, facts), []).extend(where)
+    owner = {Side.PLUG: plug, Side.CANDIDATE: housing}
+    for (side, facts), where in lacking.items():
+        yield _missing(side, owner[side], TerminalNotStated(facts, tuple(where)))
 
 
-def _made(connector: Connector) -> TerminalMade:
-    terminal = connector.terminal
+def _made(terminal: Terminal | None) -> TerminalMade:
     return TerminalMade(terminal.style, terminal.width_mm, terminal.on_switch) if terminal else TerminalMade(None, None, None)
 
 
@@ -271,7 +295,7 @@ def ways(book: Book, plugs: Sockets, housings: Sockets) -> list[Way]:
 def _legs(book: Book, plug: Socket, housing: Socket) -> list[Leg]:
     """Every way of one plug onto one connector."""
     return [
-        Leg(plug, housing, kits, mated(book, reached, housing.connector))
+        Leg(plug, housing, kits, mated(book, reached, housing.connector, kits[-1] if kits else None))
         for reached, kits in _from(book, plug.connector)
         if mates(book, reached, housing.connector)
     ]
@@ -326,7 +350,7 @@ def _from(book: Book, plug_connector: str) -> Iterator[tuple[str, tuple[Kit, ...
                     (kit.new, (*kits, kit))
                     for kit in book.kits_from.get(reached, ())
                     # A kit may renew a plug by one of the same kind, with its wires in other places.
-                    if kit.new not in been or (kit.old == kit.new and kit not in kits)
+                    if kit.new not in been or (kit.new == reached and kit not in kits)
                 ]
         level = following
 
@@ -348,7 +372,7 @@ def perhaps(book: Book, plug_connector: str) -> Mapping[str, None]:
         if here in found:
             continue
         found[here] = None
-        for old, new in (*((kit.old, kit.new) for kit in book.kits_from.get(here, ())), *hidden.kits):
+        for old, new in (*((here, kit.new) for kit in book.kits_from.get(here, ())), *hidden.kits):
             if old == here and (new is None or new not in book.connectors):
                 return dict.fromkeys(book.connectors)
             if old == here and new is not None:

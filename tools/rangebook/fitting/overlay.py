@@ -13,7 +13,7 @@ from itertools import combinations
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Kit
 from rangebook.electrics.meter import contact_rows
-from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation, agree
+from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation, agree, turned
 from rangebook.fitting.check_mating import loops_on, place_of, ways_onto
 from rangebook.fitting.on_lever import on_lever, with_loops
 from rangebook.fitting.seats import Seat
@@ -58,7 +58,7 @@ class Laid:
             return (JOINED,) * len(self.positions)  # a kit that sends two wires to one cavity
         if pins is None:
             return (UNKNOWN,) * len(self.positions)
-        return self.rows.get((a, b)) or self.rows.get((b, a)) or nothing
+        return self.rows.get((a, b)) or turned(self.rows.get((b, a), nothing))
 
 
 def lay(book: Book, seat: Seat, verdict: Verdict) -> Laid:

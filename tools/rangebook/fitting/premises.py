@@ -23,7 +23,7 @@ class Premises:
 
     def __init__(self, book: Book) -> None:
         self._book = book
-        named = [name for kit in book.kits.values() for name in (kit.old, kit.new)]
+        named = [name for kit in book.kits.values() for name in (*kit.olds, kit.new)]
         named += [mate.connector for connector in book.connectors.values() for mate in connector.mates]
         self._ways_are_known = all(name in book.connectors for name in named) and not any(
             entry.folder == "kits" or entry.front is None or entry.front.get("kind") not in ("switch", "connector") for entry in book.lost
@@ -35,7 +35,7 @@ class Premises:
         if not set(seat.positions) <= set(seat.family.positions):
             return False
         return all(
-            part.key not in self._book.doubled
+            not self._book.is_doubled(part)
             and (not part.sockets or self._ways_are_known or bool(ways(self._book, seat.plug.sockets, part.sockets)))
             for part in parts
         )

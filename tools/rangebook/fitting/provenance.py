@@ -26,9 +26,6 @@ from rangebook.fitting.verdict import Verdict
 STRENGTH = ("seen", "wiring-diagram", "service-manual", "bulletin", "catalogue", "hearsay")
 """Kinds of source, the strongest first."""
 
-OF_A_PART = ("connector", "pins", "contacts", "mount")
-"""The facts about a part that a verdict is computed from; ``contacts`` are its powered outputs too."""
-
 _RANK: Mapping[str, int] = {kind: rank for rank, kind in enumerate(STRENGTH)}
 
 
@@ -77,10 +74,7 @@ def source_of(book: Book, part: Part, fact: str) -> Source | None:
 
 
 def _of_part(book: Book, part: Part) -> Iterator[Provenance]:
-    stated = {"connector": part.sockets or None, "pins": part.pins, "contacts": part.contacts or part.signals or None, "mount": part.mount}
-    for fact in OF_A_PART:
-        if stated[fact] is not None:
-            yield Provenance(fact, part.number, source_of(book, part, fact))
+    yield from (Provenance(fact, part.number, source_of(book, part, fact)) for fact in part.facts)
 
 
 def _of_seat(book: Book, seat: Seat, verdict: Verdict) -> Iterator[Provenance]:
@@ -89,7 +83,7 @@ def _of_seat(book: Book, seat: Seat, verdict: Verdict) -> Iterator[Provenance]:
     kits = [*seat.renewal, *(book.kits[one.kit] for one in verdict.needs if one.kit is not None and one.kit in book.kits)]
     yield from (Provenance("kit", kit.number, best(kit.sources, "kit")) for kit in kits)
     named = [one.connector for sockets in (seat.plug.sockets, verdict.part.sockets, seat.original.sockets) for one in sockets]
-    names = [*named, *(name for kit in kits for name in (kit.old, kit.new))]
+    names = [*named, *(name for kit in kits for name in (*kit.olds, kit.new))]
     for name in dict.fromkeys(names):
         if name in book.connectors:
             yield Provenance("housing", name, best(book.connectors[name].sources, "housing"))

@@ -9,7 +9,7 @@ from functools import cached_property, lru_cache
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import CASE, Application, Circuit, Cranks, Family, Kit, Mount, Part, Plug
+from rangebook.book.model import CASE, Application, Circuit, Cranks, Family, Kit, Mount, Part, Plug, Volts
 from rangebook.electrics.meaning import Means, guard_on, means_of, meant
 from rangebook.electrics.safety import lever_lacks
 from rangebook.fitting.conditions import Truths, asked_of, known_of, together
@@ -123,13 +123,27 @@ class Seat:
         named = {}
         for cavity, wire in self.plug.wires.items():
             pin = (self.original.pins or {}).get(self.meets[cavity] or "")
-            named[cavity] = _names(wire.circuit, pin)
+            named[cavity] = _names(wire.circuits, pin)
         return named
 
     @cached_property
     def named(self) -> Mapping[str, tuple[Circuit, ...]]:
         """The same as the list of circuits has them. A name that is not on the list says nothing."""
         return {at: tuple(self.listed[name] for name in sorted(names) if name in self.listed) for at, names in self.circuits.items()}
+
+    @cached_property
+    def half_named(self) -> tuple[str, ...]:
+        """Terminals with several wires of which not each says what it is for."""
+        return tuple(cavity for cavity, wire in self.plug.wires.items() if len(wire.circuits) <= len(wire.others) > 0)
+
+    @cached_property
+    def given(self) -> Mapping[str, Volts]:
+        """Terminal -> the volts that the vehicle feeds through its wire, where that is stated."""
+        stated = (
+            (cavity, next((one.gives_volts for one in wire.all if one.gives_volts is not None), None))
+            for cavity, wire in self.plug.wires.items()
+        )
+        return {cavity: volts for cavity, volts in stated if volts is not None}
 
     @cached_property
     def every_position(self) -> tuple[str, ...]:
@@ -154,8 +168,8 @@ class Seat:
 
 
 @lru_cache(maxsize=1_024)
-def _names(wire: str | None, pin: str | None) -> frozenset[str]:
-    return frozenset(name for name in (wire, pin) if name)
+def _names(wires: tuple[str, ...], pin: str | None) -> frozenset[str]:
+    return frozenset((*wires, pin) if pin else wires)
 
 
 def mount_of(book: Book, part: Part) -> Mount | None:
@@ -180,7 +194,15 @@ def renewed(seat: Seat, way: Way) -> Seat | None:
     reads = plug.reads and replace(plug.reads, pins=(places.get(plug.reads.pins[0], CASE), places.get(plug.reads.pins[1], CASE)))
     sockets = tuple(leg.plug._replace(connector=leg.last) for leg in way.legs)
     loops = tuple(loop for leg in way.legs for loop in loops_in(plug, leg))
-    now = replace(plug, sockets=sockets, wires=MappingProxyType(wires), reads=reads, loops=loops)
+    bags = [leg.kits[-1].terminal for leg in way.legs if leg.kits]
+    now = replace(
+        plug,
+        sockets=sockets,
+        wires=MappingProxyType(wires),
+        reads=reads,
+        plating=bags[-1].plating if bags and bags[-1] else None,
+        loops=loops,
+    )
     built = MappingProxyType({places[cavity]: seat.built.get(cavity, cavity) for cavity in plug.wires})
     return replace(seat, plug=now, renewal=(*seat.renewal, *way.kits), built=built, as_built=seat.as_built or seat)
 

@@ -19,6 +19,7 @@ from pathlib import Path
 from rangebook import __version__
 from rangebook.lint.finding import Finding, Severity
 from rangebook.reading.links import refuse_links
+from rangebook.words.catalogue import FOLDER
 
 PLACE = Path(".rangebook") / "lint.json"
 """Where it is remembered, below the root."""
@@ -43,7 +44,7 @@ def digest(
             told.update(data)
 
     tell(__version__, sys.version, today, root)
-    for path in sorted(_PACKAGE.rglob("*.py")):
+    for path in sorted([*_PACKAGE.rglob("*.py"), *FOLDER.rglob("*.json")]):
         seen = path.stat()
         tell(path, seen.st_size, seen.st_mtime_ns)
     for path in schema_files:
@@ -59,11 +60,12 @@ def recall(root: Path, key: str) -> list[Finding] | None:
     """What was found under this digest, or ``None``."""
     try:
         refuse_links(root, root / PLACE)
-        kept = json.loads((root / PLACE).read_text("utf-8"))
+        # A branch may hold anything of that name.
+        kept = json.loads((root / PLACE).read_text("utf-8")) if (root / PLACE).is_file() else {}
         if kept["digest"] != key:
             return None
         return [Finding(**{**one, "severity": Severity(one["severity"])}) for one in kept["findings"]]
-    except (OSError, ValueError, KeyError, TypeError):
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return None
 
 
@@ -80,6 +82,9 @@ def remember(root: Path, key: str, findings: Sequence[Finding]) -> None:
         handle, name = tempfile.mkstemp(prefix=f".{place.name}.", dir=place.parent)
         with os.fdopen(handle, "w", encoding="utf-8") as file:
             json.dump({"digest": key, "findings": [one.as_data() for one in findings]}, file)
-        Path(name).replace(place)
+        try:
+            Path(name).replace(place)
+        finally:
+            Path(name).unlink(missing_ok=True)
     except OSError:
         return

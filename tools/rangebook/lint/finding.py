@@ -9,11 +9,7 @@ from rangebook.reading.entry import Entry
 from rangebook.reading.finding import Finding, Line, Problem, Severity
 from rangebook.reading.located import Map, Mark, Seq, mark_at
 
-__all__ = ["Finding", "Line", "Owner", "Problem", "Severity", "finding", "finding_at", "place_of", "problem", "problem_at"]
-
-
-IN_WORDS = ""
-"""The code of a problem that its rule has put into words itself."""
+__all__ = ["Finding", "Line", "Owner", "Problem", "Severity", "place_of", "problem", "problem_at"]
 
 
 class Owner(Protocol):
@@ -52,13 +48,3 @@ def _names_of(entry: Entry, path: Sequence[str | int]) -> tuple[str, ...]:
         here = here[step] if known else None
         names.append(step if isinstance(step, str) else str(next(iter(here.values()), "") if isinstance(here, Map) else here))
     return tuple(names)
-
-
-def finding(owner: Owner | Entry, path: Sequence[str | int], message: str, fix: str, *, key: bool = False, same: str = "") -> Problem:
-    """A problem that is in words already, in English. ``same`` says of what it is where the place alone does not."""
-    return problem(owner, path, IN_WORDS, key=key, message=message, fix=fix, same=same)
-
-
-def finding_at(entry: Entry, mark: Mark, message: str, fix: str, same: str = "") -> Problem:
-    """The same at a place in an entry's text."""
-    return problem_at(entry, mark, IN_WORDS, message=message, fix=fix, same=same)

@@ -136,7 +136,7 @@ def _entries(book: Book) -> Iterator[Entry]:
 
 def _connectors(item: build.Item) -> Iterator[str]:
     if isinstance(item, Kit):
-        yield from (item.old, item.new)
+        yield from (*item.olds, item.new)
     elif isinstance(item, Connector):
         yield from (mate.connector for mate in item.mates)
     else:

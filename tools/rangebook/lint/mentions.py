@@ -11,12 +11,13 @@ from rangebook.lint.finding import Owner
 
 
 class Mention(NamedTuple):
-    """A number as it is written, where it stands, and the words that lead up to it: ``Corran Delver 2.4 came with``."""
+    """A number as it is written, where it stands, the key that says it, and of which part or vehicle."""
 
     family: Family
     path: KeyPath
     number: str
-    who: str
+    key: str
+    of: str
 
 
 def part_numbers(book: Book) -> Iterator[Mention]:
@@ -25,12 +26,12 @@ def part_numbers(book: Book) -> Iterator[Mention]:
     for family in book.families.values():
         for part in family.parts:
             for link in part.superseded_by:
-                yield Mention(family, (*link.path, "number"), link.number, f"{part.number} is said to be superseded by")
+                yield Mention(family, (*link.path, "number"), link.number, "superseded_by", part.number)
             for index, number in enumerate(part.goes_with):
-                yield Mention(family, (*part.path, "goes_with", index), number, f"{part.number} is said to go with")
+                yield Mention(family, (*part.path, "goes_with", index), number, "goes_with", part.number)
         for one in family.applications:
             if one.came_with is not None:
-                yield Mention(family, (*one.path, "came_with"), one.came_with, f"{one.vehicle} is said to have come with")
+                yield Mention(family, (*one.path, "came_with"), one.came_with, "came_with", one.vehicle)
 
 
 def needs_said(part: Part) -> Iterator[Need]:
@@ -54,11 +55,16 @@ def as_stated(owner: Owner, path: KeyPath) -> Any:
 
 
 class Sourced(NamedTuple):
-    """Something that sources stand for, where they stand, and the words for it."""
+    """Something that sources stand for, where they stand, and what it is: an entry or a part, or that it takes the place of another."""
 
     sources: tuple[Source, ...]
     path: KeyPath
-    who: str
+    of: str
+    instead_of: str | None = None
+
+
+WHAT = [{"given": "instead_of", "yes": "that {of} takes the place of {instead_of}", "no": "{of}"}]
+"""The message for what :class:`Sourced` says."""
 
 
 def sourced(owner: Family | Connector | Kit) -> Iterator[Sourced]:
@@ -71,4 +77,4 @@ def sourced(owner: Family | Connector | Kit) -> Iterator[Sourced]:
                 yield Sourced(part.sources, part.path, part.number)
             for link in part.superseded_by:
                 if link.sources:
-                    yield Sourced(link.sources, link.path, f"that {link.number} takes the place of {part.number}")
+                    yield Sourced(link.sources, link.path, link.number, part.number)

@@ -11,17 +11,20 @@ from pathlib import Path
 from rangebook.book.load import Loaded, assemble
 from rangebook.lint.engine import allowed_places, lint
 from rangebook.lint.finding import Finding, Severity
-from rangebook.lint.fixing.fixer import Safety
+from rangebook.lint.fixing.fixer import Fixer, Safety
 from rangebook.lint.fixing.page import LONGEST, Page
 from rangebook.lint.fixing.typed import Known
 from rangebook.lint.fixing.verify import fixed, verified
 from rangebook.lint.linted import Linted
 from rangebook.lint.registry import all_fixers
+from rangebook.lint.rule import Rule
+from rangebook.lint.wording import found_words
 from rangebook.reading import text
 from rangebook.reading.entry import read_all
 from rangebook.reading.form import encoded, form_of
 from rangebook.reading.located import Mark
 from rangebook.schema.store import Schemas
+from rangebook.words.catalogue import Words
 
 ROUNDS = 20
 """The fixers are asked so often at most. What one of them makes readable may be something for the next, or for the one before."""
@@ -35,7 +38,7 @@ class Note:
 
     fixer: str
     mark: Mark
-    what: str
+    what: Words
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,12 +85,12 @@ def fix_text(page: Page, only: Container[str] | None = None) -> tuple[Page, list
         return page, notes
     for _ in range(ROUNDS):
         before = page.text
-        for fixer in all_fixers():
+        for rule, fixer in all_fixers():
             if fixer.find is None or (only is not None and fixer.name not in only):
                 continue
             fixes = verified(page, list(fixer.find(page)))
             if fixes:
-                notes += [Note(fixer.name, page.mark(fix.offset), fix.what) for fix in fixes]
+                notes += [Note(fixer.name, page.mark(fix.offset), found_words(rule, fix.code, fix.values)) for fix in fixes]
                 page = fixed(page, fixes)
         if page.text == before:
             break
@@ -134,7 +137,8 @@ class _Planner:
             return None
         form = form_of(data)
         page, notes = fix_text(Page(file, words, self.schemas, known), only)
-        notes = [Note(_by_writing(), Mark(1, 1), what) for what in form.oddities] + notes
+        rule, fixer = _by_writing()
+        notes = [Note(fixer.name, Mark(1, 1), found_words(rule, code)) for code in form.oddities] + notes
         after = encoded(page.text, form)
         return FixedFile(file, data, after, tuple(notes)) if after != data else None
 
@@ -155,7 +159,7 @@ class _Planner:
         (one,) = wanted
         left.append(Left(one.file, f"{', '.join(sorted({note.what for note in one.notes}))}: not mended, for then {worse}"))
         # What makes it worse is what was made readable; the form of the rest can be mended all the same.
-        form_only = {fixer.name for fixer in all_fixers() if fixer.safety is Safety.FORM}
+        form_only = {fixer.name for _, fixer in all_fixers() if fixer.safety is Safety.FORM}
         lesser = self._fix(one.file, one.before, known, form_only)
         if lesser is not None and lesser.after != one.after:
             return self._settle(taken, [lesser], known, [])
@@ -180,9 +184,9 @@ class _Planner:
         return f"the linter would say at {first.file}:{first.line}: {first.message} [{first.rule}]"
 
 
-def _by_writing() -> str:
-    """The name of the fixer whose fixes are made by writing a file anew."""
-    return next(fixer.name for fixer in all_fixers() if fixer.find is None)
+def _by_writing() -> tuple[Rule, Fixer]:
+    """The fixer whose fixes are made by writing a file anew, and its rule."""
+    return next((rule, fixer) for rule, fixer in all_fixers() if fixer.find is None)
 
 
 def _weight(findings: Sequence[Finding], file: str | None = None) -> tuple[int, ...]:

@@ -22,7 +22,7 @@ def all_rules() -> Mapping[str, Rule]:
 
 
 @cache
-def all_fixers() -> Sequence[Fixer]:
+def all_fixers() -> Sequence[tuple[Rule, Fixer]]:
     """What the rules can fix, in the order in which it is asked for."""
-    fixers = [rule.fixer for rule in all_rules().values() if rule.fixer is not None]
-    return tuple(sorted(fixers, key=lambda fixer: fixer.turn))
+    fixers = [(rule, rule.fixer) for rule in all_rules().values() if rule.fixer is not None]
+    return tuple(sorted(fixers, key=lambda one: one[1].turn))

@@ -113,6 +113,6 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
 
 def _knows_its_connectors(book: Book) -> bool:
     """Whether every connector that a kit or a connector names is in the book."""
-    named = [name for kit in book.kits.values() for name in (kit.old, kit.new)]
+    named = [name for kit in book.kits.values() for name in (*kit.olds, kit.new)]
     named += [mate.connector for connector in book.connectors.values() for mate in connector.mates]
     return all(name in book.connectors for name in named)

@@ -24,7 +24,7 @@ from typing import Any, Generic, TypeVar
 
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.lint.context import Context, Input, Scope, TextContext, WideContext
-from rangebook.lint.finding import Finding, Line, Owner, Problem, Severity, finding, finding_at, place_of, problem, problem_at
+from rangebook.lint.finding import Finding, Line, Owner, Problem, Severity, place_of, problem, problem_at
 from rangebook.lint.fixing.fixer import Fixer
 from rangebook.reading.entry import Entry
 from rangebook.words.problems import Told
@@ -41,8 +41,6 @@ __all__ = [
     "TextCheck",
     "Told",
     "every_kind",
-    "finding",
-    "finding_at",
     "name_of",
     "place_of",
     "problem",

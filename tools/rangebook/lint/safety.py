@@ -1,22 +1,70 @@
-"""What ``start-path`` and ``backup-lamp`` have in common: a guarded path of a part, in words and at its place."""
+"""What ``start-path`` and ``backup-lamp`` have in common: a guarded path of a part, at its place."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
 
-from rangebook.book.model import CASE, Contact, Family, Part, Signal
+from rangebook.book.model import CASE, Family, KeyPath, Part, Signal
+from rangebook.electrics.relation import PathKind, Relation
 from rangebook.electrics.safety import is_guarded
 from rangebook.electrics.safety_paths import Ends, LackingPath, WrongWay, driven, ends_of, wrong_ways
 from rangebook.fitting.check_safety import danger_of
 from rangebook.fitting.cranking import asked_of, lacking_of, loops_of, loops_on_part
 from rangebook.lint.context import Circuits
-from rangebook.lint.finding import Problem, finding
+from rangebook.lint.finding import Problem, problem
 from rangebook.lint.mentions import as_stated
 from rangebook.reasons.codes import Danger
-from rangebook.words.book import danger_words, relation_words
-from rangebook.words.lists import listed
+from rangebook.words.problems import Told
 
-_NEVER_CLOSED = {Danger.STARTER: "the starter would not turn", Danger.BACKUP: "the backup lamps would stay dark"}
+_FOUND_AS = (PathKind.OHMS, PathKind.JOINED, PathKind.UNKNOWN, PathKind.OPEN)
+"""The order in which readings are told."""
+
+
+class PinsOf(NamedTuple):
+    """Pins of one circuit or several; none for the housing."""
+
+    pins: tuple[str, ...] = ()
+    circuits: tuple[str, ...] = ()
+
+
+MESSAGES = {
+    "wrong": Told(
+        [
+            "{part}: in {position} there is a path from {start|pins_of} to {end|pins_of}",
+            {"given": "over", "yes": " (over {over|comma})"},
+            ": {danger|danger}; it may be there only in ",
+            {"given": "allowed", "yes": "{allowed|and}", "no": "none of its positions"},
+        ],
+        [
+            "meter {start_pin} to {end_pin} in {position}; if it reads open, ",
+            {"given": "contact", "yes": "take {position} out of `{listed_in}` of contact {contact}", "no": "write `{position}: open`"},
+            "; if not, correct the circuits in `pins`",
+        ],
+        beside=("over", "allowed"),
+    ),
+    "driven": Told(
+        "{part}: in {position} {pin|pins_of} gives what it gives in {allowed|and}: {danger|danger}",
+        "measure what it gives in {position}; if it is as written, correct the circuits in `pins`",
+        beside=("allowed",),
+    ),
+    "lacking": Told(
+        [
+            "{part}: ",
+            {"given": "feeds", "yes": "{feeds|pins_of}", "no": "every other pin"},
+            " to {outs|pins_of} is {read|between|one_or_other} in {positions|and}; expected closed in {allowed|and}, or ",
+            {
+                "select": "danger",
+                "starter_in_gear": "the starter would not turn",
+                "backup_lamps_not_in_reverse": "the backup lamps would stay dark",
+                "other": "what hangs on it would not work",
+            },
+        ],
+        "meter it in {positions|and}; if it reads closed, add {positions|and} to its contact; if not, correct the circuits in `pins`",
+        beside=("allowed",),
+    ),
+}
+"""What the two rules tell."""
 
 
 def path_findings(family: Family, danger: Danger, context: Circuits) -> Iterator[Problem]:
@@ -41,63 +89,74 @@ def _found(family: Family, ends: Ends) -> Iterator[Problem]:
         yield _lacking(family, ends, lacking)
 
 
-def at_position(family: Family, contact: Contact, position: str, message: str, fix: str) -> Problem:
-    """A finding where a contact is stated for a position."""
-    if contact.closed is None:
-        return finding(family, (*contact.path, "ohms", position), message, fix, key=True)
-    key = "overlaps" if position in contact.overlaps else "closed"
-    index = as_stated(family, (*contact.path, key)).index(position)
-    return finding(family, (*contact.path, key, index), message, fix)
-
-
 def _wrong(family: Family, ends: Ends, one: WrongWay) -> Problem:
-    only = listed(ends.allowed or ["none of its positions"])
-    over = "" if len(one.way) == 1 else f" (over {', '.join(f'{each.a}-{each.b}' for each in one.way)})"
-    if one.contact.closed is None:
-        take_out = f"write `{one.position}: open`"
-    else:
-        key = "overlaps" if one.position in one.contact.overlaps else "closed"
-        take_out = f"take {one.position} out of `{key}` of contact {one.contact.a}-{one.contact.b}"
-    return at_position(
+    contact, position = one.contact, one.position
+    closed = contact.closed is not None
+    listed_in = "overlaps" if position in contact.overlaps else "closed"
+    there = (listed_in, as_stated(family, (*contact.path, listed_in)).index(position)) if closed else ("ohms", position)
+    return problem(
         family,
-        one.contact,
-        one.position,
-        f"{ends.part.number}: in {one.position} there is a path from {_named(ends.part, [one.start])} to "
-        f"{_named(ends.part, [one.end])}{over}: {danger_words(danger_of(ends.guard))}; it may be there only in {only}",
-        f"meter {one.start} to {one.end} in {one.position}; if it reads open, {take_out}; if not, correct the circuits in `pins`",
+        (*contact.path, *there),
+        "wrong",
+        key=not closed,
+        part=ends.part.number,
+        position=position,
+        start=_named(ends.part, [one.start]),
+        end=_named(ends.part, [one.end]),
+        over=() if len(one.way) == 1 else tuple(f"{each.a}-{each.b}" for each in one.way),
+        danger=danger_of(ends.guard),
+        allowed=tuple(ends.allowed),
+        start_pin=one.start,
+        end_pin=one.end,
+        contact=f"{contact.a}-{contact.b}" if closed else None,
+        listed_in=listed_in,
     )
 
 
 def _driven(family: Family, ends: Ends, signal: Signal, position: str) -> Problem:
-    return finding(
+    return problem(
         family,
         (*signal.path, "values", position),
-        f"{ends.part.number}: in {position} {_named(ends.part, [signal.pin])} gives what it gives in {listed(ends.allowed)}: "
-        f"{danger_words(danger_of(ends.guard))}",
-        f"measure what it gives in {position}; if it is as written, correct the circuits in `pins`",
+        "driven",
+        part=ends.part.number,
+        position=position,
+        pin=_named(ends.part, [signal.pin]),
+        allowed=tuple(ends.allowed),
+        danger=danger_of(ends.guard),
     )
 
 
 def _lacking(family: Family, ends: Ends, one: LackingPath) -> Problem:
-    part, positions, direct = ends.part, listed(one.positions), one.direct
-    read = " or ".join(sorted({relation_words(reading) for reading in one.readings}))
-    otherwise = _NEVER_CLOSED.get(danger_of(ends.guard), "what hangs on it would not work")
-    feed = _named(part, ends.feeds) if ends.feeds else "every other pin"
-    message = (
-        f"{part.number}: {feed} to {_named(part, ends.outs)} is {read} in {positions}; "
-        f"expected closed in {listed(ends.needed)}, or {otherwise}"
-    )
-    fix = f"meter it in {positions}; if it reads closed, add {positions} to its contact; if not, correct the circuits in `pins`"
+    part, direct = ends.part, one.direct
+    there: KeyPath
     if direct is None:
-        return finding(family, (*part.home("contacts"), "contacts"), message, fix, key=True)
-    if direct.ohms is not None and one.positions[0] in direct.ohms:
-        return finding(family, (*direct.path, "ohms", one.positions[0]), message, fix)
-    return finding(family, (*direct.path, "closed"), message, fix)
+        there = (*part.home("contacts"), "contacts")
+    elif direct.ohms is not None and one.positions[0] in direct.ohms:
+        there = (*direct.path, "ohms", one.positions[0])
+    else:
+        there = (*direct.path, "closed")
+    return problem(
+        family,
+        there,
+        "lacking",
+        key=direct is None,
+        part=part.number,
+        feeds=_named(part, ends.feeds) if ends.feeds else None,
+        outs=_named(part, ends.outs),
+        read=_read(one.readings),
+        positions=one.positions,
+        allowed=tuple(ends.needed),
+        danger=danger_of(ends.guard),
+    )
 
 
-def _named(part: Part, pins: Sequence[str]) -> str:
-    """``pin 1 (start_feed)``."""
+def _read(readings: Iterable[Relation]) -> tuple[Relation, ...]:
+    """Each different one, as far as it is told."""
+    told = {(_FOUND_AS.index(one.path), f"{one.ohms or 0:.4g}"): one for one in readings}
+    return tuple(told[one] for one in sorted(told))
+
+
+def _named(part: Part, pins: Sequence[str]) -> PinsOf:
     if CASE in pins:
-        return "the housing"
-    circuits = dict.fromkeys((part.pins or {})[pin] for pin in pins)
-    return f"pin {'/'.join(pins)} ({'/'.join(circuits)})"
+        return PinsOf()
+    return PinsOf(tuple(pins), tuple(dict.fromkeys((part.pins or {})[pin] for pin in pins)))

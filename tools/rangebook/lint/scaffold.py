@@ -50,7 +50,7 @@ def files(name: str, scope: str, taken: Container[str]) -> dict[str, str]:
 
 def _rule(form: _Form) -> str:
     item = form.item.rpartition(" ")[2]
-    words = ", ".join(sorted((form.check, "Problem", "Severity")))
+    words = ", ".join(sorted((form.check, "Problem", "Severity", "Told")))
     imports = [f"from rangebook.lint.context import {form.context}", f"from rangebook.lint.rule import {words}, rule"]
     if item:
         imports.append(f"from rangebook.{'reading.entry' if item == 'Entry' else 'book.model'} import {item}")
@@ -84,12 +84,16 @@ from collections.abc import Iterator
 
 def {form.function}({arguments}) -> Iterator[Problem]:
     """Yield a finding at FILL IN."""
-    # Yield a `finding` of rangebook.lint.rule for each: the owner, the path of keys to the place, what was found and what was expected with
-    # names and figures, and what to do about it. Is more to be seen than {form.context} has, name another class of rangebook.lint.context.
+    # Yield a `problem` of rangebook.lint.rule for each: the owner, the path of keys to the place, the name of a message, and by name
+    # what is put into it. Is more to be seen than {form.context} has, name another class of rangebook.lint.context.
     yield from ()
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, {form.check}({seen}))
+MESSAGES = {{
+    "FILL IN": Told("FILL IN: what was found and expected, with {{names}} and {{figures|g}}", "FILL IN: what to do about it"),
+}}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, {form.check}({seen}), messages=MESSAGES)
 '''
 
 

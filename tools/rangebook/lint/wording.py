@@ -6,23 +6,45 @@ A rule brings its messages along, in English, in the form of the catalogue. Anot
 
 from __future__ import annotations
 
-from rangebook.lint.finding import IN_WORDS
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
+
 from rangebook.lint.rule import Rule
 from rangebook.reading.finding import Finding, Problem
-from rangebook.words.catalogue import catalogue
-from rangebook.words.problems import problem_fix, problem_words, sameness
+from rangebook.reasons.reason import Reason
+from rangebook.words.catalogue import Words, catalogue
+from rangebook.words.problems import Told, problem_fix, problem_words, sameness
+from rangebook.words.reasons import reason_words
+
+_NOTHING: Mapping[str, Any] = MappingProxyType({})
 
 
 def finding_of(problem: Problem, rule: Rule) -> Finding:
     """What a rule has found, as people are told of it."""
-    values = problem.values
     if problem.rule:  # it was found when the entry was read
-        found, message, fix = catalogue().data["problem"][problem.code], problem_words(problem), problem_fix(problem)
-    elif problem.code == IN_WORDS:
-        found, message, fix = "{same}", values["message"], values["fix"]
+        told = Told(catalogue().data["problem"][problem.code])
+        message, fix = problem_words(problem), problem_fix(problem)
     else:
-        told, name = rule.messages[problem.code], f"{rule.name}.{problem.code}"
-        found = told.found
-        message = catalogue().say_own("lint", name, told.found, values)
-        fix = catalogue().say_own("lint_fix", name, told.fix, values)
-    return Finding(problem.file, *problem.mark, rule.name, rule.severity, message, fix, sameness(problem, found), problem.path)
+        told = rule.messages[problem.code]
+        message, fix = found_words(rule, problem.code, problem.values), _fix_words(rule, problem.code, problem.values)
+    return Finding(problem.file, *problem.mark, rule.name, rule.severity, message, fix, sameness(problem, told), problem.path)
+
+
+def found_words(rule: Rule, code: str, values: Mapping[str, Any] = _NOTHING) -> Words:
+    """What one of a rule's messages says was found."""
+    return catalogue().say_own("lint", f"{rule.name}.{code}", rule.messages[code].found, _in_words(values))
+
+
+def _fix_words(rule: Rule, code: str, values: Mapping[str, Any]) -> Words:
+    return catalogue().say_own("lint_fix", f"{rule.name}.{code}", rule.messages[code].fix, _in_words(values))
+
+
+def _in_words(values: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Reasons of a verdict have messages of their own; all else is put in as it is."""
+    reasons = {name: tuple(map(reason_words, value)) for name, value in values.items() if isinstance(value, tuple) and _is_reasons(value)}
+    return {**values, **reasons} if reasons else values
+
+
+def _is_reasons(value: tuple[Any, ...]) -> bool:
+    return bool(value) and isinstance(value[0], Reason)

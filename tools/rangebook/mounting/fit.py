@@ -90,11 +90,12 @@ class MountFit:
 
 @dataclass(frozen=True, slots=True)
 class _Bolted:
-    """Whether the holes take the bolts, and the turn that is left. ``bore`` where the holes are made for other bolts; ``reasons`` where
-    they do not take them or it is not known."""
+    """Whether the holes take the bolts, and the turn that is left; ``set_deg`` is as much of it as the hub stands right in, all of it where
+    that is not known. ``bore`` where the holes are made for other bolts; ``reasons`` where they do not take them or it is not known."""
 
     fits: bool | None
     turn_deg: float | None = None
+    set_deg: float = 0.0
     bore: Bore | None = None
     reasons: tuple[Reason, ...] = ()
 
@@ -188,7 +189,7 @@ def fit_mounts(seat: Mount | None, candidate: Mount | None, same_name: bool = Fa
     if found or not bolted.fits or isinstance(shaft, Reason):
         return MountFit(None, tuple(found))
     own = _own_turn(candidate)
-    turn = None if bolted.turn_deg is None else _turn(bolted.turn_deg, own)
+    turn = None if bolted.turn_deg is None else _turn(bolted.turn_deg, own, bolted.set_deg)
     motion = motions[0]
     if motion in (None, SHAFT) and shaft and turn:
         return MountFit(True, (_about(Side.CANDIDATE, MountFits(shaft, len(seat.bolts), bolted.bore, turn)),), bolted.turn_deg, own)
@@ -212,7 +213,7 @@ def _moved(seat: str | None, candidate: str | None) -> Reason | None:
 def same_mount(mount: Mount) -> MountFit:
     """That a part goes on where one of the same mount was."""
     own = _own_turn(mount)
-    turn = None if own is None else _turn(own, own)
+    turn = None if own is None else _turn(own, own, own)
     return MountFit(True, (_about(Side.CANDIDATE, SameMount(mount.name, turn)),), own, own)
 
 
@@ -225,10 +226,11 @@ def _lacking(original: bool, candidate: bool) -> Side:
     return Side.BOTH if original and candidate else Side.ORIGINAL if original else Side.CANDIDATE
 
 
-def _turn(left: float, own: float | None) -> Turn:
+def _turn(left: float, own: float | None, right: float) -> Turn:
+    """The turn that is ``left``; it is scant where it, or what of it the hub stands ``right`` in, is hardly enough to set the switch."""
     lost = own is not None and own - left > _SPARE_DEG
     # A tenth of a degree is finer than anybody sets a switch.
-    return Turn(round(left, 1), round(own, 1) if own is not None and lost else None, left < SCANT_TURN_DEG <= (own or 0))
+    return Turn(round(left, 1), round(own, 1) if own is not None and lost else None, min(left, right) < SCANT_TURN_DEG <= (own or 0))
 
 
 def _own_turn(mount: Mount) -> float | None:
@@ -308,7 +310,9 @@ def _bolts(seat: Mount, candidate: Mount, right: Intervals | None, lever: Sequen
         doubts = [tuple(_doubts(way, seat, candidate)) for way in standing]
         clear = [way for way, reasons in zip(standing, doubts, strict=True) if not reasons]
         if clear:
-            return _Bolted(True, max(width(way.turns) for way in clear), _bore(clear[0].pairs))
+            turn = max(width(way.turns) for way in clear)
+            at_hub = turn if right is None else max(width(both(way.turns, right)) for way in clear)
+            return _Bolted(True, turn, at_hub, _bore(clear[0].pairs))
         return _Bolted(None, reasons=min(doubts, key=len))
     return _Bolted(False, reasons=(_about(Side.CANDIDATE, _refusal(seat, candidate, ways, lever)),))
 

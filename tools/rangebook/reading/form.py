@@ -16,8 +16,8 @@ class Form(NamedTuple):
 
     @property
     def oddities(self) -> list[str]:
-        """What no editor should have left there, in words."""
-        return ["a byte order mark stands in front"] * self.bom + ["line ends are of several kinds"] * self.mixed
+        """What no editor should have left there: ``bom``, ``mixed``."""
+        return ["bom"] * self.bom + ["mixed"] * self.mixed
 
 
 PLAIN = Form()

@@ -150,7 +150,8 @@ def book_at(repository: Repository, commit: str, known: Mapping[str, bytes | OSE
     """The entries and schema files of the book at a commit.
 
     ``known`` are files whose bytes are at hand already, by path relative to the book's root: where the commit has the very
-    same bytes under the same name, that object is given back. Raises :class:`GitError`.
+    same bytes under the same name, that object is given back. Raises :class:`GitError`, also where the schema or a whole folder was a link:
+    what it would have said is not known.
     """
     listed = _listed(repository, commit)
     own = {file: _blob_id(repository, data) for file, data in known.items() if isinstance(data, bytes) and file in listed}
@@ -175,13 +176,15 @@ def book_at(repository: Repository, commit: str, known: Mapping[str, bytes | OSE
 
 def _listed(repository: Repository, commit: str) -> dict[str, tuple[str, str]]:
     """Path relative to the book's root -> mode and blob, of entries and schema files, in the order of the reader."""
-    places = [f"{repository.prefix}entries/", f"{repository.prefix}schema/"]
+    places = [f"{repository.prefix}entries", f"{repository.prefix}schema"]
     text = _git(repository.root, "ls-tree", "-r", "-z", "--full-tree", commit, "--", *places)
     found = {}
     for line in filter(None, text.split("\0")):
         facts, path = line.split("\t", 1)
         mode, _, blob = facts.split(" ")
         file = path.removeprefix(repository.prefix)
+        if mode == _SYMLINK and (file in ("entries", "schema") or file.startswith("schema/")):
+            raise GitError(f"{file} was a symbolic link in {commit[:12]}, and links are not followed")
         if mode != _SUBMODULE and _is_ours(file):
             found[file] = mode, blob
     return dict(sorted(found.items(), key=lambda item: item[0].split("/")))

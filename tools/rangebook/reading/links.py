@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import errno
+import os
+from collections.abc import Iterator
 from pathlib import Path
 
 
@@ -23,3 +25,17 @@ def refuse_links(root: Path, place: Path) -> None:
         here = here / step
         if here.is_symlink():
             raise LinkError(here)
+
+
+def files_below(root: Path, folder: str) -> Iterator[Path]:
+    """What is in a folder of ``root`` and in those below it, folders left out, in a fixed order. None where the way there goes through a
+    link, and none behind one: it may lead to ``/``."""
+    top = root / folder
+    try:
+        refuse_links(root, top)
+    except LinkError:
+        return
+    for here, folders, names in os.walk(top):
+        folders.sort()
+        for name in sorted(names):
+            yield Path(here, name)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from rangebook.reading.files import FOLDERS
+from rangebook.reading.links import files_below
 
 FOLDER = "photos"
 """Beside the entries of a kind; in it one folder for each entry that has pictures, by its id."""
@@ -52,8 +53,7 @@ def look(root: Path, paths: Iterable[str]) -> Mapping[str, PhotoFile]:
 def shelf(root: Path) -> Iterator[tuple[str, int, int]]:
     """Every file under the folders of pictures, in a fixed order: its path from the root, its size, and when it was written."""
     for folder in sorted(FOLDERS.values()):
-        top = root / "entries" / folder / FOLDER
-        for place in sorted(top.rglob("*")) if top.is_dir() else ():
+        for place in files_below(root, f"entries/{folder}/{FOLDER}"):
             try:
                 seen = place.stat()
             except OSError:

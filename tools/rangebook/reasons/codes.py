@@ -27,7 +27,8 @@ class Terminal(NamedTuple):
 
 
 class Between(NamedTuple):
-    """What is between two terminals: ``path`` is ``joined``, ``open``, ``ohms`` or ``unknown``; ``ohms`` to four figures."""
+    """What is between two terminals: ``path`` is ``joined``, ``open``, ``ohms``, ``unknown``, or through a diode ``one_way`` from the first
+    to the second or ``one_way_back``; ``ohms`` to four figures."""
 
     path: str
     ohms: float | None
@@ -119,6 +120,13 @@ class WireSize(NamedTuple):
 
     cavity: str
     size_mm2: float
+
+
+class WireOver(NamedTuple):
+    """A wire of the vehicle by its cavity, with its thickness over the insulation in millimetres."""
+
+    cavity: str
+    outer_mm: float
 
 
 class WideHole(NamedTuple):
@@ -236,9 +244,12 @@ class Contradiction(StrEnum):
     PIN_OUTSIDE_HOUSING = "pin-outside-housing"
     POSITION_TWICE = "position-twice"
     POSITIONS_ALIKE = "positions-alike"
+    SIGNAL_FACTS = "signal-facts"
     SIGNAL_TWICE = "signal-twice"
     SIGNAL_WITHOUT_PIN = "signal-without-pin"
     START_PATH = "start-path"
+    SUPPLY_BEYOND = "supply-beyond"
+    TERMINAL_OUTSIDE = "terminal-outside"
     UNKNOWN_CIRCUIT = "unknown-circuit"
     UNKNOWN_CONNECTOR = "unknown-connector"
     UNKNOWN_MOUNT = "unknown-mount"
@@ -592,9 +603,30 @@ class EntryNotRead(Detail):
 @declared("mating.terminal_not_stated", MISSING, Rank.CHECK)
 class TerminalNotStated(Detail):
     """The plug of one connector is said to go on the housing of another; these facts (``style``, ``width_mm``, ``on_switch``) about the
-    terminals of the subject are not stated."""
+    terminals of the subject are not stated. ``cavities`` are the plug's in which that is so, where a housing mixes its terminals; none:
+    in all."""
 
     facts: tuple[str, ...]
+    cavities: tuple[str, ...]
+
+
+@declared("mating.plating_not_stated", MISSING, Rank.CHECK)
+class PlatingNotStated(Detail):
+    """What the terminals of one half are plated with (``other``) is stated, and not what those of the subject are, in these cavities of
+    the plug."""
+
+    other: str
+    cavities: tuple[str, ...]
+
+
+@declared("mating.wires_together_not_stated", MISSING, Rank.CHECK)
+class WiresTogetherNotStated(Detail):
+    """Several wires share a cavity, and whether the terminals of a kit's plug, or (``part`` is ``seal``) its seal, take so many is not
+    stated, or of the wires how thick they are."""
+
+    number: str
+    part: str
+    cavities: tuple[str, ...]
 
 
 @declared("mating.sealing_not_stated", MISSING, Rank.CHECK)
@@ -654,10 +686,21 @@ class OutlineDiffers(Detail):
 
 @declared("mating.terminal_differs", AGAINST)
 class TerminalDiffers(Detail):
-    """The plug is said to go on the housing, and their terminals have not one style, width and sex."""
+    """The plug is said to go on the housing, and their terminals have not one style, width and sex: in these ``cavities`` of the plug
+    where a housing mixes its terminals; none named: in all."""
 
     plug: TerminalMade
     housing: TerminalMade
+    cavities: tuple[str, ...]
+
+
+@declared("mating.plating_differs", AGAINST)
+class PlatingDiffers(Detail):
+    """Terminals plated with tin would meet others that are not, in these cavities of the plug."""
+
+    plug: str
+    housing: str
+    cavities: tuple[str, ...]
 
 
 @declared("mating.sealing_differs", AGAINST)
@@ -677,6 +720,43 @@ class WireSizeDiffers(Detail):
     smallest_mm2: float
     largest_mm2: float
     wires: tuple[WireSize, ...]
+
+
+@declared("mating.wire_too_thick", AGAINST)
+class WireTooThick(Detail):
+    """What a kit's terminals take is not stated, and wires of the vehicle are thicker than any terminal of their width is made for."""
+
+    number: str
+    width_mm: float
+    largest_mm2: float
+    wires: tuple[WireSize, ...]
+
+
+@declared("mating.wire_over_differs", AGAINST)
+class WireOverDiffers(Detail):
+    """Wires of the vehicle are too thin or too thick over their insulation for the seals of a kit's terminals."""
+
+    number: str
+    smallest_mm: float
+    largest_mm: float
+    wires: tuple[WireOver, ...]
+
+
+@declared("mating.wires_together", AGAINST)
+class WiresTogether(Detail):
+    """Several wires share each of these cavities, and a kit's terminals and their seals take no more than ``most``."""
+
+    number: str
+    most: int
+    cavities: tuple[str, ...]
+
+
+@declared("mating.wire_seals_lacking", AGAINST)
+class WireSealsLacking(Detail):
+    """A kit has too few seals for single wires that close round the wires in these cavities."""
+
+    number: str
+    cavities: tuple[str, ...]
 
 
 @declared("mating.no_way", AGAINST)
@@ -836,6 +916,15 @@ class SupplyDiffers(Detail):
     not_of: Side
 
 
+@declared("behaviour.supply_beyond", AGAINST)
+class SupplyBeyond(Detail):
+    """What the vehicle feeds through a wire is not what the candidate's electronics are made for; both in volts, a range as ``9 to 16``."""
+
+    cavity: str
+    given: str
+    made_for: str
+
+
 @declared("behaviour.signal_of_one_only", AGAINST)
 class SignalOfOneOnly(Detail):
     """One part gives a powered signal on a wire and the other surely none."""
@@ -847,7 +936,7 @@ class SignalOfOneOnly(Detail):
 
 @declared("behaviour.signal_kind_differs", AGAINST)
 class SignalKindDiffers(Detail):
-    """The powered signals on a wire are of different kinds: ``volts``, ``duty_percent`` or ``frequency_hz``."""
+    """The powered signals on a wire are of different kinds: ``volts``, ``duty_percent``, ``frequency_hz`` or ``serial``."""
 
     cavity: str
     original_kind: str
@@ -877,7 +966,8 @@ class SignalEndDiffers(Detail):
 @declared("behaviour.signal_fact_differs", AGAINST)
 class SignalFactDiffers(Detail):
     """What drives a powered output is not the same. ``fact`` is its key in the entry: ``supply_volts``, ``frequency_hz``, ``pull_up_ohms``,
-    ``pull_up_volts`` or ``polarity``; the values are as they would be typed."""
+    ``pull_up_volts``, ``polarity``, ``output``, ``ratiometric`` or ``protocol``; the values are as they would be typed, a range as ``9 to
+    16``."""
 
     cavity: str
     fact: str
@@ -1012,10 +1102,21 @@ class SignalEndNotStated(Detail):
 
 @declared("behaviour.signal_fact_not_stated", MISSING, Rank.COMPARISONS)
 class SignalFactNotStated(Detail):
-    """What drives a powered output is stated of the other part only; ``fact`` is its key in the entry."""
+    """What drives a powered output is stated of the other part or of the vehicle only, or of serial data of neither; ``fact`` is its key in
+    the entry."""
 
     cavity: str
     fact: str
+
+
+@declared("behaviour.supply_volts_not_stated", MISSING, Rank.COMPARISONS)
+class SupplyVoltsNotStated(Detail):
+    """What the vehicle feeds through a wire is not stated, and the original's electronics work with some of it with which the candidate's
+    do not; both in volts, a range as ``9 to 16``."""
+
+    cavity: str
+    original: str
+    candidate: str
 
 
 @declared("behaviour.signal_twice", MISSING, Rank.COMPARISONS)

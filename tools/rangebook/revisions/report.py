@@ -159,7 +159,7 @@ def _pages(states: States, verdicts: Sequence[VerdictChange], chains: Sequence[C
                 if housing in changed["connector"]:
                     add("switch", family.id, Why.CONNECTOR, housing)
         for kit in book.kits.values():
-            for end in dict.fromkeys((kit.old, kit.new)):
+            for end in dict.fromkeys((*kit.olds, kit.new)):
                 if end in changed["connector"]:
                     add("kit", kit.id, Why.CONNECTOR, end)
     for one in verdicts:

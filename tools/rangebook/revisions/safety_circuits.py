@@ -1,7 +1,8 @@
 """What an edit does to the starter's and the backup lamps' circuits, whether a verdict changes by it or not.
 
 An edit that makes the same mistake in two parts changes no verdict between them, so the circuits are looked at by themselves.
-Which circuits those are says the controlled list in ``schema/circuits.json``.
+Which circuits those are, and where each may be joined to others, says the controlled list in ``schema/circuits.json``; what it says of
+one is looked at as well.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from collections.abc import Hashable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from rangebook.book.model import Contact, Part, Plug
+from rangebook.book.model import Circuit, Contact, Part, Plug
 from rangebook.electrics.meaning import means_of
 from rangebook.revisions.states import States
 from rangebook.revisions.touched import SeatKey
@@ -33,12 +34,13 @@ class PlugCircuits:
     wires: Mapping[str, str]
 
 
-Circuits = PartCircuits | PlugCircuits
+Circuits = PartCircuits | PlugCircuits | Circuit
 
 
 @dataclass(frozen=True, slots=True)
 class CircuitChange:
-    """A part (``what`` is ``part``, ``name`` its number) or a vehicle's plug whose safety circuits read otherwise."""
+    """A part (``what`` is ``part``, ``name`` its number) or a vehicle's plug whose safety circuits read otherwise, or a ``circuit`` of
+    which the list says something else; that is of no ``family``."""
 
     family: str
     what: str
@@ -55,15 +57,33 @@ class SafetyCircuits:
 
     @cached_property
     def changes(self) -> tuple[CircuitChange, ...]:
-        """Every part and plug whose safety circuits differ."""
-        return (*self._parts.values(), *self._plugs.values())
+        """Every safety circuit of which the list says something else, then every part and plug whose safety circuits differ."""
+        return (*self._listed.values(), *self._parts.values(), *self._plugs.values())
 
     def of(self, seat: SeatKey, number: str) -> tuple[CircuitChange, ...]:
         """Which of these a verdict goes by."""
         family, plug, original, _ = seat
         found = [self._parts.get(key) for key in dict.fromkeys((number, original))]
         found.append(self._plugs.get((family, plug)))
+        if self._listed:
+            found += [self._listed.get(name) for name in sorted(self._met(seat, number))]
         return tuple(change for change in found if change)
+
+    def _met(self, seat: SeatKey, number: str) -> set[str]:
+        """The safety circuits that the plug, the original and a part name, in either state."""
+        family, plug, original, _ = seat
+        found: set[str] = set()
+        for book in (self.states.old.book, self.states.new.book):
+            found.update(name for key in (number, original) if (part := book.by_number.get(key)) for name in self._pins(part).values())
+            if family in book.families and (wired := book.families[family].plugs.get(plug)):
+                found.update(name for wire in wired.wires.values() for name in wire.circuits if name in self._names)
+        return found
+
+    @cached_property
+    def _listed(self) -> Mapping[str, CircuitChange]:
+        old, new = self.states.old.schemas.circuits, self.states.new.schemas.circuits
+        both = [(old[name], new[name]) for name in sorted(self._names) if name in old and name in new]
+        return {one.name: CircuitChange("", "circuit", one.name, one, now) for one, now in both if _law(one) != _law(now)}
 
     @cached_property
     def _names(self) -> frozenset[str]:
@@ -120,6 +140,7 @@ class SafetyCircuits:
                 one.closed,
                 one.overlaps,
                 None if one.ohms is None else frozenset(one.ohms.items()),
+                (one.a, one.b) if one.one_way else None,
             )
             for one in self._contacts(part)
         )
@@ -129,4 +150,10 @@ class SafetyCircuits:
         return PartCircuits(self._pins(part), None if part.contacts is None else tuple(self._contacts(part)), positions)
 
     def _wires(self, plug: Plug) -> Mapping[str, str]:
-        return {cavity: wire.circuit for cavity, wire in plug.wires.items() if wire.circuit is not None and wire.circuit in self._names}
+        named = {cavity: "/".join(one for one in wire.circuits if one in self._names) for cavity, wire in plug.wires.items()}
+        return {cavity: circuits for cavity, circuits in named.items() if circuits}
+
+
+def _law(circuit: Circuit) -> Hashable:
+    """What a listed circuit asks for; its plain words and its role ask for nothing."""
+    return circuit.law, circuit.joined_in, frozenset(circuit.feeds), circuit.danger

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
@@ -21,7 +20,8 @@ from rangebook.reading.form import form_of
 from rangebook.reading.second_process import SecondProcess, can_fork, processors
 from rangebook.revisions.two_books import beside
 from rangebook.schema.check import Checker
-from rangebook.schema.store import FILES, Circuit, SchemaError, Schemas
+from rangebook.schema.shape import ShapeError, parsed
+from rangebook.schema.store import FILES, Circuit, SchemaError, Schemas, checked
 
 Source = tuple[str, bytes | OSError]
 """A file relative to the root and its bytes, or the error that reading it gave."""
@@ -86,13 +86,13 @@ def _how(file: str, old: Mapping[str, object], new: Mapping[str, object]) -> str
 def schemas_over(shipped: Schemas, files: Mapping[str, bytes], words: str) -> Schemas:
     """The shipped schema with a book's own ``files`` (name and bytes) over it. Raises ``SchemaError``, which names ``words``."""
     loaded = dict(shipped.files)
-    for name in FILES:
-        if (data := files.get(f"{name}.json")) is not None:
-            try:
-                loaded[name] = json.loads(data.decode("utf-8"))
-            except ValueError as error:
-                raise SchemaError(f"{words}: schema/{name}.json is not JSON: {error}") from error
-    return Schemas(MappingProxyType(loaded))
+    own = {name: f"{words}: schema/{name}.json" for name in FILES if f"{name}.json" in files}
+    for name, called in own.items():
+        try:
+            loaded[name] = parsed(files[f"{name}.json"])
+        except ShapeError as error:
+            raise SchemaError(f"{called} {error}") from error
+    return checked(loaded, own, shipped)
 
 
 def _alike(one: bytes | OSError, other: bytes | OSError) -> bool:

@@ -49,7 +49,7 @@ class Touched:
         if one is None or other is None or any(not self.ways.connectors.isdisjoint(ids_of(each.sockets)) for each in one.designs):
             return False
         lonely = not (one.needs or one.goes_with or one.sold_as)  # else what it goes with may be another now
-        if one is other and lonely and one.family not in self.families and (key in old.doubled) == (key in new.doubled):
+        if one is other and lonely and one.family not in self.families and old.is_doubled(one) == new.is_doubled(other):
             return True
         if (one.number, one.family, one.mount) != (other.number, other.family, other.mount):
             return False

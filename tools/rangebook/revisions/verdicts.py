@@ -26,11 +26,13 @@ class Flag(StrEnum):
     NEW_OFFERED = "new_offered"
     PART_CIRCUITS = "part_circuits"
     PLUG_CIRCUITS = "plug_circuits"
+    LISTED_CIRCUIT = "listed_circuit"
 
 
 @dataclass(frozen=True, slots=True)
 class Alarm:
-    """One such reason; ``name`` is the part's number or the plug's name where the circuits of one read otherwise."""
+    """One such reason; ``name`` is the part's number or the plug's name where the circuits of one read otherwise, or the circuit of which
+    the list says something else."""
 
     flag: Flag
     name: str = ""
@@ -185,7 +187,10 @@ def _safety(old: Side, new: Side, seat_was_there: bool, about: Iterable[Alarm]) 
 def _alarms(circuits: SafetyCircuits, seat: SeatKey, number: str) -> Iterator[Alarm]:
     """The safety circuits that a verdict goes by and that read otherwise."""
     for change in circuits.of(seat, number):
-        yield Alarm(Flag.PLUG_CIRCUITS if change.what == "plug" else Flag.PART_CIRCUITS, change.name)
+        yield Alarm(_FLAGS[change.what], change.name)
+
+
+_FLAGS = {"part": Flag.PART_CIRCUITS, "plug": Flag.PLUG_CIRCUITS, "circuit": Flag.LISTED_CIRCUIT}
 
 
 def _sorted(changes: Iterable[VerdictChange]) -> list[VerdictChange]:

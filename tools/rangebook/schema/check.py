@@ -14,7 +14,8 @@ from rangebook.reading.finding import Problem
 from rangebook.reading.located import Map
 from rangebook.reading.nearest import nearest
 from rangebook.schema.numbers import Converter, converter
-from rangebook.schema.store import KINDS, Schemas
+from rangebook.schema.patterns import engine
+from rangebook.schema.store import KINDS, SchemaError, Schemas
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,18 +24,20 @@ class _Kind:
     validator: Any
 
 
+def _validator(kind: str, registry: Any) -> Any:
+    try:
+        return jsonschema_rs.Draft202012Validator({"$ref": f"json-schema:///{kind}.json"}, registry=registry, pattern_options=engine())
+    except ValueError as error:
+        raise SchemaError(f"schema/{kind}.json: is no JSON Schema: {str(error).splitlines()[0][:300]}") from error
+
+
 class Checker:
-    """Checks entries against a book's schema. Make one and use it for all entries."""
+    """Checks entries against a book's schema. Make one and use it for all entries. Raises ``SchemaError`` where it is none."""
 
     def __init__(self, schemas: Schemas) -> None:
         self.schemas = schemas
         registry = jsonschema_rs.Registry([(f"json-schema:///{name}.json", schemas.files[name]) for name in (*KINDS, "common")])
-        self._kinds = {
-            kind: _Kind(
-                converter(schemas, kind), jsonschema_rs.Draft202012Validator({"$ref": f"json-schema:///{kind}.json"}, registry=registry)
-            )
-            for kind in KINDS
-        }
+        self._kinds = {kind: _Kind(converter(schemas, kind), _validator(kind, registry)) for kind in KINDS}
 
     @cached_property
     def _tellers(self) -> dict[str, Any]:

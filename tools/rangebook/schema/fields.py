@@ -115,11 +115,20 @@ def fields_at(schemas: Schemas, kind: str, *way: str) -> dict[str, Field]:
 def _below(schemas: Schemas, node: Node, home: str) -> tuple[Node, str]:
     """What is said of each item or value; the node itself where it has keys of its own."""
     below = node.get("items", node.get("additionalProperties"))
-    return schemas.resolve(below, home) if isinstance(below, Mapping) and "properties" not in node else (node, home)
+    return _first(schemas, below, home) if isinstance(below, Mapping) and "properties" not in node else (node, home)
+
+
+def _first(schemas: Schemas, node: Node, home: str) -> tuple[Node, str]:
+    """A node with its references followed; of a choice the first way of saying it, which is the plain one."""
+    node, home = schemas.resolve(node, home)
+    if "anyOf" not in node:
+        return node, home
+    first, first_home = schemas.resolve(node["anyOf"][0], home)
+    return {**first, **{key: value for key, value in node.items() if key != "anyOf"}}, first_home
 
 
 def _field(schemas: Schemas, key: str, way: tuple[str, ...], node: Node, home: str, required: bool) -> Field:
-    node, home = schemas.resolve(node, home)
+    node, home = _first(schemas, node, home)
     below = node.get("items", node.get("additionalProperties"))
     inner = schemas.resolve(below, home)[0] if isinstance(below, Mapping) else {}
     return Field(key, way, node, home, required, inner)

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import Any, Literal
 
 from rangebook.reading.links import refuse_links
+from rangebook.schema.floor import Place, looser
+from rangebook.schema.shape import MOST_BYTES, ShapeError, check_circuits, check_schema, parsed
 
 KINDS = ("switch", "connector", "kit")
 FILES = (*KINDS, "common", "circuits")
@@ -19,7 +20,7 @@ _PACKAGE = Path(__file__).resolve().parents[1]
 
 
 class SchemaError(Exception):
-    """A schema file is missing or is not JSON; the message names it."""
+    """A schema file is missing, is not JSON, or is not of the shape that entries are checked by; the message names it."""
 
 
 def shipped(name: str) -> Path:
@@ -50,6 +51,18 @@ class Circuit:
     def is_open(self) -> bool:
         """Whether it should be guarded and the list does not say in which positions it may be joined."""
         return self.joined_in is None and not self.anywhere
+
+    @property
+    def law(self) -> Literal["free", "somewhere", "anywhere", "open"]:
+        """Where it may be joined to others: ``free`` where it is no safety circuit, ``somewhere`` in :attr:`positions` only."""
+        if self.joined_in is not None:
+            return "somewhere"
+        return "open" if self.is_open else "anywhere" if self.safety else "free"
+
+    @property
+    def positions(self) -> tuple[str, ...]:
+        """``joined_in`` for reading: P, R and N before forward ranges."""
+        return tuple(sorted(self.joined_in or (), key=lambda one: ("PRN".index(one) if one in ("P", "R", "N") else 3, one)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,7 +106,7 @@ ANY = "any"
 
 @cache
 def _shipped_circuits() -> Mapping[str, Any]:
-    found: Mapping[str, Any] = json.loads((shipped("schema") / "circuits.json").read_text("utf-8"))["circuits"]
+    found: Mapping[str, Any] = parsed((shipped("schema") / "circuits.json").read_bytes())["circuits"]
     return found
 
 
@@ -120,14 +133,38 @@ def schema_files(root: Path | None = None) -> dict[str, Path]:
 
 def load_schemas(root: Path | None = None) -> Schemas:
     """Read the schema: from ``root/schema`` where a file is there, else the one shipped. Raises :class:`SchemaError`."""
+    if root is not None and (root / "schema").is_symlink():
+        raise SchemaError(f"{root / 'schema'}: it is a link, and links are not followed")
+    files = schema_files(root)
     loaded = {}
-    for name, path in schema_files(root).items():
+    own = set()
+    for name, path in files.items():
         try:
             if root is not None and path.is_relative_to(root):
                 refuse_links(root, path)
-            loaded[name] = json.loads(path.read_text("utf-8"))
+                own.add(name)
+            with path.open("rb") as file:
+                loaded[name] = parsed(file.read(MOST_BYTES + 1))
         except OSError as error:
             raise SchemaError(f"{path}: cannot be read: {error.strerror}") from error
-        except ValueError as error:
-            raise SchemaError(f"{path}: is not JSON: {error}") from error
-    return Schemas(MappingProxyType(loaded))
+        except ShapeError as error:
+            raise SchemaError(f"{path}: {error}") from error
+    return checked(loaded, {name: str(files[name]) for name in own}, None if own <= {"circuits"} else load_schemas(None))
+
+
+def checked(files: Mapping[str, Any], own: Mapping[str, str], shipped_ones: Schemas | None) -> Schemas:
+    """The schema of ``files``, of which those in ``own`` (their names, and what each is called in a message) are a book's own. Raises
+    :class:`SchemaError` where one of these has not the shape that entries are checked by, or asks for less than ``shipped_ones``."""
+    schemas = Schemas(MappingProxyType(dict(files)))
+    # A file that is shipped may refer to one that is not.
+    for name in FILES if own else ():
+        try:
+            check_circuits(files[name]) if name == "circuits" else check_schema(name, files)
+            if shipped_ones and name in KINDS:
+                here, there = Place.of(schemas, schemas.of(name), name), Place.of(shipped_ones, shipped_ones.of(name), name)
+                for less in looser(here, there):
+                    raise ShapeError(less)
+        except ShapeError as error:
+            where = own.get(name) or f"{', '.join(own.values())} (with {name}.json as it is shipped)"
+            raise SchemaError(f"{where}: {error}") from error
+    return schemas

@@ -11,6 +11,7 @@ from markdown import Markdown
 from markdown.extensions import Extension
 from markdown.treeprocessors import Treeprocessor
 from markdown.util import AMP_SUBSTITUTE, STX
+from markupsafe import Markup
 
 _BEFORE_COLON = re.compile(r"([^/?#]*):")
 _SCHEMES = frozenset({"", "http", "https", "mailto", "tel"})
@@ -49,6 +50,11 @@ def _harmless(address: str, name: str) -> bool:
     if name == "src":
         return not scheme and not read.startswith(("//", "\\\\", "/\\", "\\/"))
     return scheme in _SCHEMES
+
+
+def as_typed(prose: str) -> str:
+    """Prose as HTML that shows it as it was typed, for what must not be rendered."""
+    return Markup("<pre>{}</pre>").format(prose)
 
 
 class PlainProse(Extension):

@@ -11,7 +11,7 @@ from rangebook.fitting.check_needs import other_things
 from rangebook.fitting.interchange import Evidence
 from rangebook.fitting.provenance import Provenance
 from rangebook.fitting.verdict import VerdictKind
-from rangebook.reasons.codes import Also, Danger, Move
+from rangebook.reasons.codes import Also, Move
 from rangebook.reasons.reason import Check, Outcome, Reason
 from rangebook.words.catalogue import Words, catalogue, say
 from rangebook.words.lists import listed
@@ -83,11 +83,6 @@ def work_words(work: str) -> Words:
     return catalogue().say("work", work)
 
 
-def danger_words(danger: Danger) -> Words:
-    """What a path that must not be there does."""
-    return catalogue().say("shared", "danger", {"value": danger})
-
-
 def fact_words(fact: str) -> Words:
     """A fact that a source stands for, or a verdict."""
     return _known("fact", fact)
@@ -113,13 +108,8 @@ def relation_words(found: Relation) -> Words:
     return catalogue().say("shared", "between", {"path": found.path, "ohms": found.ohms})
 
 
-def moves_words(moves: Mapping[str, str]) -> Words:
-    """Wires that move, as ``3 -> 4, 4 -> 3``."""
-    return say("answer.moves", moves=moves_of(moves))
-
-
 def moves_of(moves: Mapping[str, str]) -> tuple[Move, ...]:
-    """The same as the catalogue takes them."""
+    """Wires that move, by their old cavities, as the catalogue takes them: ``3 -> 4, 4 -> 3``."""
     return tuple(Move(old, new) for old, new in moves.items())
 
 
@@ -193,8 +183,3 @@ def check_words(check: Check) -> Words:
 def reason_line(reason: Reason) -> Words:
     """A reason behind its check's name."""
     return say("answer.reason", check=reason.check, reason=reason_words(reason))
-
-
-def unit_words(kind: str | None) -> Words:
-    """The unit behind the figures of a powered signal."""
-    return catalogue().say("shared", "signal_unit", {"value": kind})

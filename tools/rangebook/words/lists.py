@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 from itertools import islice
+from typing import NamedTuple
 
 from rangebook.words.catalogue import Words, catalogue
 
@@ -16,12 +17,23 @@ def listed(values: Iterable[object], style: str = "and") -> Words:
     return Words(catalogue().listed(values, style))
 
 
-def enumerated(names: Iterable[str], none: str = "none") -> Words:
-    """``P, R, N``; the word ``none`` where there is nothing to list; the first dozen where there are many."""
+class Some(NamedTuple):
+    """The first dozen of several names, and how many more there are: what the catalogue's ``some`` lists."""
+
+    first: tuple[str, ...]
+    more: int
+
+
+def some(names: Iterable[str]) -> Some:
+    """Names as they are listed where there may be many."""
     if not isinstance(names, Collection):
         names = list(names)
-    words = listed(islice(names, DOZEN), "comma") or none
-    return Words(f"{words} and {len(names) - DOZEN} more" if len(names) > DOZEN else words)
+    return Some(tuple(islice(names, DOZEN)), max(0, len(names) - DOZEN))
+
+
+def enumerated(names: Iterable[str]) -> Words:
+    """``P, R, N``; the word ``none`` where there is nothing to list; the first dozen where there are many."""
+    return catalogue().say("shared", "some", some(names)._asdict())
 
 
 def sentence(text: str) -> Words:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
+from rangebook.lint.fixing.layout import Sequence
 from tests.lint.seeding.operators.entering import operator, relabel, sow
 from tests.lint.seeding.sowing import Ground, Seed
 
@@ -43,7 +44,8 @@ def _(ground: Ground) -> Iterator[Seed]:
     for source in ground.of("kit"):
         kit = book.kits[source.at("id").value]
         allowed = any(one.value == "kit-seal-for-all-wires" for _, one in source.scalars("allow", "*", "rule"))
-        most = max((len(plug.wires) for plug in book.plugs_by_connector.get(kit.old, ()) if set(plug.wires) <= set(kit.moves)), default=0)
+        plugs = [plug for old in kit.olds for plug in book.plugs_by_connector.get(old, ())]
+        most = max((len(plug.wires) for plug in plugs if set(plug.wires) <= set(kit.moves)), default=0)
         seals = sorted(kit.seals or ())
         if len(seals) > 1 and seals[-2] < most <= seals[-1] and not allowed:
             node = source.at("seals")
@@ -54,6 +56,8 @@ def _(ground: Ground) -> Iterator[Seed]:
 def _(ground: Ground) -> Iterator[Seed]:
     """A new kit like one of the book, for a new connector like the one it is for."""
     for source in ground.of("kit"):
+        if isinstance(source.at("from"), Sequence):
+            continue
         old = source.at("from").value
         connector = next(one for one in ground.of("connector") if one.at("id").value == old)
         text = source.text.replace(f"id: {source.at('id').value}\n", "id: new-kit\n", 1).replace(f"from: {old}\n", "from: new-plug\n", 1)

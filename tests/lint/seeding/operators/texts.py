@@ -27,6 +27,18 @@ def _(ground: Ground) -> Iterator[Seed]:
         yield source.seed((source.prose_start, source.prose_start, "[look](JavaScript:alert) here.\n\n"))
 
 
+@operator("a merge not finished, in the prose", "merge-marker")
+def _(ground: Ground) -> Iterator[Seed]:
+    for source in ground.sources:
+        yield source.seed((source.prose_start, source.prose_start, "<<<<<<< HEAD\nLook.\n"))
+
+
+@operator("ten thousand brackets", "prose-bounds")
+def _(ground: Ground) -> Iterator[Seed]:
+    for source in ground.sources:
+        yield source.seed((source.prose_start, source.prose_start, "[" * 10_000 + "\n\n"))
+
+
 @operator("a picture in no words", "photo")
 def _(ground: Ground) -> Iterator[Seed]:
     for source in ground.sources:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,7 +12,8 @@ from rangebook.desk.identify.narrow import Mirrored, Narrowed, State, families_o
 from rangebook.desk.identify.questions import Question, confirming_question, next_question
 from rangebook.desk.identify.table import Table
 from rangebook.desk.identify.words import mirrored_words, standing_words, told_words
-from rangebook.words.book import caution_words
+from rangebook.words.book import caution_words, gone_words
+from rangebook.words.catalogue import Words, say
 
 Line = tuple[str, str]
 """A style, as in :mod:`rangebook.desk.fit_lines`, and a line of text."""
@@ -37,6 +38,16 @@ class Standing:
     def numbers(self) -> tuple[str, ...]:
         """The parts that are left, in the order of the book."""
         return self.numbers_of(self.narrowed.rows)
+
+    @property
+    def named(self) -> tuple[Words, ...]:
+        """The same with the status of those that are not to be had by their number any more."""
+        return self.named_of(self.narrowed.rows)
+
+    def named_of(self, rows: Iterable[int]) -> tuple[Words, ...]:
+        """Some rows of the table so."""
+        found = (self.table.rows[at] for at in rows)
+        return tuple(say("answer.number", number=one.number, gone=gone_words(one.status)) for one in found)
 
     def numbers_of(self, rows: tuple[int, ...]) -> tuple[str, ...]:
         """The numbers of some rows of the table."""
@@ -76,6 +87,7 @@ def as_data(now: Standing) -> dict[str, Any]:
         "parts": [
             {
                 "number": table.rows[at].number,
+                "status": table.rows[at].status,
                 "family": table.families[table.rows[at].family],
                 "seats": [seat for place in now.narrowed.places[at] if (seat := table.places[place].seat) is not None],
             }
@@ -136,14 +148,14 @@ def left_lines(book: Book, now: Standing) -> Iterator[Line]:
         return
     yield left_line(now)
     for family in families_of(table, now.narrowed):
-        numbers = [table.rows[at].number for at in now.narrowed.rows if table.families[table.rows[at].family] == family]
-        yield "plain", f"  {book.families[family].title}: {', '.join(numbers)}"
+        named = now.named_of(at for at in now.narrowed.rows if table.families[table.rows[at].family] == family)
+        yield "plain", f"  {book.families[family].title}: {', '.join(named)}"
 
 
 def left_line(now: Standing) -> Line:
     """Which part it is, or how many are left."""
     if len(now.numbers) == 1:
-        return "head", standing_words("found", number=now.numbers[0])
+        return "head", standing_words("found", number=now.named[0])
     families = len(families_of(now.table, now.narrowed))
     return "head", standing_words("left", parts=len(now.numbers), families=families, all=len(now.table.rows))
 
@@ -151,7 +163,7 @@ def left_line(now: Standing) -> Line:
 def mirrored_lines(now: Standing, one: Mirrored) -> Iterator[Line]:
     """That a pattern fits in mirror image only, and what it would be then."""
     yield "unknown", mirrored_words(one.id)
-    yield "plain", standing_words("mirrored", parts=len(one.rows), numbers=now.numbers_of(one.rows))
+    yield "plain", standing_words("mirrored", parts=len(one.rows), numbers=now.named_of(one.rows))
 
 
 def question_lines(table: Table, question: Question) -> Iterator[Line]:

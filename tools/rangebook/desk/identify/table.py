@@ -11,7 +11,7 @@ A pattern says for each cavity of a face, in the order of its rows, whether ther
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple, TypeVar
 
@@ -73,7 +73,7 @@ class Place(NamedTuple):
 
 
 class Row(NamedTuple):
-    """One part: its family, face, mounting, marks and places by their places in the table's lists."""
+    """One part: its family, face, mounting, marks and places by their places in the table's lists; and its status."""
 
     number: str
     family: int
@@ -82,6 +82,7 @@ class Row(NamedTuple):
     mounting: int | None
     marks: tuple[int, ...]
     places: tuple[int, ...]
+    status: str | None = None
 
 
 @dataclass(frozen=True)
@@ -110,7 +111,7 @@ class Table:
 
 def seat_name(seat: Seat) -> str:
     """A name for a seat, where the caller has none of its own."""
-    return f"{seat.family.id}/{seat.plug.name}/{seat.original.number}/{''.join(seat.positions)}"
+    return f"{seat.family.id}/{seat.named_plug}/{seat.original.number}/{''.join(seat.positions)}"
 
 
 def make_table(fitter: Fitter, name_of: Callable[[Seat], str] = seat_name) -> Table:
@@ -142,6 +143,17 @@ class _Listed(dict[_Item, int]):
         return self.keys()
 
 
+def _shared(part: Part) -> Part:
+    """A part with what all designs of its number have in common: what they differ in tells none of them out."""
+    if not part.revisions:
+        return part
+    first, *others = part.designs
+    sockets, pins, mount = ((fact, getattr(first, fact)) for fact in ("sockets", "pins", "mount"))
+    same = {fact: value for fact, value in (sockets, pins, mount) if all(getattr(one, fact) == value for one in others)}
+    marks = tuple(one.when.marked for one in part.revisions if one.when is not None and one.when.marked is not None)
+    return replace(part, sockets=same.get("sockets", ()), pins=same.get("pins"), mount=same.get("mount"), stamped=(*part.stamped, *marks))
+
+
 class _Making:
     """A table while it is made."""
 
@@ -168,7 +180,8 @@ class _Making:
             found.update({one.id: face for one in connectors})
         return found
 
-    def row(self, part: Part, fitter: Fitter) -> Row:
+    def row(self, whole: Part, fitter: Fitter) -> Row:
+        part = _shared(whole)
         family, mount = self.book.family_of(part), mount_of(self.book, part)
         face = self._face(part.sockets)
         shaft = mount.shaft if mount else None
@@ -181,7 +194,8 @@ class _Making:
             None if face is None or part.pins is None else _pattern(face, part.pins),
             None if mounting is None else self.mountings[mounting],
             tuple(self.marks[mark] for mark in dict.fromkeys(part.stamped)),
-            self._places(part, family, fitter),
+            self._places(whole, family, fitter),
+            part.status,
         )
 
     def _places(self, part: Part, family: Family, fitter: Fitter) -> tuple[int, ...]:

@@ -28,6 +28,7 @@ from rangebook.desk.impact.phrases import (
 )
 from rangebook.revisions.report import Impact
 from rangebook.words.catalogue import say
+from rangebook.words.shown import shown
 
 MOST = 60_000
 """Characters."""
@@ -51,7 +52,7 @@ _ADDRESS = re.compile(r"@(?=\w)|(?<=\\#)(?=\d)|:(?=//)|:(?=[\w+-]+:)|(?<=\bwww)(
 
 def escape(text: str) -> str:
     """Text that shows as itself in the middle of a line: no format, no link, no mention of people or issues."""
-    text = "".join(_PLAIN.get(sign, sign) for sign in " ".join(text.split()))
+    text = "".join(_PLAIN.get(sign, sign) for sign in shown(" ".join(text.split())))
     # A sign before it does not keep these from being taken for a name, an issue, an address or a picture; this does.
     return _ADDRESS.sub(lambda found: f"{found.group()}<!-- -->", text)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from rangebook.book.model import Contact, Need
+from rangebook.book.model import Circuit, Contact, Need
 from rangebook.desk.impact.groups import Heading, told_reasons
 from rangebook.fitting.check_needs import other_things
 from rangebook.reading.finding import Finding, Problem
@@ -37,7 +37,9 @@ def cause_words(cause: PageCause) -> Words:
 
 
 def circuits_words(circuits: Circuits) -> Words:
-    """The safety circuits of a part or of a plug."""
+    """The safety circuits of a part or of a plug, or what the list says of one."""
+    if isinstance(circuits, Circuit):
+        return say("impact.listed", law=circuits.law, positions=circuits.positions, feeds=circuits.feeds)
     if isinstance(circuits, PlugCircuits):
         words = [say("impact.wire", cavity=cavity, circuit=name) for cavity, name in circuits.wires.items()]
     else:
@@ -52,7 +54,11 @@ def _contact_words(contact: Contact, positions: tuple[str, ...]) -> Words:
     if contact.closed is not None:
         closed = [position for position in positions if position in contact.closed]
         closed += sorted(contact.closed - set(closed))
-        return say("impact.contact_closed", a=a, b=b, positions=closed) if closed else say("impact.contact_never_closed", a=a, b=b)
+        if not closed:
+            return say("impact.contact_never_closed", a=a, b=b)
+        if contact.one_way:
+            return say("impact.contact_one_way", a=a, b=b, positions=closed)
+        return say("impact.contact_closed", a=a, b=b, positions=closed)
     if contact.ohms is not None:
         readings = tuple(say("impact.reads", position=at, ohms=ohms) for at, ohms in contact.ohms.items())
         return say("impact.contact_ohms", a=a, b=b, readings=readings)
@@ -60,7 +66,7 @@ def _contact_words(contact: Contact, positions: tuple[str, ...]) -> Words:
 
 
 def circuits_of_words(what: str, name: str, family: str) -> Words:
-    """Whose safety circuits read otherwise: a ``part``'s or a ``plug``'s."""
+    """Whose safety circuits read otherwise: a ``part``'s or a ``plug``'s; or of which ``circuit`` the list says something else."""
     return say("impact.circuits_of", what=what, name=name, family=family)
 
 

@@ -11,6 +11,7 @@ from rangebook.desk.importing.columns import FAMILY, Columns
 from rangebook.desk.importing.mapping import ColumnMapping, folded_cell
 from rangebook.desk.importing.table import Row, Table
 from rangebook.schema.fields import Field, value_of
+from rangebook.words.shown import of_cell
 
 _MANGLED = re.compile(r"[0-9](?:[.,][0-9]+)?E[+-]?[0-9]+\Z", re.IGNORECASE)
 _AS_TEXT = re.compile(r'="(.*)"\Z')
@@ -176,6 +177,6 @@ class _Cells:
 
 def cleaned(cell: str) -> str:
     """A cell without spaces around it, line ends and doubled spaces in it, and what a spreadsheet program needs to keep a number a text."""
-    text = " ".join(cell.split())
+    text = " ".join(of_cell(cell).split())
     as_text = _AS_TEXT.match(text)
     return as_text.group(1).strip() if as_text else text

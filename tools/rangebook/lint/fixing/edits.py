@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -26,12 +27,14 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Fix:
-    """One thing to fix: the offset at which it stands, what was found, the edits, and the values that they change, if any."""
+    """One thing to fix: the offset at which it stands, the edits, and the values that they change, if any. ``code`` names the message of
+    its rule that says what was found, ``values`` what is put into it."""
 
     offset: int
-    what: str
+    code: str
     edits: tuple[Edit, ...]
     changes: tuple[Change, ...] = ()
+    values: Mapping[str, Any] = field(default_factory=dict)
 
 
 def apply(text: str, edits: Iterable[Edit]) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
@@ -11,6 +10,7 @@ from rangebook.lint.fixing import layout
 from rangebook.lint.fixing.layout import Path, Scalar
 from rangebook.reading.located import Map, Seq, steps
 from rangebook.schema.numbers import reads_as_number, reads_as_truth
+from rangebook.schema.patterns import matches
 from rangebook.schema.store import Schemas
 
 Schema = Mapping[str, Any]
@@ -79,7 +79,7 @@ def _accepts(way: Schema, text: str) -> bool:
         return text in way["enum"]
     match way.get("type"):
         case "string":
-            return bool(text) and re.search(way.get("pattern", ""), text) is not None
+            return bool(text) and matches(way.get("pattern", ""), text)
         case "number" | "integer":
             return reads_as_number(text, whole=way["type"] == "integer")
         case "boolean":

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
+from rangebook.words.shown import shown
 
 COMMANDS = {Severity.ERROR: "error", Severity.WARNING: "warning", Severity.HINT: "notice"}
 """Severity -> workflow command."""
@@ -40,7 +41,7 @@ def _folder(root: Path, workspace: str | None) -> str:
 
 
 def _data(text: str) -> str:
-    return text.replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
+    return shown(text.replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A"))
 
 
 def _property(text: str) -> str:

@@ -5,11 +5,12 @@ Warnings and hints do not fail an entry; they are told as its output. Source of 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from xml.etree import ElementTree as Xml
 
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
+from rangebook.words.shown import shown
 
 
 def write(findings: Sequence[Finding], linted: Linted) -> str:
@@ -23,10 +24,10 @@ def write(findings: Sequence[Finding], linted: Linted) -> str:
     suites = Xml.Element("testsuites", counts)
     suite = Xml.SubElement(suites, "testsuite", {"name": "rangebook lint", **counts, "skipped": "0"})
     for file, found in by_file.items():
-        case = Xml.SubElement(suite, "testcase", {"name": _clean(file), "classname": _class(file)})
+        case = Xml.SubElement(suite, "testcase", {"name": shown(file), "classname": _class(file)})
         for one in found:
             if one.severity is Severity.ERROR:
-                failure = Xml.SubElement(case, "failure", {"type": one.rule, "message": _clean(one.message)})
+                failure = Xml.SubElement(case, "failure", {"type": one.rule, "message": shown(one.message)})
                 failure.text = _clean(_words(one))
         rest = [one for one in found if one.severity is not Severity.ERROR]
         if rest:
@@ -36,21 +37,14 @@ def write(findings: Sequence[Finding], linted: Linted) -> str:
 
 
 def _words(one: Finding) -> str:
-    return f"{one.file}:{one.line}:{one.column}: {one.severity}: {one.message} [{one.rule}]\n{one.fix}"
+    return shown(f"{one.file}:{one.line}:{one.column}: {one.severity}: {one.message} [{one.rule}]") + f"\n{shown(one.fix)}"
 
 
 def _class(file: str) -> str:
     """The folder in dots, under which test result viewers group."""
-    return _clean(file.rpartition("/")[0].replace("/", ".") or "entries")
+    return shown(file.rpartition("/")[0].replace("/", ".") or "entries")
 
 
 def _clean(text: str) -> str:
-    """The text without the characters that XML 1.0 cannot hold (https://www.w3.org/TR/xml/, production 2)."""
-    return "".join(_allowed(text))
-
-
-def _allowed(text: Iterable[str]) -> Iterable[str]:
-    for sign in text:
-        code = ord(sign)
-        fine = code in (0x9, 0xA, 0xD) or 0x20 <= code <= 0xD7FF or 0xE000 <= code <= 0xFFFD or code >= 0x10000
-        yield sign if fine else "?"
+    """The text as it is shown, which has nothing that XML 1.0 cannot hold (https://www.w3.org/TR/xml/, production 2)."""
+    return shown(text, lines=True)

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 from rangebook.lint.finding import Finding
 from rangebook.lint.linted import Linted
+from rangebook.words.shown import shown
 
 WIDEST = 110
 """Of a longer source line only this many characters are shown, those about the caret."""
@@ -22,9 +23,9 @@ def write(findings: Sequence[Finding], linted: Linted) -> str:
     sources = {entry.file: entry.source.split("\n") for entry in linted.entries if entry.file in named}
     lines = []
     for one in findings:
-        lines.append(f"{one.file}:{one.line}:{one.column}: {one.severity}: {one.message} [{one.rule}]")
+        lines.append(shown(f"{one.file}:{one.line}:{one.column}: {one.severity}: {one.message} [{one.rule}]"))
         lines += [_INDENT + line for line in excerpt(sources.get(one.file, ()), one.line, one.column)]
-        lines.append(f"{_INDENT}{one.fix}")
+        lines.append(shown(f"{_INDENT}{one.fix}"))
     counts = Counter(str(one.severity) for one in findings)
     summed = ", ".join(f"{counts[name]} {name}{'s' if counts[name] != 1 else ''}" for name in ("error", "warning", "hint") if counts[name])
     entries = len(linted.entries)
@@ -36,7 +37,7 @@ def excerpt(source: Sequence[str], line: int, column: int) -> tuple[str, ...]:
     """The source line and a line with a caret under the column, both counted from 1; nothing where there is no such line.
 
     What stands at the end of a line (something missing) has the caret behind the last character. Signs that a terminal
-    would act on are shown as ``?``.
+    would act on are written out.
     """
     if not 1 <= line <= len(source):
         return ()
@@ -47,8 +48,8 @@ def excerpt(source: Sequence[str], line: int, column: int) -> tuple[str, ...]:
         end = start + WIDEST
         head, tail = "… " if start else "", " …" if end < len(text) else ""
         text, at = head + text[start:end] + tail, at - start + len(head)
-    text = "".join(sign if sign.isprintable() else " " if sign == "\t" else "?" for sign in text)
-    return text, " " * sum(_width(sign) for sign in text[:at]) + "^"
+    text = text.replace("\t", " ")
+    return shown(text), " " * sum(map(_width, shown(text[:at]))) + "^"
 
 
 def _width(sign: str) -> int:

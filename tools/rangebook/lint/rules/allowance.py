@@ -31,16 +31,17 @@ from rangebook.lint.fixing.edits import Change, Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.layout import Mapping, Scalar, Sequence, at
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
-from rangebook.lint.suppression import Standing, Suppression
-from rangebook.lint.words import Nearest, meant
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
+from rangebook.lint.suppression import Standing
+from rangebook.lint.words import NEAR, Nearest
+from rangebook.words.lists import some
 
 _WORD = re.compile(r"[^\W\d_]{2,}")
 _EMPTY = frozenset({"ok", "okay", "fine", "allow", "allowed", "todo", "known", "yes", "none"})
 """Words that say nothing of why."""
 WORDS = 3
 """A reason has at least so many words of its own. This book's own choice."""
+_OF_ITS_PLACE = frozenset({Standing.NO_PLACE, Standing.TOO_WIDE})
 _PLAIN = re.compile(r"[\w./-]+( [\w./-]+)*\Z", re.ASCII)
 
 
@@ -48,49 +49,20 @@ def check_allowed(context: Allowed) -> Iterator[Problem]:
     """Yield a finding for each allowance that cannot stand."""
     nearest = Nearest(context.rules)
     for one in context.suppressions:
-        wrong = _as_it_stands(one, nearest)
-        if wrong is not None:
-            key, message, fix = wrong
-            yield finding(one.entry, (*one.stated.path, key), message, fix)
-        if not _is_reason(one.stated.reason, one.stated.rule):
-            yield finding(
+        name = one.stated.rule
+        if one.standing is not Standing.NEEDED:
+            yield problem(
                 one.entry,
-                (*one.stated.path, "reason"),
-                f"no reason is given why {one.stated.rule} is allowed",
-                "say in a few words of your own why its finding stands",
+                (*one.stated.path, "at" if one.standing in _OF_ITS_PLACE else "rule"),
+                one.standing.name.lower(),
+                rule=name,
+                at=one.stated.at,
+                count=len(one.places),
+                places=some(one.places),
+                near=nearest(name) if one.standing is Standing.NO_SUCH_RULE else None,
             )
-
-
-def _as_it_stands(one: Suppression, nearest: Nearest) -> tuple[str, str, str] | None:
-    """The key that is wrong, what of it, and what to do; ``None`` where nothing is."""
-    name, place = one.stated.rule, one.stated.at
-    where = "in this entry" if place is None else f"at {place}"
-    match one.standing:
-        case Standing.NO_SUCH_RULE:
-            return "rule", f"there is no rule {name}", meant(nearest(name), "see `rangebook rules` for their names")
-        case Standing.NOT_ALLOWED:
-            return "rule", f"a finding of {name} cannot be allowed", "mend what it finds, and take this line out"
-        case Standing.TWICE:
-            return "rule", f"{name} is allowed {where} a second time", "keep one of the two lines"
-        case Standing.NO_PLACE:
-            fix = f"name a place where {name} finds something{_listed(one)}, as in `parts.TB-20417.contacts.2`"
-            return "at", f"this entry has no place {place}", fix
-        case Standing.TOO_WIDE:
-            return "at", f"{place} is not one place but all of its kind", f"name the one whose finding stands{_listed(one)}"
-        case Standing.SEVERAL:
-            message = f"{name} finds {len(one.places)} things in this entry, and which of them stands is not said"
-            return "rule", message, f"give each that stands a line with its place in `at`{_listed(one)}"
-        case Standing.UNNEEDED:
-            return "rule", f"{name} finds nothing {where}, so there is nothing to allow", f"take the line out{_elsewhere(one)}"
-    return None
-
-
-def _listed(one: Suppression) -> str:
-    return f" ({enumerated(one.places)})" if one.places else ""
-
-
-def _elsewhere(one: Suppression) -> str:
-    return f", or correct `at`: it finds something at {enumerated(one.places)}" if one.places else ""
+        if not _is_reason(one.stated.reason, name):
+            yield problem(one.entry, (*one.stated.path, "reason"), "no_reason", rule=name)
 
 
 def _is_reason(reason: str, name: str) -> bool:
@@ -110,13 +82,39 @@ def find(page: Page) -> Iterator[Fix]:
         written = place if _PLAIN.match(place) else '"' + place.replace("\\", "\\\\").replace('"', '\\"') + '"'
         before = ", " if node.flow else "\n" + " " * (page.mark(node.start).column - 1)
         edit = Edit(name.end, name.end, f"{before}at: {written}")
-        yield Fix(name.start, f"{name.value} is allowed at {place}", (edit,), (Change(("allow", index, "at"), place),))
+        yield Fix(name.start, "placed", (edit,), (Change(("allow", index, "at"), place),), {"rule": name.value, "at": place})
 
+
+_WHERE = {"given": "at", "yes": "at {at}", "no": "in this entry"}
+_PLACES = {"given": "places.first", "yes": " ({places|some})"}
+
+MESSAGES = {
+    "no_such_rule": Told("there is no rule {rule}", [NEAR, "see `rangebook rules` for their names"]),
+    "not_allowed": Told("a finding of {rule} cannot be allowed", "mend what it finds, and take this line out"),
+    "twice": Told(["{rule} is allowed ", _WHERE, " a second time"], "keep one of the two lines"),
+    "no_place": Told(
+        "this entry has no place {at}",
+        ["name a place where {rule} finds something", _PLACES, ", as in `parts.TB-20417.contacts.2`"],
+    ),
+    "too_wide": Told("{at} is not one place but all of its kind", ["name the one whose finding stands", _PLACES]),
+    "several": Told(
+        "{rule} finds {count} things in this entry, and which of them stands is not said",
+        ["give each that stands a line with its place in `at`", _PLACES],
+        beside=("count",),
+    ),
+    "unneeded": Told(
+        ["{rule} finds nothing ", _WHERE, ", so there is nothing to allow"],
+        ["take the line out", {"given": "places.first", "yes": ", or correct `at`: it finds something at {places|some}"}],
+    ),
+    "placed": Told("{rule} is allowed at {at}"),
+    "no_reason": Told("no reason is given why {rule} is allowed", "say in a few words of your own why its finding stands"),
+}
 
 RULE = rule(
     __name__,
     __doc__,
     Severity.ERROR,
     BookCheck(Allowed, check_allowed),
+    messages=MESSAGES,
     fixer=Fixer("allowed-place", Safety.VALUE, Turn.VALUES, find),
 )

@@ -66,15 +66,15 @@ from rangebook.book.model import Application, Family, Plug, Sockets, When
 from rangebook.book.numbers import normalise
 from rangebook.fitting.conditions import together
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, place_of, rule
+from rangebook.lint.rule import BookCheck, Line, Problem, Severity, Told, place_of, problem, rule
 
 _EVER = 9999
 
-_Face = tuple[Sockets, frozenset[tuple[str, str | None]]]
+_Face = tuple[Sockets, frozenset[tuple[str, tuple[str, ...]]]]
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Row:
     """One application as this rule sees it: years and months of building, first and last, and the answer that it gives."""
 
     family: Family
@@ -84,22 +84,22 @@ class Line:
     plug: _Face | None
     part: str | None
 
-    def differs(self, other: Line) -> str | None:
-        """What is certainly not the same in the two answers; ``None`` where nothing is."""
+    def differs(self, other: Row) -> tuple[str, str | None, str | None] | None:
+        """What is certainly not the same in the two answers, and what the two say; ``None`` where nothing is."""
         if self.part and other.part and self.part != other.part:
-            return f"came with {self.stated.came_with}, there with {other.stated.came_with}"
+            return "part", self.stated.came_with, other.stated.came_with
         if self.plug and other.plug and self.plug != other.plug:
-            return f"has plug {self.stated.plug}, there {other.stated.plug}"
+            return "plug", self.stated.plug, other.stated.plug
         return None
 
-    def overlaps(self, other: Line) -> bool:
+    def overlaps(self, other: Row) -> bool:
         """Whether some vehicle may be in both; the same month of the change in both counts."""
         return _meet(self.years, other.years) and _meet(self.months, other.months) and _both(self.stated.when, other.stated.when)
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at the later in the book of each two applications that give two answers for one vehicle."""
-    groups: dict[Hashable, list[Line]] = {}
+    groups: dict[Hashable, list[Row]] = {}
     for family in context.book.families.values():
         plugs = {name: _face(plug) for name, plug in family.plugs.items()}
         for one in family.applications:
@@ -112,11 +112,11 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
             yield from _clashes(lines)
 
 
-def _clashes(lines: list[Line]) -> Iterator[Problem]:
+def _clashes(lines: list[Row]) -> Iterator[Problem]:
     """Two by two in the order of their first years, past ones left behind; one finding for each line that clashes."""
     order = {id(line): place for place, line in enumerate(lines)}
-    told: dict[int, tuple[Line, Line, str]] = {}
-    running: list[Line] = []
+    told: dict[int, tuple[Row, Row, tuple[str, str | None, str | None]]] = {}
+    running: list[Row] = []
     for line in sorted(lines, key=lambda one: one.years):
         running = [one for one in running if one.years[1] >= line.years[0]]
         for one in running:
@@ -128,19 +128,22 @@ def _clashes(lines: list[Line]) -> Iterator[Problem]:
     for second, first, what in sorted(told.values(), key=lambda one: order[id(one[0])]):
         stated = second.stated
         where = place_of(first.family.entry, first.stated.path).line
-        file = "" if first.family is second.family else f" of {first.family.entry.file}"
-        years = f" ({first.stated.years})" if first.stated.years else ""
-        yield finding(
+        code, own, other = what
+        yield problem(
             second.family,
             (*stated.path, "vehicle"),
-            f"{stated.vehicle} {stated.years or ''} {what}: line {where}{file} is for the same vehicle and gearbox{years}, "
-            "and nothing tells them apart",
-            "say what tells them apart: `engine`, `drive`, `from` or `to`, `when`, or a `note` on what to look at; or correct the years",
-            same=f"{stated.vehicle} {stated.years} {what}{file}{years}",
+            code,
+            vehicle=stated.vehicle,
+            years=stated.years or "",
+            own=own,
+            other=other,
+            line=Line(where),
+            file=None if first.family is second.family else first.family.entry.file,
+            other_years=first.stated.years,
         )
 
 
-def _line(family: Family, one: Application, plugs: dict[str, _Face]) -> Line:
+def _line(family: Family, one: Application, plugs: dict[str, _Face]) -> Row:
     since, until = one.built
     built = (since or "0000", until or str(_EVER))
     months = (built[0] if len(built[0]) > 4 else f"{built[0]}-01", built[1] if len(built[1]) > 4 else f"{built[1]}-12")
@@ -150,12 +153,12 @@ def _line(family: Family, one: Application, plugs: dict[str, _Face]) -> Line:
         # A model year may begin in the calendar year before it.
         years = (int(built[0][:4]), int(built[1][:4]) + 1)
     part = normalise(one.came_with) if one.came_with else None
-    return Line(family, one, years, months, plugs.get(one.plug or ""), part)
+    return Row(family, one, years, months, plugs.get(one.plug or ""), part)
 
 
 def _face(plug: Plug) -> _Face:
     """What makes two plugs one, by whatever name: the connector, and which cavity carries which circuit."""
-    return plug.sockets, frozenset((cavity, wire.circuit) for cavity, wire in plug.wires.items())
+    return plug.sockets, frozenset((cavity, wire.circuits) for cavity, wire in plug.wires.items())
 
 
 def _both(one: When | None, other: When | None) -> bool:
@@ -172,4 +175,18 @@ def _meet(one: tuple[Any, Any], other: tuple[Any, Any]) -> bool:
     return bool(max(one[0], other[0]) <= min(one[1], other[1]))
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(WholeBook, check_book))
+_SAME = [
+    ": line {line}",
+    {"given": "file", "yes": " of {file}"},
+    " is for the same vehicle and gearbox",
+    {"given": "other_years", "yes": " ({other_years})"},
+    ", and nothing tells them apart",
+]
+_FIX = "say what tells them apart: `engine`, `drive`, `from` or `to`, `when`, or a `note` on what to look at; or correct the years"
+
+MESSAGES = {
+    "part": Told(["{vehicle} {years} came with {own}, there with {other}", *_SAME], _FIX),
+    "plug": Told(["{vehicle} {years} has plug {own}, there {other}", *_SAME], _FIX),
+}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(WholeBook, check_book), messages=MESSAGES)

@@ -2,7 +2,8 @@
 
 A part's pin ``backup_out`` has no path, of whatever resistance and over whatever contacts, to any other pin or the housing in any position
 but R; nor do electronics drive it there. In R ``backup_feed`` (or ``common_feed``) is joined to it. Contacts that are not stated are not
-found fault with. Source: 49 CFR 571.108 Table I-a: the backup lamp is lit when reverse is engaged, and not in forward motion.
+found fault with. Sources: 49 CFR 571.108 Table I-a: the backup lamp is lit when reverse is engaged, and not in forward motion;
+from memory UN Regulation No. 48, paragraph 6.4.7: it can be lit only if the reverse gear is engaged.
 
 Why it matters: people behind a vehicle go by its backup lamps. Lit while driving they say that it stands still or comes
 back; dark in reverse they say nothing while it does.
@@ -43,7 +44,7 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.lint.context import Circuits
 from rangebook.lint.rule import EntryCheck, Problem, Severity, rule
-from rangebook.lint.safety import path_findings
+from rangebook.lint.safety import MESSAGES, path_findings
 from rangebook.reasons.codes import Danger
 
 
@@ -52,4 +53,4 @@ def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     yield from path_findings(family, Danger.BACKUP, context)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family))
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family), messages=MESSAGES)

@@ -27,19 +27,22 @@ from collections.abc import Iterator
 from rangebook.book.model import Connector
 from rangebook.fitting.contradictions import cavities_twice
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_connector(connector: Connector, context: Context) -> Iterator[Problem]:
     """Yield a finding at each label that is there already."""
     for path, (label,) in cavities_twice(connector):
         row, column = next((row, labels.index(label)) for row, labels in enumerate(connector.rows) if label in labels)
-        yield finding(
-            connector,
-            path,
-            f"{connector.id} has a second cavity {label}; the first is number {column + 1} in row {row + 1}",
-            'write the label that is moulded there, or `"-"` if there is no cavity',
-        )
+        yield problem(connector, path, "twice", connector=connector.id, cavity=label, number=column + 1, row=row + 1)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Connector, Context, check_connector))
+MESSAGES = {
+    "twice": Told(
+        "{connector} has a second cavity {cavity}; the first is number {number} in row {row}",
+        'write the label that is moulded there, or `"-"` if there is no cavity',
+        beside=("number", "row"),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Connector, Context, check_connector), messages=MESSAGES)

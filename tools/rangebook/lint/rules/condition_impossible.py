@@ -34,25 +34,37 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family, When
 from rangebook.fitting.conditions import NUMBERS, is_possible
-from rangebook.lint.conditions import conditions_in
+from rangebook.lint.conditions import WHO, conditions_in
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each range that cannot be read as one."""
-    for path, when, who in conditions_in(family):
+    for stated in conditions_in(family):
         for key in NUMBERS:
-            ranges = getattr(when, key)
+            ranges = getattr(stated.when, key)
             if ranges is None or is_possible(When(**{key: ranges})):
                 continue
             (one,) = ranges  # in a list each number is a range by itself
-            yield finding(
+            yield problem(
                 family,
-                (*path, key),
-                f"{who}: {key} from {one.since} up to {one.until}, which is no range: the second is earlier, or begins otherwise",
-                "change the two about, or correct the one that is wrong",
+                (*stated.path, key),
+                "no_range",
+                owner=stated.owner,
+                of=stated.of,
+                instead_of=stated.instead_of,
+                name=key,
+                since=one.since,
+                until=one.until,
             )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "no_range": Told(
+        [WHO, ": `{name}` from {since} up to {until}, which is no range: the second is earlier, or begins otherwise"],
+        "change the two about, or correct the one that is wrong",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -26,15 +26,16 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from itertools import islice
+from typing import Any, NamedTuple
 
 from rangebook.book.book import Book
 from rangebook.book.model import KeyPath
 from rangebook.book.numbers import LOOKS_LIKE, look, normalise
-from rangebook.lint.confusable import LookAlikes, differing
+from rangebook.lint.confusable import LookAlikes
 from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import part_numbers
 from rangebook.lint.prose import MOST, place
-from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, finding, finding_at, rule
+from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, Told, problem, problem_at, rule
 
 SHORTEST = 5
 """A number in the prose with fewer characters than this may be anything."""
@@ -45,7 +46,12 @@ LONGEST = 4
 _PIECE = re.compile(r"([A-Za-z]*[0-9][0-9A-Za-z]*)|[A-Za-z]+")
 """A piece of a number or a word; with a group where there is a figure in it."""
 
-_NAMES = {**{letter: f"the letter {letter}" for letter in LOOKS_LIKE}, **{figure: f"the figure {figure}" for figure in LOOKS_LIKE.values()}}
+
+class Sign(NamedTuple):
+    """One of two that are mistaken for each other."""
+
+    sign: str
+    is_letter: bool
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -56,12 +62,7 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
         key = normalise(one.number)
         known = None if context.knows_number(key) else parts.of(key)
         if known:
-            yield finding(
-                one.family,
-                one.path,
-                f"{one.who} {one.number}, which the book does not have; {_difference(known, key)}",
-                f"write {known}",
-            )
+            yield problem(one.family, one.path, one.key, of=one.of, number=one.number, known=known, **_difference(normalise(known), key))
     yield from _beside(book)
     numbers = LookAlikes([*(part.number for part in book.parts), *(kit.number for kit in book.kits.values())])
     for entry in context.entries:
@@ -69,13 +70,7 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
             written = entry.prose[start:end]
             key = normalise(written)
             if key not in book.lost_numbers:
-                yield finding_at(
-                    entry,
-                    place(entry, start),
-                    f"the prose speaks of {written}, which the book does not have; {_difference(known, key)}",
-                    f"write {known}; if {written} is a number of its own, allow this with the reason",
-                    same=written,
-                )
+                yield problem_at(entry, place(entry, start), "prose", number=written, known=known, **_difference(normalise(known), key))
 
 
 def _beside(book: Book) -> Iterator[Problem]:
@@ -85,13 +80,7 @@ def _beside(book: Book) -> Iterator[Problem]:
         key = normalise(number)
         known, there, file = first.setdefault(look(key), (key, number, owner.entry.file))
         if known != key:
-            index = next(at for at, (a, b) in enumerate(zip(known, key, strict=True)) if a != b)
-            yield finding(
-                owner,
-                path,
-                f"{number} looks like {there} of {file}: {there} has {_NAMES[known[index]]} where this has {_NAMES[key[index]]}",
-                "look at the part once more, and correct the number; if both are real, allow this with the reason",
-            )
+            yield problem(owner, path, "beside", number=number, known=there, file=file, **_difference(known, key))
 
 
 def _numbers(book: Book) -> Iterator[tuple[Owner, KeyPath, str]]:
@@ -127,12 +116,26 @@ def _joined(prose: str, left: re.Match[str], right: re.Match[str]) -> bool:
     return right.start() - left.end() == 1 and prose[left.end()] in " -./\n"
 
 
-def _difference(known: str, key: str) -> str:
-    """What to look at: the one character that differs."""
-    as_known = normalise(known)
-    index = differing(as_known, key)
-    assert index is not None
-    return f"{known} has {_NAMES[as_known[index]]} where this has {_NAMES[key[index]]}"
+def _difference(known: str, key: str) -> dict[str, Any]:
+    """What to look at: the first character that differs."""
+    right, wrong = next((a, b) for a, b in zip(known, key, strict=True) if a != b)
+    return {"right": Sign(right, right in LOOKS_LIKE), "wrong": Sign(wrong, wrong in LOOKS_LIKE)}
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))
+_DIFFERENCE = "which the book does not have; {known} has {right|sign} where this has {wrong|sign}"
+
+MESSAGES = {
+    "superseded_by": Told(f"{{of}} is said to be superseded by {{number}}, {_DIFFERENCE}", "write {known}"),
+    "goes_with": Told(f"{{of}} is said to go with {{number}}, {_DIFFERENCE}", "write {known}"),
+    "came_with": Told(f"{{of}} is said to have come with {{number}}, {_DIFFERENCE}", "write {known}"),
+    "prose": Told(
+        f"the prose speaks of {{number}}, {_DIFFERENCE}",
+        "write {known}; if {number} is a number of its own, allow this with the reason",
+    ),
+    "beside": Told(
+        "{number} looks like {known} of {file}: {known} has {right|sign} where this has {wrong|sign}",
+        "look at the part once more, and correct the number; if both are real, allow this with the reason",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book), messages=MESSAGES)

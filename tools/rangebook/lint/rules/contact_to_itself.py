@@ -39,19 +39,21 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.fitting.contradictions import contacts_to_themselves
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at the second end of each contact that is the same as the first."""
     for part in family.designs:
         for path, (pin,) in contacts_to_themselves(part):
-            yield finding(
-                family,
-                path,
-                f"a contact of {part.number} goes from {pin} to {pin}, the same one",
-                "write the pin at its other end, or `case` for the housing",
-            )
+            yield problem(family, path, "itself", part=part.number, pin=pin)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "itself": Told(
+        "a contact of {part} goes from {pin} to {pin}, the same one",
+        "write the pin at its other end, or `case` for the housing",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

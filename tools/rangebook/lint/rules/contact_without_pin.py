@@ -40,20 +40,23 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.fitting.contradictions import contacts_without_pin
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.words.lists import some
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each end of a contact that is neither a pin of the part nor its housing."""
     for part in family.designs:
         for path, (end,) in contacts_without_pin(part):
-            yield finding(
-                family,
-                path,
-                f"a contact of {part.number} ends on pin {end}, which is not among its `pins` ({enumerated(part.pins or ())})",
-                f"correct the contact, or add {end} to `pins`, or write `case` for the housing",
-            )
+            yield problem(family, path, "no_pin", part=part.number, pin=end, pins=some(part.pins or ()))
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "no_pin": Told(
+        "a contact of {part} ends on pin {pin}, which is not among its `pins` ({pins|some})",
+        "correct the contact, or add {pin} to `pins`, or write `case` for the housing",
+        beside=("pins",),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -50,8 +50,8 @@ from urllib.parse import unquote
 
 from rangebook.lint.context import WholeBook
 from rangebook.lint.prose import MOST, links, place
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding_at, rule
-from rangebook.lint.words import Nearest, meant
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem_at, rule
+from rangebook.lint.words import NEAR, Nearest
 from rangebook.reading.entry import Entry
 
 _ELSEWHERE = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:|//|#|\?")
@@ -65,13 +65,7 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
         home = posixpath.dirname(entry.file)
         for target, offset, file in islice(_dead(entry, home, files), MOST):
             near = f"{file}.md" if f"{file}.md" in files else nearest(file)
-            yield finding_at(
-                entry,
-                place(entry, offset),
-                f"the link leads to {target}, and no entry is there",
-                meant(near and posixpath.relpath(near, home), "correct the link, or write the entry"),
-                same=target,
-            )
+            yield problem_at(entry, place(entry, offset), "dead", target=target, near=near and posixpath.relpath(near, home))
 
 
 def _dead(entry: Entry, home: str, files: Container[str]) -> Iterator[tuple[str, int, str]]:
@@ -85,4 +79,8 @@ def _dead(entry: Entry, home: str, files: Container[str]) -> Iterator[tuple[str,
             yield target, offset, file
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))
+MESSAGES = {
+    "dead": Told("the link leads to {target}, and no entry is there", [NEAR, "correct the link, or write the entry"]),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book), messages=MESSAGES)

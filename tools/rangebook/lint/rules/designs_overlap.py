@@ -39,7 +39,7 @@ from collections.abc import Iterator
 from rangebook.book.model import Family, When
 from rangebook.fitting.conditions import KEYS, together
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
@@ -49,16 +49,18 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
             assert one.when is not None and other.when is not None
             if _asks(one.when) == _asks(other.when) and (True, True) in together((one.when, other.when)):
                 place = part.revisions.index(one) + 1
-                yield finding(
-                    family,
-                    (*other.path, "when"),
-                    f"two designs of {part.number} are said to be on one condition: this one, and number {place} of the list",
-                    "correct where the one ends and the other begins, or which mark is on which",
-                )
+                yield problem(family, (*other.path, "when"), "overlap", part=part.number, place=place)
 
 
 def _asks(when: When) -> tuple[str, ...]:
     return tuple(key for key in KEYS if getattr(when, key) is not None)
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "overlap": Told(
+        "two designs of {part} are said to be on one condition: this one, and number {place} of the list",
+        "correct where the one ends and the other begins, or which mark is on which",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -1,6 +1,8 @@
 """The same number twice in the book.
 
-No two parts or kits have one number, capitals, spaces, hyphens, dots and slashes left out of account.
+No two parts or kits have one number, capitals, spaces, hyphens, dots and slashes left out of account; the other numbers by which a part
+goes (``also_numbered``) are counted with the rest. One kit may have several entries, each for other old plugs, that supply the same new
+one.
 
 Why it matters: a number is what people have in the hand. If it leads to two parts, one of the two is never shown, and the
 answer may be that of the wrong one.
@@ -21,9 +23,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.book import Book
-from rangebook.book.model import KeyPath
+from rangebook.book.model import KeyPath, Kit
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, finding, place_of, rule
+from rangebook.lint.rule import BookCheck, Line, Owner, Problem, Severity, Told, place_of, problem, rule
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -34,15 +36,16 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
             first[key] = owner, path, number
             continue
         other, other_path, other_number = first[key]
-        line = place_of(other.entry, other_path).line
-        as_there = "" if other_number == number else f" as {other_number}, which is the same number"
-        there = f"the number {number} is already in {other.entry.file}"
-        yield finding(
+        if isinstance(owner, Kit) and isinstance(other, Kit) and key not in context.book.doubled:
+            continue
+        yield problem(
             owner,
             path,
-            f"{there}, line {line}{as_there}",
-            "correct the number, or put what is said in both places together in one",
-            same=there,
+            "twice",
+            number=number,
+            file=other.entry.file,
+            line=Line(place_of(other.entry, other_path).line),
+            as_there=None if other_number == number else other_number,
         )
 
 
@@ -50,8 +53,21 @@ def _numbers(book: Book) -> Iterator[tuple[str, Owner, KeyPath, str]]:
     for family in book.families.values():
         for part in family.parts:
             yield part.key, family, (*part.path, "number"), part.number
+            for other in part.also_numbered:
+                yield other.key, family, (*other.path, "number"), other.number
     for kit in book.kits.values():
         yield kit.key, kit, ("number",), kit.number
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))
+MESSAGES = {
+    "twice": Told(
+        [
+            "the number {number} is already in {file}, line {line}",
+            {"given": "as_there", "yes": " as {as_there}, which is the same number"},
+        ],
+        "correct the number, or put what is said in both places together in one",
+        beside=("as_there",),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book), messages=MESSAGES)

@@ -24,10 +24,10 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from rangebook.book import build
-from rangebook.book.model import Family, KeyPath
+from rangebook.book.model import Family
 from rangebook.lint.context import Day
-from rangebook.lint.mentions import sourced
-from rangebook.lint.rule import Problem, Severity, every_kind, finding, rule
+from rangebook.lint.mentions import WHAT, sourced
+from rangebook.lint.rule import Problem, Severity, Told, every_kind, problem, rule
 
 
 def check(owner: build.Item, context: Day) -> Iterator[Problem]:
@@ -36,7 +36,7 @@ def check(owner: build.Item, context: Day) -> Iterator[Problem]:
     for one in sourced(owner):
         for index, source in enumerate(one.sources):
             if source.on and source.on > tomorrow.isoformat():
-                yield _finding(owner, (*one.path, "sources", index, "on"), f"{one.who} is said to have been looked at on {source.on}")
+                yield problem(owner, (*one.path, "sources", index, "on"), "looked_at", of=one.of, instead_of=one.instead_of, date=source.on)
     if isinstance(owner, Family):
         yield from _in_family(owner, context.today)
 
@@ -46,17 +46,15 @@ def _in_family(family: Family, today: date) -> Iterator[Problem]:
     for part in family.parts:
         for link in part.superseded_by:
             if link.since and _later(link.since, month):
-                yield _finding(
-                    family, (*link.path, "since"), f"{link.number} is said to take the place of {part.number} since {link.since}"
-                )
+                yield problem(family, (*link.path, "since"), "since", number=link.number, part=part.number, date=link.since)
     for one in family.applications:
         since, until = one.built
-        for key, own, stated in (("from", one.built_from, since), ("to", one.built_to, until)):
-            path = (*one.path, key) if own else (*one.path, "when", "built", key)
+        for name, own, stated in (("from", one.built_from, since), ("to", one.built_to, until)):
+            path = (*one.path, name) if own else (*one.path, "when", "built", name)
             if stated and _later(stated, month):
-                yield _finding(family, path, f"{one.vehicle} is said to have been built {key} {stated}")
+                yield problem(family, path, name, vehicle=one.vehicle, date=stated)
         if max(one.first_year or 0, one.last_year or 0) > year + 1:
-            yield _finding(family, (*one.path, "years"), f"{one.vehicle} is said to be of the model years {one.years}")
+            yield problem(family, (*one.path, "years"), "years", vehicle=one.vehicle, date=one.years)
 
 
 def _later(stated: str, month: str) -> bool:
@@ -64,8 +62,15 @@ def _later(stated: str, month: str) -> bool:
     return stated > month[: len(stated)]
 
 
-def _finding(owner: build.Item, path: KeyPath, what: str) -> Problem:
-    return finding(owner, path, f"{what}, which has not come yet", "correct the date; an open end is written `2009-`")
+_NOT_YET = ", which has not come yet"
+_FIX = "correct the date; an open end is written `2009-`"
 
+MESSAGES = {
+    "looked_at": Told([WHAT, " is said to have been looked at on {date}", _NOT_YET], _FIX),
+    "since": Told(["{number} is said to take the place of {part} since {date}", _NOT_YET], _FIX),
+    "from": Told(["{vehicle} is said to have been built from {date}", _NOT_YET], _FIX),
+    "to": Told(["{vehicle} is said to have been built to {date}", _NOT_YET], _FIX),
+    "years": Told(["{vehicle} is said to be of the model years {date}", _NOT_YET], _FIX),
+}
 
-RULE = rule(__name__, __doc__, Severity.WARNING, *every_kind(Day, check))
+RULE = rule(__name__, __doc__, Severity.WARNING, *every_kind(Day, check), messages=MESSAGES)

@@ -35,7 +35,7 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.fitting.contradictions import holes_too_small
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
@@ -43,12 +43,14 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
     for mount in family.mounts.values():
         for path, (number,) in holes_too_small(mount):
             bolt = mount.bolts[int(number) - 1]
-            yield finding(
-                family,
-                path,
-                f"bolt {number} of the mount {mount.name}: a hole of {bolt.hole_mm:g} mm for a bolt of {bolt.bolt_mm:g} mm",
-                "measure both again; perhaps the two figures have changed places",
-            )
+            yield problem(family, path, "too_small", number=number, mount=mount.name, hole_mm=bolt.hole_mm, bolt_mm=bolt.bolt_mm)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "too_small": Told(
+        "bolt {number} of the mount {mount}: a hole of {hole_mm|g} mm for a bolt of {bolt_mm|g} mm",
+        "measure both again; perhaps the two figures have changed places",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

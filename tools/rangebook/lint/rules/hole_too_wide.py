@@ -35,7 +35,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 from rangebook.mounting.bounds import widest_hole_mm
 
 
@@ -45,13 +45,23 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
         for index, bolt in enumerate(mount.bolts):
             if bolt.hole_mm is None or bolt.bolt_mm is None or bolt.hole_mm <= widest_hole_mm(bolt.bolt_mm) + 1e-9:
                 continue
-            yield finding(
+            yield problem(
                 family,
                 (*mount.path, "bolts", index, "hole_mm"),
-                f"bolt {index + 1} of the mount {mount.name}: a hole of {bolt.hole_mm:g} mm for a bolt of {bolt.bolt_mm:g} mm, "
-                f"where {widest_hole_mm(bolt.bolt_mm):.3g} mm is the most",
-                "measure both again; where a bush belongs into the hole state the hole of the bush",
+                "too_wide",
+                number=index + 1,
+                mount=mount.name,
+                hole_mm=bolt.hole_mm,
+                bolt_mm=bolt.bolt_mm,
+                widest_mm=widest_hole_mm(bolt.bolt_mm),
             )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "too_wide": Told(
+        "bolt {number} of the mount {mount}: a hole of {hole_mm|g} mm for a bolt of {bolt_mm|g} mm, where {widest_mm|.3g} mm is the most",
+        "measure both again; where a bush belongs into the hole state the hole of the bush",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

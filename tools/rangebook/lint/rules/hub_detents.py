@@ -36,7 +36,7 @@ from dataclasses import replace
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 from rangebook.mounting.hub import is_sound
 
 
@@ -48,35 +48,45 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
             continue
         place, steps = (*mount.path, "hub"), hub.steps_deg
         if hub.position is not None and hub.position not in family.positions:
-            yield finding(
+            yield problem(
                 family,
                 (*place, "position"),
-                f"the hub of the mount {mount.name} is said to have been looked at in {hub.position}, which is no position of this lever",
-                f"name one of {', '.join(family.positions)}",
+                "no_position",
+                mount=mount.name,
+                position=hub.position,
+                positions=tuple(family.positions),
             )
         if (hub.position is None) != (hub.at_deg is None):
-            yield finding(
-                family,
-                place,
-                f"the hub of the mount {mount.name}: `position` and `at_deg` say something only together",
-                "state both, or neither",
-            )
+            yield problem(family, place, "half", mount=mount.name)
         if steps and len(steps) != len(family.positions) - 1:
-            yield finding(
+            yield problem(
                 family,
                 (*place, "steps_deg"),
-                f"the hub of the mount {mount.name} has {len(steps)} turns from detent to detent; "
-                f"between {len(family.positions)} positions there are {len(family.positions) - 1}",
-                "state the turn from each position to the next, in the order of `positions`",
+                "steps",
+                mount=mount.name,
+                steps=len(steps),
+                positions=len(family.positions),
+                turns=len(family.positions) - 1,
             )
         elif not is_sound(replace(hub, position=None), tuple(map(str, range(len(steps) + 1)))):
-            yield finding(
-                family,
-                (*place, "steps_deg"),
-                f"the hub of the mount {mount.name} cannot turn by {', '.join(f'{step:g}' for step in steps)} degrees: "
-                "a lever turns it one way, by something from each detent to the next, and less than once round",
-                "measure again from detent to detent; all with a minus sign where it turns clockwise",
-            )
+            yield problem(family, (*place, "steps_deg"), "unsound", mount=mount.name, steps_deg=tuple(steps))
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "no_position": Told(
+        "the hub of the mount {mount} is said to have been looked at in {position}, which is no position of this lever",
+        "name one of {positions|comma}",
+    ),
+    "half": Told("the hub of the mount {mount}: `position` and `at_deg` say something only together", "state both, or neither"),
+    "steps": Told(
+        "the hub of the mount {mount} has {steps} turns from detent to detent; between {positions} positions there are {turns}",
+        "state the turn from each position to the next, in the order of `positions`",
+    ),
+    "unsound": Told(
+        "the hub of the mount {mount} cannot turn by {steps_deg|g|comma} degrees: "
+        "a lever turns it one way, by something from each detent to the next, and less than once round",
+        "measure again from detent to detent; all with a minus sign where it turns clockwise",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

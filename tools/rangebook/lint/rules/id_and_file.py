@@ -22,7 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.files import FOLDERS
 
@@ -39,28 +39,13 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
     for entry, kind, name in read:
         folder = FOLDERS[kind]
         if entry.folder != folder:
-            yield finding(
-                entry,
-                ("kind",),
-                f"a {kind} stands in the folder {entry.folder}; it belongs in {folder}",
-                f"move the file to entries/{folder}/, or correct `kind`",
-            )
+            yield problem(entry, ("kind",), "folder", kind=kind, found=entry.folder, folder=folder)
         other = holder[kind, name]
-        taken = f", and {name} is the id of {other.file}" if other is not entry else ""
+        taken = other.file if other is not entry else None
         if name != entry.stem:
-            yield finding(
-                entry,
-                ("id",),
-                f"the id is {name} but the file is called {entry.stem}.md{taken}",
-                f"write `id: {entry.stem}`" + ("" if taken else f", or call the file {name}.md"),
-            )
+            yield problem(entry, ("id",), "name", id=name, stem=entry.stem, taken=taken)
         elif taken:
-            yield finding(
-                entry,
-                ("id",),
-                f"{name} is already the id of the {kind} in {other.file}",
-                "give one of the two another id and file name",
-            )
+            yield problem(entry, ("id",), "taken", id=name, kind=kind, taken=taken)
 
 
 def _in_place(entry: Entry) -> bool:
@@ -68,4 +53,16 @@ def _in_place(entry: Entry) -> bool:
     return entry.stem == entry.head["id"] and entry.folder == FOLDERS[entry.head["kind"]]
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))
+MESSAGES = {
+    "folder": Told(
+        "a {kind} stands in the folder {found}; it belongs in {folder}",
+        "move the file to entries/{folder}/, or correct `kind`",
+    ),
+    "name": Told(
+        ["the id is {id} but the file is called {stem}.md", {"given": "taken", "yes": ", and {id} is the id of {taken}"}],
+        ["write `id: {stem}`", {"given": "taken", "no": ", or call the file {id}.md"}],
+    ),
+    "taken": Told("{id} is already the id of the {kind} in {taken}", "give one of the two another id and file name"),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book), messages=MESSAGES)

@@ -24,7 +24,7 @@ from typing import Any
 
 from rangebook.book.model import KeyPath
 from rangebook.lint.context import TextContext
-from rangebook.lint.rule import Problem, Severity, TextCheck, finding, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, Told, problem, rule
 from rangebook.reading.entry import Entry
 
 
@@ -36,7 +36,7 @@ def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
         try:
             date.fromisoformat(typed)
         except ValueError:
-            yield finding(entry, path, f"there is no day {typed}", "look up which day it was, or leave `on` out")
+            yield problem(entry, path, "no_day", day=typed)
 
 
 def _dates(node: Any, path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
@@ -50,4 +50,6 @@ def _dates(node: Any, path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
                 yield from _dates(inner, (*path, key, index))
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, TextCheck(TextContext, check_text))
+MESSAGES = {"no_day": Told("there is no day {day}", "look up which day it was, or leave `on` out")}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, TextCheck(TextContext, check_text), messages=MESSAGES)

@@ -38,10 +38,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from rangebook.lint.context import TextContext
 from rangebook.lint.fixing.edits import Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
-from rangebook.lint.fixing.hints import hints
+from rangebook.lint.fixing.hints import FIX, hints
 from rangebook.lint.fixing.layout import Mapping, Node, Scalar, at
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import Problem, Severity, TextCheck, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, Told, rule
 from rangebook.reading.entry import Entry
 from rangebook.schema.store import KINDS, Schemas
 
@@ -108,8 +108,9 @@ def _fix(page: Page, node: Mapping, order: Sequence[str]) -> Fix | None:
     passed = next(key for key in keys[:astray] if order.index(key) > after)
     return Fix(
         node.pairs[astray][0].start,
-        f"`{keys[astray]}` stands after `{passed}`; the order is {', '.join(sorted(keys, key=order.index))}",
+        "order",
         (Edit(line, _line_end(page.text, _content_end(*node.pairs[-1])), text),),
+        values={"astray": keys[astray], "passed": passed, "order": tuple(sorted(keys, key=order.index))},
     )
 
 
@@ -148,13 +149,16 @@ def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     if first_astray(front, top) is not None or (
         isinstance(parts, list) and any(isinstance(one, dict) and first_astray(one, part) is not None for one in parts)
     ):
-        yield from hints(entry, context, find, "move its lines up")
+        yield from hints(entry, context, find)
 
+
+MESSAGES = {"order": Told("`{astray}` stands after `{passed}`; the order is {order|comma}", ["move its lines up; ", FIX])}
 
 RULE = rule(
     __name__,
     __doc__,
     Severity.HINT,
     TextCheck(TextContext, check_text),
+    messages=MESSAGES,
     fixer=Fixer("key-order", Safety.FORM, Turn.LINES, find),
 )

@@ -25,50 +25,52 @@ from collections.abc import Iterator
 from rangebook.book.model import Kit
 from rangebook.fitting.contradictions import loops_to_nowhere, moves_from_nowhere, moves_to_nowhere
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.words.lists import some
 
 
 def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each cavity of the map that is not there, and at the second of two wires that go to one cavity."""
     known = context.connectors
     for path, (here,) in moves_from_nowhere(kit, known):
-        old = known[kit.old]
-        yield finding(
-            kit,
-            path,
-            f"a wire is taken from cavity {here}, which {old.id} does not have (it has {enumerated(old.cavities)})",
-            "correct the cavity of the old plug, or `from`",
-            key=True,
-        )
+        olds = [known[old] for old in kit.olds]
+        cavities = dict.fromkeys(cavity for old in olds for cavity in old.cavities)
+        yield problem(kit, path, "from_nowhere", key=True, here=here, connectors=tuple(old.id for old in olds), cavities=some(cavities))
     nowhere = set()
     for path, (here, there) in moves_to_nowhere(kit, known):
         nowhere.add(here)
         new = known[kit.new]
-        yield finding(
-            kit,
-            path,
-            f"the wire from cavity {here} goes to cavity {there}, which {new.id} does not have (it has {enumerated(new.cavities)})",
-            "correct the cavity of the new plug, or `to`",
-        )
+        yield problem(kit, path, "to_nowhere", here=here, there=there, connector=new.id, cavities=some(new.cavities))
     for path, (cavity,) in loops_to_nowhere(kit, known):
         new = known[kit.new]
-        yield finding(
-            kit,
-            path,
-            f"a jumper ends in cavity {cavity}, which {new.id} does not have (it has {enumerated(new.cavities)})",
-            "correct the cavity of the new plug, or `to`",
-        )
+        yield problem(kit, path, "jumper_to_nowhere", cavity=cavity, connector=new.id, cavities=some(new.cavities))
     taken: dict[str, str] = {}
     for here, there in kit.moves.items():
         if here not in nowhere and there in taken:
-            yield finding(
-                kit,
-                ("moves", here),
-                f"the wires from cavities {taken[there]} and {here} both go to cavity {there}; expected a cavity for each",
-                "follow both wires through the kit's sheet and correct the one that is wrong",
-            )
+            yield problem(kit, ("moves", here), "two_to_one", first=taken[there], here=here, there=there)
         taken.setdefault(there, here)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Kit, Housings, check_kit))
+MESSAGES = {
+    "from_nowhere": Told(
+        "a wire is taken from cavity {here}, which {connectors|or} does not have (it has {cavities|some})",
+        "correct the cavity of the old plug, or `from`",
+        beside=("cavities",),
+    ),
+    "to_nowhere": Told(
+        "the wire from cavity {here} goes to cavity {there}, which {connector} does not have (it has {cavities|some})",
+        "correct the cavity of the new plug, or `to`",
+        beside=("cavities",),
+    ),
+    "jumper_to_nowhere": Told(
+        "a jumper ends in cavity {cavity}, which {connector} does not have (it has {cavities|some})",
+        "correct the cavity of the new plug, or `to`",
+        beside=("cavities",),
+    ),
+    "two_to_one": Told(
+        "the wires from cavities {first} and {here} both go to cavity {there}; expected a cavity for each",
+        "follow both wires through the kit's sheet and correct the one that is wrong",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Kit, Housings, check_kit), messages=MESSAGES)

@@ -29,36 +29,47 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import Kit
+from rangebook.book.model import Kit, Plug
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
+from rangebook.words.lists import some
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at the seals of each kit that has none for some plug that it could otherwise renew."""
     # Plugs with the same wires are one: a book has many plugs and few kinds of them.
-    wired: dict[str, dict[frozenset[str], str]] = {}
+    wired: dict[str, dict[frozenset[str], Plug]] = {}
     for connector, plugs in context.book.plugs_by_connector.items():
         for plug in plugs:
-            wired.setdefault(connector, {}).setdefault(frozenset(plug.wires), f"{plug.name} of {plug.family}")
+            wired.setdefault(connector, {}).setdefault(frozenset(plug.wires), plug)
     for kit in context.book.kits.values():
         if kit.seals:
-            yield from _short(kit, wired.get(kit.old, {}))
+            yield from _short(kit, {wires: name for old in kit.olds for wires, name in wired.get(old, {}).items()})
 
 
-def _short(kit: Kit, wired: dict[frozenset[str], str]) -> Iterator[Problem]:
+def _short(kit: Kit, wired: dict[frozenset[str], Plug]) -> Iterator[Problem]:
     places, largest = frozenset(kit.moves), max(kit.seals or ())
     beyond = [wires for wires in wired if wires <= places and len(wires) > largest]
     if beyond:
         most = max(beyond, key=len)
-        yield finding(
+        yield problem(
             kit,
             ("seals",),
-            f"the largest rear seal is for {largest} wires (listed: {enumerated(map(str, kit.seals or ()))}), "
-            f"but plug {wired[most]}, which this kit has places for, has {len(most)}",
-            "look into the bag again; if it has no larger seal, say so with `allow`",
+            "too_small",
+            largest=largest,
+            seals=some(map(str, kit.seals or ())),
+            plug=wired[most].name,
+            family=wired[most].family,
+            wires=len(most),
         )
 
 
-RULE = rule(__name__, __doc__, Severity.HINT, BookCheck(WholeBook, check_book))
+MESSAGES = {
+    "too_small": Told(
+        "the largest rear seal is for {largest} wires (listed: {seals|some}), "
+        "but plug {plug} of {family}, which this kit has places for, has {wires}",
+        "look into the bag again; if it has no larger seal, say so with `allow`",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.HINT, BookCheck(WholeBook, check_book), messages=MESSAGES)

@@ -23,7 +23,7 @@ from collections.abc import Iterator
 from rangebook.book.model import Kit
 from rangebook.fitting.contradictions import seals_beyond
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
@@ -32,20 +32,22 @@ def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
     for path, (holes,) in seals_beyond(kit, context.connectors):
         beyond.add(path)
         supplied = context.connectors[kit.new]
-        yield finding(
-            kit,
-            path,
-            f"a rear seal with {holes} wire holes, but {supplied.id} has only {len(supplied.cavities)} cavities",
-            "count the holes again, or correct `to`",
-        )
+        yield problem(kit, path, "too_many_holes", holes=holes, connector=supplied.id, cavities=len(supplied.cavities))
     for index, number in enumerate(kit.seals or ()):
         if ("seals", index) not in beyond and number in (kit.seals or ())[:index]:
-            yield finding(
-                kit,
-                ("seals", index),
-                f"the rear seal with {number} wire holes is listed twice; expected each once",
-                "take one out; if there really are two in the bag say so in `note`",
-            )
+            yield problem(kit, ("seals", index), "twice", holes=number)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Kit, Housings, check_kit))
+MESSAGES = {
+    "too_many_holes": Told(
+        "a rear seal with {holes} wire holes, but {connector} has only {cavities} cavities",
+        "count the holes again, or correct `to`",
+        beside=("cavities",),
+    ),
+    "twice": Told(
+        "the rear seal with {holes} wire holes is listed twice; expected each once",
+        "take one out; if there really are two in the bag say so in `note`",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Kit, Housings, check_kit), messages=MESSAGES)

@@ -26,7 +26,7 @@ from collections.abc import Iterator
 from itertools import islice
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.rule import Problem, Severity, TextCheck, finding_at, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, Told, problem_at, rule
 from rangebook.reading import front_matter
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Mark
@@ -47,14 +47,14 @@ def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     for found in islice(_TODO.finditer(halves.front), MOST):
         line = halves.front.count("\n", 0, found.start(1)) + 2
         column = found.start(1) - (halves.front.rfind("\n", 0, found.start(1)) + 1) + 1
-        what = found.group(2) or "it does not say what"
-        yield finding_at(
-            entry,
-            Mark(line, column),
-            f"marked as still to be filled in: {what}",
-            "fill it in once somebody has seen it, then take the comment out; if nobody will, take it out: left out means not known",
-            same=found.group(2) or "",
-        )
+        yield problem_at(entry, Mark(line, column), "to_do", what=found.group(2))
 
 
-RULE = rule(__name__, __doc__, Severity.HINT, TextCheck(TextContext, check_text))
+MESSAGES = {
+    "to_do": Told(
+        ["marked as still to be filled in: ", {"given": "what", "yes": "{what}", "no": "it does not say what"}],
+        "fill it in once somebody has seen it, then take the comment out; if nobody will, take it out: left out means not known",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.HINT, TextCheck(TextContext, check_text), messages=MESSAGES)

@@ -22,33 +22,35 @@ Mended:
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from rangebook.book.model import Family, KeyPath
 from rangebook.electrics.meaning import means_of, meant
-from rangebook.electrics.safety import FORWARD, lever_lacks
+from rangebook.electrics.safety import lever_lacks
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import listed
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at the positions of the family, and at each lever, that lack one."""
-    yield from _lacking(family, ("positions",), "the positions", family.positions)
+    yield from _lacking(family, ("positions",), family.positions)
     for one in family.applications:
         if one.lever is not None:
-            yield from _lacking(family, (*one.path, "lever"), f"the lever of {one.vehicle}", one.lever)
+            yield from _lacking(family, (*one.path, "lever"), one.lever, vehicle=one.vehicle)
 
 
-def _lacking(family: Family, path: KeyPath, what: str, lever: Sequence[str]) -> Iterator[Problem]:
+def _lacking(family: Family, path: KeyPath, lever: Sequence[str], **named: Any) -> Iterator[Problem]:
     means = means_of(family)
     if lacking := lever_lacks(meant(lever, means), meant(family.positions, means)):
-        names = listed(["a forward range" if one == FORWARD else one for one in lacking])
-        yield finding(
-            family,
-            path,
-            f"{what}: {', '.join(lever)}, without {names} (49 CFR 571.102 S3.1.1); no part is known to be safe there",
-            f"look at the lever, and add {names} in its place",
-        )
+        yield problem(family, path, str(path[-1]), **named, lever=tuple(lever), lacking=tuple(lacking))
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+_WITHOUT = "{lever|comma}, without {lacking|lever_lacks|and} (49 CFR 571.102 S3.1.1); no part is known to be safe there"
+_FIX = "look at the lever, and add {lacking|lever_lacks|and} in its place"
+
+MESSAGES = {
+    "positions": Told(["the positions: ", _WITHOUT], _FIX),
+    "lever": Told(["the lever of {vehicle}: ", _WITHOUT], _FIX),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

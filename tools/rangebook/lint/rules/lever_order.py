@@ -23,45 +23,48 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.electrics.meaning import means_of
-from rangebook.fitting.contradictions import Misplaced, lever_against, out_of_place
+from rangebook.fitting.contradictions import lever_against, out_of_place
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-
-_SOURCE = "49 CFR 571.102 S3.1.1"
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each position that stands in the wrong place."""
     lever = list(dict.fromkeys(family.positions))
     for one in out_of_place(lever, means_of(family)):
-        yield finding(
-            family,
-            ("positions", family.positions.index(one.position)),
-            f"{_said(one)} ({_SOURCE})",
-            "write the positions in the order in which the lever goes through them, as in [P, R, N, D, 2, 1]",
-        )
+        yield problem(family, ("positions", family.positions.index(one.position)), one.how, position=one.position, others=tuple(one.others))
     for application in family.applications:
         for path, (position, before) in lever_against(application, family.positions):
             known = {each for each in application.lever or () if each in lever}
-            yield finding(
+            yield problem(
                 family,
                 path,
-                f"the lever of {application.vehicle} has {position} after {before}; in `positions` it stands before it",
-                f"write the positions in the family's order: {', '.join(sorted(known, key=lever.index))}",
+                "lever",
+                vehicle=application.vehicle,
+                position=position,
+                before=before,
+                order=tuple(sorted(known, key=lever.index)),
             )
 
 
-def _said(one: Misplaced) -> str:
-    """What was found and expected."""
-    if one.how == "outside":
-        return f"N stands outside R and {', '.join(one.others)}; expected it between reverse and the forward positions"
-    if one.how == "beside_r":
-        return f"{one.position} stands on the same side of N as R; expected N between reverse and the forward positions"
-    if one.how == "no_neutral":
-        return f"the lever has R and {', '.join(one.others)} and no N; expected N between reverse and the forward positions"
-    if one.how == "park_inside":
-        return f"P stands between {one.others[0]} and {one.others[1]}; expected it at the end, next to R"
-    return f"P stands next to {one.others[0]}; expected it at the end, next to R"
+_SOURCE = " (49 CFR 571.102 S3.1.1)"
+_NEUTRAL = f"; expected N between reverse and the forward positions{_SOURCE}"
+_PARK = f"; expected it at the end, next to R{_SOURCE}"
+_FIX = "write the positions in the order in which the lever goes through them, as in [P, R, N, D, 2, 1]"
 
+MESSAGES = {
+    "outside": Told(
+        ["N stands outside R and {others|comma}; expected it between reverse and the forward positions", _SOURCE],
+        _FIX,
+    ),
+    "beside_r": Told(["{position} stands on the same side of N as R", _NEUTRAL], _FIX),
+    "no_neutral": Told(["the lever has R and {others|comma} and no N", _NEUTRAL], _FIX),
+    "park_inside": Told(["P stands between {others|and}", _PARK], _FIX),
+    "park_apart": Told(["P stands next to {others|and}", _PARK], _FIX),
+    "lever": Told(
+        "the lever of {vehicle} has {position} after {before}; in `positions` it stands before it",
+        "write the positions in the family's order: {order|comma}",
+    ),
+}
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -45,7 +45,7 @@ from collections.abc import Iterator
 from rangebook.lint.context import TextContext
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import FIX
-from rangebook.lint.rule import Problem, Severity, TextCheck, finding_at, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, Told, problem_at, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Mark
 
@@ -53,7 +53,21 @@ from rangebook.reading.located import Mark
 def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at the beginning of the file for each."""
     for what in entry.form.oddities:
-        yield finding_at(entry, Mark(1, 1), what, f"{FIX}; or save the file with line feeds and as UTF-8 without a mark")
+        yield problem_at(entry, Mark(1, 1), what)
 
 
-RULE = rule(__name__, __doc__, Severity.HINT, TextCheck(TextContext, check_text), fixer=Fixer("line-ends", Safety.FORM, Turn.LINES, None))
+_FIX = [FIX, "; or save the file with line feeds and as UTF-8 without a mark"]
+
+MESSAGES = {
+    "bom": Told("a byte order mark stands in front", _FIX),
+    "mixed": Told("line ends are of several kinds", _FIX),
+}
+
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.HINT,
+    TextCheck(TextContext, check_text),
+    messages=MESSAGES,
+    fixer=Fixer("line-ends", Safety.FORM, Turn.LINES, None),
+)

@@ -51,69 +51,89 @@ and
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from rangebook.book.model import Connector, Mate
-from rangebook.fitting.mating import map_faults, on_housing
+from rangebook.fitting.mating import map_faults
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.reasons.codes import CavitiesNotMatched, OutlineDiffers, RowsDiffer, SealingDiffers, TerminalDiffers, TerminalMade
+from rangebook.lint.mates import mates_of
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.reasons.codes import CavitiesNotMatched, OutlineDiffers, RowsDiffer, SealingDiffers, TerminalDiffers
 from rangebook.reasons.reason import Detail
-from rangebook.words.lists import enumerated
+from rangebook.words.lists import some
 
 
 def check_connector(connector: Connector, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each mate that the two entries contradict, and at each cavity of a map that cannot be right."""
     listed: set[str] = set()
     for mate in connector.mates:
-        plug = context.connectors.get(mate.connector)
         if mate.connector == connector.id:
-            yield finding(connector, mate.path, "it lists itself; its own plug goes on it as it is", "take it out of `mates`")
+            yield problem(connector, mate.path, "itself")
         elif mate.connector in listed:
-            yield finding(connector, mate.path, f"{mate.connector} is listed twice; expected each once", "take one out")
-        elif plug is not None:
-            yield from _of_map(connector, plug, mate)
-            for reason in on_housing(plug, connector).reasons:
-                told = _told(plug, connector, reason.detail)
-                if told is not None and not (mate.cavities is not None and isinstance(reason.detail, CavitiesNotMatched)):
-                    yield finding(connector, mate.path, f"the plug of {plug.id} is said to go on {connector.id}, but {told}", _FIX)
+            yield problem(connector, mate.path, "twice", plug=mate.connector)
         listed.add(mate.connector)
-
-
-_FIX = "put the two side by side and correct the entry that is wrong, or take it out of `mates`"
+    for mate, plug, reasons in mates_of(connector, context):
+        yield from _of_map(connector, plug, mate)
+        for reason in reasons:
+            told = _told(plug, connector, reason.detail)
+            if told is not None and not (mate.cavities is not None and isinstance(reason.detail, CavitiesNotMatched)):
+                code, values = told
+                yield problem(connector, mate.path, code, plug=plug.id, housing=connector.id, **values)
 
 
 def _of_map(connector: Connector, plug: Connector, mate: Mate) -> Iterator[Problem]:
     for cavity, fault in map_faults(plug, connector, mate.cavities or {}).items():
-        path = (*mate.path, "cavities", cavity)
-        met = (mate.cavities or {})[cavity]
-        if fault == "plug":
-            told = f"a cavity {cavity} of the plug, which {plug.id} does not have (it has {enumerated(plug.cavities)})"
-        elif fault == "housing":
-            told = f"cavity {cavity} of the plug meets {met}, which {connector.id} does not have (it has {enumerated(connector.cavities)})"
-        else:
-            told = f"two cavities of the plug meet {met}; expected one for each"
-        yield finding(connector, path, told, "look which cavity meets which and correct the map", key=fault == "plug")
+        yield problem(
+            connector,
+            (*mate.path, "cavities", cavity),
+            {"plug": "map_plug", "housing": "map_housing"}.get(fault, "map_twice"),
+            key=fault == "plug",
+            cavity=cavity,
+            met=(mate.cavities or {})[cavity],
+            plug=plug.id,
+            plug_cavities=some(plug.cavities),
+            housing=connector.id,
+            cavities=some(connector.cavities),
+        )
 
 
-def _told(plug: Connector, housing: Connector, detail: Detail) -> str | None:
+def _told(plug: Connector, housing: Connector, detail: Detail) -> tuple[str, dict[str, Any]] | None:
     match detail:
         case RowsDiffer():
-            return "their cavities are not in the same places; where the plug goes on all the same a map says which cavity meets which"
+            return "rows", {}
         case CavitiesNotMatched():
-            return "their cavities have other labels; a map has to say which meets which"
+            return "labels", {}
         case OutlineDiffers():
-            return f"the one is {plug.outline} and the other {housing.outline}"
+            return "outline", {"plug_outline": plug.outline, "outline": housing.outline}
         case TerminalDiffers(one, other):
-            return f"they are made for other terminals: {_made(one)} against {_made(other)}"
+            return "terminal", {"own": one, "other": other}
         case SealingDiffers():
-            return f"{plug.id if plug.sealed else housing.id} is sealed and the other is not"
+            return "sealing", {"sealed": plug.id if plug.sealed else housing.id}
     return None
 
 
-def _made(terminal: TerminalMade) -> str:
-    width = None if terminal.width_mm is None else f"{terminal.width_mm:g} mm"
-    sex = terminal.on_switch and f"{terminal.on_switch} on the switch"
-    return ", ".join(one for one in (terminal.style, width, sex) if one)
+_SAID = "the plug of {plug} is said to go on {housing}, but "
+_MAP = "look which cavity meets which and correct the map"
+_FIX = "put the two side by side and correct the entry that is wrong, or take it out of `mates`"
 
+MESSAGES = {
+    "itself": Told("it lists itself; its own plug goes on it as it is", "take it out of `mates`"),
+    "twice": Told("{plug} is listed twice; expected each once", "take one out"),
+    "map_plug": Told(
+        "a cavity {cavity} of the plug, which {plug} does not have (it has {plug_cavities|some})", _MAP, beside=("plug_cavities",)
+    ),
+    "map_housing": Told(
+        "cavity {cavity} of the plug meets {met}, which {housing} does not have (it has {cavities|some})", _MAP, beside=("cavities",)
+    ),
+    "map_twice": Told("two cavities of the plug meet {met}; expected one for each", _MAP),
+    "rows": Told(
+        [_SAID, "their cavities are not in the same places; where the plug goes on all the same a map says which cavity meets which"],
+        _FIX,
+    ),
+    "labels": Told([_SAID, "their cavities have other labels; a map has to say which meets which"], _FIX),
+    "outline": Told([_SAID, "the one is {plug_outline} and the other {outline}"], _FIX),
+    "terminal": Told([_SAID, "they are made for other terminals: {own|terminal_stated} against {other|terminal_stated}"], _FIX),
+    "sealing": Told([_SAID, "{sealed} is sealed and the other is not"], _FIX),
+}
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Connector, Housings, check_connector))
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Connector, Housings, check_connector), messages=MESSAGES)

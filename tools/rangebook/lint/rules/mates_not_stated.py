@@ -52,36 +52,32 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Connector
-from rangebook.fitting.mating import on_housing
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.mates import mates_of
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 from rangebook.reasons.codes import SealingNotStated, TerminalNotStated
-from rangebook.words.lists import enumerated
 
 
 def check_connector(connector: Connector, context: Housings) -> Iterator[Problem]:
     """Yield a finding at each mate for what is not stated of the one or the other."""
-    for mate in connector.mates:
-        plug = context.connectors.get(mate.connector)
-        if plug is None or plug is connector:
-            continue
-        for reason in on_housing(plug, connector).reasons:
+    for mate, plug, reasons in mates_of(connector, context):
+        for reason in reasons:
             (name,) = reason.subject.names
             if isinstance(reason.detail, TerminalNotStated):
-                facts = enumerated(f"`{fact}`" for fact in reason.detail.facts)
-                yield finding(
-                    connector,
-                    mate.path,
-                    f"whether the plug of {plug.id} goes on is not known: {facts} of the `terminal` of {name} not stated",
-                    f"measure with a calliper, look which half is male, and write it into {name}",
-                )
+                yield problem(connector, mate.path, "terminal", plug=plug.id, facts=tuple(reason.detail.facts), connector=name)
             elif isinstance(reason.detail, SealingNotStated):
-                yield finding(
-                    connector,
-                    mate.path,
-                    f"whether the plug of {plug.id} goes on is not known: `sealed` of {name} not stated",
-                    f"look for a rubber mat at the back of the plug, or a seal on each wire, and write it into {name}",
-                )
+                yield problem(connector, mate.path, "sealed", plug=plug.id, connector=name)
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Connector, Housings, check_connector))
+MESSAGES = {
+    "terminal": Told(
+        "whether the plug of {plug} goes on is not known: {facts|code|comma} of the `terminal` of {connector} not stated",
+        "measure with a calliper, look which half is male, and write it into {connector}",
+    ),
+    "sealed": Told(
+        "whether the plug of {plug} goes on is not known: `sealed` of {connector} not stated",
+        "look for a rubber mat at the back of the plug, or a seal on each wire, and write it into {connector}",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Connector, Housings, check_connector), messages=MESSAGES)

@@ -23,9 +23,9 @@ from collections.abc import Iterator
 from rangebook.book import build
 from rangebook.book.model import Family, Kit
 from rangebook.lint.context import Context
-from rangebook.lint.rule import Problem, Severity, every_kind, finding, rule
+from rangebook.lint.rule import Problem, Severity, Told, every_kind, problem, rule
 
-_FIX = 'say where it is known from, as in `sources: [{kind: seen, detail: "measured on the bench", by: bench, on: 2026-02-11}]`'
+_EXAMPLE = 'sources: [{kind: seen, detail: "measured on the bench", by: bench, on: 2026-02-11}]'
 
 
 def check(owner: build.Item, context: Context) -> Iterator[Problem]:
@@ -33,10 +33,18 @@ def check(owner: build.Item, context: Context) -> Iterator[Problem]:
     if isinstance(owner, Family):
         for part in owner.parts:
             if not part.sources:
-                yield finding(owner, (*part.path, "sources"), f"nothing says where {part.number} is known from", _FIX)
+                yield problem(owner, (*part.path, "sources"), "part", of=part.number, example=_EXAMPLE)
     elif not owner.sources:
-        who = f"the kit {owner.number}" if isinstance(owner, Kit) else f"the connector {owner.id}"
-        yield finding(owner, ("sources",), f"nothing says where {who} is known from", _FIX)
+        code, of = ("kit", owner.number) if isinstance(owner, Kit) else ("connector", owner.id)
+        yield problem(owner, ("sources",), code, of=of, example=_EXAMPLE)
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, *every_kind(Context, check))
+_FIX = "say where it is known from, as in `{example}`"
+
+MESSAGES = {
+    "part": Told("nothing says where {of} is known from", _FIX),
+    "kit": Told("nothing says where the kit {of} is known from", _FIX),
+    "connector": Told("nothing says where the connector {of} is known from", _FIX),
+}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, *every_kind(Context, check), messages=MESSAGES)

@@ -33,8 +33,8 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family, Hub
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.words.lists import some
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
@@ -42,18 +42,17 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
     used = {part.mount for part in family.designs}
     for mount in family.mounts.values():
         bare = [index + 1 for index, bolt in enumerate(mount.bolts) if bolt.spacer_mm is None]
-        lacks = [
-            *([] if _is_whole(mount.hub) else ["where its hub stands in each position (`hub`)"]),
-            *([f"the spacer of bolt {enumerated(map(str, bare))} (`spacer_mm`, 0 where there is none)"] if bare else []),
-        ]
-        if lacks and mount.bolts and mount.name in used:
-            yield finding(
+        no_hub = not _is_whole(mount.hub)
+        if (no_hub or bare) and mount.bolts and mount.name in used:
+            yield problem(
                 family,
                 mount.path,
-                f"the mount {mount.name} does not state {' nor '.join(lacks)}",
-                "lever in N, plug side up and latch up: a protractor from where the bolts are counted to the mark of the hub, then from "
-                "detent to detent; a calliper for the spacers",
+                "lacks",
                 key=True,
+                mount=mount.name,
+                no_hub=no_hub,
+                no_spacer=bool(bare),
+                bolts=some(map(str, bare)),
             )
 
 
@@ -61,4 +60,17 @@ def _is_whole(hub: Hub | None) -> bool:
     return hub is not None and hub.position is not None and hub.at_deg is not None and bool(hub.steps_deg)
 
 
-RULE = rule(__name__, __doc__, Severity.HINT, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "lacks": Told(
+        [
+            "the mount {mount} does not state ",
+            {"given": "no_hub", "yes": "where its hub stands in each position (`hub`)"},
+            {"given": "no_hub", "yes": {"given": "no_spacer", "yes": " nor "}},
+            {"given": "no_spacer", "yes": "the spacer of bolt {bolts|some} (`spacer_mm`, 0 where there is none)"},
+        ],
+        "lever in N, plug side up and latch up: a protractor from where the bolts are counted to the mark of the hub, then from "
+        "detent to detent; a calliper for the spacers",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.HINT, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -29,7 +29,7 @@ from collections.abc import Iterable, Iterator
 
 from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, place_of, rule
+from rangebook.lint.rule import BookCheck, Line, Problem, Severity, Told, place_of, problem, rule
 
 _LEFT_OUT = re.compile(r"[\s\-\u2010-\u2015]+")
 
@@ -61,14 +61,14 @@ def _spelled_twice(what: str, named: Iterable[tuple[str, _Place]]) -> Iterator[P
         line = place_of(there.entry, path).line
         for name in names:
             for family, where in places[name] if name != usual else ():
-                elsewhere = f"the {what} {name} is spelled {usual} elsewhere, as in {there.entry.file}"
-                yield finding(
-                    family,
-                    where,
-                    f"{elsewhere}, line {line}",
-                    f"write `{usual}`{', here and in the applications' if what == 'gearbox' else ''}, or correct the other spelling",
-                    same=elsewhere,
-                )
+                yield problem(family, where, what, name=name, usual=usual, file=there.entry.file, line=Line(line))
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(WholeBook, check_book))
+_ELSEWHERE = "is spelled {usual} elsewhere, as in {file}, line {line}"
+
+MESSAGES = {
+    "vehicle": Told(f"the vehicle {{name}} {_ELSEWHERE}", "write `{usual}`, or correct the other spelling"),
+    "gearbox": Told(f"the gearbox {{name}} {_ELSEWHERE}", "write `{usual}`, here and in the applications, or correct the other spelling"),
+}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(WholeBook, check_book), messages=MESSAGES)

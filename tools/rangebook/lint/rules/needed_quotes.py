@@ -30,9 +30,9 @@ from collections.abc import Iterator
 from rangebook.lint.context import TextContext
 from rangebook.lint.fixing.edits import Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
-from rangebook.lint.fixing.hints import hints
+from rangebook.lint.fixing.hints import FIX, hints
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import Problem, Severity, TextCheck, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, Told, rule
 from rangebook.reading.entry import Entry
 
 BARE = re.compile(r"(?<=[\[,])[ ]*(-)[ ]*(?=[,\]])")
@@ -51,20 +51,25 @@ def find(page: Page) -> Iterator[Fix]:
     for line in rows.group().split("\n"):
         for match in BARE.finditer(line.partition("#")[0]):
             start, end = match.start(1) + at, match.end(1) + at
-            yield Fix(start, 'a `-` without quotes; where there is no cavity it is written `"-"`', (Edit(start, end, '"-"'),))
+            yield Fix(start, "bare", (Edit(start, end, '"-"'),))
         at += len(line) + 1
 
 
 def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at each hyphen without quotes; where the entry cannot be read because of it, ``yaml-syntax`` says so."""
     if entry.front is not None and entry.folder == "connectors" and BARE.search(entry.source):
-        yield from hints(entry, context, find, 'write `"-"`')
+        yield from hints(entry, context, find)
 
+
+MESSAGES = {
+    "bare": Told('a `-` without quotes; where there is no cavity it is written `"-"`', ['write `"-"`; ', FIX]),
+}
 
 RULE = rule(
     __name__,
     __doc__,
     Severity.HINT,
     TextCheck(TextContext, check_text),
+    messages=MESSAGES,
     fixer=Fixer("needed-quotes", Safety.FORM, Turn.READABLE, find),
 )

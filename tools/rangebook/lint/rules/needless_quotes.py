@@ -25,10 +25,10 @@ from collections.abc import Iterator
 from rangebook.lint.context import TextContext
 from rangebook.lint.fixing.edits import Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
-from rangebook.lint.fixing.hints import hints
+from rangebook.lint.fixing.hints import FIX, hints
 from rangebook.lint.fixing.page import Page
 from rangebook.lint.fixing.typed import Schema, is_free, paths_at, typed, ways_at
-from rangebook.lint.rule import Problem, Severity, TextCheck, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, Told, rule
 from rangebook.reading.entry import Entry
 from rangebook.schema.numbers import reads_as_number, reads_as_truth
 from rangebook.schema.store import KINDS, Schemas
@@ -72,8 +72,9 @@ def find(page: Page) -> Iterator[Fix]:
             continue
         yield Fix(
             scalar.start,
-            f"{page.text[scalar.start : scalar.end]} needs no quotes",
+            "needless",
             (Edit(scalar.start, scalar.end, scalar.value),),
+            values={"found": page.text[scalar.start : scalar.end]},
         )
 
 
@@ -91,13 +92,16 @@ def _is_needless(value: str, ways: tuple[Schema, ...]) -> bool:
 def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at each pair of quotes that does nothing."""
     if entry.front is not None and may_have_any(entry, context.schemas):
-        yield from hints(entry, context, find, "take the quotes off")
+        yield from hints(entry, context, find)
 
+
+MESSAGES = {"needless": Told("{found} needs no quotes", ["take the quotes off; ", FIX])}
 
 RULE = rule(
     __name__,
     __doc__,
     Severity.HINT,
     TextCheck(TextContext, check_text),
+    messages=MESSAGES,
     fixer=Fixer("needless-quotes", Safety.FORM, Turn.QUOTES, find),
 )

@@ -26,24 +26,28 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each application that lacks its plug or its part."""
     for one in family.applications:
-        missing = []
-        if one.plug is None:
-            missing.append("which plug it has (`plug`)")
-        if one.came_with is None:
-            missing.append("which part it came with (`came_with`)")
-        if missing:
-            yield finding(
-                family,
-                (*one.path, "vehicle"),
-                f"{one.vehicle}: {' and '.join(missing)} is not stated, so nothing can be said about what fits it",
-                "look at one when it comes in: the plug and its wires, and the number on the part if it is the first one",
-            )
+        no_plug, no_part = one.plug is None, one.came_with is None
+        if no_plug or no_part:
+            yield problem(family, (*one.path, "vehicle"), "not_stated", vehicle=one.vehicle, no_plug=no_plug, no_part=no_part)
 
 
-RULE = rule(__name__, __doc__, Severity.HINT, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "not_stated": Told(
+        [
+            "{vehicle}: ",
+            {"given": "no_plug", "yes": "which plug it has (`plug`)"},
+            {"given": "no_plug", "yes": {"given": "no_part", "yes": " and "}},
+            {"given": "no_part", "yes": "which part it came with (`came_with`)"},
+            " is not stated, so nothing can be said about what fits it",
+        ],
+        "look at one when it comes in: the plug and its wires, and the number on the part if it is the first one",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.HINT, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -32,24 +32,24 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
-from rangebook.lint.conditions import conditions_in
+from rangebook.lint.conditions import WHO, conditions_in
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
-_STAMPED = {"serial": "serial number", "gearbox_serial": "serial number of the gearbox", "marked": "mark"}
+_STAMPED = ("serial", "gearbox_serial", "marked")
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each condition that asks for something stamped and does not say where."""
-    for path, when, who in conditions_in(family):
-        asked = [words for key, words in _STAMPED.items() if getattr(when, key) is not None]
+    for path, when, owner, of, instead_of in conditions_in(family):
+        asked = [key for key in _STAMPED if getattr(when, key) is not None]
         if asked and when.stamped_at is None:
-            yield finding(
-                family,
-                path,
-                f"{who}: where the {asked[0]} is stamped is not stated",
-                "look where it is stamped, and write it down as `stamped_at`",
-            )
+            yield problem(family, path, asked[0], owner=owner, of=of, instead_of=instead_of)
 
 
-RULE = rule(__name__, __doc__, Severity.HINT, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    code: Told([WHO, f": where the {what} is stamped is not stated"], "look where it is stamped, and write it down as `stamped_at`")
+    for code, what in {"serial": "serial number", "gearbox_serial": "serial number of the gearbox", "marked": "mark"}.items()
+}
+
+RULE = rule(__name__, __doc__, Severity.HINT, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -32,15 +32,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import ids_of
-from rangebook.fitting.judge import original_goes_on
+from rangebook.fitting.check_mating import original_goes_on
 from rangebook.fitting.mating import ways
 from rangebook.fitting.verdict import VerdictKind, settle
 from rangebook.lint.context import Chains
 from rangebook.lint.faults import Faults
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 from rangebook.reasons.reason import Check, Outcome
-from rangebook.words.lists import listed
-from rangebook.words.reasons import reason_words
 
 
 def check_verdicts(context: Chains) -> Iterator[Problem]:
@@ -51,23 +49,43 @@ def check_verdicts(context: Chains) -> Iterator[Problem]:
             continue
         # That it does not go on is itself a reason of safety to build nothing on it.
         found = [reason for reason in context.verdict(seat, seat.original).checked if reason.check is not Check.SAFETY]
-        against: list[str] = [reason_words(reason) for reason in found if reason.outcome is Outcome.AGAINST]
+        against = tuple(reason for reason in found if reason.outcome is Outcome.AGAINST)
         over = ways(context.book, seat.plug.sockets, seat.original.sockets)
         # No vehicle leaves the works with a kit, whatever is in its bag.
         renewed = not against and bool(over) and bool(over[0].kits)
-        if renewed:
-            kits = listed([kit.id for kit in over[0].kits])
-            plug, housing = (", ".join(ids_of(one.sockets)) for one in (seat.plug, seat.original))
-            against = [f"its plug ({plug}) goes onto {housing} only with {kits}"]
-        if against and (renewed or settle(VerdictKind.STRAIGHT, found) is not VerdictKind.UNKNOWN) and not faults.are_in(seat, ()):
+        if (
+            (renewed or against)
+            and (renewed or settle(VerdictKind.STRAIGHT, found) is not VerdictKind.UNKNOWN)
+            and not faults.are_in(seat, ())
+        ):
             first, *others = seat.applications
-            yield finding(
+            yield problem(
                 seat.family,
                 (*first.path, "came_with"),
-                f"{first.vehicle}{f' (and {len(others)} more)' if others else ''} is said to have come with {seat.original.number} "
-                f"on plug {seat.plug.name}, but it does not go on as it is: {'; '.join(against)}",
-                "correct `came_with` or `plug`, or the connectors of the part and of the plug",
+                "with_kits" if renewed else "against",
+                vehicle=first.vehicle,
+                others=len(others),
+                part=seat.original.number,
+                plug=seat.plug.name,
+                against=against,
+                plug_connectors=ids_of(seat.plug.sockets),
+                connectors=ids_of(seat.original.sockets),
+                kits=tuple(kit.id for kit in over[0].kits) if renewed else (),
             )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(Chains, check_verdicts))
+_SAID = [
+    "{vehicle}",
+    {"given": "others", "yes": " (and {others} more)"},
+    " is said to have come with {part} on plug {plug}, but it does not go on as it is: ",
+]
+_FIX = "correct `came_with` or `plug`, or the connectors of the part and of the plug"
+
+MESSAGES = {
+    "against": Told([*_SAID, "{against|semicolon}"], _FIX, beside=("others",)),
+    "with_kits": Told(
+        [*_SAID, "its plug ({plug_connectors|comma}) goes onto {connectors|comma} only with {kits|and}"], _FIX, beside=("others",)
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(Chains, check_verdicts), messages=MESSAGES)

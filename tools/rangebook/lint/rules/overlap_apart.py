@@ -36,12 +36,13 @@ Mended:
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from rangebook.book.model import Family
 from rangebook.fitting.contradictions import overlaps_apart
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.words.lists import some
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
@@ -49,13 +50,21 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
     for part in family.designs:
         for contact in part.contacts or ():
             for path, (position,) in overlaps_apart(contact, family.positions) if contact.overlaps else ():
-                yield finding(
-                    family,
-                    path,
-                    f"contact {contact.a}-{contact.b} of {part.number} is said to overlap into {position}; expected a position next to one "
-                    f"in which it is closed ({enumerated(contact.closed or ('none is stated',))}) and is not among them",
-                    f"move the lever slowly to {position} with the meter on it, and correct `overlaps` or `closed`",
-                )
+                named: dict[str, Any] = {"contact": f"{contact.a}-{contact.b}", "part": part.number, "position": position}
+                if contact.closed:
+                    yield problem(family, path, "apart", **named, closed=some([one for one in family.positions if one in contact.closed]))
+                else:
+                    yield problem(family, path, "none_closed", **named)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+_SAID = "contact {contact} of {part} is said to overlap into {position}"
+_FIX = "move the lever slowly to {position} with the meter on it, and correct `overlaps` or `closed`"
+
+MESSAGES = {
+    "apart": Told(
+        [_SAID, "; expected a position next to one in which it is closed ({closed|some}) and not among them"], _FIX, beside=("closed",)
+    ),
+    "none_closed": Told([_SAID, ", and no position is stated in which it is closed"], _FIX),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

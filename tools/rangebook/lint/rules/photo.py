@@ -28,7 +28,7 @@ from collections.abc import Iterator
 from rangebook.book import build
 from rangebook.book.model import Family, Photo
 from rangebook.lint.context import Pictures
-from rangebook.lint.rule import Problem, Severity, every_kind, finding, rule
+from rangebook.lint.rule import Problem, Severity, Told, every_kind, problem, rule
 from rangebook.reading.photos import FORMATS, photo_path
 
 MOST_BYTES = 8_000_000
@@ -44,20 +44,20 @@ def check(owner: build.Item, context: Pictures) -> Iterator[Problem]:
     photos = (*owner.photos, *(photo for part in owner.parts for photo in part.photos)) if isinstance(owner, Family) else owner.photos
     said: dict[str, str] = {}
     for photo in photos:
-        why = _wordless(photo)
+        wordless = _wordless(photo)
         same = said.setdefault(" ".join(photo.shows.casefold().split()), photo.file)
-        if why:
-            yield finding(owner, (*photo.path, "shows"), why, "say what is to be seen, for someone who cannot see it")
+        if wordless:
+            yield problem(owner, (*photo.path, "shows"), wordless, fewest=FEWEST_WORDS)
         elif same != photo.file:
-            yield finding(owner, (*photo.path, "shows"), f"says the same as {same}", "say what this one shows that the other does not")
+            yield problem(owner, (*photo.path, "shows"), "same", other=same)
         yield from _check_file(owner, photo, context)
 
 
 def _wordless(photo: Photo) -> str | None:
     if photo.file.rpartition(".")[0].casefold() in photo.shows.casefold() and len(photo.shows) <= len(photo.file) + 2:
-        return "the name of the file does not say what the picture shows"
+        return "name"
     words = [word for word in _WORD.findall(photo.shows.casefold()) if word not in _SAYS_NOTHING]
-    return None if len(words) >= FEWEST_WORDS else f"too little is said: at least {FEWEST_WORDS} words that tell something"
+    return None if len(words) >= FEWEST_WORDS else "too_little"
 
 
 def _check_file(owner: build.Item, photo: Photo, context: Pictures) -> Iterator[Problem]:
@@ -67,20 +67,29 @@ def _check_file(owner: build.Item, photo: Photo, context: Pictures) -> Iterator[
     found = context.photos.get(place)
     at = (*photo.path, "file")
     if found is None:
-        yield finding(owner, at, f"there is no {place}", "put the picture there, or take it out of the entry")
+        yield problem(owner, at, "missing", place=place)
     elif found.outside:
-        yield finding(owner, at, f"{place} is a link to somewhere else", "put the picture itself there")
+        yield problem(owner, at, "link", place=place)
     elif found.kind is None:
-        yield finding(owner, at, f"{place} is not a picture", f"only {', '.join(FORMATS)}")
+        yield problem(owner, at, "no_picture", place=place, formats=tuple(FORMATS))
     elif found.bytes > MOST_BYTES:
-        yield finding(owner, at, f"{place} has {found.bytes / 1e6:.1f} MB", f"make it smaller: at most {MOST_BYTES / 1e6:.0f} MB")
+        yield problem(owner, at, "bytes", place=place, megabytes=found.bytes / 1e6, most=MOST_BYTES / 1e6)
     elif found.width * found.height > MOST_PIXELS[found.kind]:
-        yield finding(
-            owner,
-            at,
-            f"{place} has {found.width} x {found.height} pixels",
-            f"make it smaller: at most {MOST_PIXELS[found.kind] // 1_000_000} million pixels",
-        )
+        most = MOST_PIXELS[found.kind] // 1_000_000
+        yield problem(owner, at, "pixels", place=place, width=found.width, height=found.height, most=most)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, *every_kind(Pictures, check))
+_SHOWN = "say what is to be seen, for someone who cannot see it"
+
+MESSAGES = {
+    "name": Told("the name of the file does not say what the picture shows", _SHOWN),
+    "too_little": Told("too little is said: at least {fewest} words that tell something", _SHOWN),
+    "same": Told("says the same as {other}", "say what this one shows that the other does not"),
+    "missing": Told("there is no {place}", "put the picture there, or take it out of the entry"),
+    "link": Told("{place} is a link to somewhere else", "put the picture itself there"),
+    "no_picture": Told("{place} is not a picture", "only {formats|comma}"),
+    "bytes": Told("{place} has {megabytes|.1f} MB", "make it smaller: at most {most|.0f} MB"),
+    "pixels": Told("{place} has {width} x {height} pixels", "make it smaller: at most {most} million pixels"),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, *every_kind(Pictures, check), messages=MESSAGES)

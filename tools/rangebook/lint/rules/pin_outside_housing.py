@@ -42,22 +42,33 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.fitting.contradictions import housing_at, pins_outside
 from rangebook.lint.context import Housings
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.words.lists import some
 
 
 def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     """Yield a finding for each pin label that is not among the cavities of the part's connector."""
     for part in family.designs:
         for path, (label,) in pins_outside(part, context.connectors):
-            name, has = housing_at(part.sockets, label, context.connectors)
-            yield finding(
+            connector, cavities = housing_at(part.sockets, label, context.connectors)
+            yield problem(
                 family,
                 path,
-                f"{part.number} has a pin in cavity {label}, which {name} does not have (it has {enumerated(has)})",
-                f"correct the label, or the part's connector, or the rows of {name}",
+                "outside",
                 key=True,
+                part=part.number,
+                cavity=label,
+                connector=connector,
+                cavities=some(cavities),
             )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Housings, check_family))
+MESSAGES = {
+    "outside": Told(
+        "{part} has a pin in cavity {cavity}, which {connector} does not have (it has {cavities|some})",
+        "correct the label, or the part's connector, or the rows of {connector}",
+        beside=("cavities",),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Housings, check_family), messages=MESSAGES)

@@ -26,25 +26,23 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.electrics.meaning import STANDING, strange_meanings
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each meaning that cannot be."""
     for name, meaning in strange_meanings(family):
-        if name in STANDING:
-            why = f"{name} means {name} on every lever"
-        elif meaning in STANDING:
-            why = f"{name} is a forward position on every lever"
-        else:
-            why = f"{meaning} itself is said to mean {family.means[meaning]}"
-        yield finding(
-            family,
-            ("means", name),
-            f"{name} is said to mean {meaning}, but {why}",
-            "say what it means by the usual name: P, R, N, D, or the gear's figure; or give the position the name that is on the lever",
-            key=True,
-        )
+        why = "standing" if name in STANDING else "forward" if meaning in STANDING else "chained"
+        beyond = {"other": family.means[meaning]} if why == "chained" else {}
+        yield problem(family, ("means", name), why, key=True, name=name, meaning=meaning, **beyond)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+_FIX = "say what it means by the usual name: P, R, N, D, or the gear's figure; or give the position the name that is on the lever"
+
+MESSAGES = {
+    "standing": Told("{name} is said to mean {meaning}, but {name} means {name} on every lever", _FIX),
+    "forward": Told("{name} is said to mean {meaning}, but {name} is a forward position on every lever", _FIX),
+    "chained": Told("{name} is said to mean {meaning}, but {meaning} itself is said to mean {other}", _FIX),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -34,37 +34,43 @@ Mended:
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from rangebook.book.model import Family, KeyPath
 from rangebook.fitting.contradictions import listed_twice
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.words.lists import some
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each position that its list has already."""
-    for path, positions, who in _lists(family):
+    for path, positions, named in _lists(family):
         for there, (position,) in listed_twice(positions, path):
-            yield finding(
-                family,
-                there,
-                f"{who} lists {position} a second time",
-                f"take it out, or write the position that was meant (the lever has {enumerated(family.positions)})",
-            )
+            yield problem(family, there, str(path[-1]), **named, position=position, positions=some(family.positions))
 
 
-def _lists(family: Family) -> Iterator[tuple[KeyPath, Sequence[str], str]]:
-    yield ("positions",), family.positions, "`positions`"
+def _lists(family: Family) -> Iterator[tuple[KeyPath, Sequence[str], dict[str, Any]]]:
+    yield ("positions",), family.positions, {}
     for part in family.designs:
         for contact in part.contacts or ():
             if contact.listed is not None:
-                yield (*contact.path, "closed"), contact.listed, f"contact {contact.a}-{contact.b} of {part.number}"
+                yield (*contact.path, "closed"), contact.listed, {"contact": f"{contact.a}-{contact.b}", "part": part.number}
             if contact.overlaps:
-                yield (*contact.path, "overlaps"), contact.overlaps, f"what contact {contact.a}-{contact.b} of {part.number} overlaps"
+                yield (*contact.path, "overlaps"), contact.overlaps, {"contact": f"{contact.a}-{contact.b}", "part": part.number}
     for one in family.applications:
         if one.lever is not None:
-            yield (*one.path, "lever"), one.lever, f"the lever of {one.vehicle}"
+            yield (*one.path, "lever"), one.lever, {"vehicle": one.vehicle}
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+_TWICE = " lists {position} a second time"
+_FIX = "take it out, or write the position that was meant (the lever has {positions|some})"
+
+MESSAGES = {
+    "positions": Told(["`positions`", _TWICE], _FIX),
+    "closed": Told(["contact {contact} of {part}", _TWICE], _FIX),
+    "overlaps": Told(["what contact {contact} of {part} overlaps", _TWICE], _FIX),
+    "lever": Told(["the lever of {vehicle}", _TWICE], _FIX),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -44,22 +44,32 @@ from rangebook.book.model import Family
 from rangebook.electrics.meaning import means_of
 from rangebook.electrics.mistakable import alike
 from rangebook.lint.context import Circuits
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.lint.words import output_name, output_reading
+from rangebook.lint.readings import reading_of
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at each position that reads like an earlier one of the lever."""
     for part in family.designs:
         for position, earlier, listed, at in alike(part, family.positions, context.roles, means_of(family)):
-            words = "; ".join(f"{output_name(output)} {output_reading(output, position)}" for output in listed)
-            yield finding(
+            yield problem(
                 family,
                 (*at.path, at.key, position) if at else (*part.home("contacts"), "contacts"),
-                f"{part.number} reads the same in {position} as in {earlier}: {words}; expected something else in each position",
-                f"measure it in {earlier} and in {position} and correct the one that is wrong",
+                "alike",
                 key=at is None,
+                part=part.number,
+                position=position,
+                earlier=earlier,
+                read=tuple(reading_of(output, position) for output in listed),
             )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family))
+MESSAGES = {
+    "alike": Told(
+        "{part} reads the same in {position} as in {earlier}: {read|output_reads|semicolon}; expected something else in each position",
+        "measure it in {earlier} and in {position} and correct the one that is wrong",
+        beside=("read",),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family), messages=MESSAGES)

@@ -54,7 +54,7 @@ from collections.abc import Iterator
 from rangebook.electrics.rating import is_rated
 from rangebook.fitting.check_rating import own_ratings
 from rangebook.lint.context import Chains
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 from rangebook.reasons.codes import RatingTooLow
 
 
@@ -62,20 +62,33 @@ def check_seats(context: Chains) -> Iterator[Problem]:
     """Yield a finding at the wire of each seat whose own part is too weak for it."""
     for seat in context.seats:
         wires = seat.plug.wires
-        if not is_rated(seat.original) or all(wire.carries_a is None for wire in wires.values()):
+        if not is_rated(seat.original) or all(wire.amps is None for wire in wires.values()):
             continue
         for reason in own_ratings(seat):
             detail = reason.detail
             if isinstance(detail, RatingTooLow):
-                cavity = next(one for one in (detail.b.cavity, detail.a.cavity) if one in wires and wires[one].carries_a is not None)
-                yield finding(
+                cavity = next(one for one in (detail.b.cavity, detail.a.cavity) if one in wires and wires[one].amps is not None)
+                yield problem(
                     seat.family,
-                    (*seat.plug.path, "wires", cavity, "carries_a"),
-                    f"the wires in {detail.a.cavity} and {detail.b.cavity} of the plug {seat.plug.name} carry {detail.carries_amps:g} A, "
-                    f"and the contacts of {seat.original.number} there, with which {seat.applications[0].vehicle} was built, are made for "
-                    f"{detail.rated_amps:g} A",
-                    "correct `carries_a` here or `rated_a` there",
+                    (*seat.plug.path, "wires", cavity, *(() if wires[cavity].others else ("carries_a",))),
+                    "too_weak",
+                    a=detail.a.cavity,
+                    b=detail.b.cavity,
+                    plug=seat.plug.name,
+                    carries_amps=detail.carries_amps,
+                    part=seat.original.number,
+                    vehicle=seat.applications[0].vehicle,
+                    rated_amps=detail.rated_amps,
                 )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(Chains, check_seats))
+MESSAGES = {
+    "too_weak": Told(
+        "the wires in {a} and {b} of the plug {plug} carry {carries_amps|g} A, "
+        "and the contacts of {part} there, with which {vehicle} was built, are made for {rated_amps|g} A",
+        "correct `carries_a` here or `rated_a` there",
+        beside=("vehicle",),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(Chains, check_seats), messages=MESSAGES)

@@ -30,7 +30,7 @@ from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.layout import Mapping, Path, Scalar, Sequence, at
 from rangebook.lint.fixing.page import Page
 from rangebook.lint.fixing.typed import Schema, Typed, accepts, typed
-from rangebook.lint.rule import Severity, rule
+from rangebook.lint.rule import Severity, Told, rule
 
 _DATE = re.compile(r"([12][0-9]{3})([-/.])([0-9]{1,2})\2([0-9]{1,2})\Z")
 _MONTH = re.compile(r"([12][0-9]{3})[-/.]([0-9]{1,2})\Z")
@@ -58,9 +58,10 @@ def find(page: Page) -> Iterator[Fix]:
         start, end = (scalar.start + 1, scalar.end - 1) if scalar.quote else (scalar.start, scalar.end)
         yield Fix(
             scalar.start,
-            f"`{scalar.value}` is written `{form}`",
+            "form",
             (Edit(start, end, form),),
             (Change(one.path, form, one.is_key),),
+            {"found": scalar.value, "form": form},
         )
 
 
@@ -99,25 +100,27 @@ def _forms(page: Page, one: Typed, positions: frozenset[str]) -> Iterator[str]:
 
 
 def _texts(page: Page, path: Path, value: str, way: Schema, positions: frozenset[str]) -> Iterator[str]:
-    pattern, defined = way["pattern"], page.schemas.files["common"]["$defs"]
-    if pattern == defined["position"]["pattern"]:
+    pattern = way["pattern"]
+    # A book's own schema may lack any of these.
+    defined = {name: node.get("pattern") for name, node in page.schemas.files["common"]["$defs"].items()}
+    if pattern == defined.get("position"):
         if value.upper() in positions:
             yield value.upper()
-    elif pattern == defined["id"]["pattern"]:
+    elif pattern == defined.get("id"):
         lower = value.strip().lower()
         if lower == page.entry.stem if path == ("id",) else lower in page.known.ids:
             yield lower
-    elif pattern == defined["circuit"]["pattern"]:
+    elif pattern == defined.get("circuit"):
         name = re.sub(r"[ -]+", "_", value.strip().lower())
         if name in page.known.circuits:
             yield name
-    elif pattern == defined["date"]["pattern"]:
+    elif pattern == defined.get("date"):
         yield from _dates(value)
-    elif pattern == defined["month"]["pattern"]:
+    elif pattern == defined.get("month"):
         found = _MONTH.match(value)
         if found:
             yield f"{found.group(1)}-{int(found.group(2)):02}"
-    elif pattern == defined["years"]["pattern"]:
+    elif pattern == defined.get("years"):
         found = _YEARS.match(value.strip())
         if found:
             yield f"{found.group(1)}-{found.group(2) or ''}"
@@ -139,4 +142,14 @@ def _numbers(value: str) -> Iterator[str]:
         yield f"{found.group(1)}{found.group(2) or '0'}.{found.group(3)}"
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, already_read(__name__), fixer=Fixer("normal-form", Safety.VALUE, Turn.VALUES, find))
+MESSAGES = {"form": Told("`{found}` is written `{form}`")}
+"""Of what is mended: what is wrong is said by the code of the problem."""
+
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.ERROR,
+    already_read(__name__),
+    messages=MESSAGES,
+    fixer=Fixer("normal-form", Safety.VALUE, Turn.VALUES, find),
+)

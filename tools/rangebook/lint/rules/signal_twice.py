@@ -39,19 +39,21 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.fitting.contradictions import signals_twice
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each signal on a pin that has one before it."""
     for part in family.designs:
         for path, (pin,) in signals_twice(part):
-            yield finding(
-                family,
-                path,
-                f"{part.number} has a second signal on pin {pin}; expected one for each pin",
-                "measure which of the two it gives and take the other out, or correct `pin`",
-            )
+            yield problem(family, path, "twice", part=part.number, pin=pin)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "twice": Told(
+        "{part} has a second signal on pin {pin}; expected one for each pin",
+        "measure which of the two it gives and take the other out, or correct `pin`",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -40,22 +40,27 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.fitting.contradictions import signals_without_pin
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.words.lists import some
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each pin of a signal that the part does not have."""
     for part in family.designs:
         for path, (pin,) in signals_without_pin(part):
-            key = path[-1]
-            yield finding(
-                family,
-                path,
-                f"the {'signal' if key == 'pin' else key} of {part.number} is said to be on pin {pin}, "
-                f"which is not among its `pins` ({enumerated(part.pins or ())})",
-                f"correct `{key}`, or add {pin} to `pins`",
-            )
+            yield problem(family, path, "no_pin", role=path[-1], part=part.number, pin=pin, pins=some(part.pins or ()))
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "no_pin": Told(
+        [
+            "the ",
+            {"select": "role", "pin": "signal", "other": "{role}"},
+            " of {part} is said to be on pin {pin}, which is not among its `pins` ({pins|some})",
+        ],
+        "correct `{role}`, or add {pin} to `pins`",
+        beside=("pins",),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

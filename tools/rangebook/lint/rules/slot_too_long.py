@@ -35,7 +35,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 from rangebook.mounting.bounds import slot_limit_deg
 
 
@@ -45,13 +45,23 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
         limit = slot_limit_deg(mount)
         for index, bolt in enumerate(mount.bolts):
             if bolt.slot_deg >= limit:
-                yield finding(
+                yield problem(
                     family,
                     (*mount.path, "bolts", index, "slot_deg"),
-                    f"bolt {index + 1} of the mount {mount.name}: a slot of {bolt.slot_deg:g} degrees lets the switch be set a detent off; "
-                    f"it has to stay below {limit:g}",
-                    "measure how far the middle of the bolt can travel, about the shaft, and the turn from detent to detent",
+                    "too_long",
+                    number=index + 1,
+                    mount=mount.name,
+                    slot_deg=bolt.slot_deg,
+                    limit_deg=limit,
                 )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "too_long": Told(
+        "bolt {number} of the mount {mount}: a slot of {slot_deg|g} degrees lets the switch be set a detent off; "
+        "it has to stay below {limit_deg|g}",
+        "measure how far the middle of the bolt can travel, about the shaft, and the turn from detent to detent",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -31,8 +31,7 @@ from collections.abc import Iterator
 from rangebook.book import build
 from rangebook.book.model import Family, KeyPath, Kit, Part, Source
 from rangebook.lint.context import Context
-from rangebook.lint.rule import Problem, Severity, every_kind, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import Problem, Severity, Told, every_kind, problem, rule
 
 
 def check(owner: build.Item, context: Context) -> Iterator[Problem]:
@@ -49,35 +48,47 @@ def check(owner: build.Item, context: Context) -> Iterator[Problem]:
     for part, stated in zip(owner.parts, of_parts, strict=True):
         yield from _findings(owner, part.path, part.sources, stated, part.number)
         for link in part.superseded_by:
-            yield from _findings(owner, link.path, link.sources, {"supersession"}, f"the successor {link.number}")
+            yield from _findings(owner, link.path, link.sources, {"supersession"}, link.number, is_successor=True)
 
 
 def _stated(part: Part) -> set[str]:
-    facts = {
-        "connector": part.sockets or None,
-        "pins": part.pins,
-        "contacts": part.contacts if part.contacts is not None else part.signals or None,
-        "mount": part.mount,
-        "supersession": part.superseded_by or None,
-    }
-    return {name for name, value in facts.items() if value is not None}
+    # That it has no contacts is a fact too, though no verdict goes by it.
+    also = {"contacts": part.contacts is not None, "supersession": bool(part.superseded_by)}
+    return {*part.facts, *(name for name, there in also.items() if there)}
 
 
-def _findings(owner: build.Item, path: KeyPath, sources: tuple[Source, ...], stated: set[str], who: str) -> Iterator[Problem]:
+def _findings(
+    owner: build.Item, path: KeyPath, sources: tuple[Source, ...], stated: set[str], of: str, is_successor: bool = False
+) -> Iterator[Problem]:
     for index, source in enumerate(sources):
         for at, name in enumerate(source.covers):
             if name not in stated:
-                fix = (
-                    f"name what it was looked at for ({enumerated(f'`{one}`' for one in sorted(stated))})"
-                    if stated
-                    else "leave `for` out: it stands for all of it"
-                )
-                yield finding(
+                yield problem(
                     owner,
                     (*path, "sources", index, "for", at),
-                    f"a source is for `{name}`, which is not stated of {who}",
-                    f"{fix}, or state it",
+                    "not_stated",
+                    fact=name,
+                    of=of,
+                    is_successor=is_successor,
+                    stated=tuple(sorted(stated)),
                 )
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, *every_kind(Context, check))
+MESSAGES = {
+    "not_stated": Told(
+        [
+            "a source is for `{fact}`, which is not stated of ",
+            {"given": "is_successor", "yes": "the successor {of}", "no": "{of}"},
+        ],
+        [
+            {
+                "given": "stated",
+                "yes": "name what it was looked at for ({stated|code|comma})",
+                "no": "leave `for` out: it stands for all of it",
+            },
+            ", or state it",
+        ],
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, *every_kind(Context, check), messages=MESSAGES)

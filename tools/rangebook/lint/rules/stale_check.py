@@ -25,8 +25,8 @@ from collections.abc import Iterator
 
 from rangebook.book import build
 from rangebook.lint.context import Day
-from rangebook.lint.mentions import sourced
-from rangebook.lint.rule import Problem, Severity, every_kind, finding, rule
+from rangebook.lint.mentions import WHAT, sourced
+from rangebook.lint.rule import Problem, Severity, Told, every_kind, problem, rule
 
 YEARS = 10
 """A check older than this is told."""
@@ -40,12 +40,22 @@ def check(owner: build.Item, context: Day) -> Iterator[Problem]:
         dated = [(source.on, index) for index, source in enumerate(one.sources) if source.on]
         if dated and max(dated)[0] < oldest:
             newest, index = max(dated)
-            yield finding(
+            yield problem(
                 owner,
                 (*one.path, "sources", index, "on"),
-                f"{one.who} was last looked at on {newest}, more than {YEARS} years ago",
-                "look again when one comes in, and add a source with the day",
+                "stale",
+                of=one.of,
+                instead_of=one.instead_of,
+                date=newest,
+                years=YEARS,
             )
 
 
-RULE = rule(__name__, __doc__, Severity.HINT, *every_kind(Day, check))
+MESSAGES = {
+    "stale": Told(
+        [WHAT, " was last looked at on {date}, more than {years} years ago"],
+        "look again when one comes in, and add a source with the day",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.HINT, *every_kind(Day, check), messages=MESSAGES)

@@ -45,7 +45,7 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.lint.context import Circuits
 from rangebook.lint.rule import EntryCheck, Problem, Severity, rule
-from rangebook.lint.safety import path_findings
+from rangebook.lint.safety import MESSAGES, path_findings
 from rangebook.reasons.codes import Danger
 
 
@@ -55,4 +55,4 @@ def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
         yield from path_findings(family, danger, context)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family))
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family), messages=MESSAGES)

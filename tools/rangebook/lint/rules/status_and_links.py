@@ -45,27 +45,28 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each status that does not go with the part's successors."""
     for part in family.parts:
         if part.status == "superseded" and not part.superseded_by:
-            yield finding(
-                family,
-                (*part.path, "status"),
-                f"{part.number} is superseded, but by what is not stated; expected `superseded_by`",
-                "add `superseded_by` with the new number; if nothing took its place write `status: discontinued`",
-            )
+            yield problem(family, (*part.path, "status"), "no_successor", part=part.number)
         elif part.status not in (None, "superseded") and part.superseded_by:
-            numbers = " and ".join(link.number for link in part.superseded_by)
-            yield finding(
-                family,
-                (*part.path, "status"),
-                f"{part.number} is {part.status}, but is said to be superseded by {numbers}; expected the status superseded",
-                "write `status: superseded`, or take out `superseded_by`",
-            )
+            numbers = tuple(link.number for link in part.superseded_by)
+            yield problem(family, (*part.path, "status"), "other_status", part=part.number, status=part.status, numbers=numbers)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "no_successor": Told(
+        "{part} is superseded, but by what is not stated; expected `superseded_by`",
+        "add `superseded_by` with the new number; if nothing took its place write `status: discontinued`",
+    ),
+    "other_status": Told(
+        "{part} is {status}, but is said to be superseded by {numbers|and_and}; expected the status superseded",
+        "write `status: superseded`, or take out `superseded_by`",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -58,7 +58,7 @@ from collections.abc import Iterator
 from rangebook.book.book import Book
 from rangebook.book.model import Part, Succession
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -74,12 +74,16 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
             if not earlier or _leads_to(book, link, {one.key for one, _ in earlier}):
                 continue
             other, other_link = max(earlier, key=lambda one: one[1].since or "")
-            yield finding(
+            yield problem(
                 book.family_of(part),
                 (*link.path, "since"),
-                f"{part.number} is said to be superseded by {link.number} since {link.since}, but {other.number} "
-                f"by {other_link.number} only since {other_link.since}; expected that or later",
-                f"check both dates and which of {part.number} and {link.number} is the newer part",
+                "earlier",
+                part=part.number,
+                number=link.number,
+                since=link.since,
+                other=other.number,
+                other_number=other_link.number,
+                other_since=other_link.since,
             )
 
 
@@ -118,4 +122,12 @@ def _leads_to(book: Book, link: Succession, keys: set[str]) -> bool:
     return False
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))
+MESSAGES = {
+    "earlier": Told(
+        "{part} is said to be superseded by {number} since {since}, but {other} by {other_number} only since {other_since}; "
+        "expected that or later",
+        "check both dates and which of {part} and {number} is the newer part",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book), messages=MESSAGES)

@@ -66,25 +66,48 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from rangebook.book.book import Book
 from rangebook.book.model import KeyPath, Part, Succession
-from rangebook.fitting.judge import judge, original_goes_on
+from rangebook.fitting.check_mating import original_goes_on
+from rangebook.fitting.judge import judge
 from rangebook.fitting.mating import ways
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict, VerdictKind
 from rangebook.lint.context import Chains
 from rangebook.lint.faults import Faults
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 from rangebook.lint.rules import original_misfit
-from rangebook.reasons.codes import ConditionNotMet
-from rangebook.words.book import moves_words
-from rangebook.words.lists import enumerated
-from rangebook.words.reasons import reason_words
+from rangebook.reasons.codes import ConditionNotMet, Move
+from rangebook.reasons.reason import Reason
+from rangebook.words.book import moves_of
+from rangebook.words.lists import some
 
 _AGAINST = frozenset({VerdictKind.NO, VerdictKind.REWIRE})
 
 _NO_MOVES: MappingProxyType[str, str] = MappingProxyType({})
+
+
+@dataclass(frozen=True)
+class Contradiction:
+    """How a claim is contradicted: a message's code, and what is put into it."""
+
+    code: str
+    moves: tuple[Move, ...] = ()
+    reasons: tuple[Reason, ...] = ()
+    missing: tuple[str, ...] = ()
+    claimed: tuple[str, ...] = ()
+
+
+class NamedSeat(NamedTuple):
+    """A seat by the names in the book, with its first vehicle and how many more it has."""
+
+    family: str
+    plug: str
+    original: str
+    vehicle: str
+    more: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,32 +173,39 @@ def _contradictions(context: Chains, faults: Faults, tried: list[Tried]) -> Iter
         # What the entry allows is told whatever else is wrong: else, as long as it is, the allowance would look unneeded.
         return allowed or all(_goes_on(context, one.seat) and not faults.are_in(one.seat, (one.part, successor)) for one in claims)
 
-    told: dict[tuple[str, str], list[Seat]] = {}
+    told: dict[Contradiction, list[Seat]] = {}
     for one in tried:
         said = _against(context, one, anywhere)
         if said and sure([one]):
             told.setdefault(said, []).append(one.seat)
-    for (place, words), seats in told.items():
-        yield finding(
+    for said, seats in told.items():
+        yield problem(
             family,
-            (*link.path, place if place == "number" or link.needs is not None else "number"),
-            f"{successor.number} is said to take the place of {tried[0].part.number}, but {words}, on {_seats(seats)}",
-            "check what is stated of both parts, the plug and the kits; if that is right, "
-            + ("the claim is wrong for this vehicle" if place == "number" else "add the kit to `needs`"),
+            (*link.path, "needs" if said.code == "needs" and link.needs is not None else "number"),
+            said.code,
+            number=successor.number,
+            part=tried[0].part.number,
+            moves=said.moves,
+            reasons=said.reasons,
+            missing=some(said.missing),
+            claimed=some(said.claimed),
+            **_seats(seats),
         )
     for index, need in enumerate(link.needs or ()):
         if need.kit is not None and need.kit in book.kits and all(_goes_without(book, one, need.kit) for one in tried) and sure(tried):
-            yield finding(
+            yield problem(
                 family,
                 (*link.path, "needs", index),
-                f"{need.kit} is said to be needed with {successor.number}, but it goes on without on {_seats([one.seat for one in tried])}",
-                "take the kit out of `needs`, or check the connectors of the plugs and of both parts",
+                "goes_without",
+                kit=need.kit,
+                number=successor.number,
+                **_seats([one.seat for one in tried]),
             )
 
 
 def _goes_on(context: Chains, seat: Seat) -> bool:
     """Whether the seat's own part goes on, as far as is seen at a glance, or the entry says that it did."""
-    return context.allows(seat.family.entry.file, original_misfit.RULE.name) or original_goes_on(context.book, seat)
+    return context.allows(seat.family.entry.file, original_misfit.RULE.name) or original_goes_on(context.book, seat) is True
 
 
 def _goes_without(book: Book, one: Tried, kit: str) -> bool:
@@ -186,17 +216,17 @@ def _goes_without(book: Book, one: Tried, kit: str) -> bool:
     return one.verdict.kind is VerdictKind.WITH_PARTS and all(other.id != kit for way in found for other in way.kits)
 
 
-def _against(context: Chains, one: Tried, fits_anywhere: bool) -> tuple[str, str] | None:
-    """The key of the link that is contradicted, and how; ``None`` where it is not."""
+def _against(context: Chains, one: Tried, fits_anywhere: bool) -> Contradiction | None:
+    """How the link is contradicted; ``None`` where it is not."""
     verdict = one.verdict
     if verdict.kind in _AGAINST:
         if one.is_conditional and fits_anywhere and any(other.kind not in _AGAINST for other in one.siblings):
             return None
         if verdict.kind is VerdictKind.REWIRE:
-            return "number", f"it fits only with wires moved ({moves_words(verdict.moves)})"
+            return Contradiction("rewire", moves=moves_of(verdict.moves))
         if all(isinstance(reason.detail, ConditionNotMet) for reason in verdict.reasons):
             return None  # the maker says so for other vehicles
-        return "number", f"it does not fit ({'; '.join(reason_words(reason) for reason in verdict.reasons)})"
+        return Contradiction("no", reasons=tuple(verdict.reasons))
     needed = [need.kit for need in verdict.needs if need.kit]
     missing = [kit for kit in needed if kit not in one.claimed]
     if verdict.kind is not VerdictKind.WITH_PARTS or not missing:
@@ -205,7 +235,7 @@ def _against(context: Chains, one: Tried, fits_anywhere: bool) -> tuple[str, str
         return None  # a name that is not known may be meant for the one that is missing
     if one.claimed and _with_these(context.book, one).fits:
         return None
-    return "needs", f"it needs {enumerated(missing)}, which the claim does not name (it names {enumerated(sorted(one.claimed), 'no kit')})"
+    return Contradiction("needs", missing=tuple(missing), claimed=tuple(sorted(one.claimed)))
 
 
 def _with_these(book: Book, one: Tried) -> Verdict:
@@ -214,13 +244,40 @@ def _with_these(book: Book, one: Tried) -> Verdict:
     return judge(replace(book, kits=named), one.seat, one.verdict.part)
 
 
-def _seats(seats: list[Seat]) -> str:
-    words = []
+def _seats(seats: list[Seat]) -> dict[str, Any]:
+    """The first three, and how many there are beside them."""
+    named = []
     for seat in seats[:3]:
         vehicles = list(dict.fromkeys(one.vehicle for one in seat.applications))
-        more = f" and {len(vehicles) - 1} more" if len(vehicles) > 1 else ""
-        words.append(f"{seat.family.id} {seat.plug.name} with {seat.original.number} ({vehicles[0]}{more})")
-    return "; ".join(words) + (f"; and {len(seats) - 3} more" if len(seats) > 3 else "")
+        named.append(NamedSeat(seat.family.id, seat.plug.name, seat.original.number, vehicles[0], len(vehicles) - 1))
+    return {"seats": tuple(named), "more_seats": max(0, len(seats) - 3)}
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(Chains, check_verdicts))
+_SAID = "{number} is said to take the place of {part}, but "
+_ON = [", on {seats|seat|semicolon}", {"given": "more_seats", "yes": "; and {more_seats} more"}]
+_CHECK = "check what is stated of both parts, the plug and the kits; if that is right, "
+_WRONG = f"{_CHECK}the claim is wrong for this vehicle"
+_BESIDE = ("seats", "more_seats")
+
+MESSAGES = {
+    "rewire": Told([_SAID, "it fits only with wires moved ({moves|move|comma})", *_ON], _WRONG, _BESIDE),
+    "no": Told([_SAID, "it does not fit ({reasons|semicolon})", *_ON], _WRONG, _BESIDE),
+    "needs": Told(
+        [
+            _SAID,
+            "it needs {missing|some}, which the claim does not name (it names ",
+            {"given": "claimed.first", "yes": "{claimed|some}", "no": "no kit"},
+            ")",
+            *_ON,
+        ],
+        f"{_CHECK}add the kit to `needs`",
+        _BESIDE,
+    ),
+    "goes_without": Told(
+        ["{kit} is said to be needed with {number}, but it goes on without on {seats|seat|semicolon}", _ON[1]],
+        "take the kit out of `needs`, or check the connectors of the plugs and of both parts",
+        _BESIDE,
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(Chains, check_verdicts), messages=MESSAGES)

@@ -47,7 +47,7 @@ from collections.abc import Iterator
 from rangebook.book.book import Book
 from rangebook.book.model import Part, Succession
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -56,14 +56,13 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
     for chain, link in _returns(book):
         start = next(index for index, part in enumerate(chain) if part.key == _key(book, link))
         numbers = [part.number for part in chain[start:]]
-        yield finding(
+        yield problem(
             book.family_of(chain[-1]),
             (*link.path, "number"),
-            f"{chain[-1].number} is said to be superseded by {link.number}, and the chain from there leads back: "
-            + " to ".join([*numbers, numbers[0]])
-            if len(numbers) > 1
-            else f"{chain[-1].number} is said to be superseded by itself",
-            "find out which is the newest of them; take out the link that leads back from it",
+            "back" if len(numbers) > 1 else "itself",
+            part=chain[-1].number,
+            number=link.number,
+            ring=(*numbers, numbers[0]),
         )
 
 
@@ -103,4 +102,11 @@ def _key(book: Book, link: Succession) -> str:
     return part.key
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))
+_FIX = "find out which is the newest of them; take out the link that leads back from it"
+
+MESSAGES = {
+    "back": Told("{part} is said to be superseded by {number}, and the chain from there leads back: {ring|to}", _FIX),
+    "itself": Told("{part} is said to be superseded by itself", _FIX),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book), messages=MESSAGES)

@@ -45,13 +45,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Part
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
-
-_WORDS = {
-    "discontinued": "which is discontinued and has no successor itself",
-    "withdrawn": "which is withdrawn and must not be fitted",
-    "superseded": "which is itself superseded, and by what is not stated",
-}
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -61,17 +55,24 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
         for link in part.superseded_by:
             successor = book.part(link.number)
             if successor is not None and _ends(successor):
-                yield finding(
-                    book.family_of(part),
-                    (*link.path, "number"),
-                    f"{part.number} is said to be superseded by {successor.number}, {_WORDS[successor.status or '']}; "
-                    "expected a chain that ends at a part which can be ordered",
-                    f"state what takes the place of {successor.number}, or correct its status",
+                yield problem(
+                    book.family_of(part), (*link.path, "number"), successor.status or "", part=part.number, number=successor.number
                 )
 
 
 def _ends(part: Part) -> bool:
-    return not part.superseded_by and part.status in _WORDS
+    return not part.superseded_by and part.status in MESSAGES
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(WholeBook, check_book))
+_SAID = "{part} is said to be superseded by {number}, "
+_EXPECTED = "; expected a chain that ends at a part which can be ordered"
+_FIX = "state what takes the place of {number}, or correct its status"
+
+MESSAGES = {
+    "discontinued": Told([_SAID, "which is discontinued and has no successor itself", _EXPECTED], _FIX),
+    "withdrawn": Told([_SAID, "which is withdrawn and must not be fitted", _EXPECTED], _FIX),
+    "superseded": Told([_SAID, "which is itself superseded, and by what is not stated", _EXPECTED], _FIX),
+}
+"""By the status of the part at the end."""
+
+RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(WholeBook, check_book), messages=MESSAGES)

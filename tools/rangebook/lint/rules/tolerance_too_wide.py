@@ -42,7 +42,7 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.electrics.relation import MAX_TOLERANCE_PERCENT
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
@@ -50,13 +50,24 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
     for part in family.designs:
         for contact in part.contacts or ():
             if contact.ohms is not None and (contact.tolerance_percent or 0) > MAX_TOLERANCE_PERCENT:
-                yield finding(
+                yield problem(
                     family,
                     (*contact.path, "tolerance_percent"),
-                    f"the resistances of {part.number} between {contact.a} and {contact.b} are said to be off by up to "
-                    f"{contact.tolerance_percent:g} percent; expected {MAX_TOLERANCE_PERCENT:g} at the most",
-                    "measure them, and state the tolerance that they have",
+                    "too_wide",
+                    part=part.number,
+                    a=contact.a,
+                    b=contact.b,
+                    percent=contact.tolerance_percent,
+                    most_percent=MAX_TOLERANCE_PERCENT,
                 )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "too_wide": Told(
+        "the resistances of {part} between {a} and {b} are said to be off by up to {percent|g} percent; "
+        "expected {most_percent|g} at the most",
+        "measure them, and state the tolerance that they have",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -37,7 +37,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family, KeyPath, Mount
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 from rangebook.mounting.torque import plausible_nm
 
 
@@ -49,12 +49,7 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
             continue
         least, most = plausible_nm(sizes[0])[0], plausible_nm(sizes[-1])[1]
         if not least <= torque <= most:
-            yield finding(
-                family,
-                path,
-                f"{torque:g} N·m for bolts of {' and '.join(f'{size:g}' for size in sizes)} mm, which take {least:.2g} to {most:.2g}",
-                "look it up again, with its unit: 1 N·m is 8.85 inch-pounds, 0.74 foot-pounds or 0.102 kilopond metres",
-            )
+            yield problem(family, path, "implausible", torque_nm=torque, sizes_mm=tuple(sizes), least_nm=least, most_nm=most)
 
 
 def stated(family: Family) -> Iterator[tuple[KeyPath, float, list[Mount]]]:
@@ -71,4 +66,11 @@ def stated(family: Family) -> Iterator[tuple[KeyPath, float, list[Mount]]]:
             yield (*part.path, "torque_nm"), part.torque_nm, [bolted]
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "implausible": Told(
+        "{torque_nm|g} N·m for bolts of {sizes_mm|g|and_and} mm, which take {least_nm|.2g} to {most_nm|.2g}",
+        "look it up again, with its unit: 1 N·m is 8.85 inch-pounds, 0.74 foot-pounds or 0.102 kilopond metres",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -47,9 +47,9 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 from rangebook.mounting.torque import bolts_differ
-from rangebook.words.lists import enumerated
+from rangebook.words.lists import some
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
@@ -58,12 +58,14 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
         return
     bare = [mount.name for mount in family.mounts.values() if mount.torque_nm is None and mount.bolts]
     if bare:
-        yield finding(
-            family,
-            ("fitting", "torque_nm"),
-            f"{family.fitting.torque_nm:g} N·m for bolts of more than one size: {enumerated(bare)} state no torque of their own",
-            "state `torque_nm` on each mount, and take it away here",
-        )
+        yield problem(family, ("fitting", "torque_nm"), "of_several", torque_nm=family.fitting.torque_nm, mounts=some(bare))
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "of_several": Told(
+        "{torque_nm|g} N·m for bolts of more than one size: {mounts|some} state no torque of their own",
+        "state `torque_nm` on each mount, and take it away here",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Family, Context, check_family), messages=MESSAGES)

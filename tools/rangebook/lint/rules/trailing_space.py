@@ -47,9 +47,9 @@ from collections.abc import Iterator
 from rangebook.lint.context import TextContext
 from rangebook.lint.fixing.edits import Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
-from rangebook.lint.fixing.hints import hints
+from rangebook.lint.fixing.hints import FIX, hints
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import Problem, Severity, TextCheck, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, Told, rule
 from rangebook.reading.entry import Entry
 
 _BLANKS = re.compile(r"[ \t]+$", re.MULTILINE)
@@ -74,12 +74,11 @@ def find(page: Page) -> Iterator[Fix]:
             yield _fix(match.start(), match.end())
     yield from _in_prose(text, page.prose_start, end)
     if text[end:] != "\n" and end:
-        what = "the last line has no line end" if end == len(text) else "blank lines or spaces stand at the end of the file"
-        yield Fix(end, what, (Edit(end, len(text), "\n"),))
+        yield Fix(end, "no_end" if end == len(text) else "blank_end", (Edit(end, len(text), "\n"),))
 
 
 def _fix(start: int, end: int) -> Fix:
-    return Fix(start, "the line ends in spaces" if end - start > 1 else "the line ends in a space", (Edit(start, end, ""),))
+    return Fix(start, "spaces" if end - start > 1 else "space", (Edit(start, end, ""),))
 
 
 def _in_prose(text: str, start: int, end: int) -> Iterator[Fix]:
@@ -105,13 +104,23 @@ def _in_prose(text: str, start: int, end: int) -> Iterator[Fix]:
 def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding behind the last sign of each such line."""
     if entry.source and may_have_any(entry.source):
-        yield from hints(entry, context, find, "take them out")
+        yield from hints(entry, context, find)
 
+
+_FIX = ["take them out; ", FIX]
+
+MESSAGES = {
+    "space": Told("the line ends in a space", _FIX),
+    "spaces": Told("the line ends in spaces", _FIX),
+    "no_end": Told("the last line has no line end", _FIX),
+    "blank_end": Told("blank lines or spaces stand at the end of the file", _FIX),
+}
 
 RULE = rule(
     __name__,
     __doc__,
     Severity.HINT,
     TextCheck(TextContext, check_text),
+    messages=MESSAGES,
     fixer=Fixer("trailing-space", Safety.FORM, Turn.SPACE, find),
 )

@@ -75,8 +75,8 @@ from rangebook.book.model import Family
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.lint.context import Verdicts
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
+from rangebook.words.lists import some
 
 LOOK_BACK = 8
 """With so many families before it one is compared, so that a gearbox with a thousand families costs no more than its share."""
@@ -97,13 +97,7 @@ def check_verdicts(context: Verdicts) -> Iterator[Problem]:
         for index, family in enumerate(group):
             for other in group[max(0, index - LOOK_BACK) : index]:
                 if _are_one(context, family, other, seats):
-                    yield finding(
-                        family,
-                        ("title",),
-                        f"{family.id} computes as one with {other.id}: the same gearboxes ({enumerated(family.gearboxes)}), "
-                        "and every part of each goes straight onto every seat of the other",
-                        f"put {family.id} and {other.id} together in one entry, or state what tells them apart",
-                    )
+                    yield problem(family, ("title",), "one", family=family.id, other=other.id, gearboxes=some(family.gearboxes))
                     break
 
 
@@ -114,4 +108,13 @@ def _are_one(context: Verdicts, one: Family, other: Family, seats: dict[str, lis
     return all(context.verdict(seat, part).kind is VerdictKind.STRAIGHT for taken, parts in trials for seat in taken for part in parts)
 
 
-RULE = rule(__name__, __doc__, Severity.HINT, BookCheck(Verdicts, check_verdicts))
+MESSAGES = {
+    "one": Told(
+        "{family} computes as one with {other}: the same gearboxes ({gearboxes|some}), "
+        "and every part of each goes straight onto every seat of the other",
+        "put {family} and {other} together in one entry, or state what tells them apart",
+        beside=("gearboxes",),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.HINT, BookCheck(Verdicts, check_verdicts), messages=MESSAGES)

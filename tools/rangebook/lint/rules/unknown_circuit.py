@@ -33,40 +33,44 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family, KeyPath
 from rangebook.lint.context import Circuits
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.lint.words import Nearest, meant
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.lint.words import NEAR, Nearest
 
 
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding for each pin and each wire whose circuit is not on the list, or is not said to be safe anywhere."""
     known = context.circuits
     nearest = Nearest(known)
-    for path, circuit, who in _circuits(family):
+    for path, circuit, what, label, of in _circuits(family):
         if circuit not in known:
-            yield finding(
-                family,
-                path,
-                f"{who} is said to be {circuit}, which is not on the list of circuits",
-                meant(nearest(circuit), "choose one from schema/circuits.json, or add it there with its role and plain name"),
-            )
+            yield problem(family, path, what, label=label, of=of, circuit=circuit, near=nearest(circuit))
         elif known[circuit].is_open:
-            yield finding(
-                family,
-                path,
-                f"{who} is said to be {circuit}, a safety circuit of which schema/circuits.json does not say in which positions it may be "
-                "joined; no part is known to be safe there",
-                f'write `"joined_in"` for {circuit} in schema/circuits.json: the positions, as in `["P", "N"]`, or `"any"`',
-            )
+            yield problem(family, path, f"{what}_open", label=label, of=of, circuit=circuit)
 
 
-def _circuits(family: Family) -> Iterator[tuple[KeyPath, str, str]]:
+def _circuits(family: Family) -> Iterator[tuple[KeyPath, str, str, str, str]]:
     for part in family.designs:
         for label, circuit in (part.pins or {}).items():
-            yield (*part.home("pins"), "pins", label), circuit, f"pin {label} of {part.number}"
+            yield (*part.home("pins"), "pins", label), circuit, "pin", label, part.number
     for plug in family.plugs.values():
-        for label, wire in plug.wires.items():
+        for path, wire in plug.each():
             if wire.circuit is not None:
-                yield (*plug.path, "wires", label, "circuit"), wire.circuit, f"the wire in cavity {label} of the plug {plug.name}"
+                yield (*path, "circuit"), wire.circuit, "wire", wire.cavity, plug.name
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family))
+_NOT_LISTED = " is said to be {circuit}, which is not on the list of circuits"
+_OPEN = (
+    " is said to be {circuit}, a safety circuit of which schema/circuits.json does not say in which positions it may be joined; "
+    "no part is known to be safe there"
+)
+_CHOOSE = [NEAR, "choose one from schema/circuits.json, or add it there with its role and plain name"]
+_SAY = 'write `"joined_in"` for {circuit} in schema/circuits.json: the positions, as in `["P", "N"]`, or `"any"`'
+
+MESSAGES = {
+    "pin": Told(["pin {label} of {of}", _NOT_LISTED], _CHOOSE),
+    "wire": Told(["the wire in cavity {label} of the plug {of}", _NOT_LISTED], _CHOOSE),
+    "pin_open": Told(["pin {label} of {of}", _OPEN], _SAY),
+    "wire_open": Told(["the wire in cavity {label} of the plug {of}", _OPEN], _SAY),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family), messages=MESSAGES)

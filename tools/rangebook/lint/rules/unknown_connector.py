@@ -32,8 +32,8 @@ from collections.abc import Iterator
 from rangebook.book.book import Book
 from rangebook.book.model import KeyPath, socket_path
 from rangebook.lint.context import WholeBook
-from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, finding, rule
-from rangebook.lint.words import Nearest, meant
+from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, Told, problem, rule
+from rangebook.lint.words import NEAR, Nearest
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -41,30 +41,34 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
     book = context.book
     files = {entry.stem for entry in context.entries}  # a file whose id is another name is told by id-and-file
     nearest = Nearest(book.connectors)
-    for owner, path, name, who in _mentions(book):
+    for owner, path, name, what, of in _mentions(book):
         if not context.knows_id(book.connectors, name) and name not in files:
-            yield finding(
-                owner,
-                path,
-                f"{who} names the connector {name}, which the book does not have",
-                meant(nearest(name), f"write entries/connectors/{name}.md"),
-            )
+            yield problem(owner, path, what, of=of, connector=name, near=nearest(name))
 
 
-def _mentions(book: Book) -> Iterator[tuple[Owner, KeyPath, str, str]]:
+def _mentions(book: Book) -> Iterator[tuple[Owner, KeyPath, str, str, str]]:
     for connector in book.connectors.values():
         for mate in connector.mates:
-            yield connector, mate.path, mate.connector, connector.id
+            yield connector, mate.path, mate.connector, "entry", connector.id
     for kit in book.kits.values():
-        yield kit, ("from",), kit.old, kit.number
-        yield kit, ("to",), kit.new, kit.number
+        for index, old in enumerate(kit.olds):
+            yield kit, ("from", index) if len(kit.olds) > 1 else ("from",), old, "entry", kit.number
+        yield kit, ("to",), kit.new, "entry", kit.number
     for family in book.families.values():
         for part in family.designs:
             for one in part.sockets:
-                yield family, (*part.home("sockets"), *socket_path(one)), one.connector, part.number
+                yield family, (*part.home("sockets"), *socket_path(one)), one.connector, "entry", part.number
         for plug in family.plugs.values():
             for one in plug.sockets:
-                yield family, (*plug.path, *socket_path(one)), one.connector, f"the plug {plug.name}"
+                yield family, (*plug.path, *socket_path(one)), one.connector, "plug", plug.name
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))
+_NAMES = " names the connector {connector}, which the book does not have"
+_FIX = [NEAR, "write entries/connectors/{connector}.md"]
+
+MESSAGES = {
+    "entry": Told(["{of}", _NAMES], _FIX),
+    "plug": Told(["the plug {of}", _NAMES], _FIX),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book), messages=MESSAGES)

@@ -24,9 +24,9 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.lint.words import Nearest, meant
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.lint.words import NEAR, Nearest
+from rangebook.words.lists import some
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
@@ -34,16 +34,23 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
     nearest = Nearest(family.gearboxes)
     for one in family.applications:
         if one.gearbox is not None and one.gearbox not in family.gearboxes:
-            yield finding(
+            yield problem(
                 family,
                 (*one.path, "gearbox"),
-                f"{one.vehicle} has the gearbox {one.gearbox}, which this family does not list "
-                f"(`gearboxes`: {enumerated(family.gearboxes)})",
-                meant(
-                    nearest(one.gearbox),
-                    f"add {one.gearbox} to `gearboxes`, or move the vehicle to the family that sits on it",
-                ),
+                "unknown",
+                vehicle=one.vehicle,
+                gearbox=one.gearbox,
+                gearboxes=some(family.gearboxes),
+                near=nearest(one.gearbox),
             )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "unknown": Told(
+        "{vehicle} has the gearbox {gearbox}, which this family does not list (`gearboxes`: {gearboxes|some})",
+        [NEAR, "add {gearbox} to `gearboxes`, or move the vehicle to the family that sits on it"],
+        beside=("gearboxes",),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

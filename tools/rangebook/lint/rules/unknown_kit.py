@@ -40,29 +40,43 @@ from collections.abc import Iterator
 
 from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import as_stated
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
-from rangebook.lint.words import Nearest, meant
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
+from rangebook.lint.words import NEAR, Nearest
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
-    """Yield a finding for each kit that a successor is said to need and that has no entry."""
+    """Yield a finding for each kit that a part or a successor is said to need and that has no entry."""
     kits = context.book.kits
     files = {entry.stem for entry in context.entries}  # a file whose id is another name is told by id-and-file
     nearest = Nearest(kits)
     for family in context.book.families.values():
         for part in family.parts:
-            said = [(link.path, link.needs or (), f"for {link.number} in place of {part.number}") for link in part.superseded_by]
-            for above, needs, what in ((part.path, part.needs, f"for {part.number}"), *said):
+            said = [(link.path, link.needs or (), link.number, part.number) for link in part.superseded_by]
+            for above, needs, number, instead_of in ((part.path, part.needs, part.number, None), *said):
                 for index, need in enumerate(needs):
                     if need.kit is None or context.knows_id(kits, need.kit) or need.kit in files:
                         continue
                     path = (*above, "needs", index)
-                    yield finding(
+                    yield problem(
                         family,
                         path if as_stated(family, path) == need.kit else (*path, "kit"),
-                        f"{what} the kit {need.kit} is asked for, which the book does not have",
-                        meant(nearest(need.kit), f"write entries/kits/{need.kit}.md"),
+                        "unknown",
+                        number=number,
+                        part=instead_of,
+                        kit=need.kit,
+                        near=nearest(need.kit),
                     )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))
+MESSAGES = {
+    "unknown": Told(
+        [
+            "for {number} ",
+            {"given": "part", "yes": "in place of {part} "},
+            "the kit {kit} is asked for, which the book does not have",
+        ],
+        [NEAR, "write entries/kits/{kit}.md"],
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book), messages=MESSAGES)

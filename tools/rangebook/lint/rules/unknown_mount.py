@@ -33,9 +33,9 @@ from collections.abc import Iterator
 from rangebook.book.model import Family
 from rangebook.fitting.contradictions import unknown_mount
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.lint.words import Nearest, meant
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.lint.words import NEAR, Nearest
+from rangebook.words.lists import some
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
@@ -43,12 +43,15 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
     nearest = Nearest(family.mounts)
     for part in family.designs:
         for path, (mount,) in unknown_mount(family, part):
-            yield finding(
-                family,
-                path,
-                f"{part.number} has the mount {mount}, which is not described under `mounts` (there: {enumerated(family.mounts)})",
-                meant(nearest(mount), f"describe {mount} under `mounts`"),
-            )
+            yield problem(family, path, "unknown", part=part.number, mount=mount, mounts=some(family.mounts), near=nearest(mount))
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "unknown": Told(
+        "{part} has the mount {mount}, which is not described under `mounts` (there: {mounts|some})",
+        [NEAR, "describe {mount} under `mounts`"],
+        beside=("mounts",),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

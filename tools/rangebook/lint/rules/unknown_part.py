@@ -28,8 +28,8 @@ from rangebook.book.numbers import normalise
 from rangebook.lint.confusable import LookAlikes
 from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import part_numbers
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
-from rangebook.lint.words import Nearest, meant
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
+from rangebook.lint.words import NEAR, Nearest
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -44,12 +44,15 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
         key = normalise(one.number)
         if alike.of(key) is None:
             near = nearest(key)
-            yield finding(
-                one.family,
-                one.path,
-                f"{one.who} {one.number}, which the book does not have",
-                meant(near and book.by_number[near].number, "write the part down in its family, if only its number is known"),
-            )
+            yield problem(one.family, one.path, one.key, of=one.of, number=one.number, near=near and book.by_number[near].number)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book))
+_FIX = [NEAR, "write the part down in its family, if only its number is known"]
+
+MESSAGES = {
+    "superseded_by": Told("{of} is said to be superseded by {number}, which the book does not have", _FIX),
+    "goes_with": Told("{of} is said to go with {number}, which the book does not have", _FIX),
+    "came_with": Told("{of} is said to have come with {number}, which the book does not have", _FIX),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book), messages=MESSAGES)

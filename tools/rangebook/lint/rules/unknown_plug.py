@@ -23,9 +23,9 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.lint.words import Nearest, meant
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.lint.words import NEAR, Nearest
+from rangebook.words.lists import some
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
@@ -33,12 +33,23 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
     nearest = Nearest(family.plugs)
     for one in family.applications:
         if one.plug is not None and one.plug not in family.plugs:
-            yield finding(
+            yield problem(
                 family,
                 (*one.path, "plug"),
-                f"{one.vehicle} has the plug {one.plug}, which is not described under `plugs` (there: {enumerated(family.plugs)})",
-                meant(nearest(one.plug), f"describe {one.plug} under `plugs`"),
+                "unknown",
+                vehicle=one.vehicle,
+                plug=one.plug,
+                plugs=some(family.plugs),
+                near=nearest(one.plug),
             )
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "unknown": Told(
+        "{vehicle} has the plug {plug}, which is not described under `plugs` (there: {plugs|some})",
+        [NEAR, "describe {plug} under `plugs`"],
+        beside=("plugs",),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -25,43 +25,61 @@ from rangebook.book.model import Family, Mount, Part
 from rangebook.fitting.contradictions import Slip, strange_in_contact, strange_in_lever, strange_in_signals
 from rangebook.fitting.cranking import every_cranks
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.words.lists import enumerated
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+from rangebook.words.lists import some
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each mention of a position that is not among the family's."""
-    for slip, who in _strange(family, frozenset(family.positions)):
+    for slip, code, named in _strange(family, frozenset(family.positions)):
         (position,) = slip.names
-        yield finding(
+        yield problem(
             family,
             slip.path,
-            f"{who} the position {position}, which this lever does not have (`positions`: {enumerated(family.positions)})",
-            f"correct the position, or add {position} to `positions` in its place if the lever has it",
+            code,
             key=slip.path[-1] == position,
+            **named,
+            position=position,
+            positions=some(family.positions),
         )
 
 
-def _strange(family: Family, known: frozenset[str]) -> Iterator[tuple[Slip, str]]:
-    """Each with the words that lead up to the position."""
+def _strange(family: Family, known: frozenset[str]) -> Iterator[tuple[Slip, str, dict[str, str]]]:
+    """Each with what says it, and its names."""
     for part in family.designs:
         for contact in part.contacts or ():
-            who = f"contact {contact.a}-{contact.b} of {part.number} is stated for"
-            yield from ((slip, who) for slip in strange_in_contact(contact, known))
-        yield from ((slip, f"the signal of {part.number} is stated for") for slip in strange_in_signals(part, known))
+            named = {"contact": f"{contact.a}-{contact.b}", "part": part.number}
+            yield from ((slip, "contact", named) for slip in strange_in_contact(contact, known))
+        yield from ((slip, "signal", {"part": part.number}) for slip in strange_in_signals(part, known))
     if family.fitting and family.fitting.set_in is not None and family.fitting.set_in not in known:
-        yield Slip(("fitting", "set_in"), (family.fitting.set_in,)), "the switch is said to be set in"
+        yield Slip(("fitting", "set_in"), (family.fitting.set_in,)), "set_in", {}
     owners: tuple[Mount | Part, ...] = (*family.mounts.values(), *family.parts)
     for owner in owners:
         if owner.set_in is not None and owner.set_in not in known:
-            yield Slip((*owner.path, "set_in"), (owner.set_in,)), "the switch is said to be set in"
-    yield from ((Slip(("means", name), (name,)), "`means` speaks of") for name in family.means if name not in known)
-    for path, who, cranks in every_cranks(family):
+            yield Slip((*owner.path, "set_in"), (owner.set_in,)), "set_in", {}
+    yield from ((Slip(("means", name), (name,)), "means", {}) for name in family.means if name not in known)
+    for path, owner, cranks in every_cranks(family):
         for index, position in enumerate(cranks.positions or ()):
             if position not in known:
-                yield Slip((*path, "in", index), (position,)), f"{who} is said to crank in"
+                yield Slip((*path, "in", index), (position,)), f"cranks_{next(iter(owner))}", {**owner}
     for one in family.applications:
-        yield from ((slip, f"the lever of {one.vehicle} is said to have") for slip in strange_in_lever(one, known))
+        yield from ((slip, "lever", {"vehicle": one.vehicle}) for slip in strange_in_lever(one, known))
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+_UNKNOWN = " the position {position}, which this lever does not have (`positions`: {positions|some})"
+_FIX = "correct the position, or add {position} to `positions` in its place if the lever has it"
+
+MESSAGES = {
+    code: Told([said, _UNKNOWN], _FIX, beside=("positions",))
+    for code, said in {
+        "contact": "contact {contact} of {part} is stated for",
+        "signal": "the signal of {part} is stated for",
+        "set_in": "the switch is said to be set in",
+        "lever": "the lever of {vehicle} is said to have",
+        "means": "`means` speaks of",
+        "cranks_plug": "the engine on the plug {plug} is said to crank in",
+        "cranks_vehicle": "{vehicle} is said to crank in",
+    }.items()
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

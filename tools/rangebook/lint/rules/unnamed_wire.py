@@ -48,7 +48,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family, Part
 from rangebook.lint.context import Meeting
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
@@ -60,17 +60,21 @@ def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
             came.setdefault(one.plug or "", {})[part.key] = part
     for name, parts in came.items():
         plug = family.plugs[name]
-        for cavity, wire in plug.wires.items():
-            silent = [part.number for part in parts.values() if (part.pins or {}).get(cavity) is None]
+        for path, wire in plug.each():
+            cavity = wire.cavity
+            # What a pin is for does not say where the second of two wires on it goes.
+            silent = [part.number for part in parts.values() if len(path) > len(plug.path) + 2 or (part.pins or {}).get(cavity) is None]
             if wire.circuit is None and silent:
-                yield finding(
-                    family,
-                    (*plug.path, "wires", cavity),
-                    f"nothing says what the wire in cavity {cavity} of the plug {name} is for: it has no circuit, nor has {silent[0]} "
-                    "a pin there that has one; it may be the starter's",
-                    "follow the wire to where it ends, and write its `circuit`",
-                    key=True,
-                )
+                yield problem(family, path, "no_circuit", key=True, cavity=cavity, plug=name, part=silent[0])
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Family, Meeting, check_family))
+MESSAGES = {
+    "no_circuit": Told(
+        "nothing says what the wire in cavity {cavity} of the plug {plug} is for: it has no circuit, nor has {part} "
+        "a pin there that has one; it may be the starter's",
+        "follow the wire to where it ends, and write its `circuit`",
+        beside=("part",),
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Family, Meeting, check_family), messages=MESSAGES)

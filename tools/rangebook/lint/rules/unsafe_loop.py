@@ -49,9 +49,7 @@ from collections.abc import Iterator
 from rangebook.electrics.safety import hazards
 from rangebook.fitting.check_safety import danger_of
 from rangebook.lint.context import Chains
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
-from rangebook.words.book import danger_words
-from rangebook.words.lists import listed
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 
 
 def check_verdicts(context: Chains) -> Iterator[Problem]:
@@ -65,15 +63,30 @@ def check_verdicts(context: Chains) -> Iterator[Problem]:
         for one in hazards(seat.inside, seat.meets, seat.named, seat.every_position):
             if one.sure and (one.guard.name, one.out) not in own:
                 told.add((seat.family.id, seat.plug.name))
-                yield finding(
+                yield problem(
                     seat.family,
                     (*seat.plug.path, "loops"),
-                    f"with the jumpers of the plug {seat.plug.name} on {seat.original.number} cavity {one.out} ({one.guard.name}) has a "
-                    f"path to {one.other} in {listed(one.positions)}: {danger_words(danger_of(one.guard))}",
-                    "meter the plug by itself, its other end unplugged, and correct `loops`, the wires or the contacts of the part",
+                    "path",
                     key=True,
+                    plug=seat.plug.name,
+                    part=seat.original.number,
+                    cavity=one.out,
+                    circuit=one.guard.name,
+                    other=one.other,
+                    positions=tuple(one.positions),
+                    danger=danger_of(one.guard),
                 )
                 break
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(Chains, check_verdicts))
+MESSAGES = {
+    "path": Told(
+        [
+            "with the jumpers of the plug {plug} on {part} cavity {cavity} ({circuit}) has a path to {other} in {positions|and}: ",
+            "{danger|danger}",
+        ],
+        "meter the plug by itself, its other end unplugged, and correct `loops`, the wires or the contacts of the part",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(Chains, check_verdicts), messages=MESSAGES)

@@ -28,7 +28,7 @@ from typing import Any
 
 from rangebook.lint.context import TextContext
 from rangebook.lint.prose import MOST, place
-from rangebook.lint.rule import Problem, Severity, TextCheck, finding_at, rule
+from rangebook.lint.rule import Problem, Severity, TextCheck, Told, problem_at, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Map, Mark, Seq
 
@@ -41,8 +41,6 @@ _TARGET = re.compile(r"(?:\]\(|^ {0,3}\[[^\]\n]{1,200}\]:)\s*<?([^)>]{0,300})", 
 _RUNS = re.compile(r"(javascript|vbscript|data|blob):", re.IGNORECASE)
 _RUNS_IN_TEXT = re.compile(r"\b(?:(?:java|vb)script\s*:|data:\s*[a-z]+/[a-z])", re.IGNORECASE)
 
-_PLAIN = "write it in plain words, or in Markdown such as `**bold**`; put a space after a `<` that means less than"
-
 
 def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at each tag, event handler and link that runs code, the first :data:`MOST` of them."""
@@ -50,33 +48,29 @@ def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
 
 
 def _findings(entry: Entry) -> Iterator[Problem]:
-    for offset, what, fix in sorted(set(islice(_in_prose(entry.prose), MOST))):
-        yield finding_at(entry, place(entry, offset), what, fix, entry.prose[offset : offset + 60])
+    for offset, code, found in sorted(set(islice(_in_prose(entry.prose), MOST))):
+        yield problem_at(entry, place(entry, offset), code, found=found)
     front = entry.source[: len(entry.source) - len(entry.prose)].lower()
     # Nearly every entry has none of these; then there is nothing to look through. A backslash may spell a character.
     if entry.front is None or not any(sign in front for sign in ("<", "\\", "script", "data:")):
         return
     for text, mark in _texts(entry.front, entry.front.mark):
-        found = _TAG.search(text)
-        if found:
-            yield finding_at(entry, mark, f"HTML stands in this text: {_short(found.group())}", _PLAIN, text)
+        tag = _TAG.search(text)
+        if tag:
+            yield problem_at(entry, mark, "text_html", found=_short(tag.group()))
         elif _RUNS_IN_TEXT.search(text):
-            yield finding_at(entry, mark, "this text holds a link that runs code", "take the link out", text)
+            yield problem_at(entry, mark, "text_link")
 
 
 def _in_prose(prose: str) -> Iterator[tuple[int, str, str]]:
     for match in _TAG.finditer(prose) if "<" in prose else ():
-        yield match.start(), f"HTML stands in the prose: {_short(match.group())}", _PLAIN
+        yield match.start(), "html", _short(match.group())
     for match in _HANDLER.finditer(prose) if "{" in prose else ():
-        yield match.start(), f"an event handler stands in the prose: {_short(match.group())}", "take it out"
+        yield match.start(), "handler", _short(match.group())
     for match in _TARGET.finditer(prose) if "](" in prose or "]:" in prose else ():
         runs = _RUNS.match(_SPACE.sub("", html.unescape(match.group(1))))
         if runs:
-            yield (
-                match.start(1),
-                f"this link leads to {runs.group(1).lower()}: and would run code",
-                "link to an entry or to a web page, or take the link out",
-            )
+            yield match.start(1), "link", runs.group(1).lower()
 
 
 def _texts(node: Any, mark: Mark) -> Iterator[tuple[str, Mark]]:
@@ -97,4 +91,14 @@ def _short(text: str) -> str:
     return text if len(text) <= 40 else text[:37] + "..."
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, TextCheck(TextContext, check_text))
+_PLAIN = "write it in plain words, or in Markdown such as `**bold**`; put a space after a `<` that means less than"
+
+MESSAGES = {
+    "html": Told("HTML stands in the prose: {found}", _PLAIN),
+    "handler": Told("an event handler stands in the prose: {found}", "take it out"),
+    "link": Told("this link leads to {found}: and would run code", "link to an entry or to a web page, or take the link out"),
+    "text_html": Told("HTML stands in this text: {found}", _PLAIN),
+    "text_link": Told("this text holds a link that runs code", "take the link out"),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, TextCheck(TextContext, check_text), messages=MESSAGES)

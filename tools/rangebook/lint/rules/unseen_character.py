@@ -1,8 +1,8 @@
 """A character in a value that nobody can see.
 
-No value and no key holds a control or format character (Unicode's categories Cc and Cf) or a separator of lines or paragraphs, typed as it
-is or by an escape: zero-width spaces and joiners, soft hyphens, marks that turn the direction of writing, tabs, line ends in quotes. Text
-of several lines stands behind `|` or `>`.
+No value and no key holds a control or format character (Unicode's categories Cc and Cf), a separator of lines or paragraphs, or one that is
+drawn as nothing, typed as it is or by an escape: zero-width spaces and joiners, soft hyphens, fillers, marks that choose between two
+pictures of a sign, marks that turn the direction of writing, tabs, line ends in quotes. Text of several lines stands behind `|` or `>`.
 
 Why it matters: what looks like one number or name is another one, and is not found; a mark that turns the writing round shows figures in an
 order in which they do not stand.

@@ -34,7 +34,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import Connector, Kit
 from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import needs_said
-from rangebook.lint.rule import BookCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -48,37 +48,28 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
         return
     for connector in book.connectors.values():
         if connector.id not in used and _can_tell(book, connector, connector.id):
-            yield finding(
-                connector,
-                ("id",),
-                f"no part, plug or kit has the connector {connector.id}",
-                "write down the part or plug that has it, or list it in the `mates` of the housing that it goes on, or take the entry out",
-            )
+            yield problem(connector, ("id",), "connector", id=connector.id)
     needed = {need.kit for part in book.parts for need in needs_said(part) if need.kit}
     if any(not context.knows_id(book.kits, name) for name in needed):
         return
     plugs = _plugs(book)
     for kit in book.kits.values():
-        if kit.id not in needed and kit.old not in plugs and _can_tell(book, kit, kit.id, kit.old):
-            yield finding(
-                kit,
-                ("from",),
-                f"no vehicle in the book has the plug {kit.old} that {kit.number} renews, and no supersession needs the kit",
-                f"correct `from`, or write down the plug that is cut off, or the supersession that needs {kit.id}, or take the entry out",
-            )
+        if kit.id not in needed and not plugs & {*kit.olds} and _can_tell(book, kit, kit.id, *kit.olds):
+            yield problem(kit, ("from",), "kit", plugs=kit.olds, number=kit.number, id=kit.id)
 
 
 def _named_connectors(book: Book) -> set[str]:
     """The connectors of all parts, plugs and kits."""
     named = {name for name in (*book.by_connector, *book.plugs_by_connector) if name is not None}
-    return named.union(*((kit.old, kit.new) for kit in book.kits.values()))
+    return named.union(*((*kit.olds, kit.new) for kit in book.kits.values()))
 
 
 def _plugs(book: Book) -> set[str]:
     """The connectors of every plug that a vehicle has, or can have after one kit or several."""
     onwards: dict[str, list[str]] = {}
     for kit in book.kits.values():
-        onwards.setdefault(kit.old, []).append(kit.new)
+        for old in kit.olds:
+            onwards.setdefault(old, []).append(kit.new)
     return _reached(book.plugs_by_connector, onwards)
 
 
@@ -104,4 +95,15 @@ def _can_tell(book: Book, owner: Connector | Kit, *names: str) -> bool:
     return owner.id == owner.entry.stem and not any(not source or any(name in source for name in names) for source in lost)
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(WholeBook, check_book))
+MESSAGES = {
+    "connector": Told(
+        "no part, plug or kit has the connector {id}",
+        "write down the part or plug that has it, or list it in the `mates` of the housing that it goes on, or take the entry out",
+    ),
+    "kit": Told(
+        "no vehicle in the book has the plug {plugs|or} that {number} renews, and no supersession needs the kit",
+        "correct `from`, or write down the plug that is cut off, or the supersession that needs {id}, or take the entry out",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, BookCheck(WholeBook, check_book), messages=MESSAGES)

@@ -44,8 +44,8 @@ from rangebook.book.model import Family
 from rangebook.electrics.meaning import means_of
 from rangebook.electrics.mistakable import overlapping
 from rangebook.lint.context import Circuits
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
-from rangebook.lint.words import output_name, output_reading
+from rangebook.lint.readings import reading_of
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
@@ -53,14 +53,24 @@ def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     for part in family.designs:
         for position, earlier, _, at in overlapping(part, family.positions, context.roles, means_of(family)):
             assert at is not None, "what overlaps are figures"
-            yield finding(
+            yield problem(
                 family,
                 (*at.path, at.key, position),
-                f"{part.number}, {output_name(at)}: {position} with {output_reading(at, position)} overlaps {earlier} with "
-                f"{output_reading(at, earlier)}; "
-                "expected readings that cannot be mistaken for each other",
-                f"measure it again in {earlier} and {position}, or state the tolerance that it really has",
+                "overlap",
+                part=part.number,
+                position=position,
+                reading=reading_of(at, position),
+                earlier=earlier,
+                earlier_reading=reading_of(at, earlier),
             )
 
 
-RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Family, Circuits, check_family))
+MESSAGES = {
+    "overlap": Told(
+        "{part}, {reading.output|output}: {position} with {reading.figure|output_reading} overlaps {earlier} with "
+        "{earlier_reading.figure|output_reading}; expected readings that cannot be mistaken for each other",
+        "measure it again in {earlier} and {position}, or state the tolerance that it really has",
+    ),
+}
+
+RULE = rule(__name__, __doc__, Severity.WARNING, EntryCheck(Family, Circuits, check_family), messages=MESSAGES)

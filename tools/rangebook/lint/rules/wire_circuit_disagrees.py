@@ -33,12 +33,20 @@ Mended:
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
+from typing import NamedTuple
 
-from rangebook.book.model import NOT_CONNECTED, Family, Part, Plug, Socket
-from rangebook.fitting.mating import BY_LABEL, Leg, Mated, Way, likeliest, on_housing, placings
+from rangebook.book.model import NOT_CONNECTED, Family, Part
 from rangebook.lint.context import Meeting
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.meeting import met_by
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
+
+
+class Met(NamedTuple):
+    """A circuit, and the parts whose pin there has it."""
+
+    circuit: str
+    parts: tuple[str, ...]
 
 
 def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
@@ -51,46 +59,33 @@ def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
             came.setdefault(one.plug, {}).setdefault(part.key, part)
     for name, parts in came.items():
         plug = family.plugs[name]
-        meeting = [(part, met) for part in parts.values() if (met := _met(context, plug, part)) is not None]
+        meeting = [(part, met) for part in parts.values() if (met := met_by(context, plug, part)) is not None]
         for cavity, wire in plug.wires.items():
-            if wire.circuit not in circuits:
+            named = [one for one in wire.circuits if one in circuits]
+            if not named:
                 continue
             others: dict[str, list[str]] = {}
-            for part, met_by in meeting:
-                pin = (part.pins or {}).get(met_by(cavity) or "")
-                if pin is not None and pin in circuits and pin not in (wire.circuit, NOT_CONNECTED):
+            for part, met in meeting:
+                pin = (part.pins or {}).get(met(cavity) or "")
+                if pin is not None and pin in circuits and pin not in (*wire.circuits, NOT_CONNECTED):
                     others.setdefault(pin, []).append(part.number)
             if others:
-                said = " and ".join(f"{pin} in {', '.join(numbers)}" for pin, numbers in others.items())
-                yield finding(
+                yield problem(
                     family,
-                    (*plug.path, "wires", cavity, "circuit"),
-                    f"the wire in cavity {cavity} of plug {plug.name} is {wire.circuit}, but the pin that it meets is {said}",
-                    "follow the wire to where it ends, and correct the one of the two that is wrong",
+                    (*plug.path, "wires", cavity, *(() if wire.others else ("circuit",))),
+                    "other",
+                    cavity=cavity,
+                    plug=plug.name,
+                    circuits=tuple(named),
+                    met=tuple(Met(circuit, tuple(numbers)) for circuit, numbers in others.items()),
                 )
 
 
-def _met(context: Meeting, plug: Plug, part: Part) -> Callable[[str], str | None] | None:
-    """Which cavity of the part each of the plug meets; ``None`` where another plug is on it: nothing meets, and ``original-misfit`` says
-    so, or it is not known which of several is on which."""
-    if not part.sockets:
-        return lambda cavity: cavity
-    placed = [
-        tuple(Leg(*pair, mated=_mated(context, *pair)) for pair in one)
-        for one in placings(plug.sockets, part.sockets, lambda plug, housing: _goes_on(context, plug, housing))
-    ]
-    way = likeliest([Way(legs) for legs in placed])
-    return way.met if way else None
+MESSAGES = {
+    "other": Told(
+        "the wire in cavity {cavity} of plug {plug} is {circuits|and}, but the pin that it meets is {met|pin_met|and_and}",
+        "follow the wire to where it ends, and correct the one of the two that is wrong",
+    ),
+}
 
-
-def _goes_on(context: Meeting, plug: Socket, housing: Socket) -> bool:
-    return plug.connector == housing.connector or housing.connector in context.mates.get(plug.connector, ())
-
-
-def _mated(context: Meeting, plug: Socket, housing: Socket) -> Mated:
-    """How the one sits on the other; by a map where one is stated."""
-    one, other = context.connectors.get(plug.connector), context.connectors.get(housing.connector)
-    return BY_LABEL if one is None or other is None or one is other else on_housing(one, other)
-
-
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Meeting, check_family))
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Meeting, check_family), messages=MESSAGES)

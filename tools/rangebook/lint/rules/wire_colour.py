@@ -39,7 +39,7 @@ from rangebook.lint.fixing.edits import Change, Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.layout import Scalar, walk
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 COLOURS = {
     "BK": "black",
@@ -71,34 +71,33 @@ _OTHERS = {
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding for each wire whose colour is not in the one spelling."""
     for plug in family.plugs.values():
-        for cavity, wire in plug.wires.items():
+        for path, wire in plug.each():
             wrong = _wrong(wire.colour) if wire.colour is not None else None
             if wrong:
-                what, fix = wrong
-                yield finding(
+                code, right, one = wrong
+                yield problem(
                     family,
-                    (*plug.path, "wires", cavity, "colour"),
-                    f"the wire in cavity {cavity} of the plug {plug.name} has the colour {wire.colour}: {what}",
-                    fix,
+                    (*path, "colour"),
+                    code,
+                    cavity=wire.cavity,
+                    plug=plug.name,
+                    colour=wire.colour,
+                    meant=right,
+                    one=one,
                 )
 
 
 @lru_cache(maxsize=4096)
-def _wrong(colour: str) -> tuple[str, str] | None:
-    """What is wrong with a colour and how to mend it, ``None`` where it is right."""
+def _wrong(colour: str) -> tuple[str, str | None, str | None] | None:
+    """What is wrong with a colour, what is meant, and the one colour that it is said to be of twice; ``None`` where it is right."""
     codes = re.findall("..?", colour)
     strange = [code for code in codes if code not in COLOURS]
     if strange:
-        meant = _read(colour)
-        known = ", ".join(f"{code} {name}" for code, name in COLOURS.items())
-        return (
-            "expected two capital letters for each colour, base first, then stripe",
-            f"write {meant}" if meant else f"write it with these: {known}",
-        )
+        return "strange", _read(colour), None
     if len(set(codes)) < len(codes):
-        return f"{COLOURS[codes[0]] if len(set(codes)) == 1 else 'one colour'} is there twice", f"write {''.join(dict.fromkeys(codes))}"
+        return "twice", "".join(dict.fromkeys(codes)), codes[0] if len(set(codes)) == 1 else None
     if "GN" in codes and "YE" in codes and colour != "GNYE":
-        return "green with yellow is written GNYE and has no third colour", "write GNYE"
+        return "third", "GNYE", None
     return None
 
 
@@ -133,19 +132,36 @@ def find(page: Page) -> Iterator[Fix]:
     if page.layout is None or page.kind != "switch":
         return
     for path, node in walk(page.layout):
-        if len(path) != 5 or path[0] != "plugs" or path[2] != "wires" or path[4] != "colour" or not isinstance(node, Scalar):
+        if path[::2][:2] != ("plugs", "wires") or path[-1] != "colour" or not isinstance(node, Scalar):
             continue
         form = meant(node.value)
         inside = page.text[node.start + 1 : node.end - 1] if node.quote else page.text[node.start : node.end]
         if form and form != node.value and inside == node.value:
             start, end = (node.start + 1, node.end - 1) if node.quote else (node.start, node.end)
-            yield Fix(node.start, f"the colour `{node.value}` is written `{form}`", (Edit(start, end, form),), (Change(path, form),))
+            yield Fix(node.start, "form", (Edit(start, end, form),), (Change(path, form),), {"found": node.value, "form": form})
 
+
+_SAID = "the wire in cavity {cavity} of the plug {plug} has the colour {colour}: "
+
+MESSAGES = {
+    "strange": Told(
+        [_SAID, "expected two capital letters for each colour, base first, then stripe"],
+        {
+            "given": "meant",
+            "yes": "write {meant}",
+            "no": f"write it with these: {', '.join(f'{code} {name}' for code, name in COLOURS.items())}",
+        },
+    ),
+    "twice": Told([_SAID, {"select": "one", **COLOURS, "other": "one colour"}, " is there twice"], "write {meant}"),
+    "form": Told("the colour `{found}` is written `{form}`"),
+    "third": Told([_SAID, "green with yellow is written GNYE and has no third colour"], "write {meant}"),
+}
 
 RULE = rule(
     __name__,
     __doc__,
     Severity.WARNING,
     EntryCheck(Family, Context, check_family),
+    messages=MESSAGES,
     fixer=Fixer("colour", Safety.VALUE, Turn.VALUES, find),
 )

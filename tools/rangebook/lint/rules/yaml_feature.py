@@ -27,7 +27,7 @@ from rangebook.lint.already_read import already_read
 from rangebook.lint.fixing.edits import Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.rule import Severity, rule
+from rangebook.lint.rule import Severity, Told, rule
 
 _TABS = re.compile(r"(?<=\S)[ ]*\t[ \t]*(?=\S)")
 
@@ -39,7 +39,12 @@ def find(page: Page) -> Iterator[Fix]:
         return
     for match in _TABS.finditer(front):
         start, end = match.start() + page.front_start, match.end() + page.front_start
-        yield Fix(start, "a tab stands between two words", (Edit(start, end, " "),))
+        yield Fix(start, "tab", (Edit(start, end, " "),))
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, already_read(__name__), fixer=Fixer("tabs", Safety.READABLE, Turn.SPACE, find))
+MESSAGES = {"tab": Told("a tab stands between two words")}
+"""Of what is mended: what is wrong is said by the code of the problem."""
+
+RULE = rule(
+    __name__, __doc__, Severity.ERROR, already_read(__name__), messages=MESSAGES, fixer=Fixer("tabs", Safety.READABLE, Turn.SPACE, find)
+)

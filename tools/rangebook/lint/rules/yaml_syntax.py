@@ -28,7 +28,7 @@ from rangebook.lint.fixing.edits import Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.page import Page
 from rangebook.lint.fixing.typed import is_free
-from rangebook.lint.rule import Severity, rule
+from rangebook.lint.rule import Severity, Told, rule
 from rangebook.schema.store import KINDS, Schemas
 
 _LINE = re.compile(r"^ *(?:- )?([a-z_]+): +([^\s\"'\[\]{}&*!|>#,?-](?:[^\n#\"]|(?<! )#)*?)[ ]*$", re.MULTILINE)
@@ -53,7 +53,7 @@ def find(page: Page) -> Iterator[Fix]:
         if key not in free or "\\" in words or not (": " in words or words.endswith(":") or words[0] in "@`%"):
             continue
         start, end = match.start(2) + page.front_start, match.end(2) + page.front_start
-        yield Fix(start, f"`{key}` holds words that need quotes", (Edit(start, start, '"'), Edit(end, end, '"')))
+        yield Fix(start, "quotes", (Edit(start, start, '"'), Edit(end, end, '"')), values={"key": key})
 
 
 def _free_keys(schemas: Schemas) -> frozenset[str]:
@@ -77,4 +77,14 @@ def _properties(schemas: Schemas, node: Any, home: str) -> Iterator[tuple[str, A
         yield from _properties(schemas, below, home)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, already_read(__name__), fixer=Fixer("unquoted-text", Safety.READABLE, Turn.READABLE, find))
+MESSAGES = {"quotes": Told("`{key}` holds words that need quotes")}
+"""Of what is mended: what is wrong is said by the code of the problem."""
+
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.ERROR,
+    already_read(__name__),
+    messages=MESSAGES,
+    fixer=Fixer("unquoted-text", Safety.READABLE, Turn.READABLE, find),
+)

@@ -27,7 +27,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Application, Family
 from rangebook.lint.context import Context
-from rangebook.lint.rule import EntryCheck, Problem, Severity, finding, rule
+from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
@@ -35,39 +35,24 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
     for one in family.applications:
         first, last = one.first_year, one.last_year
         if first is not None and last is not None and first > last:
-            yield finding(
-                family,
-                (*one.path, "years"),
-                f"{one.vehicle}: the years run from {first} back to {last}",
-                f"write `years: {last}-{first}`, or correct the year that is wrong",
-            )
+            yield problem(family, (*one.path, "years"), "years", vehicle=one.vehicle, first=first, last=last)
         elif first is not None:
             yield from _outside(family, one, first, last)
         if one.built_from and one.built_to and _month(one.built_from, 1) > _month(one.built_to, 12):
-            yield finding(
-                family,
-                (*one.path, "to"),
-                f"{one.vehicle}: built from {one.built_from} up to {one.built_to}, which is earlier",
-                "change the two about, or correct the one that is wrong",
-            )
+            yield problem(family, (*one.path, "to"), "built", vehicle=one.vehicle, since=one.built_from, until=one.built_to)
 
 
 def _outside(family: Family, one: Application, first: int, last: int | None) -> Iterator[Problem]:
     since, until = one.built
-    for key, own, month in (("from", one.built_from, since), ("to", one.built_to, until)):
+    for name, own, month in (("from", one.built_from, since), ("to", one.built_to, until)):
         if month is None:
             continue
-        path = (*one.path, key) if own else (*one.path, "when", "built", key)
+        path = (*one.path, name) if own else (*one.path, "when", "built", name)
         year = int(month[:4])
         # A second model year begins in the calendar year of the first one at the earliest (40 CFR 85.2304).
-        earliest = first if key == "to" and last != first else first - 1
+        earliest = first if name == "to" and last != first else first - 1
         if year < earliest or (last is not None and year > last):
-            yield finding(
-                family,
-                path,
-                f"{one.vehicle}: `{key}` is {month}, which is outside its years, {one.years}",
-                f"correct `{key}`, or the years",
-            )
+            yield problem(family, path, "outside", vehicle=one.vehicle, name=name, month=month, years=one.years)
 
 
 def _month(text: str, missing: int) -> tuple[int, int]:
@@ -75,4 +60,14 @@ def _month(text: str, missing: int) -> tuple[int, int]:
     return int(year), int(month or missing)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family))
+MESSAGES = {
+    "years": Told(
+        "{vehicle}: the years run from {first} back to {last}", "write `years: {last}-{first}`, or correct the year that is wrong"
+    ),
+    "built": Told(
+        "{vehicle}: built from {since} up to {until}, which is earlier", "change the two about, or correct the one that is wrong"
+    ),
+    "outside": Told("{vehicle}: `{name}` is {month}, which is outside its years, {years}", "correct `{name}`, or the years"),
+}
+
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Context, check_family), messages=MESSAGES)

@@ -6,11 +6,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from rangebook.book.model import Application, Connector, Contact, Family, Kit, Part, Plug, Signal, Source, Succession
+from rangebook.book.model import Application, Connector, Contact, Family, Kit, Part, Plug, Signal, Source, Succession, Terminal, When, Wire
 from rangebook.desk.answer import best_offer
 from rangebook.desk.fit import asked, candidate_data, offer_data, plug_now
 from rangebook.desk.needs import need_data
 from rangebook.electrics.signals import FACTS
+from rangebook.fitting.conditions import NUMBERS, WORDS
 from rangebook.fitting.seats import Seat
 from rangebook.site.api import urls
 from rangebook.site.api.facts import facts
@@ -68,6 +69,18 @@ class Api:
             "contacts": None if part.contacts is None else [_contact(one, self._book.family_of(part)) for one in part.contacts],
             "signals": [_signal(one) for one in part.signals],
             "superseded_by": [_succession(one) for one in part.superseded_by],
+            "revisions": [
+                {
+                    "when": _when(one.when),
+                    "connectors": {socket.name: socket.connector for socket in one.sockets},
+                    "mount": one.mount,
+                    "pins": None if one.pins is None else dict(one.pins),
+                    "contacts": None if one.contacts is None else [_contact(each, self._book.family_of(part)) for each in one.contacts],
+                    "signals": [_signal(each) for each in one.signals],
+                    "note": one.note,
+                }
+                for one in part.revisions
+            ],
             "needs": [need_data(one) for one in part.needs],
             "sold_as": dict(part.sold_as),
             "sources": _sources(part.sources),
@@ -98,20 +111,15 @@ class Api:
 
     def connector(self, connector: Connector) -> dict[str, Any]:
         """A connector, and who has it."""
-        book, terminal = self._book, connector.terminal
+        book = self._book
         return {
             "edition": self.computed.edition.mark,
             **facts(self._schemas, "connector", connector),
             "page": pages.connector_url(connector.id),
             "rows": [list(row) for row in connector.rows],
             "cavities": len(connector.cavities),
-            "terminal": terminal
-            and {
-                "style": terminal.style,
-                "width_mm": terminal.width_mm,
-                "on_switch": terminal.on_switch,
-                "wire_mm2": _range(terminal.wire_mm2),
-            },
+            "terminal": connector.terminal and _terminal(connector.terminal),
+            "terminals": {cavity: _terminal(one) for cavity, one in connector.terminals.items()},
             "seal_wire_mm2": _range(connector.seal_wire_mm2),
             "mates": [
                 {"connector": one.connector, "cavities": None if one.cavities is None else dict(one.cavities)} for one in connector.mates
@@ -129,9 +137,18 @@ class Api:
             "edition": self.computed.edition.mark,
             **facts(self._schemas, "kit", kit),
             "page": pages.kit_url(kit.id),
-            "from": kit.old,
+            "from": kit.olds[0],
+            "from_any": list(kit.olds),
             "to": kit.new,
             "moves": dict(kit.moves),
+            "terminal": kit.terminal and _terminal(kit.terminal),
+            "terminals": {cavity: _terminal(one) for cavity, one in kit.terminals.items()},
+            "wire_seals": None
+            if kit.wire_seals is None
+            else [
+                {"count": one.count, "colour": one.colour, "wire_mm2": _range(one.wire_mm2), "outer_mm": _range(one.outer_mm)}
+                for one in kit.wire_seals
+            ],
             "sources": _sources(kit.sources),
         }
 
@@ -183,6 +200,20 @@ def _contact(contact: Contact, family: Family) -> dict[str, Any]:
         "tolerance_percent": contact.tolerance_percent,
         "rated_a": contact.rated_a,
         "overlaps": list(contact.overlaps),
+        "one_way": contact.one_way,
+    }
+
+
+def _terminal(terminal: Terminal) -> dict[str, Any]:
+    return {
+        "family": terminal.family,
+        "style": terminal.style,
+        "width_mm": terminal.width_mm,
+        "on_switch": terminal.on_switch,
+        "wire_mm2": _range(terminal.wire_mm2),
+        "wires": terminal.wires,
+        "plating": terminal.plating,
+        "seal_mm": _range(terminal.seal_mm),
     }
 
 
@@ -194,13 +225,22 @@ def _signal(signal: Signal) -> dict[str, Any]:
         "kind": signal.kind,
         "values": dict(signal.values),
         "tolerance": signal.tolerance,
-        **{fact: getattr(signal, fact) for fact in FACTS},
+        **{fact: _volts(getattr(signal, fact)) for fact in FACTS},
     }
 
 
 def _succession(link: Succession) -> dict[str, Any]:
     needs = None if link.needs is None else [need_data(one) for one in link.needs]
-    return {"number": link.number, "since": link.since, "needs": needs, "note": link.note}
+    return {"number": link.number, "since": link.since, "when": _when(link.when), "needs": needs, "note": link.note}
+
+
+def _when(when: When | None) -> dict[str, Any] | None:
+    """A condition: ranges by what is read, each from and to with both ends in it, and the rest as it stands."""
+    if when is None:
+        return None
+    ranges = {key: getattr(when, key) for key in NUMBERS}
+    rest = {key: getattr(when, key) for key in (*WORDS, "stamped_at")}
+    return {**{key: found and [{"from": one.since, "to": one.until} for one in found] for key, found in ranges.items()}, **rest}
 
 
 def _plug(plug: Plug) -> dict[str, Any]:
@@ -208,11 +248,28 @@ def _plug(plug: Plug) -> dict[str, Any]:
         "connector": plug.connector,
         "connectors": plug.connectors,
         "wires": {
-            cavity: {"circuit": wire.circuit, "colour": wire.colour, "size_mm2": wire.size_mm2, "carries_a": wire.carries_a}
+            cavity: {**_wire(wire), **({"others": [_wire(one) for one in wire.others]} if wire.others else {})}
             for cavity, wire in plug.wires.items()
         },
+        "plating": plug.plating,
         "note": plug.note,
     }
+
+
+def _wire(wire: Wire) -> dict[str, Any]:
+    return {
+        "circuit": wire.circuit,
+        "colour": wire.colour,
+        "size_mm2": wire.size_mm2,
+        "outer_mm": wire.outer_mm,
+        "carries_a": wire.carries_a,
+        "gives_volts": _volts(wire.gives_volts),
+    }
+
+
+def _volts(value: Any) -> Any:
+    """A range as a list."""
+    return list(value) if isinstance(value, tuple) else value
 
 
 def _sources(sources: Iterable[Source]) -> list[dict[str, Any]]:

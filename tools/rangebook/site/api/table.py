@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import csv
 import io
-import re
 from collections.abc import Iterable, Iterator
 
 from rangebook.fitting.seats import Seat
@@ -17,6 +16,7 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
 from rangebook.words.book import also_words, application_words
 from rangebook.words.reasons import reason_words
+from rangebook.words.shown import cell
 
 MARK = "\ufeff"
 HEAD = (
@@ -25,20 +25,12 @@ HEAD = (
 )
 """What the columns are called."""
 
-_RECKONED = re.compile(r"[=+\-@\t\r\n]")
-
 
 def text(rows: Iterable[Iterable[object]]) -> str:
     """Rows as CSV, without the head."""
     written = io.StringIO()
     csv.writer(written, lineterminator="\r\n").writerows([cell(one) for one in row] for row in rows)
     return written.getvalue()
-
-
-def cell(value: object) -> str:
-    """What stands in a cell: what a spreadsheet would reckon out is kept text by an apostrophe in front."""
-    words = "" if value is None else str(value)
-    return f"'{words}" if _RECKONED.match(words) else words
 
 
 def rows(computed: Computed, seats: Iterable[Seat]) -> Iterator[tuple[object, ...]]:

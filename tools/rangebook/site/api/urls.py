@@ -2,11 +2,24 @@
 
 from __future__ import annotations
 
+import hashlib
+
 from rangebook.site.shared.urls import anchor
+
+_LONGEST = 120
+"""Characters of a file's name without its ending; file systems take 255 bytes."""
 
 ROOT = "api/v1/"
 INDEX = f"{ROOT}index.json"
 TABLE = f"{ROOT}interchange.csv"
+
+
+def file_name(text: str) -> str:
+    """A name as the name of a file, each its own: one that would be too long is cut, with what tells it from others behind it."""
+    name = anchor(text)
+    if len(name) <= _LONGEST:
+        return name
+    return f"{name[:_LONGEST]}-{hashlib.sha256(text.encode()).hexdigest()[:16]}"
 
 
 def listing(kind: str) -> str:
@@ -16,7 +29,7 @@ def listing(kind: str) -> str:
 
 def part(key: str) -> str:
     """A part, by its number as it is compared: capitals, without spaces, hyphens, dots and slashes."""
-    return f"{ROOT}parts/{anchor(key)}.json"
+    return f"{ROOT}parts/{file_name(key)}.json"
 
 
 def family(family_id: str) -> str:
@@ -36,7 +49,7 @@ def kit(kit_id: str) -> str:
 
 def vehicle(name: str) -> str:
     """A vehicle, by its name."""
-    return f"{ROOT}vehicles/{anchor(name)}.json"
+    return f"{ROOT}vehicles/{file_name(name)}.json"
 
 
 def table(family_id: str) -> str:

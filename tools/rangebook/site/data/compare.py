@@ -95,7 +95,7 @@ def _pair(seat: Seat, laid: list[Laid], pair: tuple[str, str]) -> list[Any]:
             of[one.verdict.part.number] = rows.setdefault(row, len(rows))
     return [
         *pair,
-        [[NO_POSITION if cell is None else relation_words(cell) for cell in row] for row in rows],
+        [[NO_POSITION if cell is None else relation_words(cell, *pair) for cell in row] for row in rows],
         [[marks(one, other) for other in rows] for one in rows],
         of,
     ]

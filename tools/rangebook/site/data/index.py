@@ -19,7 +19,8 @@ _STATUS_LETTER = {"current": "c", "superseded": "s", "discontinued": "d", "withd
 
 
 def numbers(computed: Computed) -> dict[str, Any]:
-    """Every part and kit number by family: ``[id, title, [number, ...], one letter of status for each]``."""
+    """Every part and kit number by family: ``[id, title, [number, ...], one letter of status for each]``; other numbers that a part goes
+    by as ``[number, whose, family, part]``, the last two by their places."""
     book = computed.book
     return {
         "edition": computed.edition.mark,
@@ -32,6 +33,7 @@ def numbers(computed: Computed) -> dict[str, Any]:
             ]
             for family in book.families.values()
         ],
+        "others": _others(computed),
         "kits": [[kit.number, kit.title, urls.kit_url(kit.id)] for kit in book.kits.values()],
         "words": {
             "status": {letter: status_words(status) for status, letter in _STATUS_LETTER.items()},
@@ -41,6 +43,17 @@ def numbers(computed: Computed) -> dict[str, Any]:
             "says": {str(outcome): outcome_words(outcome) for outcome in Outcome},
         },
     }
+
+
+def _others(computed: Computed) -> list[list[Any]]:
+    found = computed.book.by_other_number
+    return [
+        [other.number, other.by or "", at, place]
+        for at, family in enumerate(computed.book.families.values())
+        for place, part in enumerate(family.parts)
+        for other in part.also_numbered
+        if found.get(other.key) is part
+    ]
 
 
 def names(computed: Computed) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from typing import Any
 from rangebook.book.model import CASE, Contact, Family, Part, Wire
 from rangebook.electrics.bundles import contact_ohms
 from rangebook.electrics.meter import meter_rows
-from rangebook.electrics.relation import PathKind, Relation
+from rangebook.electrics.relation import CONDUCTS, PathKind, Relation
 from rangebook.fitting.seats import Seat
 from rangebook.site.drawings.wire_colours import wire_colour
 from rangebook.site.facts.computed import Computed
@@ -28,9 +28,11 @@ class _Readings:
         self.listed: list[list[int | str]] = []
         self._at: dict[tuple[int | str, str], int] = {}
 
-    def place(self, found: Relation) -> int:
-        state = {PathKind.OPEN: OPEN, PathKind.JOINED: CLOSED, PathKind.UNKNOWN: NOT_STATED}.get(found.path)
-        key = (_figure(found.ohms) if state is None and found.ohms is not None else state or 0, relation_words(found))
+    def place(self, found: Relation, a: str, b: str) -> int:
+        state: int | str = NOT_STATED if found.path is PathKind.UNKNOWN else CLOSED if found.path in CONDUCTS else OPEN
+        if found.ohms is not None:
+            state = _figure(found.ohms)
+        key = (state, relation_words(found, a, b))
         if key not in self._at:
             self._at[key] = len(self.listed)
             self.listed.append(list(key))
@@ -68,7 +70,7 @@ def _part(computed: Computed, family: Family, part: Part, seats: list[Seat], rea
     rows: dict[tuple[int, ...], int] = {}
     pairs = []
     for (a, b), found in meter_rows(part, family.positions).items():
-        row = tuple(readings.place(one) for one in found)
+        row = tuple(readings.place(one, a, b) for one in found)
         pairs.append([at[a], at[b], rows.setdefault(row, len(rows))])
     drawn = [one for one in part.contacts or () if one.a in at and one.b in at and one.a != one.b]
     return {

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from xml.etree.ElementTree import Element
 
 from rangebook.book.model import Need, Part, Succession
@@ -38,14 +39,16 @@ _MONTHS = (
 )  # fmt: skip
 
 
-def chain_svg(ends: Sequence[End], part: Part, kits: Mapping[str, str] | None = None) -> str:
+def chain_svg(
+    ends: Sequence[End], part: Part, kits: Mapping[str, str] | None = None, parts: Mapping[str, Part] = MappingProxyType({})
+) -> str:
     """The chain from ``part`` to its ``ends`` (``fitting.supersession.chain_ends``), as SVG text.
 
-    ``kits`` gives the words for a kit's id, such as its number; the id itself stands where it is left out. What is
-    known of a number on the way is only that another one takes its place. A number that two ways lead to is drawn in
-    full once; the second time it refers to the first.
+    ``kits`` gives the words for a kit's id, such as its number; the id itself stands where it is left out. ``parts`` are those of the book
+    by their keys: a number on the way that its maker has withdrawn is warned of, of any other there stands only that another one takes
+    its place. A number that two ways lead to is drawn in full once; the second time it refers to the first.
     """
-    return render(_Chain(ends, part, kits or {}).draw())
+    return render(_Chain(ends, part, kits or {}, parts).draw())
 
 
 def month_words(since: str | None) -> str:
@@ -103,7 +106,8 @@ def _tree(ends: Sequence[End], depth: int = 0) -> tuple[_Step, ...]:
 class _Chain:
     """One drawing while it is laid out, from the top down; ``y`` is how far it has come."""
 
-    def __init__(self, ends: Sequence[End], part: Part, kits: Mapping[str, str]) -> None:
+    def __init__(self, ends: Sequence[End], part: Part, kits: Mapping[str, str], parts: Mapping[str, Part]) -> None:
+        self.parts = parts
         self.part, self.kits, self.steps = part, kits, _tree(ends)
         self.rails = Element("g", {"class": "rb-rails"})
         self.body = Element("g")
@@ -177,7 +181,8 @@ class _Chain:
         if normalise(step.link.number) in self.drawn:
             return "again", "see above"
         if end is None:
-            return "step", "superseded in its turn"
+            part = self.parts.get(normalise(step.link.number))
+            return "step", _STATUS["withdrawn"] if part and part.status == "withdrawn" else "superseded in its turn"
         if end.part is None:
             return "missing", "not in the book"
         status = end.part.status

@@ -5,7 +5,6 @@ A book that lies in no repository, or a machine without git, gives a site that s
 
 from __future__ import annotations
 
-import re
 import uuid
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -15,6 +14,7 @@ from xml.etree import ElementTree
 
 from rangebook.reading import git
 from rangebook.reading.git import Commit
+from rangebook.words.shown import shown
 
 MOST = 200
 """So many changes are shown."""
@@ -23,9 +23,6 @@ FEED_URL = "history/changes.xml"
 PAGE_URL = "history/"
 
 _ATOM = "http://www.w3.org/2005/Atom"
-_NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-"""What XML 1.0 (2.2, Char) has no place for."""
-
 _HOW = {"added": "new", "changed": "changed", "removed": "gone"}
 
 
@@ -87,7 +84,7 @@ def feed(commits: Sequence[Commit], name: str, site_url: str) -> str:
 
 def _add(parent: ElementTree.Element, name: str, text: str) -> ElementTree.Element:
     child = ElementTree.SubElement(parent, name)
-    child.text = _NOT_XML.sub("\ufffd", text)
+    child.text = shown(text)  # which leaves nothing that XML 1.0 (2.2, Char) has no place for
     return child
 
 

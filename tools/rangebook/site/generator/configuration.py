@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 import yaml
 from mkdocs.config import load_config
@@ -16,11 +17,17 @@ from mkdocs.config.defaults import MkDocsConfig
 
 from rangebook.reading.links import refuse_links
 from rangebook.schema.store import shipped
+from rangebook.words.shown import seen
 
 FILE = "mkdocs.yml"
 
-OF_THE_BOOK = ("site_name", "site_url", "site_description", "site_author", "copyright", "repo_url", "repo_name", "edit_uri")
+TEXTS = ("site_name", "site_description", "site_author", "copyright", "repo_name")
+ADDRESSES = ("site_url", "repo_url", "edit_uri")
+OF_THE_BOOK = (*TEXTS, *ADDRESSES)
 """What a book's own file may say: text, which is shown, and nothing that is run."""
+
+LONGEST = 400
+MOST_BYTES = 100_000
 
 PROSE = "rangebook.site.prose"
 """What takes out of an entry's prose what a page must not hold. It is always at work."""
@@ -36,11 +43,33 @@ def configuration(root: Path, site: Path, whole: bool, **more: Any) -> MkDocsCon
     own = _own(root)
     file = own if own is not None and whole else shipped(FILE)
     said = _read(own) if own is not None and not whole else {}
-    said = {key: said[key] for key in OF_THE_BOOK if isinstance(said.get(key), str)}
+    said = {key: said[key] for key in OF_THE_BOOK if isinstance(said.get(key), str) and said[key]}
+    for key, value in said.items():
+        if against := _against(key, value):
+            raise ConfigurationError(f"{own}: `{key}` {against}")
     config = load_config(config_file=str(file), docs_dir=str(root / "entries"), site_dir=str(site), **{**said, **more})
     if PROSE not in config.markdown_extensions:
         config.markdown_extensions.append(PROSE)
     return config
+
+
+def _against(key: str, value: str) -> str:
+    """Why a value cannot be used. The theme puts each into its pages as it is, so it must not be markup."""
+    if len(value) > LONGEST or value != value.strip() or not seen(value):
+        return f"has to be one line of up to {LONGEST} characters, all of which can be seen"
+    if any(sign in value for sign in '<>"'):
+        return 'cannot have < or > or " in it: it is shown as text'
+    if key not in ADDRESSES:
+        return ""
+    try:
+        there = urlsplit(value)
+    except ValueError:
+        return "is no address"
+    if key == "edit_uri" and not there.scheme and not there.netloc:
+        return ""
+    if there.scheme not in ("http", "https") or not there.hostname:
+        return "has to be an address that begins with https:// or http://"
+    return "must not have a name or password in it" if "@" in there.netloc else ""
 
 
 def left_out(root: Path) -> list[str]:
@@ -61,13 +90,20 @@ def _own(root: Path) -> Path | None:
 class _Data(yaml.SafeLoader):
     """YAML without MkDocs' tags: what a tag stands for is not looked up."""
 
+    def flatten_mapping(self, node: yaml.MappingNode) -> None:
+        """A mapping that takes in others (`<<`) can grow tenfold with each line; here that is a key like any other."""
+
 
 _Data.add_multi_constructor("", lambda loader, suffix, node: f"{suffix} {node.start_mark}")
 
 
 def _read(path: Path) -> Mapping[str, Any]:
     try:
-        found = yaml.load(path.read_bytes(), _Data)  # noqa: S506 - a safe loader
+        with path.open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+        if len(data) > MOST_BYTES:
+            raise ConfigurationError(f"{path}: is larger than {MOST_BYTES} bytes")
+        found = yaml.load(data, _Data)  # noqa: S506 - a safe loader
     except (yaml.YAMLError, ValueError, RecursionError) as error:
         raise ConfigurationError(f"{path}: cannot be read: {error}") from error
     if not isinstance(found, dict):

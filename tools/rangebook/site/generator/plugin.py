@@ -17,6 +17,7 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page as MkDocsPage
 
 from rangebook.reading import garbage
+from rangebook.reading.prose_bounds import beyond
 from rangebook.schema.store import shipped
 from rangebook.site.api.data import Api
 from rangebook.site.api.write import write_book, write_family, write_whole_table
@@ -32,6 +33,7 @@ from rangebook.site.output.folder import Folder
 from rangebook.site.output.shares import Shares
 from rangebook.site.pages import Page, Shell
 from rangebook.site.pages.every import every_page, handbook_nav
+from rangebook.site.prose import as_typed
 from rangebook.site.shared.policy import IN_A_PAGE_OF_THE_BAY, IN_THE_PAGE
 from rangebook.site.shared.render import render
 from rangebook.site.shared.scripts import scripts, sent
@@ -91,11 +93,14 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         page.meta = {"title": ours.title, "description": ours.about}
         if ours.shell is Shell.BOOK:
             page.meta["template"] = "book.html"
-        return ours.markdown
+        return "" if _only_as_typed(ours) else ours.markdown
 
     def on_page_content(self, html: str, *, page: MkDocsPage, **_: Any) -> str:
         """Lay the handbook's templates round its pages, for the theme's search to find what they say."""
-        return self._laid(page, html) if self.pages[page.file.src_uri].shell is Shell.HANDBOOK else html
+        ours = self.pages[page.file.src_uri]
+        if _only_as_typed(ours):
+            return as_typed(ours.markdown)
+        return self._laid(page, html) if ours.shell is Shell.HANDBOOK else html
 
     @event_priority(-100)  # after the theme's search, which is for prose alone: numbers and tables are not for it
     def on_page_context(self, context: Any, *, page: MkDocsPage, **_: Any) -> Any:
@@ -148,6 +153,12 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             "client": page.client if page else (),
             "policy": IN_A_PAGE_OF_THE_BAY if page and page.shell is Shell.BOOK else IN_THE_PAGE,
         }
+
+
+def _only_as_typed(page: Page) -> bool:
+    """Whether a page's prose is anyone's and holds more markup than may be rendered. A whole build is refused for it by the linter;
+    `rangebook serve` writes an entry's page before that."""
+    return page.shell is Shell.BOOK and beyond(page.markdown) is not None
 
 
 def settle(config: MkDocsConfig) -> None:

@@ -5,18 +5,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-import threading
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Any
-from urllib.parse import parse_qs, unquote, urlsplit
+from urllib.parse import parse_qs
 
 from rangebook.lint.finding import Finding
 from rangebook.reading.files import FOLDERS
+from rangebook.site.live.files import HTML, OK, TYPES, Answer, Environ
 from rangebook.site.shared.render import render
-
-WAIT_SECONDS = 20.0
-"""So long a page that has not changed is asked to wait for an answer."""
 
 _MAIN = b'<main id="Main" tabindex="-1">'
 _SCRIPT = Path(__file__).parent / "live.js"
@@ -27,7 +23,7 @@ _NO_WORKER = b"""addEventListener("install", () => skipWaiting());
 addEventListener("activate", (event) => event.waitUntil(registration.unregister()));
 """
 
-_JAVASCRIPT, _JSON, _HTML = ("text/javascript; charset=utf-8", "application/json", "text/html; charset=utf-8")
+_JAVASCRIPT, _JSON = TYPES[".js"], TYPES[".json"]
 
 
 class Shown:
@@ -36,12 +32,6 @@ class Shown:
     def __init__(self, site: Path, against: Callable[[str], Sequence[Finding]]) -> None:
         self.site = site
         self._against = against
-        self._changed = threading.Condition()
-
-    def tell(self) -> None:
-        """Something of it is another: let the pages that wait look."""
-        with self._changed:
-            self._changed.notify_all()
 
     def page(self, address: str) -> bytes | None:
         """A page by its address from the top of the site, as it is shown now; ``None`` where there is none."""
@@ -62,12 +52,6 @@ class Shown:
         data = self.page(address)
         return data.split(b'<meta name="shown" content="', 1)[1][:16].decode() if data else ""
 
-    def wait(self, address: str, seen: str) -> str:
-        """The mark of a page once it is not ``seen`` any more, or after a while."""
-        with self._changed:
-            self._changed.wait_for(lambda: self.mark(address) != seen, WAIT_SECONDS)
-        return self.mark(address)
-
 
 def entry_of(address: str) -> str:
     """The entry's file that a page is about, by the page's address; empty where it is about none."""
@@ -75,44 +59,21 @@ def entry_of(address: str) -> str:
     return f"entries/{parts[0]}/{parts[1]}.md" if len(parts) == 2 and parts[0] in FOLDERS.values() else ""
 
 
-def answer_of(shown: Shown, path: str) -> tuple[str, bytes] | None:
-    """Type and content of what is not simply a file of the site; ``None`` where it is one."""
-    parts = urlsplit(path)
-    address = unquote(parts.path).lstrip("/")
-    if ".." in address.split("/") or "\0" in address:
+def answer_of(shown: Shown, address: str, environ: Environ) -> Answer | None:
+    """What is not simply a file of the site; ``None`` where it is one."""
+    if ".." in address.split("/"):
         return None
-    if address == "live/live.js":
-        return _JAVASCRIPT, _SCRIPT.read_bytes()
-    if address == "book/shell/offline.js":
-        return _JAVASCRIPT, _NO_KEEPING
-    if address == "sw.js":
-        return _JAVASCRIPT, _NO_WORKER
-    if address == "live/wait":
-        asked = parse_qs(parts.query)
-        page = asked.get("page", [""])[0].lstrip("/")
-        mark = "" if ".." in page.split("/") else shown.wait(page, asked.get("seen", [""])[0])
-        return _JSON, json.dumps({"shown": mark}).encode()
-    if address == "" or address.endswith("/"):
-        data = shown.page(address)
-        return (_HTML, data) if data else None
-    return None
-
-
-def with_live(handler: type[Any], shown: Shown) -> type[Any]:
-    """A handler of files that answers these as well."""
-
-    class Live(handler):  # type: ignore[misc] # which class serves files is the caller's choice
-        def do_GET(self) -> None:  # noqa: N802 (the library's name)
-            """A file, or what is made of one."""
-            found = answer_of(shown, self.path)
-            if found is None:
-                super().do_GET()
-                return
-            kind, data = found
-            self.send_response(200)
-            self.send_header("Content-Type", kind)
-            self.send_header("Content-Length", str(len(data)))
-            self.end_headers()
-            self.wfile.write(data)
-
-    return Live
+    match address:
+        case "live/live.js":
+            return OK, _JAVASCRIPT, _SCRIPT.read_bytes()
+        case "book/shell/offline.js":
+            return OK, _JAVASCRIPT, _NO_KEEPING
+        case "sw.js":
+            return OK, _JAVASCRIPT, _NO_WORKER
+        case "live/shown":
+            # Answered at once: a page that waited for its next state here would keep a thread.
+            page = parse_qs(environ.get("QUERY_STRING", "")).get("page", [""])[0].lstrip("/")
+            mark = "" if ".." in page.split("/") or not page.isprintable() else shown.mark(page)
+            return OK, _JSON, json.dumps({"shown": mark}).encode()
+    data = shown.page(address) if address == "" or address.endswith("/") else None
+    return (OK, HTML, data) if data else None

@@ -2,7 +2,7 @@
 
 const meta = document.querySelector('meta[name="shown"]');
 const PLACE = "rangebook.live.place";
-const PAUSE_MS = 1000;
+const PAUSE_MS = 500;
 
 const was = sessionStorage.getItem(PLACE);
 sessionStorage.removeItem(PLACE);
@@ -14,9 +14,9 @@ if (was) {
 /** @param {string} seen */
 async function watch(seen) {
   for (;;) {
+    await new Promise((done) => setTimeout(done, PAUSE_MS));
     try {
-      const query = new URLSearchParams({ page: location.pathname, seen });
-      const answer = await fetch(`/live/wait?${query}`, { cache: "no-store" });
+      const answer = await fetch(`/live/shown?${new URLSearchParams({ page: location.pathname })}`, { cache: "no-store" });
       const { shown } = await answer.json();
       if (shown && shown !== seen) {
         sessionStorage.setItem(PLACE, JSON.stringify({ path: location.pathname, top: scrollY }));
@@ -24,7 +24,7 @@ async function watch(seen) {
         return;
       }
     } catch {
-      await new Promise((done) => setTimeout(done, PAUSE_MS));
+      // The server is away; perhaps it comes back.
     }
   }
 }

@@ -32,12 +32,11 @@ Say = Callable[[str], None]
 
 
 class Loop:
-    """The book under ``root`` and the site of it in ``site``. ``say`` and ``complain`` are for the person at the terminal, ``tell`` is
-    called when something that is shown is another."""
+    """The book under ``root`` and the site of it in ``site``. ``say`` and ``complain`` are for the person at the terminal."""
 
-    def __init__(self, root: Path, site: Path, whole: bool, say: Say, complain: Say, tell: Callable[[], None]) -> None:
+    def __init__(self, root: Path, site: Path, whole: bool, say: Say, complain: Say) -> None:
         self._root, self._site, self._whole = root, site, whole
-        self._say, self._complain, self._tell = say, complain, tell
+        self._say, self._complain = say, complain
         self._now: Now | None = None
         self._writer: PageWriter | None = None
         self._builder: subprocess.Popen[bytes] | None = None
@@ -89,7 +88,6 @@ class Loop:
                 self._write(own)
         elif not self._read():
             return
-        self._tell()
         assert self._now is not None
         if has_errors(self._now.findings):
             kept = "; the last good site is still shown" if self._site.is_dir() else ""
@@ -129,7 +127,6 @@ class Loop:
             return
         self._builder = None
         if status == 0:
-            self._tell()
             self._say("Built anew: load the page again.")
         else:
             self._complain(self._log.read_text("utf-8", "replace").strip() or f"the site could not be built (exit status {status})")

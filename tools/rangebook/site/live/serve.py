@@ -7,31 +7,24 @@ leaves the last good one in place.
 from __future__ import annotations
 
 import signal
-import sys
 import tempfile
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import partial
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
 
 from rangebook.schema.store import SchemaError
 from rangebook.site.generator.build import NotBuiltError, build_site
 from rangebook.site.generator.gate import NotCleanError, checked
-from rangebook.site.live.handler import Shown, with_live
+from rangebook.site.live.files import Application, site_of
+from rangebook.site.live.handler import Shown, answer_of
 from rangebook.site.live.loop import Loop
+from rangebook.site.live.server import HOST, Server
 from rangebook.site.output.state import state
-from rangebook.site.shared.policy import HEADERS
 
-HOST = "127.0.0.1"
 _TRIED_PORTS = 20
-
-_NOTHING_YET = b"""<!doctype html><html lang="en"><meta charset="utf-8"><title>Not built yet</title>
-<h1>The book has errors</h1><p>There is nothing to show yet. The terminal says what to mend; then load this page again.</p></html>
-"""
-
 
 Say = Callable[[str], None]
 """Something for the person at the terminal to read."""
@@ -39,65 +32,6 @@ Say = Callable[[str], None]
 
 class PortTakenError(Exception):
     """Something else listens on the port that was asked for."""
-
-
-class Handler(SimpleHTTPRequestHandler):
-    """Files of the site, nothing else, without a line on the screen for each."""
-
-    server_version = "rangebook"
-    extensions_map = {  # noqa: RUF012 - as the class above has it
-        **SimpleHTTPRequestHandler.extensions_map,
-        ".js": "text/javascript; charset=utf-8",
-        ".css": "text/css; charset=utf-8",
-        ".html": "text/html; charset=utf-8",
-        ".json": "application/json; charset=utf-8",
-        ".svg": "image/svg+xml",
-        ".webmanifest": "application/manifest+json",
-        ".csv": "text/csv; charset=utf-8",
-    }
-
-    def log_message(self, format: str, *args: Any) -> None:  # noqa: A002 - the class above names it so
-        """Quiet: the terminal is for findings."""
-
-    def end_headers(self) -> None:
-        """What every answer carries: a page must be new after a build, and must not reach for other hosts."""
-        self.send_header("Cache-Control", "no-cache")
-        for name, value in HEADERS.items():
-            self.send_header(name, value)
-        super().end_headers()
-
-    def list_directory(self, path: Any) -> None:  # noqa: ARG002 - the class above asks for it
-        """No lists of files."""
-        self.send_error(404)
-
-    def send_error(self, code: int, message: str | None = None, explain: str | None = None) -> None:
-        """The site's own page for an address that leads nowhere."""
-        page = Path(self.directory) / "404.html"
-        if code != 404:
-            super().send_error(code, message, explain)
-            return
-        try:
-            body, status = page.read_bytes(), 404
-        except OSError:
-            body, status = _NOTHING_YET, 503
-        self.send_response(status)
-        self.send_header("Content-Type", "text/html; charset=utf-8")
-        self.send_header("Content-Length", str(len(body)))
-        self.end_headers()
-        if self.command != "HEAD":
-            self.wfile.write(body)
-
-
-class Server(ThreadingHTTPServer):
-    """Ends at once, whoever is still reading."""
-
-    daemon_threads = True
-    block_on_close = False
-
-    def handle_error(self, request: Any, client_address: Any) -> None:
-        """A browser that goes away in the middle is no news; anything else is."""
-        if not isinstance(sys.exc_info()[1], ConnectionError):
-            super().handle_error(request, client_address)
 
 
 def serve(root: Path, whole: bool, port: int | None, default_port: int, say: Say, complain: Say) -> None:
@@ -109,8 +43,8 @@ def serve(root: Path, whole: bool, port: int | None, default_port: int, say: Say
     with tempfile.TemporaryDirectory(prefix="rangebook-") as folder, _interruptible():
         site = Path(folder) / "site"
         shown = Shown(site, lambda file: loop.against(file))  # noqa: PLW0108 - there is no loop yet
-        loop = Loop(root, site, whole, say, complain, shown.tell)
-        server = listen(site, port, default_port, with_live(Handler, shown))
+        loop = Loop(root, site, whole, say, complain)
+        server = listen(site, port, default_port, site_of(site, partial(answer_of, shown)))
         # From here on the book as it was before the first build: a change during it is seen as one.
         before = state(root)
         try:
@@ -122,16 +56,18 @@ def serve(root: Path, whole: bool, port: int | None, default_port: int, say: Say
             pass
         finally:
             loop.stop()
+            server.shutdown()
             server.server_close()
 
 
-def listen(site: Path, port: int | None, default_port: int, kind: type[Handler] = Handler) -> Server:
-    """A server bound to the port, not serving yet. Raises :class:`PortTakenError`."""
-    handler = partial(kind, directory=str(site))
+def listen(site: Path, port: int | None, default_port: int, application: Application | None = None) -> Server:
+    """A server bound to the port, not serving yet: of the files of ``site``, or an ``application`` in their place. Raises
+    :class:`PortTakenError`.
+    """
     wanted = [port] if port is not None else [*range(default_port, default_port + _TRIED_PORTS), 0]
     for one in wanted:
         try:
-            return Server((HOST, one), handler)
+            return Server(application or site_of(site), one)
         except PermissionError as error:
             raise PortTakenError(f"port {one} is not for everyone: name one above 1023 with --port") from error
         except OSError:

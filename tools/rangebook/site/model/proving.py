@@ -68,10 +68,13 @@ def end(terminal: str) -> str:
     return say("proof.housing") if terminal == CASE else say("proof.others") if terminal == OTHERS else terminal
 
 
-def relation_words(found: Relation | None) -> str:
-    """What a meter should show; resistances with the least and the most that will do."""
+def relation_words(found: Relation | None, a: str = "", b: str = "") -> str:
+    """What a meter should show between two terminals; resistances with the least and the most that will do."""
     if found is None or found.path is PathKind.UNKNOWN:
         return say("page.not_stated")
+    if found.path in (PathKind.ONE_WAY, PathKind.ONE_WAY_BACK):
+        ends = (a, b) if found.path is PathKind.ONE_WAY else (b, a)
+        return say("proof.one_way", a=end(ends[0]), b=end(ends[1]))
     if found.path is not PathKind.OHMS:
         return say("family_page.closed") if found.path is PathKind.JOINED else say("family_page.open")
     assert found.ohms is not None and found.tolerance_percent is not None
@@ -98,7 +101,8 @@ def _words(computed: Computed, part: Part, sheet: Sheet) -> ProofWords:
         return say("proof.insulation_names", name=name(a)) if b == OTHERS else f"{name(a)} – {name(b)}"
 
     lines = tuple(
-        ProbeLine(one.a, one.b, names(one.a, one.b), tuple(relation_words(_known(read)) for read in one.expected)) for one in proof.lines
+        ProbeLine(one.a, one.b, names(one.a, one.b), tuple(relation_words(_known(read), one.a, one.b) for read in one.expected))
+        for one in proof.lines
     )
     insulation = tuple(
         (at, say("proof.insulation", terminal=one.terminal, tied=tuple(map(end, one.tied))))
@@ -109,6 +113,8 @@ def _words(computed: Computed, part: Part, sheet: Sheet) -> ProofWords:
     notes += [
         say("proof.left_out", terminal=one.terminal, left_out=tuple(map(end, one.left_out))) for one in proof.insulation if one.left_out
     ]
+    if any(read.path in (PathKind.ONE_WAY, PathKind.ONE_WAY_BACK) for one in proof.lines for read in one.expected):
+        notes.append(say("proof.diode"))
     notes += [say("proof.deferred", terminal=one) for one in proof.deferred]
     if part.contacts is None and not part.signals:
         notes.append(say("proof.no_contacts"))

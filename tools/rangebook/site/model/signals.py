@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rangebook.book.model import CASE, Family, Part, Signal
-from rangebook.electrics.signals import FACTS
+from rangebook.electrics.signals import FACTS, typed
 from rangebook.site.facts.computed import Computed
 from rangebook.words.book import signal_words
 from rangebook.words.catalogue import say
@@ -26,7 +26,7 @@ def signal_rows(computed: Computed, family: Family, part: Part) -> list[dict[str
 
 def _drive(signal: Signal) -> list[str]:
     """What drives it, as far as it is stated."""
-    return [say("family_page.drive", fact=fact, value=value) for fact in FACTS if (value := getattr(signal, fact)) is not None]
+    return [say("family_page.drive", fact=fact, value=typed(value)) for fact in FACTS if (value := getattr(signal, fact)) is not None]
 
 
 def _signal(computed: Computed, family: Family, part: Part, signal: Signal) -> dict[str, Any]:

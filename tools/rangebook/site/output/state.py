@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from rangebook.reading.links import files_below
+
 State = dict[str, tuple[int, int]]
 """File name -> when it was written, in nanoseconds, and how long it is."""
 
@@ -14,7 +16,7 @@ def state(root: Path) -> State:
     """Every file of the book under ``root``."""
     found = {}
     for folder in FOLDERS:
-        for path in (root / folder).rglob("*"):
+        for path in files_below(root, folder):
             try:
                 facts = path.stat()
             except OSError:  # gone between the listing and the look

@@ -38,8 +38,9 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
         "switch_side": face(computed, connector, "switch"),
         "wire_side": face(computed, connector, "wire"),
         "capacity": len(connector.cavities),
-        "terminal": _terminal(connector.terminal),
-        "sealed": say("connector_page.sealed", sealed=connector.sealed, wires=connector.seal_wire_mm2 and _sizes(connector.seal_wire_mm2)),
+        "terminal": terminal_words(connector.terminal),
+        "terminals": terminals_at({one: connector.terminal_at(one) for one in connector.terminals}),
+        "sealed": say("connector_page.sealed", sealed=connector.sealed, wires=connector.seal_wire_mm2 and sizes(connector.seal_wire_mm2)),
         "takes": [_mate(book.connectors.get(one.connector), one.connector, one) for one in connector.mates],
         "goes_on": [_mate(one, one.id, mate) for one in book.connectors.values() for mate in one.mates if mate.connector == connector.id],
         "parts": [
@@ -66,7 +67,7 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
             for plug in book.plugs_by_connector.get(connector.id, ())
         ],
         "kits_from": [_kit(computed, kit, kit.new) for kit in book.kits_from.get(connector.id, ())],
-        "kits_to": [_kit(computed, kit, kit.old) for kit in book.kits.values() if kit.new == connector.id],
+        "kits_to": [_kit(computed, kit, old) for kit in book.kits.values() if kit.new == connector.id for old in kit.olds],
         "entry": connector.entry,
         "pictures": shown(computed, connector.entry, connector.photos),
     }
@@ -91,13 +92,37 @@ def _kit(computed: Computed, kit: Any, other: str) -> dict[str, Any]:
     }
 
 
-def _terminal(terminal: Terminal | None) -> str:
+def terminals_at(stated: Mapping[str, Terminal]) -> tuple[str, ...]:
+    """The terminals of single cavities, those together that are alike."""
+    alike: dict[Terminal, list[str]] = {}
+    for cavity, one in stated.items():
+        alike.setdefault(one, []).append(cavity)
+    return tuple(say("connector_page.terminals_at", cavities=tuple(where), terminal=terminal_words(one)) for one, where in alike.items())
+
+
+def thickness(range_mm: tuple[float, float] | None) -> str | None:
+    """The thinnest and the thickest wire over its insulation."""
+    return range_mm and say("connector_page.thickness", thinnest=range_mm[0], thickest=range_mm[1])
+
+
+def terminal_words(terminal: Terminal | None) -> str:
+    """What is stated of terminals, in a line."""
     if terminal is None:
         return say("page.not_stated")
     width = None if terminal.width_mm is None else millimetres(terminal.width_mm)
-    wires = terminal.wire_mm2 and _sizes(terminal.wire_mm2)
-    return say("connector_page.terminal", style=terminal.style, width=width, on_switch=terminal.on_switch, wires=wires)
+    return say(
+        "connector_page.terminal",
+        style=terminal.style,
+        width=width,
+        on_switch=terminal.on_switch,
+        wires=terminal.wire_mm2 and sizes(terminal.wire_mm2),
+        together=terminal.wires,
+        plating=terminal.plating,
+        seal=thickness(terminal.seal_mm),
+        family=terminal.family,
+    )
 
 
-def _sizes(range_mm2: tuple[float, float]) -> str:
+def sizes(range_mm2: tuple[float, float]) -> str:
+    """The smallest and the largest wire."""
     return say("connector_page.wire_sizes", smallest=range_mm2[0], largest=range_mm2[1])

@@ -8,7 +8,8 @@ from typing import Any
 
 from markupsafe import Markup
 
-from rangebook.book.model import Application, Cranks, Family, Mount, Plug, Shaft
+from rangebook.book.model import Application, Cranks, Family, Mount, Plug, Shaft, Wire
+from rangebook.electrics.signals import typed
 from rangebook.fitting.standing import Group
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import VerdictKind
@@ -22,7 +23,7 @@ from rangebook.site.model.answer import SeatShown, shown_seat
 from rangebook.site.model.faces import face_of
 from rangebook.site.model.setting import setting, setting_lines
 from rangebook.site.pages import Page
-from rangebook.site.pages.parts import connector_links, part_sheet
+from rangebook.site.pages.parts import connector_links, part_sheet, tried_words
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import millimetres, torque
 from rangebook.words.book import built_words, group_words, status_short, verdict_short, when_words
@@ -100,7 +101,7 @@ def chain_drawings(computed: Computed, family: Family) -> list[str]:
         for part in family.parts
         if part.superseded_by and not any(one.family == family.id for one in computed.book.predecessors.get(part.key, ()))
     ]
-    return [chain_svg(chain_ends(computed.book, part), part, kits) for part in begin]
+    return [chain_svg(chain_ends(computed.book, part), part, kits, computed.book.by_number) for part in begin]
 
 
 def _mount(family: Family, mount: Mount) -> dict[str, Any]:
@@ -153,11 +154,12 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
                 "code": wire.colour,
                 "swatch": Markup(swatch_svg(wire.colour)) if wire.colour else None,
                 "size": say("family_page.size", mm2=wire.size_mm2) if wire.size_mm2 is not None else "",
-                "carries": say("family_page.carries", amps=wire.carries_a) if wire.carries_a is not None else "",
+                "carries": listed(_through(wire), "comma"),
                 "note": wire.note,
             }
-            for wire in plug.wires.values()
+            for _, wire in plug.each()
         ],
+        "plating": plug.plating and say("family_page.plug_plating", plating=plug.plating),
         "reads": reads and say("family_page.reads", pins=reads.pins, volts=reads.volts, pull_up_ohms=reads.pull_up_ohms),
         "loops": [say("family_page.loop", cavities=one) for one in plug.loops],
         "cranks": cranks_words(plug.cranks),
@@ -174,6 +176,16 @@ def cranks_words(cranks: Cranks | None) -> Words | None:
     return None if cranks is None else say("family_page.cranks", by=cranks.by, positions=cranks.positions or (), side=cranks.side)
 
 
+def _through(wire: Wire) -> Iterator[str]:
+    """What goes through a wire, and how thick it is over its insulation, as far as it is stated."""
+    if wire.carries_a is not None:
+        yield say("family_page.carries", amps=wire.carries_a)
+    if wire.gives_volts is not None:
+        yield say("family_page.gives", volts=typed(wire.gives_volts))
+    if wire.outer_mm is not None:
+        yield say("family_page.outer", mm=wire.outer_mm)
+
+
 def _application(computed: Computed, family: Family, one: Application) -> dict[str, Any]:
     seat = computed.seat_of(family, one)
     part = computed.book.part(one.came_with) if one.came_with else None
@@ -185,6 +197,7 @@ def _application(computed: Computed, family: Family, one: Application) -> dict[s
         say("family_page.with_lever", lever=one.lever) if one.lever else None,
         say("answer.optional_cavities", cavities=one.optional_cavities) if one.optional_cavities else None,
         cranks_words(one.cranks),
+        *(tried_words(record) for record in one.fitted),
         one.note,
     )
     return {

@@ -52,8 +52,20 @@ def format_data(schemas: Schemas, kind: str) -> Mapping[str, Any]:
 
 
 def circuits(schemas: Schemas) -> list[Mapping[str, Any]]:
-    """The controlled list: ``id``, ``name``, ``role``, ``safety``, and ``about`` where there is more to say."""
-    return [{"id": name, "about": "", **facts} for name, facts in schemas.files["circuits"]["circuits"].items()]
+    """The controlled list as it counts: ``id``, ``name``, ``role``, ``safety``, where it may be joined to others (``law`` and ``positions``
+    of the model), and ``about`` where there is more to say."""
+    return [
+        {
+            "id": name,
+            "name": one.title,
+            "role": one.role,
+            "safety": one.safety,
+            "law": one.law,
+            "positions": one.positions,
+            "about": schemas.files["circuits"]["circuits"][name].get("about", ""),
+        }
+        for name, one in schemas.circuits.items()
+    ]
 
 
 def keys(schemas: Schemas, node: Mapping[str, Any], home: str) -> list[dict[str, Any]]:

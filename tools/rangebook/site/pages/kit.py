@@ -13,6 +13,7 @@ from rangebook.site.facts.photos import shown
 from rangebook.site.model.answer import shown_candidate, vehicle_words
 from rangebook.site.model.faces import face
 from rangebook.site.pages import Page
+from rangebook.site.pages.connector import sizes, terminal_words, thickness
 from rangebook.site.shared import urls
 from rangebook.words.catalogue import say
 
@@ -32,7 +33,7 @@ def pages(computed: Computed) -> Iterator[Page]:
 
 def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
     """What the page of a kit shows."""
-    old, new = computed.book.connectors.get(kit.old), computed.book.connectors.get(kit.new)
+    olds, new = [(old, computed.book.connectors.get(old)) for old in kit.olds], computed.book.connectors.get(kit.new)
     used: dict[tuple[object, ...], dict[str, Any]] = {}
     for seat, verdict in computed.kit_use.get(kit.id, ()):
         row = used.setdefault(
@@ -51,17 +52,31 @@ def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
         row["candidates"].append(shown_candidate(computed, seat, candidate(computed.fitter, seat, verdict), best))
     return {
         "kit": kit,
-        "old": _side(old, kit.old),
+        "olds": [_side(old, name) | {"face": face(computed, old, "wire") if old else None} for name, old in olds],
         "new": _side(new, kit.new),
-        "old_face": face(computed, old, "wire") if old else None,
         "new_face": face(computed, new, "wire") if new else None,
         "loops": [say("family_page.loop", cavities=one) for one in kit.loops],
         "moves": [{"old": a, "new": b, "same": a == b} for a, b in kit.moves.items()],
-        "seals": None if kit.seals is None else sorted(kit.seals),
+        "seals": None if kit.seals is None and kit.wire_seals is None else sorted(kit.seals or ()),
+        "bag": _bag(kit),
         "seats": list(used.values()),
         "entry": kit.entry,
         "pictures": shown(computed, kit.entry, kit.photos),
     }
+
+
+def _bag(kit: Kit) -> list[str]:
+    """The terminals and the seals for single wires."""
+    lines: list[str] = []
+    if kit.terminal is not None:
+        lines.append(say("kit_page.bag_terminals", terminal=terminal_words(kit.terminal)))
+    for cavity, one in kit.terminals.items():
+        words = terminal_words(one.over(kit.terminal))
+        lines.append(say("kit_page.bag_terminals_at", cavities=(cavity,), terminal=words))
+    for size in kit.wire_seals or ():
+        told = size.wire_mm2 and sizes(size.wire_mm2)
+        lines.append(say("kit_page.bag_wire_seals", count=size.count, colour=size.colour, sizes=told, outer=thickness(size.outer_mm)))
+    return lines
 
 
 def _side(connector: Connector | None, name: str) -> dict[str, Any]:

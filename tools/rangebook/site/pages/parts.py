@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from rangebook.book.model import Contact, Family, Part, Sockets
+from rangebook.book.model import Contact, Family, Fitted, Part, Sockets
 from rangebook.electrics.bundles import contact_ohms
 from rangebook.fitting.check_mating import BARE
 from rangebook.fitting.fitter import known_connectors
@@ -32,6 +32,7 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         "part": part,
         "when": when_words(part.when) or (say("family_page.another_design") if part.restates else ""),
         "said": [*said(computed.loaded.schemas, "switch", ("parts",), part, _ELSEWHERE), *_needed(computed, part)],
+        "tried": [tried_words(one) for one in part.fitted],
         "anchor": urls.part_anchor(part),
         "url": urls.part_url(part),
         "prove_url": urls.proof_page_url(part),
@@ -89,6 +90,7 @@ def _pin(computed: Computed, cavity: str, circuit: str) -> dict[str, Any]:
 def _contact(computed: Computed, family: Family, part: Part, contact: Contact) -> dict[str, Any]:
     resistive = contact.ohms is not None
     unit = say("family_page.ohms", tolerance=contact.tolerance_percent) if resistive else None
+    way = say("family_page.one_way", a=contact.a, b=contact.b) if contact.one_way else None
     rated = None if contact.rated_a is None else say("family_page.rated", amps=contact.rated_a)
     overlaps = say("family_page.overlaps", positions=contact.overlaps) if contact.overlaps else None
     return {
@@ -96,7 +98,7 @@ def _contact(computed: Computed, family: Family, part: Part, contact: Contact) -
         "b": contact.b,
         "a_name": end_words(computed, part, contact.a),
         "b_name": end_words(computed, part, contact.b),
-        "unit": listed(filter(None, (unit, rated, overlaps)), "comma"),
+        "unit": listed(filter(None, (unit, way, rated, overlaps)), "comma"),
         "cells": [_cell(contact_ohms(contact, position)) for position in family.positions],
     }
 
@@ -134,3 +136,8 @@ def _missing(part: Part) -> list[str]:
     if not part.sources:
         gaps.append(say("family_page.gap_sources"))
     return gaps
+
+
+def tried_words(record: Fitted) -> str:
+    """One record of the bay."""
+    return say("family_page.tried_one", outcome=record.outcome, vehicle=record.vehicle, on=record.on, by=record.by, note=record.note)

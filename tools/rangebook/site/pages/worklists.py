@@ -74,14 +74,8 @@ def _measurement(computed: Computed, one: Measurement) -> dict[str, Any]:
     elif isinstance(one.owner, Short):
         row = _row(computed, computed.book.connectors.get(one.name) or computed.book.kits[one.name], says)
     elif isinstance(one.owner, Plug):
-        of = computed.book.families[one.owner.family].title
-        row = {
-            "name": say("worklists_page.plug", plug=one.owner.name),
-            "of": of,
-            "url": urls.seat_url(first),
-            "number": False,
-            "says": says,
-        }
+        of = say("worklists_page.of_plug", family=computed.book.families[one.owner.family].title)
+        row = {"name": one.name, "of": of, "url": urls.seat_url(first), "number": False, "says": says}
     else:
         row = _row(computed, one.owner, says)
     return {

@@ -171,7 +171,8 @@ function nothing(known, text, view) {
 async function partPieces(one, view) {
   const data = await book.answers(one.family);
   const part = data.parts[one.key];
-  return { pieces: partAnswer(part, data, view), said: say("find.plugs", { number: part.number, count: (part.seats ?? []).length }) };
+  const named = one.other !== undefined && h("p", { class: "box", "data-other-number": true }, say(one.whose ? "find.other" : "find.other.plain", { other: one.other, whose: one.whose ?? "", number: one.number }));
+  return { pieces: [named, partAnswer(part, data, view)], said: say("find.plugs", { number: part.number, count: (part.seats ?? []).length }) };
 }
 
 /** @param {Loaded} known @param {string} text @param {string | null} seat @returns {View} */
@@ -192,7 +193,7 @@ function numberRows(list, view) {
 /** @param {Numbered[]} list @param {View} view @param {string} how */
 function rowsOf(list, view, how) {
   const rows = list.slice(0, MOST_ROWS).map((one) => {
-    const number = h("strong", { class: "number" }, one.number);
+    const number = h("strong", { class: "number" }, "other" in one ? (one.other ?? one.number) : one.number);
     return h(
       "li",
       {},

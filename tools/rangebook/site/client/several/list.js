@@ -25,7 +25,7 @@ const isQuantity = (token) => QUANTITY.test(token) || COUNTING.test(token);
 export function readList(text, list) {
   /** @type {Map<string, Numbered>} */
   const known = new Map();
-  for (const one of list) if (!known.has(one.key)) known.set(one.key, one);
+  for (const one of list) if (!known.has(one.by)) known.set(one.by, one);
   /** @type {Map<string, Wanted>} */
   const wanted = new Map();
   /** @type {string[]} */

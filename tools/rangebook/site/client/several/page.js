@@ -8,7 +8,7 @@ import { say } from "../shared/say.js";
 import { csv, readList } from "./list.js";
 import "../words/several.js";
 
-/** @import { Candidate, PartAnswer, VerdictWord, Words } from "../types/data.js" */
+/** @import { Answers, PartAnswer, VerdictWord, Words } from "../types/data.js" */
 /** @import { Numbered } from "../shared/search.js" */
 /** @import { Wanted } from "./list.js" */
 /** One row of the answer; `verdict` is null where there is none. @typedef {{ typed: string, number: string, vehicles: string[], seats: string[], fit: string, verdict: VerdictWord | null, says: string, orders: string, wires: string, note: string, status: string, withdrawn: boolean }} Row */
@@ -84,7 +84,7 @@ async function rowsOf(one, numbers, words) {
   const data = await book.answers(one.family);
   const part = data.parts[one.key];
   const known = { ...base, number: part.number, status: words.gone[letterOf(part.status)] ?? "", withdrawn: part.status === "withdrawn" };
-  if (!part.seats?.length) return [{ ...known, verdict: "unknown", says: say("several.says.unknown"), note: warningOf(part) || say("several.says.unknown.why") }];
+  if (!part.seats?.length) return [{ ...known, verdict: "unknown", says: say("several.says.unknown"), note: warningOf(part, insteadOf(part, data)) || say("several.says.unknown.why") }];
   /** @type {Map<string, Row>} */
   const rows = new Map();
   for (const [key] of part.seats) {
@@ -103,7 +103,7 @@ async function rowsOf(one, numbers, words) {
       says: first ? words.verdict[first.verdict] : say("answer.row.nothing"),
       orders,
       wires,
-      note: warningOf(part, first),
+      note: warningOf(part, first?.number),
     };
     row.vehicles.push(...seat.vehicles);
     row.seats.push(key);
@@ -112,10 +112,17 @@ async function rowsOf(one, numbers, words) {
   return [...rows.values()];
 }
 
-/** What has to be known of the part that came off before anything: it must not go on again. @param {PartAnswer} part @param {Candidate} [first] */
-function warningOf(part, first) {
+/** What has to be known of the part that came off before anything: it must not go on again. @param {PartAnswer} part @param {string} [instead] */
+function warningOf(part, instead) {
   if (part.status !== "withdrawn") return "";
-  return first ? say("several.withdrawn", { number: part.number, instead: first.number }) : say("several.withdrawn.nothing", { number: part.number });
+  return instead ? say("several.withdrawn", { number: part.number, instead }) : say("several.withdrawn.nothing", { number: part.number });
+}
+
+/** What to fit where a part may have been that no vehicle is known to have come with: on the seats that warn of it. @param {PartAnswer} part @param {Answers} data */
+function insteadOf(part, data) {
+  const seats = Object.values(data.seats).filter((seat) => seat.candidates.some((one) => one.number === part.number && one.group === "withdrawn"));
+  const found = new Set(seats.flatMap((seat) => seat.candidates.find((one) => one.group === "fit")?.number ?? []));
+  return [...found].join(say("several.or"));
 }
 
 /** @param {Row[]} rows */

@@ -1,8 +1,12 @@
 // Finding numbers and names. Pure functions of the two index files; nothing here knows of the page, and nothing judges.
 
 /** @import { NameIndex, NumberIndex } from "../types/data.js" */
-/** @typedef {{ key: string, number: string, kind: "part", family: string, title: string, status: string, counts?: Uint8Array }} NumberedPart */
-/** @typedef {{ key: string, number: string, kind: "kit", title: string, url: string, counts?: Uint8Array }} NumberedKit */
+/**
+ * A part under one of the numbers that it goes by: `by` is that number as it is compared, `key` its own; `other` is the number as it is
+ * written and `whose` it is, where it is not its own.
+ * @typedef {{ by: string, key: string, number: string, kind: "part", family: string, title: string, status: string, other?: string, whose?: string, counts?: Uint8Array }} NumberedPart
+ */
+/** @typedef {{ by: string, key: string, number: string, kind: "kit", title: string, url: string, counts?: Uint8Array }} NumberedKit */
 /** @typedef {NumberedPart | NumberedKit} Numbered */
 /**
  * One line of a vehicle, made ready to be searched; 0 where no year is stated.
@@ -42,16 +46,17 @@ export function normalise(text) {
 /** What a normalised number looks like: a letter that is taken for a figure is that figure. @param {string} key */
 export const look = (key) => key.replace(/[OILBSZ]/g, (letter) => LOOKS_LIKE[letter]);
 
-/** Every number of the index, parts before kits. @param {NumberIndex} index */
+/** Every number of the index: parts, then what else they are called, then kits. @param {NumberIndex} index */
 export function numberList(index) {
   /** @type {Numbered[]} */
   const list = [];
-  for (const [family, title, numbers, statuses] of index.families) {
-    numbers.forEach((number, at) => {
-      list.push({ key: normalise(number), number, kind: "part", family, title, status: statuses[at] });
-    });
-  }
-  for (const [number, title, url] of index.kits) list.push({ key: normalise(number), number, kind: "kit", title, url });
+  /** @type {NumberedPart[][]} */
+  const parts = index.families.map(([family, title, numbers, statuses]) =>
+    numbers.map((number, at) => ({ by: normalise(number), key: normalise(number), number, kind: "part", family, title, status: statuses[at] })),
+  );
+  list.push(...parts.flat());
+  for (const [other, whose, family, at] of index.others) list.push({ ...parts[family][at], by: normalise(other), other, whose });
+  for (const [number, title, url] of index.kits) list.push({ by: normalise(number), key: normalise(number), number, kind: "kit", title, url });
   return list;
 }
 
@@ -68,20 +73,20 @@ export function findNumbers(list, text) {
   const holding = [];
   if (key) {
     for (const one of list) {
-      if (one.key === key) exact.push(one);
-      else if (key.length >= INNER && one.key.includes(key)) holding.push(one);
+      if (one.by === key) exact.push(one);
+      else if (key.length >= INNER && one.by.includes(key)) holding.push(one);
     }
   }
   /** @param {Numbered} one */
-  const starts = (one) => (one.key.startsWith(key) ? 0 : 1);
-  holding.sort((a, b) => starts(a) - starts(b) || a.key.length - b.key.length || (a.key < b.key ? -1 : 1));
+  const starts = (one) => (one.by.startsWith(key) ? 0 : 1);
+  holding.sort((a, b) => starts(a) - starts(b) || a.by.length - b.by.length || (a.by < b.by ? -1 : 1));
   return { exact, holding };
 }
 
 /** The numbers that look the same as a text that is not one. @param {Numbered[]} list @param {string} text */
 export function lookAlikes(list, text) {
   const wanted = look(normalise(text));
-  return wanted ? list.filter((one) => look(one.key) === wanted) : [];
+  return wanted ? list.filter((one) => look(one.by) === wanted) : [];
 }
 
 /** The numbers that look most like a text that is not one: those that it holds, then those fewest changes away. @param {Numbered[]} list @param {string} text */
@@ -93,13 +98,13 @@ export function nearestNumbers(list, text) {
   /** @type {[number, Numbered][]} */
   const found = [];
   for (const one of list) {
-    if (one.key.length >= INNER && key.includes(one.key)) found.push([0, one]);
-    else if (Math.abs(one.key.length - key.length) <= most && lettersApart(letters, lettersOf(one)) <= most) {
-      const steps = distance(key, one.key, most);
+    if (one.by.length >= INNER && key.includes(one.by)) found.push([0, one]);
+    else if (Math.abs(one.by.length - key.length) <= most && lettersApart(letters, lettersOf(one)) <= most) {
+      const steps = distance(key, one.by, most);
       if (steps <= most) found.push([steps, one]);
     }
   }
-  found.sort((a, b) => a[0] - b[0] || (a[1].key < b[1].key ? -1 : 1));
+  found.sort((a, b) => a[0] - b[0] || (a[1].by < b[1].by ? -1 : 1));
   return found.slice(0, NEAREST).map(([, one]) => one);
 }
 
@@ -114,7 +119,7 @@ function countsOf(text) {
 
 /** The same of a number, counted once. @param {Numbered} one */
 function lettersOf(one) {
-  one.counts ??= countsOf(one.key);
+  one.counts ??= countsOf(one.by);
   return one.counts;
 }
 

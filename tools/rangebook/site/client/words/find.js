@@ -10,6 +10,8 @@ export const FIND = speak({
   "find.nearest.not": "None of these is the number that you typed.",
   "find.what_fits": "What fits {vehicle}.",
   "find.all_for": "All that is found for “{text}”",
+  "find.other": "{other} is {number} by another name ({whose}).",
+  "find.other.plain": "{other} is {number} by another name.",
   "find.alike": "“{text}” is not in the book; {number} looks the same. Compare it with the part.",
   "find.only": "The only number with “{text}” in it:",
   "find.found": "{numbers}, {lines} found.",

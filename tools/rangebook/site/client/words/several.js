@@ -28,5 +28,6 @@ export const SEVERAL = speak({
   "several.status": "Status",
   "several.withdrawn": "{number} is withdrawn by its maker: do not fit it again. Fit {instead} instead.",
   "several.withdrawn.nothing": "{number} is withdrawn by its maker: do not fit it again. Nothing else is known to fit.",
+  "several.or": " or ",
   "several.more": "{vehicles}; and {count} more",
 });

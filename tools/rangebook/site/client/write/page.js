@@ -146,6 +146,17 @@ async function taken(made, front) {
   return found;
 }
 
+/** What is left out, with how it is measured: what more answers wait for stands before what fewer do. @type {[string, string][]} */
+const MEASURED = [
+  [say("write.left.mount"), say("write.first.mount")],
+  [say("write.left.hub"), say("write.first.hub")],
+  [say("write.left.terminals"), say("write.first.terminals")],
+  [say("write.left.half"), say("write.first.terminals")],
+  [say("write.left.closes"), say("write.first.closes")],
+  [say("write.left.metered"), say("write.first.closes")],
+  [say("write.left.seals"), say("write.first.seals")],
+];
+
 /** Say what is still to do, and what is left out. @param {string[]} told @param {string[]} left */
 function report(told, left) {
   const more = told.length - MOST_TOLD;
@@ -153,9 +164,15 @@ function report(told, left) {
     told.length
       ? h("div", { class: "box write__against" }, h("p", {}, h("strong", {}, say("write.still", { count: told.length }))), h("ul", {}, told.slice(0, MOST_TOLD).map((one) => h("li", {}, one))), more > 0 && h("p", { class: "soft" }, say("more.plain", { count: more })))
       : h("p", { class: "box write__whole" }, say("write.whole")),
-    left.length ? h("div", { class: "write__left" }, h("p", {}, phrase("write.left", { lead: h("strong", {}, say("write.left.lead")), what: left.join("; ") }))) : "",
+    left.length ? h("div", { class: "write__left" }, h("p", {}, phrase("write.left", { lead: h("strong", {}, say("write.left.lead")), what: left.join("; ") })), firstOf(left)) : "",
   );
   at("jump").textContent = told.length ? say("write.still.short", { count: told.length }) : say("write.ready");
+}
+
+/** The one thing to measure first, where something is left out that is measured, and how. @param {string[]} left */
+function firstOf(left) {
+  const first = MEASURED.find(([what]) => left.includes(what));
+  return first && h("p", {}, phrase("write.first", { lead: h("strong", {}, say("write.first.lead")), how: first[1] }));
 }
 
 async function empty() {
