@@ -58,10 +58,10 @@ def _strange(family: Family, known: frozenset[str]) -> Iterator[tuple[Slip, str,
         if owner.set_in is not None and owner.set_in not in known:
             yield Slip((*owner.path, "set_in"), (owner.set_in,)), "set_in", {}
     yield from ((Slip(("means", name), (name,)), "means", {}) for name in family.means if name not in known)
-    for path, owner, cranks in every_cranks(family):
+    for path, who, cranks in every_cranks(family):
         for index, position in enumerate(cranks.positions or ()):
             if position not in known:
-                yield Slip((*path, "in", index), (position,)), f"cranks_{next(iter(owner))}", {**owner}
+                yield Slip((*path, "in", index), (position,)), f"cranks_{next(iter(who))}", {**who}
     for one in family.applications:
         yield from ((slip, "lever", {"vehicle": one.vehicle}) for slip in strange_in_lever(one, known))
 
