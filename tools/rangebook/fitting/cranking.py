@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from rangebook.book.model import Circuit, Cranks, Family, KeyPath, Kit, Part, Plug, Socket, socket_and_cavity
+from rangebook.book.model import Circuit, Cranks, Family, KeyPath, Part
 from rangebook.electrics.meaning import STANDING, Means, guard_on, means_of
 from rangebook.electrics.safety_paths import Ends, LackingPath, ends_of, lacking_path
-from rangebook.fitting.on_lever import Loops, joined_cavities, with_loops
+from rangebook.fitting.on_lever import Loops, with_loops
 
 PARK_OR_NEUTRAL = frozenset({"P", "N"})
 DANGER = "starter_in_gear"
@@ -66,31 +66,6 @@ def lacking_of(ends: Ends, loops: Iterable[Loops]) -> LackingPath | None:
         if closed is None or lacking_path(closed) is None:
             return None
     return found
-
-
-def loops_of(plugs: Iterable[Plug | Kit]) -> dict[str, set[Loops]]:
-    """Connector -> the jumpers that plugs of it have, of vehicles or out of kits."""
-    found: dict[str, set[Loops]] = {}
-    for one in plugs:
-        sockets = (Socket("", one.new),) if isinstance(one, Kit) else one.sockets
-        for socket in sockets if one.loops else ():
-            own = [loop for loop in one.loops if socket_and_cavity(loop[0])[0] == socket.name]
-            if own:
-                found.setdefault(socket.connector, set()).add(
-                    joined_cavities([[socket_and_cavity(end)[1] for end in loop] for loop in own], {}, "")
-                )
-    return found
-
-
-def loops_on_part(part: Part, loops: Mapping[str, Iterable[Loops]]) -> list[Loops]:
-    """The jumpers that plugs on a part may have, by its pins; ``loops`` are those of plugs by the connector of the housing."""
-    if not loops:
-        return []
-    return [
-        tuple((socket.label(a), socket.label(b)) for a, b in one)
-        for socket in part.sockets
-        for one in sorted(loops.get(socket.connector, ()))
-    ]
 
 
 def strange_cranking(cranks: Cranks, means: Means) -> Iterator[str]:

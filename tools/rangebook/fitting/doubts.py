@@ -47,9 +47,8 @@ from rangebook.fitting.contradictions import (
     unknown_mount,
     wires_outside,
 )
-from rangebook.fitting.cranking import asked_of, lacking_of, loops_of, loops_on_part, strange_cranking
-from rangebook.fitting.mating import BY_LABEL, mated
-from rangebook.fitting.on_lever import Loops
+from rangebook.fitting.cranking import asked_of, lacking_of, strange_cranking
+from rangebook.fitting.jumpers import jumpers_in, jumpers_on
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.reasons.codes import Contradiction, Danger, FactsContradict
 from rangebook.reasons.reason import Of, Reason, Side, Subject
@@ -150,20 +149,6 @@ class DoubtsIn:
         return roles_of(self._book.circuits)
 
     @cached_property
-    def _loops(self) -> dict[str, set[Loops]]:
-        """Connector of a housing -> the jumpers of plugs that go on it, by the cavities that they meet there."""
-        book = self._book
-        of_plug = loops_of([*(plug for family in book.families.values() for plug in family.plugs.values()), *book.kits.values()])
-        found: dict[str, set[Loops]] = {}
-        for name, loops in of_plug.items():
-            for housing in dict.fromkeys((name, *book.switches_for_plug.get(name, ()))):
-                on = mated(book, name, housing) if housing in book.connectors else BY_LABEL
-                if on.clear:
-                    met = {tuple((on.cavity(a) or a, on.cavity(b) or b) for a, b in one) for one in loops}
-                    found.setdefault(housing, set()).update(met)
-        return found
-
-    @cached_property
     def _guards(self) -> list[Circuit]:
         """The circuits that may be joined to others in some positions only."""
         return [one for one in self._book.circuits.values() if is_guarded(one)]
@@ -206,7 +191,7 @@ class DoubtsIn:
             asked = asked_of(family, part, guard)
             ends = ends_of(part, asked.guard, positions, asked.needed)
             if ends is not None:
-                lacking = lacking_of(ends, loops_on_part(part, self._loops))
+                lacking = lacking_of(ends, jumpers_on(part, jumpers_in(self._book)))
                 wrong = [one.position for one in wrong_ways(ends)] + list(lacking.positions if lacking else ())
                 yield from _about(kind, Of.POSITION, [Slip((), (position,)) for position in wrong])
         for kind, pairs in ((_C.POSITIONS_ALIKE, alike), (_C.WINDOWS_OVERLAP, overlapping)):

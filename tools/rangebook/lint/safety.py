@@ -10,8 +10,9 @@ from rangebook.electrics.relation import PathKind, Relation
 from rangebook.electrics.safety import is_guarded
 from rangebook.electrics.safety_paths import Ends, LackingPath, WrongWay, driven, ends_of, wrong_ways
 from rangebook.fitting.check_safety import danger_of
-from rangebook.fitting.cranking import asked_of, lacking_of, loops_of, loops_on_part
-from rangebook.lint.context import Circuits
+from rangebook.fitting.cranking import asked_of, lacking_of
+from rangebook.fitting.jumpers import Jumpers, jumpers_on
+from rangebook.lint.context import Guarded
 from rangebook.lint.finding import Problem, problem
 from rangebook.lint.mentions import as_stated
 from rangebook.reasons.codes import Danger
@@ -67,7 +68,7 @@ MESSAGES = {
 """What the two rules tell."""
 
 
-def path_findings(family: Family, danger: Danger, context: Circuits) -> Iterator[Problem]:
+def path_findings(family: Family, danger: Danger, context: Guarded) -> Iterator[Problem]:
     """Yield a finding at each contact of the family's parts that makes a path where it must not be, or never makes it, and at each value of
     electronics that work it: of all circuits of the list with which there is this danger."""
     guards = [one for one in context.circuits.values() if is_guarded(one) and danger_of(one) is danger]
@@ -76,15 +77,15 @@ def path_findings(family: Family, danger: Danger, context: Circuits) -> Iterator
             asked = asked_of(family, part, guard)
             ends = ends_of(part, asked.guard, family.positions, asked.needed)
             if ends is not None:
-                yield from _found(family, ends)
+                yield from _found(family, ends, context.jumpers)
 
 
-def _found(family: Family, ends: Ends) -> Iterator[Problem]:
+def _found(family: Family, ends: Ends, jumpers: Jumpers) -> Iterator[Problem]:
     for one in wrong_ways(ends):
         yield _wrong(family, ends, one)
     for signal, position in driven(ends):
         yield _driven(family, ends, signal, position)
-    lacking = lacking_of(ends, loops_on_part(ends.part, loops_of(family.plugs.values())))
+    lacking = lacking_of(ends, jumpers_on(ends.part, jumpers))
     if lacking is not None:
         yield _lacking(family, ends, lacking)
 
