@@ -69,7 +69,7 @@ def test_what_is_touched_is_large_enough(tab: Tab, site_url: str, kind: str) -> 
     tab.page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
     small = tab.page.evaluate(
         """() => [...document.querySelectorAll(
-            'button, input, summary, .button, .chip, .tile, .row, .brand, .bar__nav a, .foot nav a, .contents a, .matrix .cell a'
+            'button, input, summary, .button, .chip, .tile, .row, .brand, .menu__in a, .foot nav a, .contents a, .matrix .cell a'
         )].map(one => one.closest('label') ?? one)
           .filter(one => one.offsetParent && one.getBoundingClientRect().height < 43.5)
           .map(one => [one.className, one.textContent.trim().slice(0, 40), one.getBoundingClientRect().height])"""
@@ -85,6 +85,7 @@ def test_light_or_dark_is_the_readers_choice(open_tab: Callable[..., Tab], site_
 
     tab.page.goto(site_url)
     light = ground()
+    tab.page.locator(".menu > summary").click()
     tab.page.get_by_role("button", name="Switch to Dark").click()
     dark = ground()
     assert dark != light
@@ -92,6 +93,7 @@ def test_light_or_dark_is_the_readers_choice(open_tab: Callable[..., Tab], site_
     assert ground() == dark, "the choice holds on the next page"
     tab.page.goto(f"{site_url}handbook/")
     assert ground() == dark, "and in the handbook"
+    tab.page.locator(".menu > summary").click()
     tab.page.get_by_role("button", name="Switch to Light").click()
     assert ground() == light
 
@@ -122,9 +124,32 @@ def test_the_search_of_the_handbook_finds_notes(open_tab: Callable[..., Tab], si
 def test_skipping_to_the_page(tab: Tab, site_url: str) -> None:
     tab.page.goto(f"{site_url}numbers/")
     tab.page.keyboard.press("Tab")
+    expect(tab.page.locator("#q")).to_be_focused()
+    tab.page.keyboard.press("Tab")
+    tab.page.keyboard.press("Tab")
     expect(tab.page.locator(".skip")).to_be_focused()
     tab.page.keyboard.press("Enter")
     assert tab.page.evaluate("document.activeElement.id") == "Main"
+
+
+@pytest.mark.parametrize("kind", ["", "switches/tamblin-lever/", "handbook/", "prove/"])
+@pytest.mark.parametrize("width", [320, 360])
+def test_one_bar_with_the_find_box_and_a_menu(open_tab: Callable[..., Tab], site_url: str, kind: str, width: int) -> None:
+    """At most 56 CSS px on a phone, nothing of it off the screen; `/` goes to the box and Escape closes the menu."""
+    tab = open_tab(viewport={"width": width, "height": 640})
+    tab.page.goto(site_url + kind)
+    bar = tab.page.locator(".bar").bounding_box()
+    assert bar and bar["height"] <= 56 and bar["y"] == 0
+    assert tab.page.evaluate("document.documentElement.scrollWidth") <= width
+    tab.page.keyboard.press("/")
+    expect(tab.page.locator("#q")).to_be_focused()
+    tab.page.locator(".menu > summary").click()
+    menu = tab.page.locator(".menu__in")
+    expect(menu.get_by_role("link", name="Vehicles")).to_be_visible()
+    box = menu.bounding_box()
+    assert box and box["x"] >= 0 and box["x"] + box["width"] <= width
+    tab.page.keyboard.press("Escape")
+    expect(menu).to_be_hidden()
 
 
 def test_a_page_prints(tab: Tab, site_url: str, loaded: Loaded) -> None:
@@ -160,7 +185,7 @@ def test_any_server_at_any_address_will_do(tab: Tab, under_a_prefix: str, fitter
     number = fitter.seats[0].original.number
     tab.page.goto(f"{under_a_prefix}numbers/")
     _find(tab.page, number)
-    expect(tab.page.locator(".answer__head h2")).to_have_text(number)
+    expect(tab.page.locator(".answer__head h2 .number")).to_have_text(number)
     tab.page.locator(".answer__head a").first.click()
     expect(tab.page.locator("h1")).to_be_visible()
     assert not tab.seen.complaints

@@ -17,6 +17,7 @@ from rangebook.book.model import Part, Source
 from rangebook.book.numbers import normalise
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
+from rangebook.fitting.verdict import VerdictKind
 from rangebook.site.data.answers import answers
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.known import known_words
@@ -53,14 +54,14 @@ def ask(page: Page, site_url: str, text: str) -> None:
 @pytest.mark.parametrize("spelling", SPELLINGS)
 def test_a_number_in_any_spelling(tab: Tab, site_url: str, telling: Part, spelling: Callable[[str], str]) -> None:
     ask(tab.page, site_url, spelling(telling.number))
-    expect(tab.page.locator(".answer__head h2")).to_have_text(telling.number)
+    expect(tab.page.locator(".answer__head h2 .number")).to_have_text(telling.number)
     assert not tab.seen.complaints
 
 
 def test_typing_shows_the_answer_and_the_address_carries_it(tab: Tab, site_url: str, telling: Part) -> None:
     tab.page.goto(site_url)
     tab.page.locator("#q").press_sequentially(telling.number.lower())
-    expect(tab.page.locator(".answer__head h2")).to_have_text(telling.number)
+    expect(tab.page.locator(".answer__head h2 .number")).to_have_text(telling.number)
     assert parse_qs(urlsplit(tab.page.url).query)["q"] == [telling.number.lower()]
     expect(tab.page.locator("[data-find-start]")).to_be_hidden()
     tab.page.locator("#q").fill("")
@@ -75,7 +76,7 @@ def test_an_inner_part_of_four_characters(tab: Tab, site_url: str, loaded: Loade
     assert telling.number in holding
     ask(tab.page, site_url, piece)
     if len(holding) == 1:
-        expect(tab.page.locator(".answer__head h2")).to_have_text(telling.number)
+        expect(tab.page.locator(".answer__head h2 .number")).to_have_text(telling.number)
     else:
         shown = tab.page.locator("[data-how='holding'] .number").all_inner_texts()
         assert set(shown) == holding
@@ -109,7 +110,7 @@ def test_a_number_that_is_not_in_the_book(tab: Tab, site_url: str, loaded: Loade
     assert telling.number in tab.page.locator("[data-how='nearest'] .number").all_inner_texts()
     assert tab.page.locator(".choice").count() == 0, "no answer is given for a number that is not in the book"
     tab.page.locator("[data-how='nearest']", has_text=telling.number).first.click()
-    expect(tab.page.locator(".answer__head h2")).to_have_text(telling.number)
+    expect(tab.page.locator(".answer__head h2 .number")).to_have_text(telling.number)
 
 
 @pytest.mark.parametrize("nonsense", ["zzqqxxjj", "<b>bold</b>", "\"'&<script>alert(1)</script>", "%00", "....", "ab"])
@@ -194,7 +195,46 @@ def test_an_answer_says_what_to_order_move_and_leave(tab: Tab, site_url: str, lo
     expect(tab.page.locator("[data-later]")).to_have_count(0)
     for old, new in verdict.moves.items():
         assert f"{old} → {new}" in choice.locator(".moves").text_content()
-    expect(tab.page.locator(".caution")).to_contain_text("Chock the wheels")
+    expect(tab.page.locator(".choice--first .caution")).to_contain_text("Chocks, brake, battery off")
+
+
+def test_a_small_phone_shows_part_verdict_kit_seal_and_caution_at_once(open_tab: Callable[..., Tab], site_url: str, fitter: Fitter) -> None:
+    """On 360 x 640, above the bar at the thumb."""
+    tab = open_tab(viewport={"width": 360, "height": 640})
+    shown = 0
+    for seat in fitter.seats:
+        first = next(
+            (one for one in fitter.candidates(seat) if one.kind is VerdictKind.WITH_PARTS and one.needs and one.needs[0].seal), None
+        )
+        if first is None or shown == 3:
+            continue
+        tab.page.goto(seat_url(site_url, seat))
+        card = tab.page.locator(".choice--first")
+        card.wait_for()
+        thumb = tab.page.locator(".thumb").bounding_box()
+        assert thumb and thumb["y"] + thumb["height"] <= 640.5 and thumb["height"] >= 63
+        for piece in (".choice__number", ".badge", ".need", ".caution"):
+            box = card.locator(piece).first.bounding_box()
+            if box is None and piece == ".need":
+                break
+            assert box and box["y"] + box["height"] <= thumb["y"] + 0.5, (seat.plug.name, piece, box)
+        else:
+            shown += 1
+    assert shown == 3
+
+
+def test_each_wire_is_drawn_from_the_plug_that_is_there_to_the_new_one(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    """The same as the moves say; from the side where the wires go in, so the first cavity of a row is on the right."""
+    seat, verdict = next(
+        (seat, one) for seat in fitter.seats for one in fitter.candidates(seat)[:1] if one.kind is VerdictKind.WITH_PARTS and one.moves
+    )
+    tab.page.goto(seat_url(site_url, seat))
+    drawing = tab.page.locator("svg.wires")
+    said = drawing.get_attribute("aria-label") or ""
+    for old, new in verdict.moves.items():
+        assert f"from {old} to {new}." in said
+    apart = [1 for old, new in verdict.moves.items() if old != new]
+    expect(drawing.locator(".wires__edge.wires__wire--moves")).to_have_count(len(apart))
 
 
 def seat_url(site_url: str, seat: Seat) -> str:
@@ -259,7 +299,7 @@ def test_a_number_without_its_suffix_and_with_one_too_many(tab: Tab, site_url: s
         if len(part.key) > 5 and sum(part.key[:-1] in one.key for one in (*fitter.book.parts, *fitter.book.kits.values())) == 1
     )
     ask(tab.page, site_url, part.key[:-1])
-    expect(tab.page.locator(".answer__head h2")).to_have_text(part.number)
+    expect(tab.page.locator(".answer__head h2 .number")).to_have_text(part.number)
     ask(tab.page, site_url, f"{part.number}-XX")
     expect(tab.page.locator("[data-not-in-book]")).to_be_visible()
     assert part.number in tab.page.locator("[data-how='nearest'] .number").all_inner_texts()

@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from urllib.parse import quote
+from xml.etree import ElementTree
 
 import pytest
 from PIL import Image
@@ -32,6 +33,7 @@ from rangebook.site.generator.gate import checked
 from rangebook.site.live.files import site_of
 from rangebook.site.live.serve import Server, listen
 from rangebook.site.offline.keeping import choose
+from rangebook.site.offline.write import search_description
 
 PATIENCE_MS = 30_000
 
@@ -97,7 +99,7 @@ def edition(page: Page) -> str:
 
 def answered(page: Page, number: str) -> None:
     page.locator("#q").fill(number)
-    expect(page.locator(".answer__head h2")).to_have_text(number)
+    expect(page.locator(".answer__head h2 .number")).to_have_text(number)
 
 
 @pytest.fixture(scope="session")
@@ -121,7 +123,7 @@ def test_after_one_visit_everything_works_with_the_server_gone(host: Host, phone
     part = next(part for part in loaded.book.parts if part.contacts and part.status == "superseded")
     answered(page, part.number)
     page.goto(host.url(f"?q={quote(part.number)}"))
-    expect(page.locator(".answer__head h2")).to_have_text(part.number)
+    expect(page.locator(".answer__head h2 .number")).to_have_text(part.number)
     page.goto(host.url(f"prove/?part={quote(part.number)}"))
     expect(page.locator("[data-prove-place] input").first).to_be_visible()
     page.goto(host.url(f"switches/{part.family}/"))
@@ -298,10 +300,10 @@ def test_a_small_budget_keeps_the_indexes_and_what_was_visited(
     seen, unseen = away[0], away[1]
     phone.page.goto(host.url(f"switches/{seen.id}/"))
     phone.page.goto(host.url(f"?q={quote(seen.parts[0].number)}"))
-    expect(phone.page.locator(".answer__head h2")).to_have_text(seen.parts[0].number)
+    expect(phone.page.locator(".answer__head h2 .number")).to_have_text(seen.parts[0].number)
     host.down()
     phone.page.goto(host.url(f"?q={quote(seen.parts[0].number)}"))
-    expect(phone.page.locator(".answer__head h2")).to_have_text(seen.parts[0].number)
+    expect(phone.page.locator(".answer__head h2 .number")).to_have_text(seen.parts[0].number)
     phone.page.goto(host.url(f"switches/{seen.id}/"))
     expect(phone.page.locator("h1")).to_have_text(seen.title)
     phone.page.goto(host.url(f"switches/{unseen.id}/"))
@@ -325,6 +327,16 @@ def test_every_hash_is_that_of_the_file(site_dir: Path) -> None:
     small = {address for address, _ in json.loads((site_dir / PHOTOS_URL).read_text("utf-8"))["files"]}
     assert small <= paths
     assert not {path for path in paths if path.startswith("api/") or path in ("sw.js", "edition.json", "offline.json")}
+
+
+def test_the_browsers_own_address_line_can_ask_the_book() -> None:
+    """OpenSearch 1.1, draft 6, from memory: a short name of at most 16 characters, and a whole address with ``{searchTerms}``."""
+    made = ElementTree.fromstring(search_description("The bench's <own> book of switches", "https://shop.example/book/"))
+    space = "{http://a9.com/-/spec/opensearch/1.1/}"
+    assert made.tag == f"{space}OpenSearchDescription"
+    assert made.findtext(f"{space}ShortName") == "The bench's <own"
+    url = made.find(f"{space}Url")
+    assert url is not None and url.attrib == {"type": "text/html", "template": "https://shop.example/book/?q={searchTerms}"}
 
 
 def test_the_manifest_and_its_icons(host: Host, phone: Tab, site_dir: Path) -> None:

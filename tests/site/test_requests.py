@@ -133,12 +133,12 @@ def part(loaded: Loaded) -> Part:
 def find(page: Page, url: str, part: Part) -> None:
     page.goto(url)
     page.locator("#q").press_sequentially(part.number)
-    expect(page.locator(".answer__head h2")).to_have_text(part.number)
+    expect(page.locator(".answer__head h2 .number")).to_have_text(part.number)
 
 
 def answer(page: Page, url: str, part: Part) -> None:
     page.goto(f"{url}?q={quote(part.number)}")
-    expect(page.locator(".answer__head h2")).to_have_text(part.number)
+    expect(page.locator(".answer__head h2 .number")).to_have_text(part.number)
     page.locator(".row--answer, .seat").first.wait_for()
     if page.locator(".row--answer").count():
         page.locator(".row--answer").first.click()

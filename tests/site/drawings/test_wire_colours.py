@@ -72,6 +72,8 @@ def test_a_swatch_keeps_the_rules_of_the_house(code: str) -> None:
 
 
 def test_each_colour_has_a_class_and_no_two_look_the_same() -> None:
-    fills = dict(re.findall(r"\.rb-wire-([a-z]{2}) \{ fill: (#[0-9a-f]{6}); \}", STYLESHEET.read_text("utf-8")))
+    fills = dict(
+        re.findall(r"\.rb-wire-([a-z]{2}) \{ --rb-wire: (#[0-9a-f]{6}); fill: var\(--rb-wire\); \}", STYLESHEET.read_text("utf-8"))
+    )
     assert fills.keys() == {code.lower() for code in IEC_60757}
     assert len(set(fills.values())) == len(fills)

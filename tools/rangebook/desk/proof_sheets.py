@@ -6,16 +6,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from rangebook.book.model import CASE, Part
-from rangebook.desk.prove import bench_pins, plug_circuits
+from rangebook.desk.prove import bench_pins
 from rangebook.electrics.behaviour import PinOf
 from rangebook.electrics.diagnosis import Explanation, Row, signatures
-from rangebook.electrics.insulation import circuits_of, outputs_of
-from rangebook.electrics.meaning import Means, means_of
+from rangebook.electrics.insulation import Known, circuits_of, outputs_of
 from rangebook.electrics.proof import ProofSheet, proof_sheet
 from rangebook.fitting.check_mating import place_of
+from rangebook.fitting.check_needs import together
+from rangebook.fitting.check_safety import known_circuits
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.on_lever import on_lever
-from rangebook.fitting.seats import Seat
+from rangebook.fitting.seats import Seat, circuits_on
 from rangebook.fitting.verdict import VerdictKind
 
 
@@ -34,19 +35,23 @@ class Sheet:
     """Whether each wire meets the pin of its own label."""
 
 
+Outputs = tuple[tuple[str, frozenset[str]], ...]
+"""Terminals of guarded circuits, each with the positions in which it may be joined to anything."""
+
+
 def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
     """A part's proof on the bench, then through the wires of each plug that it came on or goes on as it is."""
     positions = fitter.book.family_of(part).positions
-    means = means_of(fitter.book.family_of(part))
-    found = [sheet_of(part, bench_pins(part), positions, means=means)]
-    alike: dict[tuple[PinOf, tuple[str, ...], tuple[str, ...], Means], list[Seat]] = {}
+    family = fitter.book.family_of(part)
+    found = [sheet_of(part, bench_pins(part), positions, circuits_of(part, circuits_on(fitter.book, family)))]
+    alike: dict[tuple[Part, PinOf, tuple[str, ...], Outputs], list[Seat]] = {}
     for seat, place in _seats(fitter, part):
         pin_of = (*place.items(), (CASE, CASE))
-        outputs = tuple(outputs_of(pin_of, plug_circuits(seat, part, pin_of)))
-        alike.setdefault((pin_of, seat.positions, outputs, means_of(seat.family)), []).append(seat)
-    for (pin_of, lever, _, meanings), seats in alike.items():
-        here = on_lever(fitter.book, lever, seats[0].family, part).part
-        found.append(sheet_of(here, pin_of, lever, seats, meanings))
+        here = on_lever(fitter.book, seat.positions, seat.family, together(fitter.book, seat, part)).part
+        outputs = tuple(outputs_of(pin_of, known_circuits(seat, here, place)).items())
+        alike.setdefault((here, pin_of, seat.positions, outputs), []).append(seat)
+    for (here, pin_of, lever, _), seats in alike.items():
+        found.append(sheet_of(here, pin_of, lever, known_circuits(seats[0], here, dict(pin_of)), seats))
     return found
 
 
@@ -59,11 +64,10 @@ def _seats(fitter: Fitter, part: Part) -> Iterable[tuple[Seat, Mapping[str, str 
             yield seat, place
 
 
-def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], seats: Sequence[Seat] = (), means: Means = ()) -> Sheet:
-    """The sheet of a part at the given terminals. ``pin_of`` as for :func:`proof_sheet`."""
-    circuits = plug_circuits(seats[0], part, pin_of) if seats else circuits_of(part)
-    proof = proof_sheet(part, pin_of, positions, circuits, means)
-    known = signatures(part, pin_of, positions, circuits, means) if proof.lines else []
+def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Known, seats: Sequence[Seat] = ()) -> Sheet:
+    """The sheet of a part at the given terminals. ``pin_of`` and ``circuits`` as for :func:`proof_sheet`."""
+    proof = proof_sheet(part, pin_of, positions, circuits)
+    known = signatures(part, pin_of, positions, circuits) if proof.lines else []
     return Sheet(
         tuple(seats),
         proof,

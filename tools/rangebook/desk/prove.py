@@ -9,17 +9,16 @@ from typing import Any
 
 from rangebook.book.model import CASE, Part
 from rangebook.desk.fit import find_part
-from rangebook.electrics.behaviour import PinOf
 from rangebook.electrics.codes import CodeTable, Fault, code_table, single_faults
 from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Explanation, Reading, diagnose
-from rangebook.electrics.insulation import OTHERS, circuits_of, insulation
+from rangebook.electrics.insulation import OTHERS, Known, circuits_of, insulation
 from rangebook.electrics.ladder import Window, window_of
-from rangebook.electrics.meaning import means_of
 from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apart
 from rangebook.electrics.relation import Relation
 from rangebook.fitting.check_behaviour import own_wiring, spans_between
+from rangebook.fitting.check_safety import known_circuits
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.seats import Seat
+from rangebook.fitting.seats import Seat, circuits_on
 from rangebook.words.book import number_words, when_words
 from rangebook.words.catalogue import Words, say
 
@@ -55,7 +54,7 @@ def prove(fitter: Fitter, number: str) -> Proof:
     return Proof(
         part,
         positions,
-        proof_sheet(part, bench_pins(part), positions, means=means_of(fitter.book.family_of(part))),
+        proof_sheet(part, bench_pins(part), positions, circuits_of(part, circuits_on(fitter.book, fitter.book.family_of(part)))),
         tuple((seat, _at_plug(seat, part)) for seat in seats),
         codes,
         tuple(single_faults(codes)) if codes and codes.known else (),
@@ -71,13 +70,7 @@ def bench_pins(part: Part) -> tuple[tuple[str, str], ...]:
 def _at_plug(seat: Seat, part: Part) -> ProofSheet:
     pin_of = tuple(seat.meets.items())
     here = seat.on_lever.part if seat.on_lever else part
-    return proof_sheet(here, pin_of, seat.positions, plug_circuits(seat, part, pin_of), means_of(seat.family))
-
-
-def plug_circuits(seat: Seat, part: Part, pin_of: PinOf) -> dict[str, frozenset[str]]:
-    """All that each terminal of a plug is known as: by the plug, by the part that the vehicle came with, and by the pin that it meets."""
-    own = part.pins or {}
-    return {one: seat.circuits.get(one, frozenset()) | ({own[pin]} if pin is not None and pin in own else set()) for one, pin in pin_of}
+    return proof_sheet(here, pin_of, seat.positions, known_circuits(seat, here, seat.meets))
 
 
 def _windows(seat: Seat) -> dict[str, Window | None]:
@@ -130,8 +123,8 @@ def parse_ohms(text: str) -> float | None:
     return float(value.replace(",", ".")) * _FACTORS[factor]
 
 
-def parse_reading(text: str, part: Part, positions: Sequence[str]) -> Reading:
-    """``1-2 P 0.3``, ``5-case R 4.3k`` or ``3-4 N open`` -> a reading; ``2-others R open`` of an output's insulation.
+def parse_reading(text: str, part: Part, positions: Sequence[str], circuits: Known) -> Reading:
+    """``1-2 P 0.3``, ``5-case R 4.3k`` or ``3-4 N open`` -> a reading; ``2-others R open`` of an output's insulation, by ``circuits``.
 
     Raises :class:`ReadingError`.
     """
@@ -142,7 +135,7 @@ def parse_reading(text: str, part: Part, positions: Sequence[str]) -> Reading:
     if a == b:
         raise ReadingError(say("prove.same_pin", reading=repr(text)))
     if b == OTHERS:
-        insulated = tuple(one.terminal for one in insulation(part, bench_pins(part), tuple(positions), circuits_of(part))[0])
+        insulated = tuple(one.terminal for one in insulation(part, bench_pins(part), tuple(positions), circuits)[0])
         if a not in insulated:
             raise ReadingError(say("prove.no_insulation", reading=repr(text), number=part.number, pins=insulated))
     for pin in (a, b) if b != OTHERS else ():
@@ -160,13 +153,9 @@ def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, li
     """What explains readings taken on the bench. Raises ``NotInBook`` and :class:`ReadingError`."""
     part = find_part(fitter.book, number)
     positions = fitter.book.family_of(part).positions
-    return part, diagnose(
-        part,
-        bench_pins(part),
-        positions,
-        [parse_reading(text, part, positions) for text in texts],
-        means=means_of(fitter.book.family_of(part)),
-    )
+    circuits = circuits_of(part, circuits_on(fitter.book, fitter.book.family_of(part)))
+    readings = [parse_reading(text, part, positions, circuits) for text in texts]
+    return part, diagnose(part, bench_pins(part), positions, readings, circuits)
 
 
 # Words ----------------------------------------------------------------------------------------------------------------

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache
 
-from rangebook.book.model import CASE, NOT_CONNECTED, Circuit
+from rangebook.book.model import CASE, NOT_CONNECTED, Circuit, Part
 from rangebook.electrics.bundles import bundles_of
 from rangebook.electrics.meaning import Means
-from rangebook.electrics.safety import FORWARD, Hazard, hazards
+from rangebook.electrics.safety import FORWARD, Hazard, danger_of, hazards
 from rangebook.fitting.check_behaviour import Wiring, is_itself
 from rangebook.fitting.cranking import DANGER
 from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import (
-    Danger,
     GuardNotStated,
     HazardDriven,
     HazardDrivenNotKnown,
@@ -36,7 +35,7 @@ def check_safety(seat: Seat, wiring: Wiring) -> Iterator[Reason]:
     if lacking := seat.lever_lacks:
         names = tuple(one for one in lacking if one != FORWARD)
         yield Reason(LeverIncomplete(seat.positions, names, FORWARD in lacking), Subject(Side.PLUG, Of.POSITION, seat.positions))
-    known = _known(seat, wiring)
+    known = known_circuits(seat, wiring.part, wiring.pin_of)
     if wiring.means:
         # A position that only the part has is guarded as what its own family says that it means.
         known = {at: tuple(_also_on(one, wiring.means) for one in names) for at, names in known.items()}
@@ -70,10 +69,11 @@ Known = dict[str, tuple[Circuit, ...]]
 """Terminal -> the circuits that it is known as; the housing has none."""
 
 
-def _known(seat: Seat, wiring: Wiring) -> Known:
-    pins, listed = wiring.part.pins or {}, seat.listed
+def known_circuits(seat: Seat, part: Part, pin_of: Mapping[str, str | None]) -> Known:
+    """What each of a seat's terminals is known as with a part on it: by the plug, by the original, and by the pin that it meets."""
+    pins, listed = part.pins or {}, seat.listed
     found: Known = {}
-    for terminal, pin in wiring.pin_of.items():
+    for terminal, pin in pin_of.items():
         if terminal != CASE:
             names = seat.named[terminal]
             own = listed.get(pins.get(pin, "")) if pin is not None else None
@@ -112,8 +112,3 @@ def _reason(hazard: Hazard, known: Known) -> Reason:
     path = HazardPath if hazard.sure else HazardNotStated
     detail: Detail = path(danger, other, name, out, guard.name, positions)
     return Reason(detail, Subject(Side.CANDIDATE, Of.PAIR, (other, out)), len(positions))
-
-
-def danger_of(guard: Circuit) -> Danger:
-    """What a path that must not be there does, by the list of circuits."""
-    return Danger(guard.danger) if guard.danger in set(Danger) else Danger.OTHER

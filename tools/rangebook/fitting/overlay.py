@@ -15,6 +15,7 @@ from rangebook.book.model import CASE, Kit
 from rangebook.electrics.meter import contact_rows
 from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation, agree, turned
 from rangebook.fitting.check_mating import loops_on, place_of, ways_onto
+from rangebook.fitting.check_needs import together
 from rangebook.fitting.on_lever import on_lever, with_loops
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
@@ -32,7 +33,7 @@ class Laid:
 
     ``place`` maps each wire's cavity of the vehicle's plug to the cavity of the part's housing that it ends up in, ``None`` in it for a
     wire that a kit has no place for; ``None`` altogether where the plug is not known to go on. ``kits`` are those that it takes for that.
-    ``positions`` are those that it has itself, ``rows`` what a meter reads between its pins, open where none names a pair.
+    ``positions`` are those that it has itself, ``rows`` what a meter reads between its ``pins``, open where none names a pair.
     """
 
     verdict: Verdict
@@ -40,6 +41,7 @@ class Laid:
     kits: tuple[Kit, ...]
     positions: tuple[str, ...] = ()
     rows: Mapping[Pair, tuple[Relation, ...]] = field(default_factory=dict)
+    pins: Mapping[str, str] | None = None
 
     def row(self, pair: Pair, positions: Sequence[str]) -> Row | None:
         """What is between two terminals, by position; ``None`` where the part is not laid over."""
@@ -50,7 +52,7 @@ class Laid:
 
     def _between(self, a: str | None, b: str | None) -> tuple[Relation, ...]:
         """What is between two cavities of the part's housing, or one and the metal of it."""
-        pins = self.verdict.part.pins
+        pins = self.pins
         nothing = (OPEN,) * len(self.positions)
         if a is None or b is None:
             return nothing
@@ -63,7 +65,7 @@ class Laid:
 
 def lay(book: Book, seat: Seat, verdict: Verdict) -> Laid:
     """One part on a seat's wires: moved as its verdict says where it fits, else each where the plug, or the first kit, takes it."""
-    part = verdict.part
+    part = together(book, seat, verdict.part)
     place = place_of(book, seat, verdict)
     if place is None:
         return Laid(verdict, None, ())
@@ -71,7 +73,7 @@ def lay(book: Book, seat: Seat, verdict: Verdict) -> Laid:
     own = on_lever(book, seat.positions, seat.family, part)
     positions = tuple(position for position in seat.positions if position in own.positions)
     inside = with_loops(own.part, loops_on(seat, way), positions)
-    return Laid(verdict, place, way.kits, positions, contact_rows(inside, positions))
+    return Laid(verdict, place, way.kits, positions, contact_rows(inside, positions), part.pins)
 
 
 def pairs_of(seat: Seat, laid: Iterable[Laid]) -> list[Pair]:

@@ -16,6 +16,7 @@ from rangebook.fitting.conditions import Truths, asked_of, known_of, together
 from rangebook.fitting.cranking import beyond_park
 from rangebook.fitting.mating import Way, by_label, likeliest, loops_in, ways
 from rangebook.fitting.on_lever import Loops, OnLever, joined_cavities, on_lever, with_loops
+from rangebook.fitting.together import with_others
 from rangebook.reasons.codes import Terminal
 
 
@@ -167,6 +168,11 @@ class Seat:
         return tuple(cavity for cavity in self.plug.wires if self.built.get(cavity, cavity) in listed)
 
 
+def plug_of(named: str) -> str:
+    """The name of the vehicle's plug that a seat's key names, without the kits that renewed it and without which of several seats it is."""
+    return named.partition("+")[0].partition("~")[0]
+
+
 @lru_cache(maxsize=1_024)
 def _names(wires: tuple[str, ...], pin: str | None) -> frozenset[str]:
     return frozenset((*wires, pin) if pin else wires)
@@ -175,6 +181,11 @@ def _names(wires: tuple[str, ...], pin: str | None) -> frozenset[str]:
 def mount_of(book: Book, part: Part) -> Mount | None:
     """How a part bolts on, as its family states it."""
     return book.family_of(part).mounts.get(part.mount) if part.mount else None
+
+
+def _whole(book: Book, plug: Plug, original: Part) -> Part:
+    """What a vehicle was built with: a part, and what goes with it where that has plugs of its own."""
+    return with_others(book, plug.sockets, original, original.goes_with) if original.goes_with else original
 
 
 def _on_original(book: Book, plug: Plug, original: Part) -> Way | None:
@@ -229,6 +240,7 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
     seats = []
     for family, plug, original, positions, meet, applications in found.values():
         alike = (family.id, plug.name, original.key, positions)
+        original = _whole(book, plug, original)
         way, own, circuits = _on_original(book, plug, original), on_lever(book, positions, family, original), circuits_on(book, family)
         told = Seat(family, plug, original, positions, own.mount, tuple(applications), own.positions, circuits, way, on_lever=own)
         seats.append(replace(told, meet=meet, place=places[alike]))
@@ -252,6 +264,7 @@ def with_design(book: Book, seat: Seat, design: Part) -> Seat:
     if design is seat.original:
         return seat
     before = seat.as_built or seat
+    design = _whole(book, before.plug, design)
     way, own = _on_original(book, before.plug, design), on_lever(book, seat.positions, seat.family, design)
     as_built = None if seat.as_built is None else with_design(book, seat.as_built, design)
     return replace(

@@ -46,8 +46,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.electrics.safety import hazards
-from rangebook.fitting.check_safety import danger_of
+from rangebook.electrics.safety import danger_of, hazards
 from rangebook.lint.context import Chains
 from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 

@@ -10,8 +10,9 @@ from rangebook.book.model import Family, Fitting, Part
 from rangebook.desk.setting import setting_of
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
-from rangebook.site.model.answer import SeatShown, Shown, shown_seat
+from rangebook.site.model.answer import Order, SeatShown, Shown, shown_seat
 from rangebook.site.model.chain import chains
+from rangebook.site.model.colours import colour_row
 from rangebook.site.model.setting import in_words
 from rangebook.site.shared import urls
 
@@ -24,12 +25,17 @@ def answers(computed: Computed, family: Family) -> dict[str, Any]:
     for found in taken.values():
         seats.update({urls.seat_key(seat): seat for seat, _ in found})
     settings: dict[Fitting, str] = {}
+    shown = {key: shown_seat(computed, seat) for key, seat in seats.items()}
+    faces = {face for one in shown.values() for face in (one.connector, *(two.renewed_to for two in one.candidates))}
+    colours = {wire.colour for seat in seats.values() for wire in seat.plug.wires.values() if wire.colour}
     return {
         "edition": computed.edition.mark,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
         "parts": {part.key: _part(computed, part, taken[part.key]) for part in family.parts},
-        "seats": {key: _seat(shown_seat(computed, seat), partial(_setting, computed, settings, seat)) for key, seat in seats.items()},
+        "seats": {key: _seat(shown[key], partial(_setting, computed, settings, seat)) for key, seat in seats.items()},
         "settings": {name: _full(in_words(one)) for one, name in settings.items()},
+        "faces": {face: list(map(list, computed.book.connectors[face].rows)) for face in sorted(faces) if face in computed.book.connectors},
+        "colours": {code: colour_row(code) for code in sorted(colours)},
     }
 
 
@@ -85,6 +91,8 @@ def _seat(seat: SeatShown, setting: Callable[[str], str | None]) -> dict[str, An
             "plug": seat.plug,
             "plug_title": seat.plug_title,
             "wires": seat.wires,
+            "face": seat.connector,
+            "wired": [list(one) for one in seat.wired],
             "came_with": seat.came_with,
             "came_with_status": seat.came_with_status,
             "positions": " ".join(seat.positions),
@@ -107,9 +115,12 @@ def _candidate(one: Shown, setting: str | None) -> dict[str, Any]:
             "verdict": str(one.verdict),
             "group": str(one.group),
             "warning": one.warning,
-            "orders": [_full({"number": two.number, "title": two.title, "url": two.url, "uses": two.uses}) for two in one.orders],
+            "orders": [_order(two) for two in one.orders],
             "also": list(one.also),
+            "beside": [[two.kind, two.what, two.how_many or 1] for two in one.beside],
             "moves": [_full({"old": two.old, "new": two.new, "colour": two.colour, "circuit": two.circuit}) for two in one.moves],
+            "renewed_to": one.renewed_to,
+            "seal": one.seal,
             "moves_why": one.moves_why,
             "idle": list(one.idle),
             "idle_words": one.idle_words,
@@ -122,6 +133,11 @@ def _candidate(one: Shown, setting: str | None) -> dict[str, Any]:
             "stands_on": one.stands_on,
         }
     )
+
+
+def _order(one: Order) -> dict[str, Any]:
+    facts = {"number": one.number, "title": one.title, "url": one.url, "uses": one.uses, "seal": one.seal or None, "more": one.more or None}
+    return _full(facts)
 
 
 def _full(facts: dict[str, Any]) -> dict[str, Any]:

@@ -9,9 +9,9 @@ from rangebook.electrics.signals import compare_signals
 from rangebook.fitting.on_lever import on_lever
 from rangebook.fitting.overlay import Laid, Row, lay, marks, pairs_of
 from rangebook.fitting.seats import Seat
-from rangebook.site.data.lever import colour_row
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import vehicle_words
+from rangebook.site.model.colours import colour_row
 from rangebook.site.model.faces import face_id
 from rangebook.site.model.proving import relation_words
 from rangebook.site.shared import urls
@@ -80,7 +80,7 @@ def _part(computed: Computed, seat: Seat, laid: Laid) -> dict[str, Any]:
 
 
 def _pin(computed: Computed, laid: Laid, cavity: str | None) -> str | None:
-    pins = laid.verdict.part.pins
+    pins = laid.pins
     if pins is None:
         return None
     return computed.circuit(pins[cavity]) if cavity is not None and cavity in pins else ""

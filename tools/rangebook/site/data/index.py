@@ -8,6 +8,7 @@ from rangebook.book.model import Application
 from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.reasons.reason import Outcome
+from rangebook.site.facts import codes as trouble_codes
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
 from rangebook.words.book import application_words, gone_words, group_words, outcome_words, status_words, verdict_words
@@ -57,15 +58,28 @@ def _others(computed: Computed) -> list[list[Any]]:
 
 
 def names(computed: Computed) -> dict[str, Any]:
-    """Every vehicle, gearbox and connector.
+    """Every vehicle, gearbox and connector, and by what else a switch is known: trade names of its family, what is stamped on it, and the
+    trouble codes that it is looked at for.
 
     ``vehicles`` are ``[name, [[rest of the line, first year, last year or 0, gearbox, family, seat or 0], ...]]``; gearbox and
-    family are places in ``gearboxes`` (-1: not stated) and in the families of :func:`numbers`.
+    family are places in ``gearboxes`` (-1: not stated) and in the families of :func:`numbers`. ``called`` and ``codes`` are
+    ``[name, [family, ...]]``, a code with what it means behind it; ``marks`` are ``[what is stamped, [[family, part], ...]]``.
     """
     book = computed.book
     family_at = {family: at for at, family in enumerate(book.families)}
     gearbox_at = {gearbox: at for at, gearbox in enumerate(book.by_gearbox)}
     vehicles: dict[str, list[list[Any]]] = {}
+    called: dict[str, list[int]] = {}
+    codes: dict[str, list[int]] = {}
+    marks: dict[str, list[list[int]]] = {}
+    for at, family in enumerate(book.families.values()):
+        for name in family.also_called:
+            called.setdefault(name, []).append(at)
+        for code in family.trouble_codes:
+            codes.setdefault(code, []).append(at)
+        for place, part in enumerate(family.parts):
+            for mark in part.stamped:
+                marks.setdefault(mark, []).append([at, place])
     for family in book.families.values():
         for one in family.applications:
             seat = computed.seat_of(family, one)
@@ -84,6 +98,9 @@ def names(computed: Computed) -> dict[str, Any]:
     return {
         "gearboxes": [[gearbox, [family_at[family.id] for family in families]] for gearbox, families in book.by_gearbox.items()],
         "vehicles": [[vehicle, vehicles[vehicle]] for vehicle in sorted(vehicles)],
+        "called": sorted(map(list, called.items())),
+        "codes": [[code, codes[code], trouble_codes.TEXTS.get(code, "")] for code in sorted(codes)],
+        "marks": sorted(map(list, marks.items())),
         "connectors": [[one.title, urls.connector_url(one.id), len(one.cavities)] for one in book.connectors.values()],
     }
 

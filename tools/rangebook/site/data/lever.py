@@ -10,9 +10,9 @@ from rangebook.electrics.bundles import contact_ohms
 from rangebook.electrics.meter import meter_rows
 from rangebook.electrics.relation import CONDUCTS, PathKind, Relation
 from rangebook.fitting.seats import Seat
-from rangebook.site.drawings.wire_colours import wire_colour
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import vehicle_words
+from rangebook.site.model.colours import colour_row
 from rangebook.site.model.proving import meter_words, proof_words, relation_words
 from rangebook.site.model.signals import signal_rows
 from rangebook.site.shared import urls
@@ -123,9 +123,3 @@ def _plug(computed: Computed, seat: Seat) -> dict[str, Any]:
 def _wire(computed: Computed, wire: Wire) -> list[str | None]:
     """Cavity, colour's code, where it goes, and what is noted of it."""
     return [wire.cavity, wire.colour, computed.circuit(wire.circuit), wire.note]
-
-
-def colour_row(code: str) -> list[str]:
-    """The name of a wire's colour, then its base and its stripes for the swatch."""
-    colour = wire_colour(code)
-    return [colour.name, *([colour.base, *colour.stripes] if colour.base else [])]

@@ -17,7 +17,7 @@ from rangebook.fitting.kit_contents import Needed
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from rangebook.reasons.codes import IdlePins
+from rangebook.reasons.codes import Also, IdlePins
 from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
 from rangebook.site.drawings.wire_colours import wire_colour
 from rangebook.site.facts.computed import Computed
@@ -43,12 +43,15 @@ from rangebook.words.reasons import reason_words
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """One thing to order beside the switch: a kit, what of its bag is used, and what has to be bought on top."""
+    """One thing to order beside the switch: a kit, what of its bag is used, and what has to be bought on top: ``seal`` is the number of
+    wire holes of the rear seal out of it, 0 where there is none, ``more`` are the blanking plugs that are in no bag."""
 
     number: str
     title: str
     url: str | None
     uses: str
+    seal: int = 0
+    more: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +76,15 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """One part on one seat. ``why`` holds at most two sentences, ``checks`` everything; ``unsaid`` is what was compared where
-    the part fits though no maker says so, else empty. ``also`` are parts, pieces and work that are
-    needed beside the kits to order. ``known`` tells where the part is known from and when it was looked at, ``stands_on`` the weakest
-    source of all that the verdict was computed from. ``badge`` is the verdict that it looks like, with ``words``
-    and ``short`` in it: a part that its maker has withdrawn looks like one that does not fit, and ``warning`` says what to fit instead."""
+    """One part on one seat. ``why`` holds at most two sentences, ``checks`` everything; ``unsaid`` is what was compared where the
+    part fits though no maker says so, else empty. ``also`` are parts, pieces and work that are needed beside the kits to order, and
+    ``beside`` the same as data.
+    ``known`` tells where the part is known from and when it was looked at,
+    ``stands_on`` the weakest source of all that the verdict was computed from. ``renewed_to`` is the connector of the plug that a
+    kit supplies and ``seal`` the number of holes of its rear seal, empty and 0 where none does. ``badge`` is the verdict that it
+    looks like, with ``words`` and ``short`` in it: a part that its maker has withdrawn looks like one that does not fit, and
+    ``warning`` says what to fit instead.
+    """
 
     number: str
     key: str
@@ -93,8 +100,11 @@ class Shown:
     group: Group
     orders: tuple[Order, ...]
     also: tuple[str, ...]
+    beside: tuple[Also, ...]
     moves: tuple[Move, ...]
     moves_why: str
+    renewed_to: str
+    seal: int
     idle: tuple[str, ...]
     idle_words: str
     why: tuple[str, ...]
@@ -107,9 +117,11 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class SeatShown:
-    """One seat with its candidates, what to fit first. Where its plug has been ``renewed`` with kits since the vehicle was built, ``built``
-    is the key of the seat as it was. ``known`` tells where its family, and so its plug, is known from; ``measure_first`` what would settle
-    most of what is not known, empty where nothing is."""
+    """One seat with its candidates, what to fit first. Where its plug has been ``renewed`` with kits since the vehicle was built,
+    ``wired`` are its wires: cavity, colour's code and circuit in words. ``built`` is the key of the seat as it was. ``known``
+    tells where its family, and so its plug, is known from; ``measure_first`` what would settle most of what is not known, empty
+    where nothing is.
+    """
 
     id: str
     anchor: str
@@ -122,6 +134,7 @@ class SeatShown:
     built: str
     renewed: tuple[str, ...]
     wires: int
+    wired: tuple[tuple[str, str, str], ...]
     came_with: str
     came_with_status: str
     positions: tuple[str, ...]
@@ -151,6 +164,7 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         built=urls.built_key(seat) if seat.renewal else "",
         renewed=tuple(kit.number for kit in seat.renewal),
         wires=len(seat.plug.wires),
+        wired=tuple((one.cavity, one.colour or "", computed.circuit(one.circuit)) for one in seat.plug.wires.values()),
         came_with=seat.original.number,
         came_with_status=gone_words(seat.original.status),
         positions=seat.positions,
@@ -184,8 +198,11 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         group=found.group,
         orders=() if withdrawn else tuple(order(computed, seat, one) for one in verdict.needs),
         also=() if withdrawn else tuple(sentence(also_words(one)) for one in verdict.also),
+        beside=() if withdrawn else verdict.also,
         moves=moves,
         moves_why=moves_why,
+        renewed_to=renewed_to(computed, verdict) if verdict.goes_on and not withdrawn else "",
+        seal=max((one.seal or 0 for one in verdict.needs), default=0) if not withdrawn else 0,
         idle=idle,
         idle_words=sentence(reason_words(Reason(IdlePins(idle), Subject(Side.CANDIDATE, Of.PIN, idle)))) if idle else "",
         why=() if withdrawn else tuple(sentence(reason_words(reason)) for reason in leading_reasons(verdict)),
@@ -195,6 +212,12 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         known=known_words(part.sources),
         stands_on=provenance_words(found.known_from),
     )
+
+
+def renewed_to(computed: Computed, verdict: Verdict) -> str:
+    """The connector of the plug that the last kit of a verdict supplies; empty where the vehicle's own plug stays."""
+    kits = [computed.book.kits[one.kit] for one in verdict.needs if one.kit is not None and one.kit in computed.book.kits]
+    return kits[-1].new if kits else ""
 
 
 def order(computed: Computed, seat: Seat, needed: Needed) -> Order:
@@ -213,7 +236,8 @@ def order(computed: Computed, seat: Seat, needed: Needed) -> Order:
             uses.append(say("order.blanks_not_stated"))
         elif needed.to_order:
             uses.append(say("order.blanks_short", held=kit.blanks, more=needed.to_order))
-    return Order(kit.number, kit.title, urls.kit_url(kit.id), sentence(listed(uses, "semicolon")))
+    words = sentence(listed(uses, "semicolon"))
+    return Order(kit.number, kit.title, urls.kit_url(kit.id), words, needed.seal or 0, needed.to_order or 0)
 
 
 def vehicle_words(application: Application) -> str:

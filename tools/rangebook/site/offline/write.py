@@ -8,6 +8,7 @@ import hashlib
 import os
 from pathlib import Path
 from typing import Any
+from xml.etree import ElementTree
 
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.edition import Edition
@@ -20,6 +21,10 @@ WORKER_URL = "sw.js"
 LIST_URL = "offline.json"
 EDITION_URL = "edition.json"
 MANIFEST_URL = "manifest.webmanifest"
+SEARCH_URL = "search.xml"
+
+_SHORTCUTS = (("Which switch is it?", "identify/"), ("Several at once", "several/"), ("Prove a switch", "prove/"))
+"""What a device offers on the book's icon: words and address."""
 
 _HOME = Path(__file__).parent
 
@@ -27,6 +32,8 @@ _HOME = Path(__file__).parent
 def write_offline(site: Path, computed: Computed, name: str) -> Kept:
     """Add these files to a site that is otherwise finished. ``name`` is the book's; the same site gives the same bytes."""
     _write(site / MANIFEST_URL, compact(web_app_manifest(name)))
+    if computed.site_url:
+        _write(site / SEARCH_URL, search_description(name, computed.site_url))
     for address, data in icon_files().items():
         (site / address).parent.mkdir(parents=True, exist_ok=True)
         (site / address).write_bytes(data)
@@ -60,11 +67,23 @@ def web_app_manifest(name: str) -> dict[str, Any]:
         "display": "standalone",
         "background_color": "#f4f3ef",
         "theme_color": "#14303f",
+        "shortcuts": [{"name": words, "url": f"./{url}"} for words, url in _SHORTCUTS],
         "icons": [
             *({"src": address, "sizes": f"{side}x{side}", "type": "image/png", "purpose": purpose} for address, side, purpose in ICONS),
             {"src": "book/mark.svg", "sizes": "any", "type": "image/svg+xml"},
         ],
     }
+
+
+def search_description(name: str, top: str) -> str:
+    """What lets a browser ask the book from its own address line. Source: OpenSearch 1.1, draft 6 (elements from memory); it asks for the
+    whole address, so it is there only where ``site_url`` says under which one the book is published."""
+    root = ElementTree.Element("OpenSearchDescription", xmlns="http://a9.com/-/spec/opensearch/1.1/")
+    ElementTree.SubElement(root, "ShortName").text = name[:16]
+    ElementTree.SubElement(root, "Description").text = f"Part numbers, vehicles and gearboxes in {name}"
+    ElementTree.SubElement(root, "InputEncoding").text = "UTF-8"
+    ElementTree.SubElement(root, "Url", type="text/html", template=f"{top.rstrip('/')}/?q={{searchTerms}}")
+    return ElementTree.tostring(root, encoding="unicode", xml_declaration=False) + "\n"
 
 
 def _sizes(site: Path) -> list[tuple[str, int]]:

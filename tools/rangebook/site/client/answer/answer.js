@@ -5,6 +5,8 @@ import { listed, phrase, say } from "../shared/say.js";
 import { besideLink, nextSteps } from "./next_steps.js";
 import { badgeOf, letterOf, numbered, orderWords } from "./pieces.js";
 import { sendLink } from "./send_link.js";
+import { thumbBar } from "./thumb_bar.js";
+import { wires } from "./wires.js";
 import "../words/answer.js";
 
 /** @import { Answers, Candidate, Chain, Group, Order, PartAnswer, SeatAnswer, Setting, Words } from "../types/data.js" */
@@ -15,8 +17,6 @@ import "../words/answer.js";
  * @typedef {{ words: Words, to: (url: string) => string, seat: string | null, link: (seat: string | null) => string, go?: (seat: string | null) => (event: MouseEvent) => void }} View
  */
 /** Where to go from one candidate. @typedef {View & { steps: (one: Candidate) => Child }} SeatView */
-
-const SHOWN_VEHICLES = 4;
 
 /** @param {string} text */
 const capital = (text) => text[0].toUpperCase() + text.slice(1);
@@ -37,8 +37,8 @@ export function partAnswer(part, data, view) {
     h(
       "div",
       { class: "answer__head" },
-      h("h2", { class: "number" }, part.number),
-      h("p", {}, phrase("answer.head", { status: capital(view.words.status[letterOf(part.status)]), family })),
+      h("h2", {}, phrase("answer.came_off", { number: h("span", { class: "number" }, part.number) })),
+      (all.length !== 1 || part.status === "withdrawn") && h("p", { class: "soft" }, phrase("answer.head", { status: capital(view.words.status[letterOf(part.status)]), family })),
       part.status === "withdrawn" && h("p", {}, badge("no", view.words.group.withdrawn)),
       part.note && h("p", { class: "note" }, part.note),
     ),
@@ -69,40 +69,73 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
   const heading = (group) => say("answer.group", { group: view.words.group[group], count: of(group).length });
   const [first, ...more] = of("fit");
   const shelf = of("shelf");
-  const plug = phrase("answer.plug", { plug: seat.plug, count: seat.wires, title: seat.plug_title, number: numbered(seat.came_with, seat.came_with_status) });
+  const plug = phrase("answer.plug", { count: seat.wires, title: seat.plug_title, number: numbered(seat.came_with, seat.came_with_status) });
   return h(
     "section",
     { class: "seat", "data-seat": key },
     vehicleList(seat),
+    first ? card(first, seat, data, view) : h("p", { class: "box box--unknown" }, mark("unknown"), " ", say(shelf.length ? "answer.nothing.shelf" : "answer.nothing")),
     seat.renewed && h("p", { class: "box" }, say("answer.renewed", { title: seat.plug_title, kits: listed(seat.renewed) })),
-    h("p", { class: "seat__facts" }, fittedInstead ? phrase("answer.plug.instead", { plug, number: fittedInstead }) : phrase("answer.plug.end", { plug })),
-    first
-      ? [h("h3", { class: "group" }, view.words.group.fit), choice(first, view)]
-      : h("p", { class: "box box--unknown" }, mark("unknown"), " ", say(shelf.length ? "answer.nothing.shelf" : "answer.nothing")),
+    beware(of("withdrawn"), heading("withdrawn"), view),
+    beware(of("look_alike"), heading("look_alike"), view),
+    setLine(first?.setting ? data.settings[first.setting] : undefined, seat, view),
     others(more, say("answer.more", { count: more.length }), view),
     others(shelf, heading("shelf"), view, !first),
     seat.measure_first && h("p", { class: "box box--unknown", "data-measure-first": true }, mark("unknown"), " ", seat.measure_first),
     others(of("unknown"), heading("unknown"), view, !first && !shelf.length),
-    beware(of("withdrawn"), heading("withdrawn"), view),
-    beware(of("look_alike"), heading("look_alike"), view),
     others(of("no"), heading("no"), view),
-    setLine(first?.setting ? data.settings[first.setting] : undefined, seat, view),
+    h("p", { class: "seat__facts" }, fittedInstead ? phrase("answer.plug.instead", { plug, number: fittedInstead }) : phrase("answer.plug.end", { plug })),
     h("p", { class: "soft" }, say("answer.known", { known: seat.known })),
     h("p", {}, h("a", { href: view.to(seat.url) }, say("answer.page"))),
     sendLink(view.link(key), seat.vehicles[0]),
+    first && thumbBar(first, key, fittedInstead ?? seat.came_with, plainView),
+  );
+}
+
+/**
+ * What to fit first, so that a phone shows it without a tap: number, verdict, what to order with it, and the caution; then the wires, the
+ * list for the counter, and how it is known.
+ * @param {Candidate} one
+ * @param {SeatAnswer} seat
+ * @param {Answers} data
+ * @param {SeatView} view
+ */
+function card(one, seat, data, view) {
+  const orders = one.orders ?? [];
+  return h(
+    "div",
+    { class: "choice choice--first", "data-candidate": one.number, "data-verdict": one.verdict },
+    h("p", { class: "choice__number" }, h("a", { href: view.to(one.url) }, one.number)),
+    badge(one.verdict, view.words.verdict[one.verdict]),
+    orders.map((order) => orderOf(order, view)),
+    h("p", { class: "caution" }, mark("caution"), " ", phrase("answer.caution", { link: h("a", { href: view.to("cautions/") }, say("answer.cautions")) })),
+    h("p", { class: "soft" }, [one.family, one.status_words].filter(Boolean).join("; ")),
+    (one.why ?? []).map((text) => h("p", { class: "choice__why" }, say("sentence", { text }))),
+    wires(seat, one, data),
+    one.moves && moves(one),
+    one.idle_words && h("p", { class: "need need--idle" }, say("sentence", { text: one.idle_words })),
+    one.note && h("p", { class: "note" }, one.note),
+    h(
+      "section",
+      { id: "Order", class: "order", tabindex: "-1" },
+      h("h3", {}, say("answer.list")),
+      h("ul", { class: "order__list" }, h("li", {}, h("b", { class: "number" }, one.number)), orders.map((order) => h("li", {}, h("b", { class: "number" }, order.number), " ", orderWords(order)))),
+    ),
+    view.steps(one),
+    fold({}, say("answer.how_known"), () => [
+      one.unsaid && h("p", { class: "soft" }, say("sentence", { text: one.unsaid })),
+      h("p", { class: "soft choice__known" }, say("answer.stands_on", { known: one.known, stands_on: one.stands_on })),
+      checks(one, view),
+    ]),
   );
 }
 
 /** @param {SeatAnswer} seat */
 function vehicleList(seat) {
-  /** @param {string} text */
-  const line = (text) => h("li", {}, text);
-  const shown = seat.vehicles.slice(0, SHOWN_VEHICLES);
-  const more = seat.vehicles.slice(SHOWN_VEHICLES);
-  return [
-    h("ul", { class: "vehicles vehicles--head" }, shown.map(line)),
-    more.length > 0 && fold({}, say("count.more_vehicles", { count: more.length }), () => h("ul", { class: "vehicles" }, more.map(line))),
-  ];
+  const [first, ...more] = seat.vehicles;
+  return more.length
+    ? h("details", { class: "vehicles--head" }, h("summary", {}, say("answer.vehicles", { vehicle: first.split(", ")[0], count: more.length })), h("ul", { class: "vehicles" }, more.map((text) => h("li", {}, text))))
+    : h("p", { class: "vehicles--head" }, first);
 }
 
 /**

@@ -28,7 +28,7 @@ export function nextSteps(one, seat, off, view) {
   return h(
     "p",
     { class: "steps noprint" },
-    h("a", { class: "button", href: view.to(jobUrl(seat, one.number, off)) }, say("answer.link.job")),
+    h("a", { class: "button button--quiet", href: view.to(jobUrl(seat, one.number, off)) }, say("answer.link.job")),
     " ",
     h("a", { class: "button button--quiet", href: view.to(`prove/?${query}`) }, say("answer.link.prove")),
     " ",

@@ -16,7 +16,7 @@ export function sendLink(href, about) {
   const send = () => navigator.share({ title: document.title, text: about, url: address }).catch(() => {});
   return h(
     "details",
-    { class: "send noprint" },
+    { class: "send noprint", id: "Send" },
     h("summary", {}, say("send.head")),
     box,
     h(

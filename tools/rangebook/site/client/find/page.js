@@ -5,7 +5,7 @@ import { bookOf, familyOfSeat } from "../shared/book.js";
 import { elsewhere, h, need } from "../shared/dom.js";
 import { notLoaded } from "../shared/one_part.js";
 import { phrase, say } from "../shared/say.js";
-import { findNames, findNumbers, findVehicles, lookAlikes, nearestNumbers, normalise, vehicleLines } from "../shared/search.js";
+import { asked as meantBy, findNames, findNumbers, findVehicles, lookAlikes, nearestNumbers, normalise, vehicleLines, withoutSlips } from "../shared/search.js";
 import "../words/find.js";
 
 /** @import { Child } from "../shared/dom.js" */
@@ -18,8 +18,8 @@ const MOST_ROWS = 24;
 const AHEAD = 2;
 
 const home = need(document, "[data-find]", HTMLElement);
-const box = need(home, "#q", HTMLInputElement);
-const form = need(home, "[data-find-form]", HTMLFormElement);
+const box = need(document, "#q", HTMLInputElement);
+const form = need(document, "[data-find-form]", HTMLFormElement);
 const place = need(home, "[data-find-answer]", HTMLElement);
 const status = need(home, "[data-find-status]", HTMLElement);
 const start = need(document, "[data-find-start]", HTMLElement);
@@ -88,8 +88,11 @@ async function show() {
   }
 }
 
-/** @param {Loaded} known @param {string} text @param {string | null} seat @returns {Promise<Found>} */
-async function answer(known, text, seat) {
+/** @param {Loaded} known @param {string} typed @param {string | null} stated @returns {Promise<Found>} */
+async function answer(known, typed, stated) {
+  const meant = meantBy(typed, known.numbers);
+  const text = meant.text;
+  const seat = stated ?? meant.seat;
   const { exact, holding } = findNumbers(known.numbers, text);
   const view = viewOf(known, text, seat);
   const [part] = exact.filter((one) => one.kind === "part");
@@ -120,7 +123,7 @@ async function names(known, text, view, numbers) {
   const named = findNames(known.names, known.index, text);
   // A gearbox stands in every line of its vehicles: they are listed under it, unless their names say it too.
   const lines = named.gearboxes.length ? vehicles.byName : vehicles.all;
-  const nothingElse = !lines.length && !named.gearboxes.length && !named.families.length && !named.connectors.length;
+  const nothingElse = !lines.length && !named.gearboxes.length && !named.families.length && !named.connectors.length && !named.codes.length && !named.marks.length;
   if (numbers.length === 1 && nothingElse && numbers[0].kind === "part") {
     const { pieces, said } = await partPieces(numbers[0], view);
     return { pieces: [h("p", { class: "box" }, say("find.only", { text })), pieces], said };
@@ -132,6 +135,8 @@ async function names(known, text, view, numbers) {
   }
   const groups = [
     numberRows(numbers, view),
+    ...named.codes.map(([code, families, meaning]) => codeRows(known, code, families, meaning)),
+    markRows(known, named.marks, view),
     vehicleRows(lines),
     ...named.gearboxes.map(([gearbox, families]) => gearboxRows(known, gearbox, families, vehicles.all)),
     pageRows(say("find.families"), named.families.map((one) => [one.title, say("find.whole_page"), `switches/${one.id}/`])),
@@ -139,6 +144,11 @@ async function names(known, text, view, numbers) {
   ].filter((one) => one !== null);
   if (groups.length) {
     return { pieces: groups, said: say("find.found", { numbers: say("count.numbers", { count: numbers.length }), lines: say("count.lines", { count: lines.length }) }) };
+  }
+  const mended = withoutSlips(known.lines, text);
+  if (mended && findVehicles(known.lines, mended).all.length) {
+    const found = await names(known, mended, view, []);
+    return { ...found, pieces: [h("p", { class: "box box--unknown", "data-slip": true }, say("find.slip", { text, meant: mended })), found.pieces] };
   }
   const [alike, ...others] = lookAlikes(known.numbers, text);
   if (alike?.kind === "part" && !others.length) {
@@ -239,6 +249,35 @@ function gearboxRows(known, gearbox, at, lines) {
     own.length > 0 && [h("h3", {}, say("find.gearbox.vehicles")), h("ul", { class: "rows" }, own.slice(0, MOST_ROWS).map(vehicleRow)), rest(own.length)],
     h("h3", {}, say("find.gearbox.switches")),
     h("ul", { class: "rows" }, families.map(([id, title]) => h("li", {}, h("a", { class: "row", href: to(`switches/${id}/`) }, h("strong", {}, title), h("span", {}, say("find.whole_page")))))),
+  );
+}
+
+/** A code says which circuit is at fault, not which part. @param {Loaded} known @param {string} code @param {number[]} at @param {string} meaning */
+function codeRows(known, code, at, meaning) {
+  const families = at.map((one) => known.index.families[one]);
+  return h(
+    "section",
+    {},
+    h("h2", {}, say("find.code", { code, meaning })),
+    h("p", { class: "box box--unknown" }, say("find.code.circuit")),
+    h("ul", { class: "rows" }, families.map(([id, title]) => h("li", {}, h("a", { class: "row", href: to(`switches/${id}/`) }, h("strong", {}, title), h("span", {}, say("find.whole_page")))))),
+  );
+}
+
+/** @param {Loaded} known @param {[stamped: string, parts: [family: number, part: number][]][]} marks @param {View} view */
+function markRows(known, marks, view) {
+  if (!marks.length) return null;
+  const rows = marks.flatMap(([stamped, parts]) => parts.map(([family, part]) => ({ stamped, one: known.numbers.find((two) => two.kind === "part" && two.key === normalise(known.index.families[family][2][part])) })));
+  return h(
+    "section",
+    {},
+    h("h2", {}, say("find.stamped")),
+    h(
+      "ul",
+      { class: "rows" },
+      rows.slice(0, MOST_ROWS).map(({ stamped, one }) => one?.kind === "part" && h("li", {}, h("a", { class: "row", href: addressOf(one.number), onclick: go(one.number), "data-how": "stamped" }, h("strong", { class: "number" }, one.number), h("span", {}, say("find.stamped.part", { stamped, title: one.title, status: statusWords(one, view) }))))),
+    ),
+    rest(rows.length),
   );
 }
 

@@ -99,7 +99,7 @@ addEventListener("beforeprint", () => {
   for (const fill of [...waiting]) fill();
 });
 
-/** The mark of a verdict: its shape. The words stand beside it. @param {VerdictWord} verdict */
+/** The mark of a verdict, or that of a caution: its shape. The words stand beside it. @param {VerdictWord | "caution"} verdict */
 export const mark = (verdict) => s("svg", { class: "mark", "aria-hidden": "true" }, s("use", { href: `#v-${verdict}` }));
 
 /** The mark of a verdict and its words. @param {VerdictWord} verdict @param {string} words */

@@ -83,6 +83,39 @@ export function findNumbers(list, text) {
   return { exact, holding };
 }
 
+// What a label's bar code carries before a number. Source: data identifiers of ANSI MH10.8.2 (P, 1P, 30P) and application identifiers of the
+// GS1 General Specifications (240, 241), both from memory.
+const TROUBLE_CODE = /^[PBCU][0-3][0-9A-F]{3}$/;
+const IDENTIFIER = /^(?:30P|1P|P|\(?24[01]\)?)(?=.)/;
+
+/**
+ * What was meant by something that is no number by itself: the address of one of our own labels, or a number with the identifier of a bar
+ * code before it. The text itself where it is neither.
+ * @param {string} text
+ * @param {Numbered[]} list
+ * @returns {{ text: string, seat: string | null }}
+ */
+export function asked(text, list) {
+  const typed = text.trim();
+  if (/^https?:\/\//i.test(typed)) {
+    try {
+      const query = new URL(typed).searchParams;
+      const number = query.get("q") ?? query.get("part") ?? query.get("fit") ?? "";
+      return number ? { text: number, seat: query.get("seat") } : { text: typed, seat: null };
+    } catch {
+      return { text: typed, seat: null };
+    }
+  }
+  const key = normalise(typed);
+  if (TROUBLE_CODE.test(key) || list.some((one) => one.by === key)) return { text: typed, seat: null };
+  const rest = withoutIdentifier(typed);
+  const named = rest === key ? undefined : list.find((one) => one.by === rest);
+  return { text: named ? named.number : typed, seat: null };
+}
+
+/** A number as it is compared, without the identifier that a bar code carries before it. @param {string} text */
+export const withoutIdentifier = (text) => normalise(text.replace(/[()]/g, "")).replace(IDENTIFIER, "");
+
 /** The numbers that look the same as a text that is not one. @param {Numbered[]} list @param {string} text */
 export function lookAlikes(list, text) {
   const wanted = look(normalise(text));
@@ -188,6 +221,31 @@ export function vehicleLines(names, index) {
   return lines;
 }
 
+// A month with its year: `10/2003`, `10.2003`, `2003-10`.
+const MONTH = /\b(?:(0?[1-9]|1[0-2])[/.](19[5-9]\d|20\d\d)|(19[5-9]\d|20\d\d)-(0[1-9]|1[0-2]))\b/;
+const SLIP = 4;
+
+/** A word of a text as it stands in some line, or one that is a slip away from it; the word itself where there is none. @param {string} word @param {Set<string>} known */
+function meant(word, known) {
+  if (word.length < SLIP || known.has(word)) return word;
+  for (const one of known) if (one.startsWith(word)) return word;
+  const most = word.length > 6 ? 2 : 1;
+  const near = [...known].filter((one) => Math.abs(one.length - word.length) <= most && distance(word, one, most) <= most);
+  return near.length === 1 ? near[0] : word;
+}
+
+/**
+ * A vehicle's name with its typing slips taken out, or `null` where no word is a slip away from exactly one that a vehicle has.
+ * @param {Line[]} lines
+ * @param {string} text
+ */
+export function withoutSlips(lines, text) {
+  const known = new Set(lines.flatMap((line) => line.all.trim().split(/[\s,]+/)));
+  const words = text.toLowerCase().split(/\s+/).filter(Boolean);
+  const mended = words.map((word) => (/\d/.test(word) ? word : meant(word, known)));
+  return mended.some((word, at) => word !== words[at]) ? mended.join(" ") : null;
+}
+
 /**
  * The lines that every word of the text is in, at the start of a word or three characters of it anywhere; a year must lie
  * in the model years. `byName` are those whose name alone has all the words.
@@ -196,7 +254,8 @@ export function vehicleLines(names, index) {
  * @returns {{ all: Line[], byName: Line[] }}
  */
 export function findVehicles(lines, text) {
-  const words = text.toLowerCase().split(/\s+/).filter(Boolean);
+  const month = MONTH.exec(text);
+  const words = text.toLowerCase().replace(MONTH, month?.[2] ?? month?.[3] ?? "").split(/\s+/).filter(Boolean);
   const years = words.filter((word) => YEAR.test(word)).map(Number);
   const rest = words.filter((word) => !YEAR.test(word));
   if (!rest.length) return { all: [], byName: [] };
@@ -208,7 +267,7 @@ export function findVehicles(lines, text) {
   return { all, byName: all.filter((line) => says(line.name)) };
 }
 
-/** Gearboxes, families and connectors that every word of the text is in. @param {NameIndex} names @param {NumberIndex} index @param {string} text */
+/** Gearboxes, families, connectors and stamped marks that every word of the text is in, and the trouble code that it is. @param {NameIndex} names @param {NumberIndex} index @param {string} text */
 export function findNames(names, index, text) {
   const words = text.toLowerCase().split(/\s+/).filter(Boolean);
   /** @param {string[]} where */
@@ -218,10 +277,14 @@ export function findNames(names, index, text) {
   };
   const whole = text.trim().toLowerCase();
   const gearboxes = names.gearboxes.filter(([gearbox]) => says(gearbox));
+  const called = new Set(names.called.filter(([name]) => says(name)).flatMap(([, families]) => families));
+  const plain = normalise(text);
   const exact = gearboxes.filter(([gearbox]) => gearbox.toLowerCase() === whole);
   return {
     gearboxes: exact.length ? exact : gearboxes,
-    families: index.families.filter(([id, title]) => says(title, id)).map(([id, title]) => ({ id, title })),
+    families: index.families.filter(([id, title], at) => says(title, id) || called.has(at)).map(([id, title]) => ({ id, title })),
+    codes: plain.length < INNER ? [] : names.codes.filter(([code]) => code === plain),
+    marks: plain.length < 2 ? [] : names.marks.filter(([stamped]) => normalise(stamped) === plain || (text.trim().length >= 3 && says(stamped))),
     connectors: names.connectors.filter(([title]) => says(title)),
   };
 }

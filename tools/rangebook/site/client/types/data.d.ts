@@ -30,6 +30,9 @@ export interface NameIndex {
   gearboxes: [name: string, families: number[]][];
   vehicles: [name: string, lines: [rest: string, first: number, last: number, gearbox: number, family: number, seat: string | 0][]][];
   connectors: [title: string, url: string, cavities: number][];
+  called: [name: string, families: number[]][];
+  codes: [code: string, families: number[], meaning: string][];
+  marks: [stamped: string, parts: [family: number, part: number][]][];
 }
 
 export interface FamilyHead {
@@ -45,6 +48,9 @@ export interface Answers {
   parts: Record<string, PartAnswer>;
   seats: Record<string, SeatAnswer>;
   settings: Record<string, Setting>;
+  /** Rows of cavities of each connector, looking into the switch; `null` where there is none. */
+  faces: Record<string, (string | null)[][]>;
+  colours: Record<string, Colour>;
 }
 
 export interface PartAnswer {
@@ -70,6 +76,8 @@ export interface SeatAnswer {
   plug: string;
   plug_title: string;
   wires: number;
+  face: string;
+  wired: [cavity: string, colour: string, circuit: string][];
   came_with: string;
   came_with_status?: string;
   positions: string;
@@ -91,8 +99,13 @@ export interface Candidate {
   orders?: Order[];
   /** Parts, pieces and work beside the kits. */
   also?: string[];
+  /** The same as data: what kind of thing, which, how many of it. */
+  beside?: [kind: string, what: string, count: number][];
   moves?: Move[];
   moves_why?: string;
+  /** The connector of the plug that a kit supplies, and the holes of its rear seal. */
+  renewed_to?: string;
+  seal?: number;
   idle?: string[];
   idle_words?: string;
   why?: string[];
@@ -110,6 +123,10 @@ export interface Order {
   title?: string;
   url?: string;
   uses?: string;
+  /** The wire holes of the rear seal out of its bag. */
+  seal?: number;
+  /** Blanking plugs that are in no bag. */
+  more?: number;
 }
 
 export interface Move {
@@ -128,6 +145,9 @@ export interface Setting {
 
 /** A wire's colour: its name, then its base and its stripes, if they are known. */
 export type Colour = [name: string, ...bands: string[]];
+
+/** `data/kits.json`: kits by their normalised numbers. */
+export type Kits = Record<string, { number: string; title: string; url: string; code: Code }>;
 
 /** `data/compare/*.json` */
 export interface Compared {
