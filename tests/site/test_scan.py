@@ -69,7 +69,7 @@ def test_a_picture_of_a_label_leads_to_the_answer(tab: Tab, site_url: str, loade
 
 
 def test_a_browser_with_a_reader_of_its_own_looks_through_the_camera(tab: Tab, site_url: str, loaded: Loaded) -> None:
-    """A stand-in for both, as the specification has them (WICG, Shape Detection API; W3C, Media Capture): the third look finds a box's code."""
+    """A stand-in for both, as the specification has them (WICG, Shape Detection API; W3C, Media Capture); the third look finds one."""
     part = next(one for one in loaded.book.parts if one.status == "superseded")
     tab.page.add_init_script(
         """(() => {
