@@ -195,7 +195,9 @@ def test_a_key_that_the_schema_alone_knows_is_asked_for(page: Page, site_url: st
     expect(page.locator("[data-write-against]")).to_contain_text("Tried weight, g: not as it has to be")
 
 
-def test_a_part_with_several_connectors_and_what_it_needs(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
+def test_a_part_with_several_connectors_and_what_it_needs(
+    page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture
+) -> None:
     """What the form has no piece of its own for it asks by the schema: leads, needs, companions, a diode, a condition."""
     page.get_by_label("Family", exact=True).select_option("harnby-pair")
     page.get_by_label("Part number, as it is printed").fill("PW 671.090")
@@ -229,7 +231,7 @@ def test_a_part_with_several_connectors_and_what_it_needs(page: Page, demo_book:
     need.get_by_label("How many").fill("2")
     source(page)
     text = page.locator("[data-write-text]").text_content() or ""
-    assert "connectors: {main: square-9, lamp: {connector: round-5, tail: {length_mm: 310}}}" in " ".join(text.split()) or "tail: {length_mm: 310}" in text
+    assert "main: square-9" in text and "tail: {length_mm: 310}" in text
     assert "goes_with: [PW 671.060]" in text and "counterfeit_marks: [no dot, thin box]" in text
     assert "{pins: [lamp.2, lamp.4], closed: [R], one_way: no}" in text
     assert "{item: bolt, count: 2}" in text
