@@ -658,11 +658,12 @@ class OriginalNotOnPlug(Detail):
 
 @declared("mating.bag_not_stated", MISSING, Rank.CHECK)
 class BagNotStated(Detail):
-    """A kit supplies a sealed plug, and which rear seals are in its bag is not stated."""
+    """A kit supplies a plug that is ``sealed``, or of which that is not stated, and which rear seals are in its bag is not stated."""
 
     number: str
     title: str
     wires: int
+    sealed: bool
 
 
 @declared("mating.rows_differ", AGAINST)
