@@ -36,6 +36,8 @@ KINDS = {
     "n": "a plug that mates with another housing one way only",
     "o": "levers, dates and options of the vehicle",
     "q": "two designs under one number, told apart by a mark",
+    "r": "look-alikes that differ in nothing but where the hub stands",
+    "t": "a plug on a housing that numbers its cavities otherwise",
     "s": "wires into cavities without a pin",
     "p": "a look-alike of another maker that is electrically different",
 }
