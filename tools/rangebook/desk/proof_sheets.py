@@ -12,6 +12,7 @@ from rangebook.electrics.diagnosis import Explanation, Row, signatures
 from rangebook.electrics.insulation import Known, circuits_of, outputs_of
 from rangebook.electrics.proof import ProofSheet, proof_sheet
 from rangebook.fitting.check_mating import place_of
+from rangebook.fitting.check_needs import together
 from rangebook.fitting.check_safety import known_circuits
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
@@ -41,13 +42,14 @@ def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
     """A part's proof on the bench, then through the wires of each plug that it came on or goes on as it is."""
     positions = fitter.book.family_of(part).positions
     found = [sheet_of(part, bench_pins(part), positions, circuits_of(part, fitter.book.circuits))]
-    alike: dict[tuple[PinOf, tuple[str, ...], Outputs], list[Seat]] = {}
+    alike: dict[tuple[Part, PinOf, tuple[str, ...], Outputs], list[Seat]] = {}
     for seat, place in _seats(fitter, part):
         pin_of = (*place.items(), (CASE, CASE))
-        outputs = tuple(outputs_of(pin_of, known_circuits(seat, part, place)).items())
-        alike.setdefault((pin_of, seat.positions, outputs), []).append(seat)
-    for (pin_of, lever, _), seats in alike.items():
-        found.append(sheet_of(part, pin_of, lever, known_circuits(seats[0], part, dict(pin_of)), seats))
+        whole = together(fitter.book, seat, part)
+        outputs = tuple(outputs_of(pin_of, known_circuits(seat, whole, place)).items())
+        alike.setdefault((whole, pin_of, seat.positions, outputs), []).append(seat)
+    for (whole, pin_of, lever, _), seats in alike.items():
+        found.append(sheet_of(whole, pin_of, lever, known_circuits(seats[0], whole, dict(pin_of)), seats))
     return found
 
 
