@@ -289,7 +289,6 @@ def test_the_original_s_rating_is_that_of_the_pins_which_the_wires_meet(candidat
     assert found.kind is kind, found.reasons
 
 
-
 @pytest.mark.parametrize(
     ("original", "candidate", "carries", "kind"),
     [

@@ -431,6 +431,11 @@ class HubElsewhere(Detail):
     candidate_deg: float
 
 
+@declared("mount.inside_not_stated", MISSING, Rank.CHECK)
+class InsideNotStated(Detail):
+    """The other part sits inside the gearbox, behind a connector in its case; whether the subject does is not stated."""
+
+
 @declared("mount.inside_differs", AGAINST)
 class InsideDiffers(Detail):
     """One of the parts sits inside the gearbox, behind a connector in its case, and the other does not; ``candidate`` is whether the
