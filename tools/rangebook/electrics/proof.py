@@ -125,7 +125,7 @@ class _Always(frozenset[str]):
 
 def stuck(contact: Contact, closed: bool) -> Contact:
     """A contact that is closed, or open, in every position."""
-    return replace(contact, closed=_Always() if closed else frozenset(), ohms=None)
+    return replace(contact, closed=_Always() if closed else frozenset(), ohms=None, overlaps=())
 
 
 def _fewest(wanted: set[Item], pairs: Sequence[Pair], covers: Mapping[Pair, set[Item]]) -> list[Pair]:

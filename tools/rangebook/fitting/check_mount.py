@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from rangebook.book.book import Book
 from rangebook.book.model import Mount, Part
+from rangebook.fitting.on_lever import on_lever
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.fit import fit_mounts, same_mount
 from rangebook.reasons.codes import InsideDiffers, InsideNotStated, MountCameWith
@@ -26,7 +27,8 @@ def check_mount(book: Book, seat: Seat, part: Part) -> Sequence[Reason]:
     if (part.inside or original.inside) and not same_name:
         sides = ((Side.ORIGINAL, original), (Side.CANDIDATE, part))
         asked = [Reason(InsideNotStated(), Subject(side, Of.MOUNT)) for side, one in sides if one.inside is None]
-    return (*_reasons(seat.mount, mount, same_name, seat.positions), *asked)
+    on = on_lever(book, seat.positions, seat.family, part)
+    return (*_reasons(seat.mount, on.mount, same_name, seat.positions), *asked)
 
 
 @lru_cache(maxsize=16_384)
