@@ -98,8 +98,14 @@ def test_without_a_browser_one_line_says_what_to_install(tasks: ModuleType, runs
     assert status(tasks, "test") == 2
     assert runs.commands == [], "all tests without the browser would not be all"
     (line,) = capfd.readouterr().err.splitlines()
-    assert "apt-get install chromium" in line and "--apt" in line
+    assert "apt-get install chromium-headless-shell" in line and "--apt" in line
     assert status(tasks, "test", "tests/lint") == 0, "chosen ones may need none"
+
+
+def test_the_browser_without_windows_is_taken_where_there_are_two(tasks: ModuleType, runs: Runs) -> None:
+    runs.programs["chromium-headless-shell"] = "/usr/bin/chromium-headless-shell"
+    assert status(tasks, "test") == 0
+    assert tasks.os.environ[tasks.BROWSER] == "/usr/bin/chromium-headless-shell"
 
 
 def test_a_browser_that_is_named_is_taken(tasks: ModuleType, runs: Runs, monkeypatch: pytest.MonkeyPatch) -> None:
