@@ -17,7 +17,7 @@ from rangebook.fitting.kit_contents import Needed
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from rangebook.reasons.codes import IdlePins
+from rangebook.reasons.codes import Also, IdlePins
 from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
 from rangebook.site.drawings.wire_colours import wire_colour
 from rangebook.site.facts.computed import Computed
@@ -43,12 +43,15 @@ from rangebook.words.reasons import reason_words
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """One thing to order beside the switch: a kit, what of its bag is used, and what has to be bought on top."""
+    """One thing to order beside the switch: a kit, what of its bag is used, and what has to be bought on top: ``seal`` is the number of
+    wire holes of the rear seal out of it, 0 where there is none, ``more`` are the blanking plugs that are in no bag."""
 
     number: str
     title: str
     url: str | None
     uses: str
+    seal: int = 0
+    more: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +77,8 @@ class Check:
 @dataclass(frozen=True, slots=True)
 class Shown:
     """One part on one seat. ``why`` holds at most two sentences, ``checks`` everything; ``unsaid`` is what was compared where the
-    part fits though no maker says so, else empty. ``also`` are parts, pieces and work that are needed beside the kits to order.
+    part fits though no maker says so, else empty. ``also`` are parts, pieces and work that are needed beside the kits to order, and
+    ``beside`` the same as data.
     ``known`` tells where the part is known from and when it was looked at,
     ``stands_on`` the weakest source of all that the verdict was computed from. ``renewed_to`` is the connector of the plug that a
     kit supplies and ``seal`` the number of holes of its rear seal, empty and 0 where none does. ``badge`` is the verdict that it
@@ -96,6 +100,7 @@ class Shown:
     group: Group
     orders: tuple[Order, ...]
     also: tuple[str, ...]
+    beside: tuple[Also, ...]
     moves: tuple[Move, ...]
     moves_why: str
     renewed_to: str
@@ -193,6 +198,7 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         group=found.group,
         orders=() if withdrawn else tuple(order(computed, seat, one) for one in verdict.needs),
         also=() if withdrawn else tuple(sentence(also_words(one)) for one in verdict.also),
+        beside=() if withdrawn else verdict.also,
         moves=moves,
         moves_why=moves_why,
         renewed_to=renewed_to(computed, verdict) if verdict.goes_on and not withdrawn else "",
@@ -230,7 +236,8 @@ def order(computed: Computed, seat: Seat, needed: Needed) -> Order:
             uses.append(say("order.blanks_not_stated"))
         elif needed.to_order:
             uses.append(say("order.blanks_short", held=kit.blanks, more=needed.to_order))
-    return Order(kit.number, kit.title, urls.kit_url(kit.id), sentence(listed(uses, "semicolon")))
+    words = sentence(listed(uses, "semicolon"))
+    return Order(kit.number, kit.title, urls.kit_url(kit.id), words, needed.seal or 0, needed.to_order or 0)
 
 
 def vehicle_words(application: Application) -> str:

@@ -3,18 +3,20 @@
 import { badge, fold, h, mark } from "../shared/dom.js";
 import { listed, phrase, say } from "../shared/say.js";
 import { besideLink, nextSteps } from "./next_steps.js";
-import { badgeOf, letterOf, numbered, orderWords } from "./pieces.js";
+import { badgeOf, letterOf, numbered, onShelf, orderWords } from "./pieces.js";
 import { sendLink } from "./send_link.js";
+import { shelfAnswer } from "./shelf.js";
 import { thumbBar } from "./thumb_bar.js";
 import { wires } from "./wires.js";
 import "../words/answer.js";
 
 /** @import { Answers, Candidate, Chain, Group, Order, PartAnswer, SeatAnswer, Setting, Words } from "../types/data.js" */
 /** @import { Child } from "../shared/dom.js" */
+/** @import { Shelf } from "../shared/shelf.js" */
 /**
  * Where an answer is shown: the words of the index, the seat that was chosen, the way to a page, to a seat's own answer, and what a click
  * on that does (nothing: the link is followed).
- * @typedef {{ words: Words, to: (url: string) => string, seat: string | null, link: (seat: string | null) => string, go?: (seat: string | null) => (event: MouseEvent) => void }} View
+ * @typedef {{ words: Words, to: (url: string) => string, seat: string | null, shelf?: Shelf, link: (seat: string | null) => string, go?: (seat: string | null) => (event: MouseEvent) => void }} View
  */
 /** Where to go from one candidate. @typedef {View & { steps: (one: Candidate) => Child }} SeatView */
 
@@ -75,6 +77,7 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
     { class: "seat", "data-seat": key },
     vehicleList(seat),
     first ? card(first, seat, data, view) : h("p", { class: "box box--unknown" }, mark("unknown"), " ", say(shelf.length ? "answer.nothing.shelf" : "answer.nothing")),
+    shelfAnswer(seat, view),
     seat.renewed && h("p", { class: "box" }, say("answer.renewed", { title: seat.plug_title, kits: listed(seat.renewed) })),
     beware(of("withdrawn"), heading("withdrawn"), view),
     beware(of("look_alike"), heading("look_alike"), view),
@@ -105,7 +108,7 @@ function card(one, seat, data, view) {
   return h(
     "div",
     { class: "choice choice--first", "data-candidate": one.number, "data-verdict": one.verdict },
-    h("p", { class: "choice__number" }, h("a", { href: view.to(one.url) }, one.number)),
+    h("p", { class: "choice__number" }, h("a", { href: view.to(one.url) }, one.number), " ", onShelf(one.number, view.shelf, false)),
     badge(one.verdict, view.words.verdict[one.verdict]),
     orders.map((order) => orderOf(order, view)),
     h("p", { class: "caution" }, mark("caution"), " ", phrase("answer.caution", { link: h("a", { href: view.to("cautions/") }, say("answer.cautions")) })),
@@ -216,7 +219,7 @@ function choice(one, view) {
   return h(
     "div",
     { class: "choice", "data-candidate": one.number, "data-verdict": one.verdict },
-    h("p", { class: "choice__number" }, h("a", { href: view.to(one.url) }, one.number)),
+    h("p", { class: "choice__number" }, h("a", { href: view.to(one.url) }, one.number), " ", onShelf(one.number, view.shelf)),
     badge(one.verdict, view.words.verdict[one.verdict]),
     h("p", { class: "soft" }, [one.family, one.status_words].filter(Boolean).join("; ")),
     h("div", { class: "choice__why" }, one.verdict === "unknown" && h("p", {}, h("strong", {}, say("answer.measure"))), (one.why ?? []).map((text) => h("p", {}, say("sentence", { text })))),
@@ -235,7 +238,7 @@ function choice(one, view) {
 /** @param {Order} order @param {View} view */
 function orderOf(order, view) {
   const number = order.url ? h("a", { class: "number", href: view.to(order.url) }, order.number) : h("span", { class: "number" }, order.number);
-  return h("div", { class: "need" }, h("strong", {}, phrase("answer.order", { number })), orderWords(order));
+  return h("div", { class: "need" }, h("strong", {}, phrase("answer.order", { number })), orderWords(order), " ", onShelf(order.number, view.shelf));
 }
 
 /** @param {Candidate} one */

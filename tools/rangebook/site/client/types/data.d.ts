@@ -14,8 +14,13 @@ export interface NumberIndex {
   /** Other numbers that a part goes by; family and part by their places. */
   others: [number: string, whose: string, family: number, part: number][];
   kits: [number: string, title: string, url: string][];
+  /** What the book's own stock list has, of numbers that it may not know. */
+  shelf: Lying[];
   words: Words;
 }
+
+/** How many of a number lie where. */
+export type Lying = [number: string, count: number, place: string];
 
 export interface Words {
   status: Record<StatusLetter, string>;
@@ -99,6 +104,8 @@ export interface Candidate {
   orders?: Order[];
   /** Parts, pieces and work beside the kits. */
   also?: string[];
+  /** The same as data: what kind of thing, which, how many of it. */
+  beside?: [kind: string, what: string, count: number][];
   moves?: Move[];
   moves_why?: string;
   /** The connector of the plug that a kit supplies, and the holes of its rear seal. */
@@ -121,6 +128,10 @@ export interface Order {
   title?: string;
   url?: string;
   uses?: string;
+  /** The wire holes of the rear seal out of its bag. */
+  seal?: number;
+  /** Blanking plugs that are in no bag. */
+  more?: number;
 }
 
 export interface Move {
@@ -139,6 +150,9 @@ export interface Setting {
 
 /** A wire's colour: its name, then its base and its stripes, if they are known. */
 export type Colour = [name: string, ...bands: string[]];
+
+/** `data/kits.json`: kits by their normalised numbers. */
+export type Kits = Record<string, { number: string; title: string; url: string; code: Code }>;
 
 /** `data/compare/*.json` */
 export interface Compared {

@@ -56,6 +56,8 @@ export const ANSWER = speak({
   "answer.set.in": "Set it in {position}: {how} {link}",
   "answer.set.torque": "Torque {torque}.",
   "answer.set.link": "How to prove it",
+  "answer.shelf": "Of the shelf",
+  "answer.shelf.nothing": "Nothing on the shelf is known to fit here",
   "send.head": "Send this answer",
   "send.box": "Link to this answer",
   "send.copy": "Copy the link",
