@@ -32,7 +32,7 @@ def with_diodes(part: Mapping[str, Any], position: str) -> tuple[list, list, lis
     for contact in part["contacts"]:
         a, b = contact["pins"]
         if "closed" in contact:
-            if position in contact["closed"]:
+            if position in contact["closed"] or position in contact.get("overlaps", ()):
                 (diodes if contact.get("one_way") else joins).append((a, b))
         else:
             ohms = contact["ohms"][position]

@@ -294,6 +294,76 @@ def _slip(rng: random.Random, part: Node, lever: Sequence[str]) -> None:
         rng.choice(contacts)["pins"].reverse()
 
 
+# What the second version of the format says as well --------------------------------------------------------------------------
+
+
+def notions(rng: random.Random, entries: Sequence[Node]) -> list[Node]:
+    """A world with jumpers in some plugs, contacts that overlap into the next detent, and a lever whose positions go by other names."""
+    made = copy.deepcopy(list(entries))
+    for one in made:
+        if one["kind"] == "kit" and rng.random() < 0.5:
+            one["loops"] = [rng.sample(CAVITIES, 2)]
+        if one["kind"] != "switch":
+            continue
+        if rng.random() < 0.5:
+            one["plugs"]["p"]["loops"] = [rng.sample(CAVITIES, rng.choice([2, 2, 3]))]
+        lever = one["positions"]
+        if rng.random() < 0.5:
+            contact = rng.choice([each for part in one["parts"] for each in part["contacts"] if each.get("closed")])
+            at = lever.index(rng.choice(contact["closed"]))
+            near = [lever[place] for place in (at - 1, at + 1) if 0 <= place < len(lever) and lever[place] not in contact["closed"]]
+            if near:
+                for part in one["parts"]:
+                    for each in part["contacts"]:
+                        if each["pins"] == contact["pins"] and each.get("closed") == contact["closed"] and rng.random() < 0.7:
+                            each["overlaps"] = [near[0]]
+    if rng.random() < 0.5:
+        _called_otherwise(rng, made[-1])
+    return made
+
+
+def _called_otherwise(rng: random.Random, family: Node) -> None:
+    names = {"P": "P", "R": "R1", "N": "0", "D": "G", "2": "S", "1": "L1", "L": "L"}
+    names = {here: there for here, there in names.items() if here in family["positions"] and here != there and rng.random() < 0.6}
+    if names:
+        _rename(family, names)
+        family["means"] = {there: here for here, there in names.items()}
+
+
+def _rename(family: Node, names: Mapping[str, str]) -> None:
+    family["positions"] = [names.get(at, at) for at in family["positions"]]
+    for mount in family["mounts"].values():
+        mount["hub"]["position"] = names.get(mount["hub"]["position"], mount["hub"]["position"])
+    for part in family["parts"]:
+        for contact in part["contacts"]:
+            for key in ("closed", "overlaps"):
+                if key in contact:
+                    contact[key] = [names.get(at, at) for at in contact[key]]
+            if "ohms" in contact:
+                contact["ohms"] = {names.get(at, at): ohms for at, ohms in contact["ohms"].items()}
+
+
+def by_meaning(entries: Sequence[Node]) -> list[Node]:
+    """The same world with every position by what it means."""
+    made = copy.deepcopy(list(entries))
+    for one in made:
+        if "means" in one:
+            _rename(one, one.pop("means"))
+    return made
+
+
+def with_jumpers(part: Node, loops: Sequence[Sequence[str]], positions: Sequence[str]) -> Node:
+    """A part with the jumpers of the plug that sits on it soldered across its pins; where it has none a jumper ends in a stub."""
+    stubs = {end: "not_connected" for loop in loops for end in loop if end not in part["pins"]}
+    wires = [{"pins": [loop[0], other], "closed": list(positions)} for loop in loops for other in loop[1:]]
+    return {**part, "pins": {**part["pins"], **stubs}, "contacts": [*part["contacts"], *wires]}
+
+
+def before_it_opens(part: Node) -> Node:
+    """A part whose contacts are open where they overlap into another detent."""
+    return {**part, "contacts": [{key: value for key, value in one.items() if key != "overlaps"} for one in part["contacts"]]}
+
+
 # Books ---------------------------------------------------------------------------------------------------------------------
 
 
@@ -465,6 +535,17 @@ def reads_right(original: Node, candidate: Node, place: Mapping[str, str], lever
     return True
 
 
+def by_itself(part: Node, place: Mapping[str, str], lever: Sequence[str], reads: Node) -> bool:
+    """Whether no other wire, nor the housing, has a path to either of the two wires that a module reads across."""
+    for position in lever:
+        view = reckoning.seen(part, position, {**place, CASE: CASE})
+        for wire in reads["pins"]:
+            others = [one for one in (*place, CASE) if one not in reads["pins"]]
+            if any(reckoning._between(view, wire, one)[0] != "open" for one in others):
+                return False
+    return True
+
+
 def pairs(entries: Sequence[Node]) -> Iterator[tuple[Node, Node, Node, Node]]:
     """Family and original of each seat with family and part of each candidate."""
     families = [one for one in entries if one["kind"] == "switch"]
@@ -475,8 +556,8 @@ def pairs(entries: Sequence[Node]) -> Iterator[tuple[Node, Node, Node, Node]]:
                     yield family, original, other, part
 
 
-def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[tuple[bool, dict[str, str]]]:
-    """Each way of all plugs onto a part with every wire where it comes to lie; first whether a kit is needed."""
+def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[tuple[Node | None, dict[str, str]]]:
+    """Each way of all plugs onto a part with every wire where it comes to lie; first the kit that is needed, if any."""
     plugs, housings = (one.get("connectors") or {"": one["connector"]} for one in (plug, part))
     for names in itertools.permutations(housings, len(plugs)):
         of_each = [list(_one_plug(entries, plugs[name], housings[on])) for name, on in zip(plugs, names, strict=True)]
@@ -487,51 +568,63 @@ def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[
                     if wire.rpartition(".")[0] == name:
                         there = moves[wire.rpartition(".")[2]]
                         place[wire] = f"{on}.{there}" if on else there
-            yield any(kit for kit, _ in chosen), place
+            yield next((kit for kit, _ in chosen if kit), None), place
 
 
-def _one_plug(entries: Sequence[Node], plug: str, housing: str) -> Iterator[tuple[bool, Mapping[str, str]]]:
-    """Each way of one plug onto one housing: whether a kit is needed, and where each cavity comes to lie."""
+def _one_plug(entries: Sequence[Node], plug: str, housing: str) -> Iterator[tuple[Node | None, Mapping[str, str]]]:
+    """Each way of one plug onto one housing: the kit that is needed, if any, and where each cavity comes to lie."""
     if mates(entries, plug, housing):
-        yield False, {cavity: cavity for cavity in CAVITIES}
+        yield None, {cavity: cavity for cavity in CAVITIES}
     for kit in entries:
         if kit["kind"] == "kit" and kit["from"] == plug and mates(entries, kit["to"], housing):
-            yield True, kit["moves"]
+            yield kit, kit["moves"]
 
 
 def is_right(
-    entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node]
+    entries: Sequence[Node],
+    pair: tuple[Node, Node, Node, Node],
+    place: Mapping[str, str],
+    written: Mapping[str, Node],
+    under: Node | None,
 ) -> bool | None:
-    """Whether a part does in the world what its place asks for, with the wires so; ``None`` where nobody can tell. ``written`` as in
-    :func:`safe_at`."""
-    family, original, other, part = pair
+    """Whether a part does in the world what its place asks for, with the wires so and the plug of a kit where one is named (``under``);
+    ``None`` where nobody can tell. ``written`` as in :func:`safe_at`."""
+    family, original, other, bare = pair
     lever, plug = family["positions"], family["plugs"]["p"]
+    part = with_jumpers(bare, (under or plug).get("loops", ()), other["positions"])
+    original = with_jumpers(original, plug.get("loops", ()), family["positions"])
     on = bolts_on((family, original["mount"]), (other, part["mount"]), lever)
     if on is False or not set(lever) <= set(other["positions"]):
         return False
-    if not safe_at(pair, place, written):
+    if not safe_at(pair, place, written, under):
         return False
     reads = plug.get("reads")
     if reads and not reads_right(original, part, place, lever, reads):
         return False
-    if not does_the_same(original, part, place, lever, frozenset(reads["pins"]) if reads else frozenset()):
+    # What a module reads over wires that lead elsewhere too, as with a jumper, is not its ladder alone: then the ohms have to be the same.
+    alone = reads and by_itself(original, {wire: wire for wire in place}, lever, reads) and by_itself(part, place, lever, reads)
+    by_reading = frozenset(reads["pins"]) if alone else frozenset()
+    if not does_the_same(original, part, place, lever, by_reading):
+        return False
+    if not does_the_same(before_it_opens(original), before_it_opens(part), place, lever, by_reading):
         return False
     return on
 
 
-def safe_at(pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node]) -> bool:
-    """Whether a part with the wires so can hurt nobody, in every position that either lever has.
+def safe_at(pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], under: Node | None = None) -> bool:
+    """Whether a part with the wires so, and the plug of a kit where one is named, can hurt nobody in any position that either lever has.
 
     What a wire is for is a fact of the vehicle. What a part's entry calls its pin is what was written, ``written`` (number -> part in the
     book): where nobody wrote it, nobody was told anything wrong.
     """
     family, original, other, part = pair
+    jumped = with_jumpers(part, (under or family["plugs"]["p"]).get("loops", ()), other["positions"])
     called = [written[one["number"]].get("pins", {}) for one in (original, part)]
     circuits = {
         wire: {name for name in (about.get("circuit"), called[0].get(wire), called[1].get(place[wire])) if name}
         for wire, about in family["plugs"]["p"]["wires"].items()
     }
-    return is_safe(part, place, circuits, other["positions"])
+    return is_safe(jumped, place, circuits, other["positions"])
 
 
 def main(books: int, first: int = 0) -> None:
@@ -556,7 +649,10 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
     apart = random.Random(seed + 1_000_000)
     if apart.random() < 0.5:
         split(apart, true)
+    else:
+        true = notions(rng, true)
     written = book_of(rng, true, rng.choice([0.0, 0.0, 0.02, 0.1]))
+    true = by_meaning(true)
     made = making.book(*written)
     fitter = Fitter(made)
     seats = {(seat.family.id, seat.original.number): seat for seat in fitter.seats}
@@ -574,11 +670,12 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
         if found.goes_on:
             on = plugs_on(found) or {"": found.part.sockets[0].name}
             place = {wire: _renamed(found.moves.get(wire, wire), on) for wire in wires}
-            if is_right(true, pair, place, said) is not True:
+            under = next(one for one in true if one["kind"] == "kit") if found.needs else None
+            if is_right(true, pair, place, said, under) is not True:
                 yield f"{which} goes on ({found.kind.value}, {dict(found.moves)}, {on}) and is not right"
             if found.kind.value == "straight" and not all(safe_at(pair, other, said) for kit, other in natural if not kit):
                 yield f"{which} goes on, and with its plugs on each other's connectors it is not safe"
-        if found.kind.value == "no" and any(is_right(true, pair, place, said) is True for _, place in natural):
+        if found.kind.value == "no" and any(is_right(true, pair, place, said, kit) is True for kit, place in natural):
             yield f"{which} is refused ({[reason.detail.code for reason in found.reasons]}) and is right"
 
 

@@ -68,7 +68,7 @@ def shelf_of(data: bytes) -> tuple[Lying, ...]:
         key = normalise(number)
         code = _wrong(number, count, place) or ("twice" if key in found else "")
         if code:
-            wrong.append(say("shelf.line", file=FILE, line=row.line, what=say(f"shelf.{code}", number=shown(number), count=shown(count))))
+            wrong.append(say("shelf.line", file=FILE, line=row.line, wrong=code, number=shown(number), count=shown(count)))
         else:
             found[key] = Lying(number, int(count or 1), place)
     if wrong:
