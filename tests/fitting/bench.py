@@ -762,8 +762,8 @@ FAR_END = (
         needs=("kit:k",),
     ),
     far(
-        "a kit without the jumper over which the lamps are fed",
-        "no",
+        "a kit without the jumper over which the lamps are fed: their wire moves",
+        "rewire",
         a={"pins": {**PINS, "4": "not_connected", "5": "backup_out"}, "contacts": [START, {"pins": ["3", "5"], "closed": ["R"]}]},
         b={
             "connector": "e",
@@ -772,6 +772,7 @@ FAR_END = (
         },
         plug={"loops": [["4", "5"]]},
         entries=(housing("e", outline="square"), kit()),
+        moves={"4": "5"},
     ),
     far(
         "the same kit with the jumper in its plug",
