@@ -237,13 +237,11 @@ def loops_to_nowhere(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[
     new = connectors.get(kit.new)
     if new is None:
         return
-    ends = [
-        ("loops", number, index) for number, loop in enumerate(kit.loops[: len(kit.loops) - len(kit.fans)]) for index in range(len(loop))
-    ]
-    labels = {path: kit.loops[path[1]][path[2]] for path in ends}
-    # The first of several cavities is looked at with all other moves.
-    fanned = {("moves", old, index): end for old, fan in kit.fans.items() for index, end in enumerate(fan) if index}
-    yield from (Slip(path, (end,)) for path, end in {**labels, **fanned}.items() if end not in new.cavities)
+    jumpers = kit.loops[: len(kit.loops) - len(kit.fans)]
+    ends: dict[KeyPath, str] = {("loops", at, index): end for at, loop in enumerate(jumpers) for index, end in enumerate(loop)}
+    # The first of the several cavities of a wire is looked at with all other moves.
+    ends.update((("moves", old, index), end) for old, fan in kit.fans.items() for index, end in enumerate(fan) if index)
+    yield from (Slip(path, (end,)) for path, end in ends.items() if end not in new.cavities)
 
 
 def read_without_wire(plug: Plug) -> Iterator[Slip]:
