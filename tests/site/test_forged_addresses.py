@@ -19,7 +19,7 @@ FORGED = "fits as it is, says a stranger"
 
 @pytest.fixture(scope="module")
 def with_uploads(site_dir: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """The site with, beside its own files, one that anybody may put on the host: an answer of the right form that says what it should not."""
+    """The site, and beside its own files one that anybody may put on the host: an answer of the right form that says what it should not."""
     host = tmp_path_factory.mktemp("host") / "site"
     shutil.copytree(site_dir, host, copy_function=os.link)
     text = next((site_dir / "data" / "answers").glob("*.json")).read_text("utf-8").replace("fits as it is", FORGED)
