@@ -50,6 +50,7 @@ export interface Answers {
   settings: Record<string, Setting>;
   /** Rows of cavities of each connector, looking into the switch; `null` where there is none. */
   faces: Record<string, (string | null)[][]>;
+  outlines: Record<string, string>;
   colours: Record<string, Colour>;
 }
 
@@ -97,13 +98,17 @@ export interface Candidate {
   group: Group;
   warning?: string;
   orders?: Order[];
-  /** Parts, pieces and work beside the kits. */
+  /** Parts and pieces beside the kits, and work. */
   also?: string[];
+  work?: string[];
+  /** Why it must not be fitted, in six words. */
+  brief?: string;
   moves?: Move[];
   moves_why?: string;
   /** The connector of the plug that a kit supplies, and the holes of its rear seal. */
   renewed_to?: string;
   seal?: number;
+  blanks?: number;
   idle?: string[];
   idle_words?: string;
   why?: string[];
@@ -121,6 +126,8 @@ export interface Order {
   title?: string;
   url?: string;
   uses?: string;
+  /** What goes wrong with it. */
+  cautions?: string[];
 }
 
 export interface Move {
