@@ -536,3 +536,85 @@ def test_several_connectors_come_in_by_name(book: Path, capsys: pytest.CaptureFi
     assert "number: PW 671.077" in text and "connectors: {main: square-9, lamp: round-5}" in text, said
     assert "pins: {main.B: start_feed, main.C: start_out, lamp.2: backup_feed}" in text
     assert status != 0 and "PW 671.078" not in text and "as in `main=rect-9, lamp=oval-2`" in said.out + said.err
+
+
+HUB_HEADING = "Part No.,Family,Mount,Looked at in,Hub at,Detents,Turns"
+HUB_MAP = {
+    "columns": {
+        "number": "Part No.",
+        "family": "Family",
+        "mount": "Mount",
+        "hub_position": "Looked at in",
+        "hub_at_deg": "Hub at",
+        "hub_steps_deg": "Detents",
+        "hub_turns": "Turns",
+    },
+    "values": {"hub_turns": {"cw": "clockwise", "left": "anticlockwise"}},
+    "new_family": {"positions": ["P", "R", "N", "D", "2", "1"]},
+}
+
+
+def take_hubs(book: Path, *rows: str, **more: object) -> int:
+    (book / "map.yaml").write_text(json.dumps({**HUB_MAP, **more}), "utf-8")
+    write(book, *rows, heading=HUB_HEADING)
+    return take(book)
+
+
+def test_where_the_hub_stands_comes_in_with_its_mount(book: Path, capsys: pytest.CaptureFixture) -> None:
+    rows = (
+        "ZZ-9,New,low boss,N,35,18 16 16 18 18,CW",
+        "ZZ-8,New,low boss,N,35,18; 16; 16; 18; 18,cw",
+        "ZZ-7,New,ear,,,18 16 16 18 18.5,left",
+    )
+    assert take_hubs(book, *rows) == 0, capsys.readouterr()
+    text = (book / "entries/switches/new.md").read_text("utf-8")
+    assert "  low boss:\n    hub: {position: N, at_deg: 35, steps_deg: [-18, -16, -16, -18, -18]}\n" in text
+    assert "  ear:\n    hub: {steps_deg: [18, 16, 16, 18, 18.5]}\n" in text
+    assert errors(book, capsys) == []
+    before = entries(book)
+    assert take_hubs(book, *rows) == 0 and entries(book) == before, "the same rows again"
+    assert "3 with nothing new" in capsys.readouterr().out
+
+
+HUBS_LEFT = [
+    ("ZZ-9,New,,N,35,18,cw", "not of which mount"),
+    ("ZZ-9,New,boss,N,35,18 16 16 18 18,", "which way the hub turns is not said"),
+    ("ZZ-9,New,boss,N,35,18 -16 16 18 18,left", "which is clockwise, and hub_turns says anticlockwise"),
+    ("ZZ-9,New,boss,N,35,18 16 16 18 18,round", "the hub_turns 'round' is not known"),
+    ("ZZ-9,New,boss,N,35,18 half 16 18 18,cw", "cannot be read at 'half'"),
+    ("ZZ-9,New,boss,N,35,,cw", "not how far from detent to detent"),
+    ("ZZ-9,New,boss,N,35 or so,,", "35 or so"),
+    ("ZZ-9,New,boss,N,35,18 16 16,cw", "hub-detents"),
+    ("TB-20417-X,tamblin-lever,no such,N,35,,", "no mount 'no such'"),
+]
+
+
+@pytest.mark.parametrize(("line", "why"), HUBS_LEFT, ids=[why for _, why in HUBS_LEFT])
+def test_a_hub_that_cannot_be_is_left_with_the_reason(book: Path, capsys: pytest.CaptureFixture, line: str, why: str) -> None:
+    assert take_hubs(book, line, "ZZ-1,Other,boss,N,35,-18 -16 -16 -18 -18,") == 1
+    (one,) = left(book)
+    assert one["Part No."] == line.partition(",")[0] and why in one["not taken because"]
+    assert "steps_deg: [-18, -16, -16, -18, -18]" in (book / "entries/switches/other.md").read_text("utf-8")
+
+
+def test_a_hub_has_to_be_as_other_rows_have_it(book: Path, capsys: pytest.CaptureFixture) -> None:
+    rows = ("ZZ-9,New,boss,N,35,,", "ZZ-8,New,boss,N,40,,", "ZZ-7,New,boss,N,,-18 -16 -16 -18 -18,")
+    assert take_hubs(book, *rows, new_family={"positions": list("PRND21"), "mounts": {"boss": {"hub": {"position": "N"}}}}) == 1
+    (one,) = left(book)
+    assert one["Part No."] == "ZZ-8" and "`hub.at_deg` 35, the row says 40" in one["not taken because"]
+    text = (book / "entries/switches/new.md").read_text("utf-8")
+    assert "hub: {position: N, at_deg: 35, steps_deg: [-18, -16, -16, -18, -18]}" in text
+
+
+def test_nothing_is_written_into_a_mount_that_is_there(book: Path, capsys: pytest.CaptureFixture) -> None:
+    path = book / "entries/switches/odd.md"
+    odd = "parts:\n  - number: OD-1\n    mount: boss\nmounts: {boss: {hub: {position: N, at_deg: 35.0}}}"
+    path.write_text(f"---\nkind: switch\nid: odd\ntitle: Odd\npositions: [P, R, N, D]\n{odd}\n---\n", "utf-8")
+    rows = ("OD-1,odd,boss,N,35,,", "OD-2,odd,boss,N,35,,", "OD-3,odd,boss,N,36,,", "OD-4,odd,boss,N,35,18 16 16,cw")
+    assert take_hubs(book, *rows) == 1
+    assert "1 taken, 1 with nothing new, 2 not taken" in capsys.readouterr().out
+    assert [one["not taken because"] for one in left(book)] == [
+        "entries/switches/odd.md has the mount boss with `hub.at_deg` 35, the row says 36: see which is right",
+        "entries/switches/odd.md has the mount boss without `hub.steps_deg`, the row says [-18, -16, -16]: add it by hand",
+    ]
+    assert "mounts: {boss: {hub: {position: N, at_deg: 35.0}}}" in path.read_text("utf-8") and "number: OD-2" in path.read_text("utf-8")

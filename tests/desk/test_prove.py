@@ -69,7 +69,7 @@ def test_two_look_alikes(fitter: Fitter, capsys: pytest.CaptureFixture) -> None:
     ],
 )
 def test_readings_as_people_write_them(fitter: Fitter, text: str, ohms: float) -> None:
-    assert parse_reading(text, fitter.book.parts[0], "PRND").ohms == pytest.approx(ohms)
+    assert parse_reading(text, fitter.book.parts[0], "PRND", {}).ohms == pytest.approx(ohms)
 
 
 @pytest.mark.parametrize(
@@ -78,7 +78,7 @@ def test_readings_as_people_write_them(fitter: Fitter, text: str, ohms: float) -
 )
 def test_readings_that_cannot_be_understood(fitter: Fitter, text: str, says: str) -> None:
     with pytest.raises(ReadingError, match=says):
-        parse_reading(text, fitter.book.parts[0], "PRND")
+        parse_reading(text, fitter.book.parts[0], "PRND", {})
 
 
 def test_which_fault_explains_the_readings(fitter: Fitter) -> None:

@@ -51,7 +51,7 @@ def faulty(part: Part, pins: dict[str, str]) -> dict[Explanation, dict]:
 @pytest.mark.parametrize("seed", range(40))
 def test_every_signature(seed: int) -> None:
     (part,) = model(random_part(random.Random(seed), pins=5))
-    good, *faults = signatures(part, pins_of(part), POSITIONS)
+    good, *faults = signatures(part, pins_of(part), POSITIONS, {})
     pins = dict(pins_of(part))
     assert good.explanation == Explanation("good")
     assert rows_of(good, pins) == read(part, pins, POSITIONS)

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from typing import Any
 
 import networkx as nx
 import numpy as np
 import pytest
-from tests.electrics.test_proof import START, model, pins_of
+from tests.electrics.test_proof import START, called, model, pins_of
 from tests.fitting.reckoning import CASE, POSITIONS, network, random_part
 
 from rangebook.electrics.diagnosis import Explanation, Reading, diagnose, reading_agrees
-from rangebook.electrics.insulation import OTHERS
+from rangebook.electrics.insulation import OTHERS, circuits_of
 from rangebook.electrics.proof import proof_sheet
 from rangebook.electrics.relation import JOINED, OPEN, PathKind
+from rangebook.schema.store import Circuit, load_schemas
 
 MAY = {"start_out": ("P", "N"), "park_neutral": ("P", "N"), "backup_out": ("R",)}
 """Where each may be joined to anything. Sources: 49 CFR 571.102 S3.1.3, 49 CFR 571.108 Table I-a."""
@@ -50,7 +52,7 @@ def ohms_between(node: dict[str, Any], a: str, b: str, position: str, leak: Leak
 
 
 def readings_of(node: dict[str, Any], part: Any, leak: Leak | None = None) -> list[Reading]:
-    lines = proof_sheet(part, pins_of(part), POSITIONS).lines
+    lines = proof_sheet(part, pins_of(part), POSITIONS, called(part)).lines
     return [Reading(one.a, one.b, at, ohms_between(node, one.a, one.b, at, leak)) for one in lines for at in POSITIONS]
 
 
@@ -80,7 +82,7 @@ def test_every_path_too_many_is_seen(seed: int) -> None:
     if seed % 3:
         node = kept_apart(node, outputs)
     (part,) = model(node)
-    sheet = proof_sheet(part, pins_of(part), POSITIONS)
+    sheet = proof_sheet(part, pins_of(part), POSITIONS, called(part))
     for out, circuit in outputs.items():
         for other in [*node["pins"], CASE]:
             for position in POSITIONS:
@@ -90,7 +92,7 @@ def test_every_path_too_many_is_seen(seed: int) -> None:
                 found = readings_of(node, part, leak)
                 expected = {(one.a, one.b, at): row for one in sheet.lines for at, row in zip(POSITIONS, one.expected, strict=True)}
                 assert any(not reading_agrees(expected[one.a, one.b, one.position], one.ohms) for one in found), leak
-                assert "good" not in {one.kind for one in diagnose(part, pins_of(part), POSITIONS, found)}, leak
+                assert "good" not in {one.kind for one in diagnose(part, pins_of(part), POSITIONS, found, called(part))}, leak
 
 
 @pytest.mark.parametrize("seed", range(60))
@@ -100,7 +102,7 @@ def test_what_to_read_and_a_good_part_is_good(seed: int) -> None:
     kept_apart(node, outputs)
     (part,) = model(node)
     found = readings_of(node, part)
-    for one in proof_sheet(part, pins_of(part), POSITIONS).insulation:
+    for one in proof_sheet(part, pins_of(part), POSITIONS, called(part)).insulation:
         for at, row in zip(POSITIONS, one.expected, strict=True):
             if row.path is PathKind.UNKNOWN:
                 assert set(outputs) - {end for contact in node["contacts"] for end in contact["pins"]}, "one of which no contact is stated"
@@ -109,9 +111,9 @@ def test_what_to_read_and_a_good_part_is_good(seed: int) -> None:
                 assert row.ohms == pytest.approx(ohms, rel=1e-3, abs=1e-3)
             else:
                 assert reading_agrees(row, ohms_between(node, one.terminal, OTHERS, at))
-    assert Explanation("good") in diagnose(part, pins_of(part), POSITIONS, found)
+    assert Explanation("good") in diagnose(part, pins_of(part), POSITIONS, found, called(part))
     without = [one for one in found if one.b != OTHERS]
-    told = diagnose(part, pins_of(part), POSITIONS, without)
+    told = diagnose(part, pins_of(part), POSITIONS, without, called(part))
     assert Explanation("good") not in told and told[0].kind == "not_proved"
 
 
@@ -123,7 +125,7 @@ def told(rows: dict[str, str], ohms: float = 400_000) -> list[Explanation]:
     readings = [
         Reading(a, b, at, value[row[place]]) for (a, b), row in every.items() for place, at in enumerate(POSITIONS) if row[place] != "-"
     ]
-    return diagnose(part, pins_of(part), POSITIONS, readings)
+    return diagnose(part, pins_of(part), POSITIONS, readings, called(part))
 
 
 def test_a_leak_is_named_and_what_was_not_read_is_not_proved() -> None:
@@ -140,24 +142,50 @@ def test_pins_of_electronics_are_not_tied() -> None:
     signal = {"pin": "5", "supply": "6", "ground": "7", "kind": "volts", "values": {"P": 1, "R": 2, "N": 3, "D": 4}}
     pins = {**START["pins"], "5": "range_signal", "6": "supply", "7": "ground", "8": "code_1"}
     (part,) = model({**START, "pins": pins, "signals": [signal]})
-    sheet = proof_sheet(part, pins_of(part), POSITIONS)
+    sheet = proof_sheet(part, pins_of(part), POSITIONS, called(part))
     one = next(one for one in sheet.insulation if one.terminal == "2")
     assert one.tied == ("1", "3", "4", CASE) and one.left_out == ("5", "6", "7", "8"), "nothing is stated of 8: it may be electronics too"
     assert one.expected == (JOINED, OPEN, JOINED, OPEN)
     (part,) = model({**START, "signals": [{**signal, "pin": "2", "supply": "1", "ground": "3"}]})
-    sheet = proof_sheet(part, pins_of(part), POSITIONS)
+    sheet = proof_sheet(part, pins_of(part), POSITIONS, called(part))
     assert [one.terminal for one in sheet.insulation] == ["4"] and sheet.deferred == ("2",)
 
 
 def test_at_the_plug_a_wire_says_what_it_is_for() -> None:
     (part,) = model({**START, "pins": {**START["pins"], "2": "range_signal"}})
     ends = (("A", "1"), ("B", "2"), (CASE, CASE))
-    assert proof_sheet(part, ends, POSITIONS).insulation == ()
-    (one,) = proof_sheet(part, ends, POSITIONS, {"B": {"start_out"}}).insulation
+    assert proof_sheet(part, ends, POSITIONS, {}).insulation == ()
+    (one,) = proof_sheet(part, ends, POSITIONS, {"B": [load_schemas().circuits["start_out"]]}).insulation
     assert (one.terminal, one.tied, one.expected) == ("B", ("A", CASE), (JOINED, OPEN, JOINED, OPEN))
 
 
 def test_what_is_not_stated_has_to_be_open_all_the_same() -> None:
     (part,) = model({**START, "contacts": [{"pins": ["1", "2"]}]})
-    one = proof_sheet(part, pins_of(part), POSITIONS).insulation[0]
+    one = proof_sheet(part, pins_of(part), POSITIONS, called(part)).insulation[0]
     assert [row.path for row in one.expected] == [PathKind.UNKNOWN, PathKind.OPEN, PathKind.UNKNOWN, PathKind.OPEN]
+
+
+BRAKE = Circuit("hoist_release", "output", "release of the hoist", True, joined_in=frozenset("N"))
+
+
+def test_a_circuit_of_a_book_s_own_list_is_probed_by_what_the_list_says() -> None:
+    pins = {**START["pins"], "2": "hoist_release"}
+    (part,) = model(START)
+    part = replace(part, pins=pins)
+    own = {**load_schemas().circuits, "hoist_release": BRAKE}
+    sheet = proof_sheet(part, pins_of(part), POSITIONS, circuits_of(part, own))
+    one = next(one for one in sheet.insulation if one.terminal == "2")
+    assert one.expected == (OPEN, OPEN, JOINED, OPEN), "closed in P as the entry says, it could hurt someone"
+    read = [Reading("2", OTHERS, at, 0.3 if at in "PN" else float("inf")) for at in POSITIONS]
+    read += [Reading("1", "2", one.position, one.ohms) for one in read]
+    read += [Reading(*ends, at, 0.3 if at == "R" else float("inf")) for ends in (("3", "4"), ("4", OTHERS)) for at in POSITIONS]
+    assert diagnose(part, pins_of(part), POSITIONS, read, circuits_of(part, own)) == [Explanation("leak", ("2",))]
+    free = {**own, "hoist_release": replace(BRAKE, joined_in=None)}
+    assert "2" not in {one.terminal for one in proof_sheet(part, pins_of(part), POSITIONS, circuits_of(part, free)).insulation}
+
+
+def test_with_two_guarded_circuits_on_a_terminal_both_are_heeded() -> None:
+    (part,) = model(START)
+    known = {"2": [load_schemas().circuits["start_out"], BRAKE]}
+    (one,) = proof_sheet(part, pins_of(part), POSITIONS, known).insulation
+    assert one.expected == (OPEN, OPEN, JOINED, OPEN)

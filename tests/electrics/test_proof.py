@@ -11,9 +11,10 @@ from tests.fitting.reckoning import CASE, POSITIONS, look_alike, network, random
 from tests.making import book, connector, family
 
 from rangebook.electrics.diagnosis import Explanation, Reading, diagnose, reading_agrees
-from rangebook.electrics.insulation import OTHERS
+from rangebook.electrics.insulation import OTHERS, circuits_of
 from rangebook.electrics.proof import proof_sheet, tell_apart
 from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation
+from rangebook.schema.store import load_schemas
 
 
 def model(*nodes: dict):
@@ -22,6 +23,11 @@ def model(*nodes: dict):
 
 def pins_of(part) -> tuple:
     return tuple((pin, pin) for pin in (*part.pins, CASE))
+
+
+def called(part) -> dict:
+    """What a part calls its pins, by the list of circuits as it is shipped."""
+    return circuits_of(part, load_schemas().circuits)
 
 
 def reading(node: dict, a: str, b: str, position: str, stuck: tuple[int, bool] | None = None) -> float:
@@ -85,7 +91,7 @@ def plain_part(rng: random.Random) -> dict:
 def test_the_fewest_pairs_that_prove_every_contact(seed: int) -> None:
     node = plain_part(random.Random(seed))
     (part,) = model(node)
-    sheet = proof_sheet(part, pins_of(part), POSITIONS)
+    sheet = proof_sheet(part, pins_of(part), POSITIONS, called(part))
     ends = [*node["pins"], CASE]
     all_pairs = list(combinations(ends, 2))
     items = [(index, at) for index in range(len(node["contacts"])) for at in POSITIONS]
@@ -105,7 +111,7 @@ def test_the_fewest_pairs_that_prove_every_contact(seed: int) -> None:
 def test_what_to_read_is_what_nodal_analysis_gives(seed: int) -> None:
     node = plain_part(random.Random(1_000 + seed))
     (part,) = model(node)
-    for probe in proof_sheet(part, pins_of(part), POSITIONS).probes:
+    for probe in proof_sheet(part, pins_of(part), POSITIONS, called(part)).probes:
         for position, expected in zip(POSITIONS, probe.expected, strict=True):
             assert reading_agrees(expected, reading(node, probe.a, probe.b, position))
 
@@ -114,17 +120,17 @@ def test_at_the_vehicle_only_what_has_a_wire_can_be_probed() -> None:
     node = {"number": "A", "connector": "c", "pins": {"1": "start_feed", "2": "start_out", "3": "ground"},
             "contacts": [{"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["3", CASE], "closed": ["P", "R", "N", "D"]}]}  # fmt: skip
     (part,) = model(node)
-    bench = proof_sheet(part, pins_of(part), POSITIONS)
+    bench = proof_sheet(part, pins_of(part), POSITIONS, called(part))
     assert [(one.a, one.b) for one in bench.probes] == [("1", "2"), ("3", CASE)]
     assert [one.path for one in bench.probes[0].expected] == [PathKind.JOINED, PathKind.OPEN, PathKind.JOINED, PathKind.OPEN]
-    plug = proof_sheet(part, (("A", "1"), ("B", "2"), (CASE, CASE)), POSITIONS)
+    plug = proof_sheet(part, (("A", "1"), ("B", "2"), (CASE, CASE)), POSITIONS, {})
     assert [(one.a, one.b) for one in plug.probes] == [("A", "B")]
     assert plug.unproved == ((("3", CASE), POSITIONS),)
 
 
 def test_a_contact_that_is_not_stated_is_said() -> None:
     (part,) = model({"number": "A", "connector": "c", "pins": {"1": "start_feed", "2": "start_out"}, "contacts": [{"pins": ["1", "2"]}]})
-    sheet = proof_sheet(part, pins_of(part), POSITIONS)
+    sheet = proof_sheet(part, pins_of(part), POSITIONS, called(part))
     assert sheet.unstated == (("1", "2"),) and sheet.probes == ()
 
 
@@ -155,10 +161,10 @@ def test_a_planted_fault_is_among_the_explanations(seed: int) -> None:
     rng = random.Random(3_000 + seed)
     node = plain_part(rng)
     (part,) = model(node)
-    sheet = proof_sheet(part, pins_of(part), POSITIONS)
+    sheet = proof_sheet(part, pins_of(part), POSITIONS, called(part))
     fault = rng.choice([None, *((index, closed) for index in range(len(node["contacts"])) for closed in (False, True))])
     readings = [Reading(probe.a, probe.b, at, reading(node, probe.a, probe.b, at, fault)) for probe in sheet.probes for at in POSITIONS]
-    found = diagnose(part, pins_of(part), POSITIONS, readings)
+    found = diagnose(part, pins_of(part), POSITIONS, readings, called(part))
     if fault is None:
         assert Explanation("good") in found
     else:
@@ -181,7 +187,7 @@ def diagnosed(rows: dict[tuple[str, str], str]) -> list[Explanation]:
     readings = [
         Reading(a, b, at, 0.2 if letter == "c" else 5e6) for (a, b), row in rows.items() for at, letter in zip(POSITIONS, row, strict=True)
     ]
-    return diagnose(part, tuple((pin, pin) for pin in part.pins), POSITIONS, readings)
+    return diagnose(part, tuple((pin, pin) for pin in part.pins), POSITIONS, readings, called(part))
 
 
 def test_one_detent_off() -> None:

@@ -158,6 +158,6 @@ def test_each_relation_is_what_ideal_diodes_make_of_it(chunk: int) -> None:
 
 def test_the_proof_measures_a_diode_both_ways_about() -> None:
     (one,) = book(connector("c", 8), family("f", [made("A", START, {**CODE, "one_way": True}, *OTHER)])).parts
-    sheet = proof_sheet(one, tuple((pin, pin) for pin in PINS), POSITIONS)
+    sheet = proof_sheet(one, tuple((pin, pin) for pin in PINS), POSITIONS, {})
     (probe,) = [line for line in sheet.probes if {line.a, line.b} == {"3", "5"}]
     assert [relation.path for relation in probe.expected] == ["open", "one_way", "open", "one_way"]

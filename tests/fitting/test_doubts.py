@@ -241,8 +241,6 @@ FEEDS_NONE = {
     "unknown-plug": "a vehicle whose plug is not described has no seat",
     "unreadable-file": "the entry is not taken in",
     "unsafe-prose": "prose",
-    "merge-marker": "prose",
-    "prose-bounds": "prose",
     "yaml-feature": "the entry is not taken in",
     "yaml-syntax": "the entry is not taken in",
     "years-backwards": "no verdict goes by years",

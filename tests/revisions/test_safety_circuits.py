@@ -10,6 +10,7 @@ from typing import Any
 
 from rangebook.desk.impact.data import as_data
 from rangebook.revisions.report import impact
+from rangebook.revisions.safety_circuits import SafetyCircuits
 from rangebook.revisions.states import two_states
 from rangebook.schema.store import Schemas, load_schemas
 from tests import making
@@ -65,3 +66,54 @@ def test_a_list_that_does_not_say_any_more_where() -> None:
     (circuit,) = found["circuits"]
     assert circuit["new"] == "a safety circuit, and not said in which positions it may be joined"
     assert found["verdicts"][0]["new"]["verdict"] == "unknown"
+
+
+START = {"1": "start_feed", "2": "start_out"}
+RIGHT = {"steering": "right"}
+
+
+def start(number: str, closed: list[str], **more: Any) -> dict[str, Any]:
+    return making.part(number, pins=START, contacts=[{"pins": ["1", "2"], "closed": closed}], **more)
+
+
+def edited(old: list[dict[str, Any]], new: list[dict[str, Any]]) -> dict[str, Any]:
+    """The impact of an edit to the parts of a family."""
+    schemas = load_schemas(None)
+    old_texts, new_texts = (making.texts(making.connector("c", 3), making.family("f", parts)) for parts in (old, new))
+    states = two_states(Path(), old_texts.items(), new_texts.items(), schemas, schemas)
+    return as_data(impact(states, "base", "0", [], []), dict.fromkeys(("switch", "connector", "kit"), str))
+
+
+def test_every_seat_of_a_plug_is_told_of_its_wires() -> None:
+    """Also the second one of the plug, and one whose plug has been renewed."""
+    schemas = load_schemas(None)
+
+    def book(name: str) -> dict[str, bytes]:
+        plugs = {"p": making.plug({"1": "start_feed", "2": name})}
+        return making.texts(making.connector("c", 3), making.family("f", [start("A-1", ["P", "N"])], plugs=plugs))
+
+    states = two_states(Path(), book("start_out").items(), book("range_signal").items(), schemas, schemas)
+    circuits = SafetyCircuits(states)
+    for plug in ("p", "p~2", "p+kit", "p~2+kit+other"):
+        assert [one.what for one in circuits.of(("f", plug, "a1", ("P", "R", "N", "D")), "a1")] == ["plug"]
+    assert not circuits.of(("f", "q~2", "a1", ("P", "R", "N", "D")), "a1")
+
+
+def test_an_edit_of_a_design_is_told_as_one_of_the_part() -> None:
+    def parts(closed: list[str]) -> list[dict[str, Any]]:
+        design = {"when": RIGHT, "contacts": [{"pins": ["1", "2"], "closed": closed}]}
+        return [start(number, ["P", "N"], revisions=[design]) for number in ("A-1", "B-2")]
+
+    (circuit, other) = edited(parts(["P", "N"]), parts(["P", "R", "N"]))["circuits"]
+    assert (circuit["what"], circuit["name"], other["name"]) == ("part", "A-1", "B-2")
+    assert circuit["old"] != circuit["new"]
+
+
+def test_a_design_more_is_held_against_what_was_said_of_the_part() -> None:
+    design = {"when": RIGHT, "contacts": [{"pins": ["1", "2"], "closed": ["P", "R", "N"]}]}
+    plain = [start(number, ["P", "N"]) for number in ("A-1", "B-2")]
+    found = edited(plain, [start("A-1", ["P", "N"], revisions=[design]), plain[1]])
+    assert [one["name"] for one in found["circuits"]] == ["A-1"]
+    assert (
+        edited(plain, [start("A-1", ["P", "N"], revisions=[{"when": RIGHT, "contacts": plain[0]["contacts"]}]), plain[1]])["circuits"] == []
+    )

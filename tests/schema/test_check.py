@@ -110,3 +110,9 @@ def test_a_book_may_override_a_schema_file(tmp_path) -> None:
     schemas = load_schemas(tmp_path)
     assert list(schemas.circuits) == ["horn"]
     assert schemas.of("kit") == SCHEMAS.of("kit")
+
+
+@pytest.mark.parametrize(("pin", "is_one"), [("case", True), ("lamp.1", True), ("7", True), ("main.case", False), ("CASE", False)])
+def test_the_metal_of_the_housing_is_of_no_connector(pin: str, is_one: bool) -> None:
+    _, problems = check(SWITCH + f"    contacts: [{{pins: [1, {pin}]}}]\n", "entries/switches/a.md")
+    assert (problems == []) is is_one

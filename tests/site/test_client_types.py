@@ -17,6 +17,7 @@ import pytest
 
 from generate import generate
 from rangebook.book.load import Loaded, load_texts
+from rangebook.lint.examples import base_book
 from rangebook.site.data.every import of_a_family, of_the_book
 from rangebook.site.facts.computed import Computed
 from rangebook.site.offline.write import about
@@ -34,6 +35,7 @@ pytestmark = pytest.mark.skipif(
 WRITTEN = (
     ("data/numbers.json", "NumberIndex"),
     ("data/names.json", "NameIndex"),
+    ("data/kits.json", "Kits"),
     ("data/identify.json", "IdentifyData"),
     ("data/write.json", "WriteData"),
     ("data/answers/", "Answers"),
@@ -77,6 +79,19 @@ def generated() -> Loaded:
     return load_texts({path: text.encode() for path, text in generate(24, seed=5).items()})
 
 
+@pytest.fixture(scope="module")
+def needing() -> Loaded:
+    """A book in which something has to be bought beside a kit: bolts, and a blanking plug that is in no bag."""
+    texts = base_book()
+    for file, old, new in (
+        ("entries/switches/tamblin-gate.md", "needs: [oval-9-renewal]", "needs: [oval-9-renewal, {item: new bolts, count: 2}]"),
+        ("entries/kits/oval-9-renewal.md", "seals: [4, 6]\nblanks: 2", "seals: [9]\nblanks: 2"),
+    ):
+        assert old in texts[file]
+        texts[file] = texts[file].replace(old, new)
+    return load_texts({file: text.encode() for file, text in texts.items()})
+
+
 def test_no_script_has_an_error_of_types() -> None:
     assert run("npm", "run", "--silent", "types") == ""
 
@@ -89,8 +104,8 @@ def test_every_kind_of_file_has_a_type(loaded: Loaded) -> None:
     assert {name for name, _ in written(loaded)} == {*(name for _, name in WRITTEN), "EditionFile"}
 
 
-def test_what_python_writes_is_what_the_types_say(loaded: Loaded, generated: Loaded, tmp_path: Path) -> None:
-    data = written(loaded) + written(generated)
+def test_what_python_writes_is_what_the_types_say(loaded: Loaded, generated: Loaded, needing: Loaded, tmp_path: Path) -> None:
+    data = written(loaded) + written(generated) + written(needing)
     assert typed(data, tmp_path) == ""
     keys: set[str] = set()
     for _, text in data:

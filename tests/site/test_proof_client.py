@@ -14,7 +14,7 @@ from rangebook.book.load import Loaded
 from rangebook.desk.proof_sheets import sheets
 from rangebook.desk.prove import bench_pins, fault_kind, parse_ohms, reading_rules
 from rangebook.electrics.diagnosis import Reading, diagnose
-from rangebook.electrics.insulation import OTHERS
+from rangebook.electrics.insulation import OTHERS, circuits_of
 from rangebook.electrics.relation import JOINED, OPEN
 from rangebook.electrics.relation import PathKind as Way
 from rangebook.fitting.fitter import Fitter
@@ -72,7 +72,9 @@ def test_random_readings_say_the_same_in_both(blank: Page, loaded: Loaded, fitte
                 readings = [
                     Reading(sheet["lines"][line][0], sheet["lines"][line][1], sheet["positions"][at], ohms) for line, at, ohms in taken
                 ]
-                found = [[fault_kind(one), list(one.about)] for one in diagnose(part, bench_pins(part), family.positions, readings)]
+                known = circuits_of(part, fitter.book.circuits)
+                explained = diagnose(part, bench_pins(part), family.positions, readings, known)
+                found = [[fault_kind(one), list(one.about)] for one in explained]
                 asked.append([sheet, [[line, at, INFINITE if ohms == float("inf") else ohms] for line, at, ohms in taken]])
                 wanted.append(found)
                 told.update(kind for kind, _ in found)

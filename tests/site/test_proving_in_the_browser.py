@@ -214,9 +214,13 @@ def test_several_at_once(open_tab: Callable[..., Tab], site_url: str, job: tuple
     tab.page.get_by_role("button", name="Show what fits").click()
     expect(tab.page.locator("[data-several-status]")).to_contain_text("3 numbers read; 1 not in the book")
     rows = tab.page.locator(".several__table tbody tr")
+    plugs = rows.locator("select")
+    if plugs.count():
+        vehicle = seat.applications[0].vehicle
+        plugs.select_option(value=plugs.locator("option", has_text=vehicle).first.get_attribute("value"))
     expect(rows.filter(has_text=verdict.part.number).first).to_be_visible()
     with tab.page.expect_download() as got:
-        tab.page.get_by_role("link", name="Save as CSV").click()
+        tab.page.get_by_role("link", name="Lines as CSV").click()
     text = Path(got.value.path()).read_text("utf-8-sig")
     back = list(csv.DictReader(io.StringIO(text, newline=""), strict=True))
     assert {row["Number"] for row in back} == {seat.original.number, "", kit.number}

@@ -35,9 +35,10 @@ def test_several_at_once_and_its_file(tab: Tab, site_url: str, withdrawn: tuple[
     tab.page.locator("[data-several-form] button[type=submit]").click()
     row = tab.page.locator("tr[data-found=yes]").first
     expect(row).to_contain_text(f"{part.number} is withdrawn by its maker: do not fit it again")
-    expect(row.locator(".badge--no")).to_contain_text(f"Fit {instead.number} instead")
+    expect(row.locator(".badge--no")).to_be_visible()
+    expect(row.locator(".several__gone")).to_contain_text(f"Fit {instead.number} instead")
     with tab.page.expect_download() as coming:
-        tab.page.locator("[data-several-file]").click()
+        tab.page.get_by_role("link", name="Lines as CSV").click()
     with coming.value.path().open(encoding="utf-8-sig", newline="") as file:
         head, *rows = csv.reader(file)
     said = dict(zip(head, rows[0], strict=True))

@@ -37,3 +37,10 @@ def test_a_bag_of_which_nothing_is_stated_is_asked_for() -> None:
 def test_a_plug_that_is_not_sealed_needs_none() -> None:
     text = "    # entries/connectors/oval-13.md\n    kind: connector\n    id: oval-13\n    sealed: no\nand\n    kind: kit\n    seals: []\n"
     found_at_marks(RULE, text, alone=False)
+
+
+def test_a_lead_that_is_ready_made_has_no_bag() -> None:
+    text = "    # entries/kits/oval-9-renewal.md\n    ---\n    kind: kit\n    id: oval-9-renewal\n    number: TW-7706\n    title: Lead\n"
+    text += "    from: oval-9\n    to: oval-13\n    joins: plug_in\n"
+    text += "    moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6}\n    sources: [{kind: seen}]\n    ---\n"
+    found_at_marks(RULE, text, alone=False)

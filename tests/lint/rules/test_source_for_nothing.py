@@ -34,3 +34,10 @@ def test_a_kit_and_a_successor(look):
     part = f"      - number: TB-20417\n        superseded_by:\n{link}"
     (found,) = look("source-for-nothing", f"    kind: switch\n    parts:\n{part}")
     assert "the successor TB-2" in found.message
+
+
+def test_what_a_design_of_the_number_states_is_stated(look):
+    part = "      - number: TB-20417\n        revisions: [{when: {marked: B}, pins: {1: start_feed}}]\n"
+    source = "        sources: [{kind: seen, for: [pins, mount]}]\n"
+    (found,) = look("source-for-nothing", f"    kind: switch\n    parts:\n{part}{source}")
+    assert "`mount`" in found.message

@@ -54,3 +54,12 @@ def test_a_part_without_pins_names_nothing() -> None:
 
 def test_a_plug_that_no_vehicle_has_is_left_alone() -> None:
     found_at_marks(RULE, _plug("          7: {colour: GN}\n") + "    applications: []\n", alone=False)
+
+
+def test_it_goes_by_the_pin_that_the_wire_meets() -> None:
+    """A plug on another housing by a map: its 7 meets pin 3, which has a circuit, and its 3 meets 7, where there is none."""
+    wires = "          1: {circuit: start_feed}\n          2: {circuit: start_out}\n          7: {colour: GN}\n          »3: {colour: BU}\n"
+    plug = _plug("").split("        connector")[0] + "        connector: oval-13\n        wires:\n" + wires
+    connector = "\nand\n\n    # entries/connectors/oval-9.md\n    kind: connector\n"
+    connector += "    mates: [{connector: oval-13, cavities: {1: 1, 2: 2, 7: 3, 3: 7}}]\n"
+    found_at_marks(RULE, plug + connector, alone=False)

@@ -395,6 +395,8 @@ class Part:
     """What has to be ordered or done whenever it is fitted."""
     goes_with: tuple[str, ...] = ()
     """Numbers of the parts that do the work together with it."""
+    joined: tuple[str, ...] = ()
+    """The keys of those whose connectors and contacts are told of here too: they are judged as one."""
     sold_as: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
     """``set`` or ``assembly`` -> the number that is ordered, where it is not sold by its own."""
     condition: str | None = None

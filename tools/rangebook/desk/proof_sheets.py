@@ -6,12 +6,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from rangebook.book.model import CASE, Part
-from rangebook.desk.prove import bench_pins, plug_circuits
+from rangebook.desk.prove import bench_pins
 from rangebook.electrics.behaviour import PinOf
 from rangebook.electrics.diagnosis import Explanation, Row, signatures
-from rangebook.electrics.insulation import circuits_of, outputs_of
+from rangebook.electrics.insulation import Known, circuits_of, outputs_of
 from rangebook.electrics.proof import ProofSheet, proof_sheet
 from rangebook.fitting.check_mating import place_of
+from rangebook.fitting.check_needs import together
+from rangebook.fitting.check_safety import known_circuits
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import VerdictKind
@@ -32,16 +34,22 @@ class Sheet:
     """Whether each wire meets the pin of its own label."""
 
 
+Outputs = tuple[tuple[str, frozenset[str]], ...]
+"""Terminals of guarded circuits, each with the positions in which it may be joined to anything."""
+
+
 def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
     """A part's proof on the bench, then through the wires of each plug that it came on or goes on as it is."""
     positions = fitter.book.family_of(part).positions
-    found = [sheet_of(part, bench_pins(part), positions)]
-    alike: dict[tuple[PinOf, tuple[str, ...], tuple[str, ...]], list[Seat]] = {}
+    found = [sheet_of(part, bench_pins(part), positions, circuits_of(part, fitter.book.circuits))]
+    alike: dict[tuple[Part, PinOf, tuple[str, ...], Outputs], list[Seat]] = {}
     for seat, place in _seats(fitter, part):
         pin_of = (*place.items(), (CASE, CASE))
-        outputs = tuple(outputs_of(pin_of, plug_circuits(seat, part, pin_of)))
-        alike.setdefault((pin_of, seat.positions, outputs), []).append(seat)
-    found += [sheet_of(part, pin_of, lever, seats) for (pin_of, lever, _), seats in alike.items()]
+        whole = together(fitter.book, seat, part)
+        outputs = tuple(outputs_of(pin_of, known_circuits(seat, whole, place)).items())
+        alike.setdefault((whole, pin_of, seat.positions, outputs), []).append(seat)
+    for (whole, pin_of, lever, _), seats in alike.items():
+        found.append(sheet_of(whole, pin_of, lever, known_circuits(seats[0], whole, dict(pin_of)), seats))
     return found
 
 
@@ -54,9 +62,8 @@ def _seats(fitter: Fitter, part: Part) -> Iterable[tuple[Seat, Mapping[str, str 
             yield seat, place
 
 
-def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], seats: Sequence[Seat] = ()) -> Sheet:
-    """The sheet of a part at the given terminals. ``pin_of`` as for :func:`proof_sheet`."""
-    circuits = plug_circuits(seats[0], part, pin_of) if seats else circuits_of(part)
+def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Known, seats: Sequence[Seat] = ()) -> Sheet:
+    """The sheet of a part at the given terminals. ``pin_of`` and ``circuits`` as for :func:`proof_sheet`."""
     proof = proof_sheet(part, pin_of, positions, circuits)
     known = signatures(part, pin_of, positions, circuits) if proof.lines else []
     return Sheet(

@@ -9,14 +9,14 @@ from typing import Any
 
 from rangebook.book.model import CASE, Part
 from rangebook.desk.fit import find_part
-from rangebook.electrics.behaviour import PinOf
 from rangebook.electrics.codes import CodeTable, Fault, code_table, single_faults
 from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Explanation, Reading, diagnose
-from rangebook.electrics.insulation import OTHERS, circuits_of, insulation
+from rangebook.electrics.insulation import OTHERS, Known, circuits_of, insulation
 from rangebook.electrics.ladder import Window, window_of
 from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apart
 from rangebook.electrics.relation import Relation
 from rangebook.fitting.check_behaviour import own_wiring, spans_between
+from rangebook.fitting.check_safety import known_circuits
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.words.book import number_words, when_words
@@ -54,7 +54,7 @@ def prove(fitter: Fitter, number: str) -> Proof:
     return Proof(
         part,
         positions,
-        proof_sheet(part, bench_pins(part), positions),
+        proof_sheet(part, bench_pins(part), positions, circuits_of(part, fitter.book.circuits)),
         tuple((seat, _at_plug(seat, part)) for seat in seats),
         codes,
         tuple(single_faults(codes)) if codes and codes.known else (),
@@ -69,13 +69,7 @@ def bench_pins(part: Part) -> tuple[tuple[str, str], ...]:
 
 def _at_plug(seat: Seat, part: Part) -> ProofSheet:
     pin_of = tuple(seat.meets.items())
-    return proof_sheet(part, pin_of, seat.positions, plug_circuits(seat, part, pin_of))
-
-
-def plug_circuits(seat: Seat, part: Part, pin_of: PinOf) -> dict[str, frozenset[str]]:
-    """All that each terminal of a plug is known as: by the plug, by the part that the vehicle came with, and by the pin that it meets."""
-    own = part.pins or {}
-    return {one: seat.circuits.get(one, frozenset()) | ({own[pin]} if pin is not None and pin in own else set()) for one, pin in pin_of}
+    return proof_sheet(part, pin_of, seat.positions, known_circuits(seat, part, seat.meets))
 
 
 def _windows(seat: Seat) -> dict[str, Window | None]:
@@ -128,8 +122,8 @@ def parse_ohms(text: str) -> float | None:
     return float(value.replace(",", ".")) * _FACTORS[factor]
 
 
-def parse_reading(text: str, part: Part, positions: Sequence[str]) -> Reading:
-    """``1-2 P 0.3``, ``5-case R 4.3k`` or ``3-4 N open`` -> a reading; ``2-others R open`` of an output's insulation.
+def parse_reading(text: str, part: Part, positions: Sequence[str], circuits: Known) -> Reading:
+    """``1-2 P 0.3``, ``5-case R 4.3k`` or ``3-4 N open`` -> a reading; ``2-others R open`` of an output's insulation, by ``circuits``.
 
     Raises :class:`ReadingError`.
     """
@@ -140,7 +134,7 @@ def parse_reading(text: str, part: Part, positions: Sequence[str]) -> Reading:
     if a == b:
         raise ReadingError(say("prove.same_pin", reading=repr(text)))
     if b == OTHERS:
-        insulated = tuple(one.terminal for one in insulation(part, bench_pins(part), tuple(positions), circuits_of(part))[0])
+        insulated = tuple(one.terminal for one in insulation(part, bench_pins(part), tuple(positions), circuits)[0])
         if a not in insulated:
             raise ReadingError(say("prove.no_insulation", reading=repr(text), number=part.number, pins=insulated))
     for pin in (a, b) if b != OTHERS else ():
@@ -158,7 +152,9 @@ def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, li
     """What explains readings taken on the bench. Raises ``NotInBook`` and :class:`ReadingError`."""
     part = find_part(fitter.book, number)
     positions = fitter.book.family_of(part).positions
-    return part, diagnose(part, bench_pins(part), positions, [parse_reading(text, part, positions) for text in texts])
+    circuits = circuits_of(part, fitter.book.circuits)
+    readings = [parse_reading(text, part, positions, circuits) for text in texts]
+    return part, diagnose(part, bench_pins(part), positions, readings, circuits)
 
 
 # Words ----------------------------------------------------------------------------------------------------------------

@@ -6,7 +6,7 @@ Common practice, no source: a closed contact reads under 1 ohm, an open one over
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 
@@ -16,7 +16,7 @@ from rangebook.electrics.bundles import bundles_of
 from rangebook.electrics.insulation import (
     OTHERS,
     Insulation,
-    circuits_of,
+    Known,
     insulation,
     met_pins,
     outputs_of,
@@ -86,16 +86,11 @@ class Signature:
         return any(self.row(a, b) != self.healthy[a, b] for a, b in concerned)
 
 
-Circuits = Mapping[str, Collection[str]]
-"""Terminal -> all that it is known as."""
-
-
-def signatures(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Circuits | None = None) -> list[Signature]:
+def signatures(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Known) -> list[Signature]:
     """What a good part reads, then what each single fault of it would: a contact stuck, one detent off, two wires swapped.
 
     A fault that nothing between these terminals would show is not among them. ``circuits`` as for ``proof_sheet``.
     """
-    circuits = circuits_of(part) if circuits is None else circuits
     healthy = _healthy(part, pin_of, positions)
     against = _against(part, pin_of, positions) if outputs_of(pin_of, circuits) else {}
     asked = {one.terminal: _known(one.expected) for one in insulation(part, pin_of, positions, circuits)[0]}
@@ -174,14 +169,11 @@ def _swapped(pin_of: PinOf, healthy: Mapping[Pair, Row], against: Mapping[str, R
         yield Signature(Explanation("swapped", (one, other)), healthy, place={one: other, other: one}, against=against)
 
 
-def diagnose(
-    part: Part, pin_of: PinOf, positions: tuple[str, ...], readings: Sequence[Reading], circuits: Circuits | None = None
-) -> list[Explanation]:
+def diagnose(part: Part, pin_of: PinOf, positions: tuple[str, ...], readings: Sequence[Reading], circuits: Known) -> list[Explanation]:
     """Every single fault that explains all the readings, or that the part is good; empty if no single one does.
 
     It is ``good`` only with every insulation reading taken; until then it is ``not_proved``. ``circuits`` as for ``proof_sheet``.
     """
-    circuits = circuits_of(part) if circuits is None else circuits
     at = {position: place for place, position in enumerate(positions)}
     known = signatures(part, pin_of, positions, circuits)
 

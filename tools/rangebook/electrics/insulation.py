@@ -11,68 +11,64 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from types import MappingProxyType
 
-from rangebook.book.model import CASE, Part
+from rangebook.book.model import CASE, Circuit, Part
 from rangebook.electrics.behaviour import PinOf
 from rangebook.electrics.bundles import Bundle, bundle_relations, bundles_of
 from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation
+from rangebook.electrics.safety import danger_of, is_guarded
+from rangebook.reasons.codes import Danger
 
 OTHERS = "others"
 """All other terminals tied together, as the second end of a probe. Longer than the label of any cavity."""
 
-PARK_OR_NEUTRAL = frozenset({"P", "N"})
+Known = Mapping[str, Collection[Circuit]]
+"""Terminal -> all circuits that it is known as. Which of them may be joined to others in some positions only, says the list of circuits."""
 
-INSULATED: Mapping[str, frozenset[str]] = MappingProxyType(
-    {"start_out": PARK_OR_NEUTRAL, "park_neutral": PARK_OR_NEUTRAL, "backup_out": frozenset({"R"})}
-)
-"""Circuits of outputs, with the only positions in which they may be joined to anything. Sources: those of ``electrics.safety``."""
+_ORDER = (Danger.STARTER, Danger.BACKUP, Danger.OTHER)
 
 
 @dataclass(frozen=True, slots=True)
 class Insulation:
-    """One probe between ``terminal``, known as ``circuit``, and the terminals of ``tied`` joined by a wire.
+    """One probe between ``terminal`` and the terminals of ``tied`` joined by a wire.
 
     ``left_out`` are those that lead into electronics, which a tie could harm. ``expected`` is what to read in each position: outside
     those in which the output may be joined that is nothing, whatever the entry says."""
 
     terminal: str
-    circuit: str
     tied: tuple[str, ...]
     left_out: tuple[str, ...]
     expected: tuple[Relation, ...]
 
 
-def outputs_of(pin_of: PinOf, circuits: Mapping[str, Collection[str]]) -> dict[str, str]:
-    """Terminal -> the circuit of :data:`INSULATED` that it is known as; ``circuits`` as of a seat. The starter's come first."""
-    of = {one: next((name for name in INSULATED if name in circuits.get(one, ())), None) for one, _ in pin_of}
-    order = list(INSULATED)
-    return dict(sorted(((one, name) for one, name in of.items() if name), key=lambda pair: order.index(pair[1])))
+def outputs_of(pin_of: PinOf, circuits: Known) -> dict[str, frozenset[str]]:
+    """Terminal of a guarded circuit -> the positions in which it may be joined to anything: with several such circuits those that all of
+    them allow. The starter's come first, then the backup lamps'."""
+    guards = {one: [circuit for circuit in circuits.get(one, ()) if is_guarded(circuit)] for one, _ in pin_of}
+    told = sorted((min(_ORDER.index(danger_of(guard)) for guard in of), at, one) for at, (one, of) in enumerate(guards.items()) if of)
+    return {one: frozenset.intersection(*(guard.joined_in or frozenset() for guard in guards[one])) for _, _, one in told}
 
 
-def circuits_of(part: Part) -> dict[str, tuple[str, ...]]:
-    """What a part itself says of its pins, as :func:`outputs_of` takes it."""
-    return {pin: (circuit,) for pin, circuit in (part.pins or {}).items()}
+def circuits_of(part: Part, listed: Mapping[str, Circuit]) -> dict[str, tuple[Circuit, ...]]:
+    """What a part itself says of its pins, as the list of circuits has it."""
+    return {pin: (listed[name],) for pin, name in (part.pins or {}).items() if name in listed}
 
 
-def insulation(
-    part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Mapping[str, Collection[str]]
-) -> tuple[tuple[Insulation, ...], tuple[str, ...]]:
+def insulation(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Known) -> tuple[tuple[Insulation, ...], tuple[str, ...]]:
     """The insulation probes of a part at the given terminals, and the outputs that are not to be measured, being electronics."""
     probes, deferred = [], []
     met = dict(met_pins(part, pin_of))
-    for terminal, circuit in outputs_of(pin_of, circuits).items():
+    for terminal, may in outputs_of(pin_of, circuits).items():
         if terminal not in met:
             continue
         tied = tied_to(part, met, terminal)
         if met[terminal] in powered_pins(part):
             deferred.append(terminal)
         elif tied:
-            may = INSULATED[circuit]
             found = read_against(part, met[terminal], frozenset(met[one] for one in tied), positions)
             expected = tuple(row if at in may else OPEN for at, row in zip(positions, found, strict=True))
             left_out = tuple(one for one in met if one != terminal and one not in tied)
-            probes.append(Insulation(terminal, circuit, tied, left_out, expected))
+            probes.append(Insulation(terminal, tied, left_out, expected))
     return tuple(probes), tuple(deferred)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
@@ -11,7 +11,7 @@ from types import MappingProxyType
 from rangebook.book.model import Contact, Part
 from rangebook.electrics.behaviour import PinOf, behaviour
 from rangebook.electrics.bundles import INFINITE, Bundle, bundle_relations, bundles_of, contact_ohms
-from rangebook.electrics.insulation import OTHERS, Insulation, circuits_of, insulation
+from rangebook.electrics.insulation import OTHERS, Insulation, Known, insulation
 from rangebook.electrics.relation import OPEN, PathKind, Relation, agree
 
 EXACT_UP_TO = 24
@@ -50,12 +50,12 @@ class ProofSheet:
         return (*self.probes, *(Probe(one.terminal, OTHERS, one.expected) for one in self.insulation))
 
 
-def proof_sheet(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Mapping[str, Collection[str]] | None = None) -> ProofSheet:
+def proof_sheet(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Known) -> ProofSheet:
     """The fewest probe pairs, each read in every position, that would show any one contact stuck open or closed, and the insulation
-    of the starter's and the backup lamps' outputs.
+    of what the list of circuits guards: the starter's and the backup lamps' outputs, and whatever else a book's own list says.
 
     ``pin_of`` are the terminals that can be got at: all pins on the bench, only those with a wire at the vehicle's plug; ``circuits``
-    are all that each is known as, where that is not what the part says of its pins.
+    are all that each is known as.
     """
     terminal_of = {pin: terminal for terminal, pin in pin_of if pin is not None}
     probes: list[Probe] = []
@@ -73,7 +73,7 @@ def proof_sheet(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits:
         for a, b in _fewest(provable, pairs, covers):
             one, other = terminal_of[a], terminal_of[b]
             probes.append(Probe(one, other, behaviour(part, ((one, a), (other, b)), positions).between(one, other)))
-    against = insulation(part, pin_of, positions, circuits_of(part) if circuits is None else circuits)
+    against = insulation(part, pin_of, positions, circuits)
     return ProofSheet(positions, tuple(probes), tuple(unproved), tuple(unstated), exact, *against)
 
 

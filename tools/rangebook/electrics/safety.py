@@ -19,6 +19,7 @@ from typing import NamedTuple
 from rangebook.book.model import CASE, Circuit, Part, Signal
 from rangebook.electrics.bundles import INFINITE, bundles_of, contact_ohms
 from rangebook.electrics.network import Groups
+from rangebook.reasons.codes import Danger
 
 OFF_VOLTS = 0.8
 """A powered output of so many volts at the most does not drive what more volts drive: the low level of TTL inputs, from memory. A relay for
@@ -49,6 +50,11 @@ class Hazard:
 def is_guarded(circuit: Circuit) -> bool:
     """Whether a terminal of a circuit may be joined to others in some positions only."""
     return circuit.joined_in is not None
+
+
+def danger_of(circuit: Circuit) -> Danger:
+    """What a path that must not be there does, by the list of circuits."""
+    return Danger(circuit.danger) if circuit.danger in set(Danger) else Danger.OTHER
 
 
 def lever_lacks(lever: Sequence[str], gearbox: Iterable[str]) -> tuple[str, ...]:

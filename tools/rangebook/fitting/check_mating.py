@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from rangebook.book.book import Book
 from rangebook.book.model import Connector, Kit, Part, Socket, Sockets, Terminal, Wire, WireSeals, ids_of, socket_and_cavity, socket_of
+from rangebook.fitting.check_needs import together
 from rangebook.fitting.kit_contents import Needed, blanks_left, needed_of
 from rangebook.fitting.mating import Leg, Way, by_label, left_hanging, mates, perhaps, placings, ways
 from rangebook.fitting.seats import Seat, with_design
@@ -77,7 +78,7 @@ def place_of(book: Book, seat: Seat, verdict: Verdict) -> Mapping[str, str | Non
     if verdict.way is not None and verdict.goes_on:
         places = {cavity: verdict.moves.get(cavity) or verdict.way.plug_cavity(cavity) for cavity in seat.plug.wires}
         return {cavity: None if place is None else verdict.way.met(place) for cavity, place in places.items()}
-    found = ways_onto(book, seat, verdict.part)
+    found = ways_onto(book, seat, together(book, seat, verdict.part))
     return {cavity: found[0].cavity(cavity) for cavity in seat.plug.wires} if found else None
 
 

@@ -14,6 +14,7 @@ from rangebook.book.numbers import normalise
 from rangebook.electrics.meter import contact_rows
 from rangebook.electrics.relation import PathKind
 from rangebook.fitting.seats import Seat
+from rangebook.fitting.together import with_others
 from rangebook.reasons.codes import Also, AlsoNeeded, CompanionNotInBook, Differs, LeftToCompanion
 from rangebook.reasons.reason import Of, Reason, Side, Subject
 
@@ -63,6 +64,10 @@ def also_needed(book: Book, seat: Seat, part: Part) -> tuple[Also, ...]:
     each link of the makers' chain that leads to it from what the vehicle was built with."""
     found = [Also("part", number) for number in companions(seat, part)]
     found += [one for need in part.needs for one in things(need)]
+    for number in companions(seat, part):
+        if (other := book.part(number)) is not None:
+            found += [one for need in other.needs for one in things(need) if normalise(one.what) != part.key]
+            found += [Also(how, whole) for how, whole in other.sold_as.items()]
     found += asked_on_the_way(book, seat.original).get(normalise(part.number), ())  # a design of a number has a key of its own
     found += [Also(how, number) for how, number in part.sold_as.items()]
     # A kit of the book is judged by the way that leads over it, and is needed nowhere else.
@@ -88,6 +93,16 @@ def other_things(need: Need) -> Iterator[Also]:
         yield Also("work", need.work, using=need.using)
 
 
+def together(book: Book, seat: Seat, part: Part) -> Part:
+    """A part with what does the work together with it, where it leaves plugs of the vehicle to others: see :mod:`.together`."""
+    if part.key == seat.original.key:
+        return seat.original
+    numbers = [number for need in part.needs if (number := need.part) is not None]
+    numbers += [one.what for one in asked_on_the_way(book, seat.original).get(normalise(part.number), ()) if one.kind == "part"]
+    numbers = [*part.goes_with, *numbers, *seat.original.goes_with]
+    return with_others(book, seat.plug.sockets, part, numbers) if numbers else part
+
+
 def left_to_companions(book: Book, seat: Seat, part: Part, inside: Iterable[Reason]) -> list[Reason]:
     """Reasons of the behaviour check, where those that only say that a part does nothing between two wires are asked of what it goes with:
     that one does it, or may, and nobody says which wires get there."""
@@ -97,6 +112,7 @@ def left_to_companions(book: Book, seat: Seat, part: Part, inside: Iterable[Reas
     others = {number: book.part(number) for number in companions(seat, part)}
     needed = (need.part for need in part.needs if need.part is not None)
     others |= {number: other for number in needed if (other := book.part(number)) is not None}
+    others = {number: other for number, other in others.items() if normalise(number) not in part.joined}
     return [_left(others, reason) for reason in found]
 
 

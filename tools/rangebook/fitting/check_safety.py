@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from functools import lru_cache
 
-from rangebook.book.model import CASE, NOT_CONNECTED, Circuit
+from rangebook.book.model import CASE, NOT_CONNECTED, Circuit, Part
 from rangebook.electrics.bundles import bundles_of
-from rangebook.electrics.safety import FORWARD, Hazard, hazards
+from rangebook.electrics.safety import FORWARD, Hazard, danger_of, hazards
 from rangebook.fitting.check_behaviour import Wiring, is_itself
 from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import (
-    Danger,
     GuardNotStated,
     HazardDriven,
     HazardDrivenNotKnown,
@@ -32,7 +31,7 @@ def check_safety(seat: Seat, wiring: Wiring) -> Iterator[Reason]:
     if lacking := seat.lever_lacks:
         names = tuple(one for one in lacking if one != FORWARD)
         yield Reason(LeverIncomplete(seat.positions, names, FORWARD in lacking), Subject(Side.PLUG, Of.POSITION, seat.positions))
-    known = _known(seat, wiring)
+    known = known_circuits(seat, wiring.part, wiring.pin_of)
     # What is not stated about the part that the vehicle was built with cannot speak against it.
     itself = is_itself(seat, wiring)
     if not itself:
@@ -51,10 +50,11 @@ Known = dict[str, tuple[Circuit, ...]]
 """Terminal -> the circuits that it is known as; the housing has none."""
 
 
-def _known(seat: Seat, wiring: Wiring) -> Known:
-    pins, listed = wiring.part.pins or {}, seat.listed
+def known_circuits(seat: Seat, part: Part, pin_of: Mapping[str, str | None]) -> Known:
+    """What each of a seat's terminals is known as with a part on it: by the plug, by the original, and by the pin that it meets."""
+    pins, listed = part.pins or {}, seat.listed
     found: Known = {}
-    for terminal, pin in wiring.pin_of.items():
+    for terminal, pin in pin_of.items():
         if terminal != CASE:
             names = seat.named[terminal]
             own = listed.get(pins.get(pin, "")) if pin is not None else None
@@ -93,8 +93,3 @@ def _reason(hazard: Hazard, known: Known) -> Reason:
     path = HazardPath if hazard.sure else HazardNotStated
     detail: Detail = path(danger, other, name, out, guard.name, positions)
     return Reason(detail, Subject(Side.CANDIDATE, Of.PAIR, (other, out)), len(positions))
-
-
-def danger_of(guard: Circuit) -> Danger:
-    """What a path that must not be there does, by the list of circuits."""
-    return Danger(guard.danger) if guard.danger in set(Danger) else Danger.OTHER

@@ -14,10 +14,9 @@ from rangebook.book.book import Book
 from rangebook.book.model import NOT_CONNECTED, Circuit, Family, Kit, Mount, Part
 from rangebook.electrics.mistakable import alike, overlapping
 from rangebook.electrics.range_output import CircuitRoles, roles_of
-from rangebook.electrics.safety import is_guarded
+from rangebook.electrics.safety import danger_of, is_guarded
 from rangebook.electrics.safety_paths import ends_of, lacking_path, wrong_ways
 from rangebook.fitting.check_mating import original_goes_on
-from rangebook.fitting.check_safety import danger_of
 from rangebook.fitting.contradictions import (
     Slip,
     cavities_twice,

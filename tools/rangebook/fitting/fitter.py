@@ -11,7 +11,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import Part, ids_of
 from rangebook.fitting.cases import routes_to
 from rangebook.fitting.check_mating import check_mating, ways_onto
-from rangebook.fitting.check_needs import asked_on_the_way
+from rangebook.fitting.check_needs import asked_on_the_way, together
 from rangebook.fitting.facts import part_facts, seat_facts
 from rangebook.fitting.judge import judge
 from rangebook.fitting.mating import PLUG_IN, Way, reachable
@@ -238,8 +238,9 @@ class Fitter:
         needs = self.verdict(seat, part).needs
         if all(need.kit and self.book.kits[need.kit].joins == PLUG_IN for need in needs):  # an adapter lead comes off again
             yield seat
-        for way in ways_onto(self.book, seat, part):
-            if way.kits and settle(VerdictKind.STRAIGHT, check_mating(self.book, seat, part, way)[1]) is VerdictKind.STRAIGHT:
+        whole = together(self.book, seat, part)
+        for way in ways_onto(self.book, seat, whole):
+            if way.kits and settle(VerdictKind.STRAIGHT, check_mating(self.book, seat, whole, way)[1]) is VerdictKind.STRAIGHT:
                 now = self._renewed_seat(seat, way)
                 if now is not None and (there := self.verdict(now, part)).fits and not there.needs:
                     yield now

@@ -13,7 +13,7 @@ from rangebook.fitting.cases import depends, judge_each
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour, positions_lacking
 from rangebook.fitting.check_mating import check_mating, hidden_ways, no_way, original_unclear, ways_onto
 from rangebook.fitting.check_mount import check_mount
-from rangebook.fitting.check_needs import also_needed, check_needs, left_to_companions, taken_back
+from rangebook.fitting.check_needs import also_needed, check_needs, left_to_companions, taken_back, together
 from rangebook.fitting.check_safety import check_safety
 from rangebook.fitting.mating import Leg, Way
 from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
@@ -33,9 +33,10 @@ def judge(book: Book, seat: Seat, part: Part) -> Verdict:
 def _judge_one(book: Book, seat: Seat, part: Part) -> Verdict:
     """The same of one design, where nothing has to be read."""
     mounted = tuple(check_mount(book, seat, part))
-    best = _best_way(book, seat, part, try_wires=settle(VerdictKind.STRAIGHT, mounted) is not VerdictKind.NO)
+    whole = together(book, seat, part)
+    best = _best_way(book, seat, whole, try_wires=settle(VerdictKind.STRAIGHT, mounted) is not VerdictKind.NO)
     also = also_needed(book, seat, part)
-    checked = (*mounted, *best.checked, *check_needs(book, seat, part, also), *doubts.reasons(book, seat, part))
+    checked = (*mounted, *best.checked, *check_needs(book, seat, part, also), *doubts.reasons(book, seat, whole))
     kind = settle(VerdictKind.WITH_PARTS if also and best.kind is VerdictKind.STRAIGHT else best.kind, checked)
     back = taken_back(book, also)
     if kind in (VerdictKind.NO, VerdictKind.UNKNOWN):

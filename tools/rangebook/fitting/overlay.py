@@ -15,6 +15,7 @@ from rangebook.book.model import CASE, Kit
 from rangebook.electrics.meter import contact_rows
 from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation, agree, turned
 from rangebook.fitting.check_mating import place_of, ways_onto
+from rangebook.fitting.check_needs import together
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 
@@ -31,7 +32,7 @@ class Laid:
 
     ``place`` maps each wire's cavity of the vehicle's plug to the cavity of the part's housing that it ends up in, ``None`` in it for a
     wire that a kit has no place for; ``None`` altogether where the plug is not known to go on. ``kits`` are those that it takes for that.
-    ``positions`` are those that it has itself, ``rows`` what a meter reads between its pins, open where none names a pair.
+    ``positions`` are those that it has itself, ``rows`` what a meter reads between its ``pins``, open where none names a pair.
     """
 
     verdict: Verdict
@@ -39,6 +40,7 @@ class Laid:
     kits: tuple[Kit, ...]
     positions: tuple[str, ...] = ()
     rows: Mapping[Pair, tuple[Relation, ...]] = field(default_factory=dict)
+    pins: Mapping[str, str] | None = None
 
     def row(self, pair: Pair, positions: Sequence[str]) -> Row | None:
         """What is between two terminals, by position; ``None`` where the part is not laid over."""
@@ -49,7 +51,7 @@ class Laid:
 
     def _between(self, a: str | None, b: str | None) -> tuple[Relation, ...]:
         """What is between two cavities of the part's housing, or one and the metal of it."""
-        pins = self.verdict.part.pins
+        pins = self.pins
         nothing = (OPEN,) * len(self.positions)
         if a is None or b is None:
             return nothing
@@ -62,14 +64,14 @@ class Laid:
 
 def lay(book: Book, seat: Seat, verdict: Verdict) -> Laid:
     """One part on a seat's wires: moved as its verdict says where it fits, else each where the plug, or the first kit, takes it."""
-    part = verdict.part
+    part = together(book, seat, verdict.part)
     place = place_of(book, seat, verdict)
     if place is None:
         return Laid(verdict, None, ())
     way = verdict.way if verdict.way and verdict.goes_on else ways_onto(book, seat, part)[0]
     own = book.family_of(part).positions
     positions = tuple(position for position in seat.positions if position in own)
-    return Laid(verdict, place, way.kits, positions, contact_rows(part, positions))
+    return Laid(verdict, place, way.kits, positions, contact_rows(part, positions), part.pins)
 
 
 def pairs_of(seat: Seat, laid: Iterable[Laid]) -> list[Pair]:

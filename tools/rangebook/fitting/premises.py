@@ -7,8 +7,10 @@ from typing import NamedTuple
 
 from rangebook.book.book import Book
 from rangebook.book.model import Connector, Family, KeyPath, Kit, Part, Sockets
+from rangebook.fitting.check_needs import together
 from rangebook.fitting.mating import ways
 from rangebook.fitting.seats import Seat, mount_of
+from rangebook.fitting.together import with_joined
 
 
 class Premise(NamedTuple):
@@ -37,7 +39,7 @@ class Premises:
         return all(
             not self._book.is_doubled(part)
             and (not part.sockets or self._ways_are_known or bool(ways(self._book, seat.plug.sockets, part.sockets)))
-            for part in parts
+            for part in self._all_of(seat, parts)
         )
 
     def of(self, seat: Seat, parts: Iterable[Part]) -> Iterator[Premise]:
@@ -45,12 +47,16 @@ class Premises:
         book = self._book
         yield Premise(seat.family, (seat.plug.path,))
         yield from self._of_connectors(seat.plug.sockets)
-        for part in parts:
+        for part in dict.fromkeys(self._all_of(seat, parts)):
             mount = mount_of(book, part)
             yield Premise(book.family_of(part), (part.path, mount.path) if mount else (part.path,))
             yield from self._of_connectors(part.sockets)
             found = ways(book, seat.plug.sockets, part.sockets)
             yield from map(Premise, {kit.id: kit for way in found for kit in way.kits}.values())
+
+    def _all_of(self, seat: Seat, parts: Iterable[Part]) -> Iterator[Part]:
+        for part in parts:
+            yield from with_joined(self._book, together(self._book, seat, part))
 
     def _of_connectors(self, sockets: Sockets) -> Iterator[Premise]:
         known = self._book.connectors

@@ -20,7 +20,9 @@ from dataclasses import dataclass
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part, Source
+from rangebook.fitting.check_needs import together
 from rangebook.fitting.seats import Seat
+from rangebook.fitting.together import with_joined
 from rangebook.fitting.verdict import Verdict
 
 STRENGTH = ("seen", "wiring-diagram", "service-manual", "bulletin", "catalogue", "hearsay")
@@ -58,7 +60,8 @@ def stands_for(source: Source, fact: str) -> bool:
 
 def provenances(book: Book, seat: Seat, verdict: Verdict) -> tuple[Provenance, ...]:
     """Every fact that a verdict was computed from, each once."""
-    found = dict.fromkeys((*_of_part(book, verdict.part), *_of_part(book, seat.original), *_of_seat(book, seat, verdict)))
+    parts = [*with_joined(book, together(book, seat, verdict.part)), *with_joined(book, seat.original)]
+    found = dict.fromkeys((*(one for part in parts for one in _of_part(book, part)), *_of_seat(book, seat, verdict)))
     return tuple(found)
 
 

@@ -13,6 +13,7 @@ from rangebook.book.model import CASE, Application, Circuit, Family, Kit, Mount,
 from rangebook.electrics.safety import lever_lacks
 from rangebook.fitting.conditions import Truths, asked_of, known_of, together
 from rangebook.fitting.mating import Way, by_label, likeliest, ways
+from rangebook.fitting.together import with_others
 from rangebook.reasons.codes import Terminal
 
 
@@ -130,6 +131,11 @@ class Seat:
         return tuple(cavity for cavity in self.plug.wires if self.built.get(cavity, cavity) in listed)
 
 
+def plug_of(named: str) -> str:
+    """The name of the vehicle's plug that a seat's key names, without the kits that renewed it and without which of several seats it is."""
+    return named.partition("+")[0].partition("~")[0]
+
+
 @lru_cache(maxsize=1_024)
 def _names(wires: tuple[str, ...], pin: str | None) -> frozenset[str]:
     return frozenset((*wires, pin) if pin else wires)
@@ -138,6 +144,11 @@ def _names(wires: tuple[str, ...], pin: str | None) -> frozenset[str]:
 def mount_of(book: Book, part: Part) -> Mount | None:
     """How a part bolts on, as its family states it."""
     return book.family_of(part).mounts.get(part.mount) if part.mount else None
+
+
+def _whole(book: Book, plug: Plug, original: Part) -> Part:
+    """What a vehicle was built with: a part, and what goes with it where that has plugs of its own."""
+    return with_others(book, plug.sockets, original, original.goes_with) if original.goes_with else original
 
 
 def _on_original(book: Book, plug: Plug, original: Part) -> Way | None:
@@ -190,6 +201,7 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
     seats = []
     for family, plug, original, positions, meet, applications in found.values():
         alike = (family.id, plug.name, original.key, positions)
+        original = _whole(book, plug, original)
         way = _on_original(book, plug, original)
         mount, own = mount_of(book, original), book.family_of(original).positions
         told = Seat(family, plug, original, positions, mount, tuple(applications), own, book.circuits, way)
@@ -203,6 +215,7 @@ def with_design(book: Book, seat: Seat, design: Part) -> Seat:
     if design is seat.original:
         return seat
     before = seat.as_built or seat
+    design = _whole(book, before.plug, design)
     way = _on_original(book, before.plug, design)
     as_built = None if seat.as_built is None else with_design(book, seat.as_built, design)
     return replace(seat, original=design, mount=mount_of(book, design), on_original=way, as_built=as_built)

@@ -9,9 +9,11 @@ from datetime import date
 from rangebook.book import build
 from rangebook.book.load import Loaded
 from rangebook.book.model import Part, ids_of
+from rangebook.fitting.check_needs import together
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.mating import ways
 from rangebook.fitting.seats import Seat
+from rangebook.fitting.together import with_joined
 from rangebook.lint.context import Scope
 from rangebook.lint.engine import Run
 from rangebook.lint.finding import Severity
@@ -27,7 +29,7 @@ def errors_around(loaded: Loaded, fitter: Fitter, removed: Part, seats: Iterable
     named = {book.family_of(removed).entry.file}
     families = {removed.family}
     for seat, parts in seats:
-        for part in (seat.original, *parts):
+        for part in (one for each in (seat.original, *parts) for one in with_joined(book, together(book, seat, each))):
             families |= {part.family, seat.family.id}
             kits = [kit for way in ways(book, seat.plug.sockets, part.sockets) for kit in way.kits]
             connectors = (*ids_of(seat.plug.sockets), *ids_of(part.sockets), *(kit.new for kit in kits))

@@ -7,9 +7,8 @@ from typing import NamedTuple
 
 from rangebook.book.model import CASE, Family, KeyPath, Part, Signal
 from rangebook.electrics.relation import PathKind, Relation
-from rangebook.electrics.safety import is_guarded
+from rangebook.electrics.safety import danger_of, is_guarded
 from rangebook.electrics.safety_paths import Ends, LackingPath, WrongWay, driven, ends_of, lacking_path, wrong_ways
-from rangebook.fitting.check_safety import danger_of
 from rangebook.lint.context import Circuits
 from rangebook.lint.finding import Problem, problem
 from rangebook.lint.mentions import as_stated

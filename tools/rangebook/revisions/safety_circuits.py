@@ -10,8 +10,10 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import zip_longest
 
 from rangebook.book.model import Circuit, Contact, Part, Plug
+from rangebook.fitting.seats import plug_of
 from rangebook.revisions.states import States
 from rangebook.revisions.touched import SeatKey
 
@@ -63,7 +65,7 @@ class SafetyCircuits:
         """Which of these a verdict goes by."""
         family, plug, original, _ = seat
         found = [self._parts.get(key) for key in dict.fromkeys((number, original))]
-        found.append(self._plugs.get((family, plug)))
+        found.append(self._plugs.get((family, plug_of(plug))))
         if self._listed:
             found += [self._listed.get(name) for name in sorted(self._met(seat, number))]
         return tuple(change for change in found if change)
@@ -73,8 +75,9 @@ class SafetyCircuits:
         family, plug, original, _ = seat
         found: set[str] = set()
         for book in (self.states.old.book, self.states.new.book):
-            found.update(name for key in (number, original) if (part := book.by_number.get(key)) for name in self._pins(part).values())
-            if family in book.families and (wired := book.families[family].plugs.get(plug)):
+            parts = [part for key in (number, original) if (part := book.by_number.get(key))]
+            found.update(name for part in parts for design in (part, *part.revisions) for name in self._pins(design).values())
+            if family in book.families and (wired := book.families[family].plugs.get(plug_of(plug))):
                 found.update(name for wire in wired.wires.values() for name in wire.circuits if name in self._names)
         return found
 
@@ -100,8 +103,12 @@ class SafetyCircuits:
                 continue
             # The positions say where a contact is open: a lever with one more has one more in which it does not close.
             one, other = old.family_of(before).positions, new.family_of(part).positions
-            if (self._facts(before), one) != (self._facts(part), other) and (self._pins(before) or self._pins(part)):
-                found[key] = CircuitChange(part.family, "part", part.number, self._inside(before, one), self._inside(part, other))
+            # Until a design of its own is told of, a part of the number was taken to be as is said of the part itself.
+            designs = zip_longest(before.revisions, part.revisions)
+            for was, now in ((before, part), *((was or before, now or part) for was, now in designs)):
+                if (self._facts(was), one) != (self._facts(now), other) and (self._pins(was) or self._pins(now)):
+                    found[key] = CircuitChange(part.family, "part", part.number, self._inside(was, one), self._inside(now, other))
+                    break
         return found
 
     @cached_property

@@ -10,30 +10,37 @@ from rangebook.schema.fields import Field, fields_at
 from rangebook.schema.store import SchemaError, Schemas
 
 FAMILY = "family"
-"""The one column that is no key: what the list calls the family of the row's part."""
+"""A column that is no key: what the list calls the family of the row's part."""
+
+HUB_TURNS = "hub_turns"
+"""Another: which way the hub of the part's mount turns from the first position of the lever to the last, one of :data:`WAYS`."""
+
+WAYS = ("anticlockwise", "clockwise")
 
 
 @dataclass(frozen=True)
 class Columns:
-    """Name in a mapping -> key: of a part, of the link to its successor, of a vehicle."""
+    """Name in a mapping -> key: of a part, of the hub of its mount, of the link to its successor, of a vehicle."""
 
     schemas: Schemas
     part: Mapping[str, Field]
+    hub: Mapping[str, Field]
     link: Mapping[str, Field]
     vehicle: Mapping[str, Field]
 
     @cached_property
     def by_name(self) -> dict[str, Field]:
         """All of them. Raises :class:`SchemaError` where two have one name."""
-        found = {**self.part, **self.link, **self.vehicle}
-        if len(found) < len(self.part) + len(self.link) + len(self.vehicle) or FAMILY in found:
+        listed = (self.part, self.hub, self.link, self.vehicle)
+        found = {name: one for of in listed for name, one in of.items()}
+        if len(found) < sum(map(len, listed)) or not found.keys().isdisjoint((FAMILY, HUB_TURNS)):
             raise SchemaError("switch.json: two keys have one name in an import: give one of them another with `x-import`")
         return found
 
     @property
     def names(self) -> tuple[str, ...]:
         """Every name that a column may have in a mapping."""
-        return (*self.by_name, FAMILY)
+        return (*self.by_name, FAMILY, HUB_TURNS)
 
     @property
     def several(self) -> tuple[str, ...]:
@@ -56,6 +63,7 @@ def columns_of(schemas: Schemas) -> Columns:
     return Columns(
         schemas,
         _taken(fields_at(schemas, "switch", "parts")),
+        _taken(fields_at(schemas, "switch", "mounts", "hub")),
         _taken(fields_at(schemas, "switch", "parts", "superseded_by")),
         _taken(fields_at(schemas, "switch", "applications")),
     )

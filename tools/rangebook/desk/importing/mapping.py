@@ -9,6 +9,11 @@ An example, with all that there can be::
       status: Status
       pins: Pins                   # a cell such as `1=start_feed, 2=start_out`; or cavity by cavity:
                                    #   pins: {1: Pin 1, 2: Pin 2}
+      mount: Mount                 # the name of one of the family's mounts; where its hub stands:
+      hub_position: Looked at in
+      hub_at_deg: Hub at           # degrees from the bolts' datum to the hub's mark, anticlockwise
+      hub_steps_deg: Detents       # degrees from each position to the next, as in `18 16 16 18 18`
+      hub_turns: Turns             # `clockwise` or `anticlockwise`; needless where the degrees have signs
       superseded_by: Replaced by
       since: Replaced since
       vehicle: Vehicle             # with a vehicle the row also is an application

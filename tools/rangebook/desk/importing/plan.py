@@ -20,7 +20,7 @@ from rangebook.desk.writing import yaml_text
 from rangebook.desk.writing.insertion import NotInsertedError, with_items
 from rangebook.reading.entry import read_entry
 from rangebook.schema.check import Checker
-from rangebook.schema.fields import ordered
+from rangebook.schema.fields import ordered, value_of
 from rangebook.schema.store import Schemas
 from rangebook.words.problems import problem_fix, problem_words
 
@@ -32,7 +32,8 @@ FileBytes = Callable[[str], bytes]
 class Plan:
     """``files`` are new entries and entries with lines added, by path relative to the root; ``added`` are the lines (of the table) of
     rows that bring something, each with what; ``known`` of those that say nothing new; ``refused`` those that cannot be taken,
-    each with the reason. ``origin`` maps a file, ``parts`` or ``applications`` and the item's index there to the lines that it is from."""
+    each with the reason. ``origin`` maps a file, ``parts``, ``applications`` or ``mounts`` and the item's index there to the lines that it
+    is from."""
 
     files: Mapping[str, bytes]
     added: Mapping[int, str]
@@ -52,6 +53,8 @@ class _Target:
     links: dict[str, list[dict[str, Any]]] = field(default_factory=dict)
     vehicles: list[dict[str, Any]] = field(default_factory=list)
     gearboxes: dict[str, None] = field(default_factory=dict)
+    hubs: dict[str, dict[str, Any]] = field(default_factory=dict)
+    hub_lines: dict[str, list[int]] = field(default_factory=dict)
     part_lines: dict[str, list[int]] = field(default_factory=dict)
     vehicle_lines: list[list[int]] = field(default_factory=list)
 
@@ -115,6 +118,7 @@ class _Planner:
             )
         part = self._part(row, key, target)
         vehicles = [vehicle for vehicle in row.vehicles if not self._is_known_vehicle(vehicle, target)]
+        hub = self._hub(row, target)
         # Nothing was changed so far, so that a row which is refused leaves no trace.
         said = []
         if part is not None:
@@ -130,6 +134,12 @@ class _Planner:
             target.vehicles.append(dict(vehicle))
             target.vehicle_lines.append([row.line])
             said.append(f"vehicle {vehicle['vehicle']}")
+        if row.hub and target.family is None:
+            mount = row.part["mount"]
+            target.hubs.setdefault(mount, {}).update(hub)
+            target.hub_lines.setdefault(mount, []).append(row.line)
+            if hub:
+                said.append(f"hub of the mount {mount}")
         if row.gearbox:
             target.gearboxes[row.gearbox] = None
         if said or target.family is None:
@@ -143,6 +153,8 @@ class _Planner:
         """The row as an entry of its own, for the schema to look at."""
         part = _with_links(row.part, row.links)
         front: dict[str, Any] = {"kind": "switch", "id": "row", "title": "row", "positions": ["P", "R"], "parts": [part]}
+        if row.hub:
+            front["mounts"] = {row.part["mount"]: {"hub": row.hub}}
         if row.vehicles:
             front["applications"] = list(row.vehicles)
         return _entry_text(self.schemas, front)
@@ -207,6 +219,33 @@ class _Planner:
                     )
         return {name: value for name, value in row.part.items() if name not in known}
 
+    def _hub(self, row: RowFacts, target: _Target) -> Mapping[str, Any]:
+        """What the row adds to the hub of a mount of a family that is begun; of one in the book it has to say the same."""
+        if not row.hub:
+            return {}
+        name = row.part["mount"]
+        if target.family is None:
+            mount = self.mapping.new_family.get("mounts", {}).get(name, {})
+            known, where = {**self._stated_hub(mount), **target.hubs.get(name, {})}, "another row or `new_family`"
+        else:
+            assert target.family.entry.front is not None
+            mounts = target.family.entry.front.get("mounts", {})
+            if name not in mounts:
+                others = f"it has {', '.join(mounts)}" if mounts else "it has none"
+                raise RowError(f"the family has no mount {name!r} ({others}): state it in the entry")
+            known, where = self._stated_hub(mounts[name]), target.file
+        for key, value in row.hub.items():
+            if key not in known and target.family is not None:
+                raise RowError(f"{where} has the mount {name} without `hub.{key}`, the row says {_shown(value)}: add it by hand")
+            if key in known and known[key] != value:
+                said = f"`hub.{key}` {_shown(known[key])}, the row says {_shown(value)}"
+                raise RowError(f"{where} has the mount {name} with {said}: see which is right")
+        return {key: value for key, value in row.hub.items() if key not in known}
+
+    def _stated_hub(self, mount: Mapping[str, Any]) -> dict[str, Any]:
+        stated = _plain(mount.get("hub", {}))
+        return {one.key: value_of(self.schemas, one, stated[one.key]) for one in self.mapping.can_be.hub.values() if one.key in stated}
+
     def _compare_with_book(self, row: RowFacts, part: Part) -> None:
         family = self.book.family_of(part)
         assert family.entry.front is not None
@@ -257,6 +296,9 @@ class _Planner:
         before: Mapping[str, Any] = (target.family.entry.front or {}) if target.family else {}
         for index, lines in enumerate(target.part_lines.values(), len(before.get("parts", ()))):
             self.origin[target.file, "parts", index] = tuple(lines)
+        if target.family is None:
+            mounts = list(self._mounts(target))
+            self.origin |= {(target.file, "mounts", mounts.index(name)): tuple(lines) for name, lines in target.hub_lines.items()}
         for index, lines in enumerate(target.vehicle_lines, len(before.get("applications", ()))):
             self.origin[target.file, "applications", index] = tuple(lines)
 
@@ -276,11 +318,21 @@ class _Planner:
             **_plain(self.mapping.new_family),
             "parts": parts,
         }
+        if mounts := self._mounts(target):
+            front["mounts"] = mounts
         if target.gearboxes:
             front["gearboxes"] = list(target.gearboxes)
         if target.vehicles:
             front["applications"] = target.vehicles
         return _entry_text(self.schemas, front).encode("utf-8")
+
+    def _mounts(self, target: _Target) -> dict[str, Any]:
+        """The mounts of a family that is begun: those of the mapping, with the hubs of the rows."""
+        mounts: dict[str, Any] = _plain(self.mapping.new_family.get("mounts", {}))
+        for name, hub in target.hubs.items():
+            mount = mounts.setdefault(name, {})
+            mount["hub"] = {**mount.get("hub", {}), **hub}
+        return mounts
 
     def _longer_entry(self, target: _Target, family: Family, parts: Sequence[Mapping[str, Any]]) -> bytes:
         data = self.bytes_of(target.file)

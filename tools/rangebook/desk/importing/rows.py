@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from rangebook.desk.importing.columns import FAMILY, Columns
+from rangebook.desk.importing.columns import FAMILY, HUB_TURNS, WAYS, Columns
 from rangebook.desk.importing.mapping import ColumnMapping, folded_cell
 from rangebook.desk.importing.table import Row, Table
 from rangebook.schema.fields import Field, value_of
@@ -16,6 +16,7 @@ from rangebook.words.shown import of_cell
 _MANGLED = re.compile(r"[0-9](?:[.,][0-9]+)?E[+-]?[0-9]+\Z", re.IGNORECASE)
 _AS_TEXT = re.compile(r'="(.*)"\Z')
 _PIN = re.compile(r"\s*((?:[A-Za-z][A-Za-z0-9_-]*\.)?[A-Za-z0-9]{1,4})\s*[:=]\s*(.+?)\s*\Z")
+_STEP = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?\Z")
 _DASHES = str.maketrans({"\u2010": "-", "\u2011": "-", "\u2012": "-", "\u2013": "-", "\u2014": "-", "\u2212": "-"})
 _SPACED_DASH = re.compile(r"\s*-\s*")
 
@@ -26,8 +27,8 @@ class RowError(Exception):
 
 @dataclass(frozen=True)
 class RowFacts:
-    """What one row says. ``part`` and the ``links`` are as in an entry; ``vehicles`` are applications, none where the row names no
-    vehicle; ``family`` is what the row calls its family, if it does."""
+    """What one row says. ``part`` and the ``links`` are as in an entry, and so is ``hub``, that of the part's mount; ``vehicles`` are
+    applications, none where the row names no vehicle; ``family`` is what the row calls its family, if it does."""
 
     line: int
     number: str
@@ -36,6 +37,7 @@ class RowFacts:
     part: Mapping[str, Any]
     links: tuple[Mapping[str, Any], ...]
     vehicles: tuple[Mapping[str, Any], ...] = field(default=())
+    hub: Mapping[str, Any] = field(default_factory=dict)
 
 
 def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
@@ -66,7 +68,42 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
         if value not in (None, "", [], {}):
             part[one.key] = value
     vehicles = tuple(_vehicles(said, can_be))
-    return RowFacts(row.line, number, said.one(FAMILY), said.one("gearbox"), part, tuple(_links(said, can_be)), vehicles)
+    hub = _hub(said, can_be)
+    if hub and "mount" not in part:
+        raise RowError("where the hub stands is stated, but not of which mount: name it in a column `mount`")
+    return RowFacts(row.line, number, said.one(FAMILY), said.one("gearbox"), part, tuple(_links(said, can_be)), vehicles, hub)
+
+
+def _hub(said: _Cells, can_be: Columns) -> dict[str, Any]:
+    """Where the hub of the part's mount stands, and how far it turns from detent to detent: with a minus sign clockwise."""
+    found: dict[str, Any] = {}
+    for name, one in can_be.hub.items():
+        if one.several:
+            steps = [f"{step:g}" for step in _steps(said, name)]
+            value = value_of(can_be.schemas, one, steps)
+        else:
+            value = said.value(name, one)
+        if value not in (None, []):
+            found[one.key] = value
+    return found
+
+
+def _steps(said: _Cells, name: str) -> list[float]:
+    texts, turns = said.steps(name), said.one(HUB_TURNS)
+    if wrong := next((text for text in texts if not _STEP.match(text)), None):
+        raise RowError(f"the {name} cannot be read at {wrong!r}; expected degrees from each position to the next, as in `18 16 16 18 18`")
+    if turns is not None and turns not in WAYS:
+        raise RowError(f"the {HUB_TURNS} {turns!r} is not known; expected {' or '.join(WAYS)}, or say under `values` which is which")
+    steps = [float(text) for text in texts]
+    if turns is None:
+        if steps and not any(text[0] in "+-" for text in texts):
+            raise RowError(f"which way the hub turns is not said: name a column `{HUB_TURNS}`, or state {' or '.join(WAYS)} under `fixed`")
+        return steps
+    if not steps and not said.is_fixed(HUB_TURNS):
+        raise RowError(f"{HUB_TURNS} is stated, but not how far from detent to detent")
+    if turns == WAYS[0] and any(step < 0 for step in steps):
+        raise RowError(f"the {name} are less than 0, which is clockwise, and {HUB_TURNS} says {turns}: see which is right")
+    return [-abs(step) for step in steps] if turns == WAYS[1] else steps
 
 
 def _links(said: _Cells, can_be: Columns) -> Iterator[dict[str, Any]]:
@@ -128,6 +165,12 @@ class _Cells:
         by = self._mapping.split.get(name)
         parts = [one.strip() for one in text.split(by)] if by else [text]
         yield from dict.fromkeys(self._word(name, one) for one in parts if one)
+
+    def steps(self, name: str) -> list[str]:
+        """Figures one after the other in one cell, equal ones each time, with the signs for minus made one."""
+        text = self._raw(name).translate(_DASHES)
+        by = self._mapping.split.get(name)
+        return [one.strip() for one in (text.split(by) if by else re.split(r"[;/\s]\s*|,\s+", text)) if one.strip()]
 
     def value(self, name: str, one: Field) -> Any:
         """A field's value as its key has it; ``None`` or an empty list where the cell is empty."""

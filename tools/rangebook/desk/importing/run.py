@@ -13,7 +13,7 @@ from rangebook.desk.importing.rows import RowError, RowFacts, facts_of
 from rangebook.desk.importing.table import Row, Table
 from rangebook.reading.entry import read_entry
 from rangebook.reading.finding import Finding
-from rangebook.reading.located import Seq
+from rangebook.reading.located import Map, Seq
 
 NewErrors = Callable[[Mapping[str, bytes]], Sequence[Finding]]
 """Files put into the book -> the errors that the linter has against it then and has not now."""
@@ -122,12 +122,16 @@ def _all(made: Plan, file: str) -> Iterable[int]:
 
 
 def _item_at(data: bytes, error: Finding) -> tuple[str, int, object] | None:
-    """The list, the index in it and the part or vehicle itself that a finding stands in."""
+    """The list, the index in it and the part or vehicle itself that a finding stands in; of a mount its name alone counts."""
     front = read_entry("x.md", data).front
     if front is None:
         return None
     at = error.mark
     key = max((one for one in front if front.key_mark(one) <= at), key=front.key_mark, default=None)
+    mounts = front.get(key) if key == "mounts" else None
+    if key is not None and isinstance(mounts, Map):
+        index = max((index for index, one in enumerate(mounts) if mounts.key_mark(one) <= at), default=None)
+        return None if index is None else (key, index, None)
     listed = front.get(key) if key in ("parts", "applications") else None
     if not isinstance(listed, Seq):
         return None

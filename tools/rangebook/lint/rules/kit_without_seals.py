@@ -22,6 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Kit
+from rangebook.fitting.check_mating import READY_MADE
 from rangebook.lint.context import Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
@@ -29,7 +30,7 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, ru
 def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
     """Yield a finding for a kit for a sealed plug whose seals are not stated, or are said to be none."""
     supplied = context.connectors.get(kit.new)
-    if supplied is None or not supplied.sealed or kit.seals or kit.wire_seals:
+    if supplied is None or not supplied.sealed or kit.seals or kit.wire_seals or kit.joins in READY_MADE:
         return
     if kit.seals is None:
         yield problem(kit, ("to",), "not_stated", connector=supplied.id)

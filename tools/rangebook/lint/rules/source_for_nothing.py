@@ -53,8 +53,8 @@ def check(owner: build.Item, context: Context) -> Iterator[Problem]:
 
 def _stated(part: Part) -> set[str]:
     # That it has no contacts is a fact too, though no verdict goes by it.
-    also = {"contacts": part.contacts is not None, "supersession": bool(part.superseded_by)}
-    return {*part.facts, *(name for name, there in also.items() if there)}
+    also = {"contacts": any(one.contacts is not None for one in (part, *part.revisions)), "supersession": bool(part.superseded_by)}
+    return {*(fact for design in (part, *part.revisions) for fact in design.facts), *(name for name, there in also.items() if there)}
 
 
 def _findings(

@@ -48,6 +48,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family, Part
 from rangebook.lint.context import Meeting
+from rangebook.lint.meeting import met_by
 from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 
 
@@ -57,13 +58,15 @@ def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
     for one in family.applications:
         part = context.part(one.came_with) if one.came_with else None
         if part is not None and one.plug in family.plugs:
-            came.setdefault(one.plug or "", {})[part.key] = part
+            came.setdefault(one.plug or "", {}).update((design.key, design) for design in part.designs)
     for name, parts in came.items():
         plug = family.plugs[name]
+        meeting = [(part, met_by(context, plug, part)) for part in parts.values()]
         for path, wire in plug.each():
             cavity = wire.cavity
             # What a pin is for does not say where the second of two wires on it goes.
-            silent = [part.number for part in parts.values() if len(path) > len(plug.path) + 2 or (part.pins or {}).get(cavity) is None]
+            shared = len(path) > len(plug.path) + 2
+            silent = [part.number for part, met in meeting if shared or met is None or (part.pins or {}).get(met(cavity) or "") is None]
             if wire.circuit is None and silent:
                 yield problem(family, path, "no_circuit", key=True, cavity=cavity, plug=name, part=silent[0])
 

@@ -10,7 +10,7 @@ from rangebook.book.model import Family, Fitting, Part
 from rangebook.desk.setting import setting_of
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
-from rangebook.site.model.answer import SeatShown, Shown, shown_seat
+from rangebook.site.model.answer import Order, SeatShown, Shown, shown_seat
 from rangebook.site.model.chain import chains
 from rangebook.site.model.colours import colour_row
 from rangebook.site.model.setting import in_words
@@ -116,13 +116,11 @@ def _candidate(one: Shown, setting: str | None) -> dict[str, Any]:
             "verdict": str(one.verdict),
             "group": str(one.group),
             "warning": one.warning,
-            "orders": [
-                _full({"number": two.number, "title": two.title, "url": two.url, "uses": two.uses, "cautions": list(two.cautions)})
-                for two in one.orders
-            ],
-            "also": list(one.also),
             "work": list(one.work),
             "brief": one.brief,
+            "orders": [_order(two) for two in one.orders],
+            "also": list(one.also),
+            "beside": [[two.kind, two.what, two.how_many or 1] for two in one.beside],
             "moves": [_full({"old": two.old, "new": two.new, "colour": two.colour, "circuit": two.circuit}) for two in one.moves],
             "renewed_to": one.renewed_to,
             "seal": one.seal or None,
@@ -139,6 +137,11 @@ def _candidate(one: Shown, setting: str | None) -> dict[str, Any]:
             "stands_on": one.stands_on,
         }
     )
+
+
+def _order(one: Order) -> dict[str, Any]:
+    facts = {"number": one.number, "title": one.title, "url": one.url, "uses": one.uses, "seal": one.seal or None, "more": one.more or None}
+    return _full({**facts, "cautions": list(one.cautions)})
 
 
 def _full(facts: dict[str, Any]) -> dict[str, Any]:

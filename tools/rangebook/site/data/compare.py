@@ -77,7 +77,7 @@ def _part(computed: Computed, seat: Seat, laid: Laid) -> dict[str, Any]:
 
 
 def _pin(computed: Computed, laid: Laid, cavity: str | None) -> str | None:
-    pins = laid.verdict.part.pins
+    pins = laid.pins
     if pins is None:
         return None
     return computed.circuit(pins[cavity]) if cavity is not None and cavity in pins else ""

@@ -38,7 +38,7 @@ def _part(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
             for one in signal_rows(computed, family, part)
         ],
         "sheets": [_sheet(one) for one in proof_words(computed, part)],
-        "code": code_of(computed, part),
+        "code": code_of(computed, part.number),
     }
 
 

@@ -1,7 +1,7 @@
 """QR codes (ISO/IEC 18004), never Micro QR: many readers in phones do not know that.
 
 A code needs an address that a phone can go to. It is known only where ``site_url`` is set in ``mkdocs.yml``; without it a code holds
-the part's number, and whoever prints it is told so.
+the number, and whoever prints it is told so.
 """
 
 from __future__ import annotations
@@ -12,7 +12,6 @@ from urllib.parse import quote, urlencode
 
 import segno
 
-from rangebook.book.model import Part
 from rangebook.site.facts.computed import Computed
 
 
@@ -28,8 +27,8 @@ def answer_address(site_url: str, number: str) -> str:
     return f"{site_url.rstrip('/')}/?{urlencode({'q': number}, quote_via=quote)}"
 
 
-def code_of(computed: Computed, part: Part) -> dict[str, Any]:
-    """What a part's code says, whether that is an address, and its modules: ``size`` and the rows end to end as a hex number."""
-    text = answer_address(computed.site_url, part.number) if computed.site_url else part.number
+def code_of(computed: Computed, number: str) -> dict[str, Any]:
+    """What the code of a number says, whether that is an address, and its modules: ``size`` and the rows end to end as a hex number."""
+    text = answer_address(computed.site_url, number) if computed.site_url else number
     rows = modules(text)
     return {"says": text, "address": bool(computed.site_url), "size": len(rows), "bits": f"{int(''.join(rows), 2):x}"}

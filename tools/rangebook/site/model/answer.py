@@ -17,7 +17,7 @@ from rangebook.fitting.kit_contents import Needed
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from rangebook.reasons.codes import IdlePins
+from rangebook.reasons.codes import Also, IdlePins
 from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
 from rangebook.site.drawings.wire_colours import wire_colour
 from rangebook.site.facts.computed import Computed
@@ -43,12 +43,15 @@ from rangebook.words.reasons import brief_words, reason_words
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """One thing to order beside the switch: a kit, what of its bag is used, what has to be bought on top, and what goes wrong with it."""
+    """One thing to order beside the switch: a kit, what of its bag is used, and what has to be bought on top: ``seal`` is the number of
+    wire holes of the rear seal out of it, 0 where there is none, ``more`` are the blanking plugs in no bag; and what goes wrong."""
 
     number: str
     title: str
     url: str | None
     uses: str
+    seal: int = 0
+    more: int = 0
     cautions: tuple[str, ...] = ()
 
 
@@ -76,7 +79,7 @@ class Check:
 class Shown:
     """One part on one seat. ``why`` holds at most two sentences, ``checks`` everything; ``unsaid`` is what was compared where the
     part fits though no maker says so, else empty. ``also`` are parts and pieces that are needed beside the kits to order, ``work`` is
-    what else has to be done; ``brief`` says in six words why it must not be fitted, empty where it may.
+    what else has to be done, and ``beside`` both as data; ``brief`` says in six words why it must not be fitted, empty where it may.
     ``known`` tells where the part is known from and when it was looked at,
     ``stands_on`` the weakest source of all that the verdict was computed from. ``renewed_to`` is the connector of the plug that a
     kit supplies, ``seal`` the number of holes of its rear seal and ``blanks`` of its blanking plugs, empty and 0 where none does.
@@ -100,6 +103,7 @@ class Shown:
     also: tuple[str, ...]
     work: tuple[str, ...]
     brief: str
+    beside: tuple[Also, ...]
     moves: tuple[Move, ...]
     moves_why: str
     renewed_to: str
@@ -200,6 +204,7 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         also=() if withdrawn else tuple(sentence(also_words(one)) for one in verdict.also if one.kind != "work"),
         work=() if withdrawn else tuple(sentence(also_words(one)) for one in verdict.also if one.kind == "work"),
         brief=_brief(found),
+        beside=() if withdrawn else verdict.also,
         moves=moves,
         moves_why=moves_why,
         renewed_to=renewed_to(computed, verdict) if verdict.goes_on and not withdrawn else "",
@@ -245,7 +250,8 @@ def order(computed: Computed, seat: Seat, needed: Needed) -> Order:
             uses.append(say("order.blanks_not_stated"))
         elif needed.to_order:
             uses.append(say("order.blanks_short", held=kit.blanks, more=needed.to_order))
-    return Order(kit.number, kit.title, urls.kit_url(kit.id), sentence(listed(uses, "semicolon")), kit.cautions)
+    words = sentence(listed(uses, "semicolon"))
+    return Order(kit.number, kit.title, urls.kit_url(kit.id), words, needed.seal or 0, needed.to_order or 0, kit.cautions)
 
 
 def vehicle_words(application: Application) -> str:

@@ -19,7 +19,7 @@ def pages(computed: Computed) -> Iterator[Page]:
         template="several.html",
         data=several_data,
         about=say("several_page.about"),
-        client=("several.css", "several/page.js"),
+        client=("several.css", "job.css", "several/page.js"),
     )
 
 

@@ -216,7 +216,7 @@ function short(key, fittedInstead, data, view, apart) {
     "a",
     { class: "row row--answer", href: view.link(key), onclick: view.go?.(key), "data-seat": key },
     plugPicture(seat, data, apart.marked),
-    h("strong", {}, say("answer.row", { count: seat.wires })),
+    h("strong", {}, say("answer.row.wires", { count: seat.wires })),
     apart.title && h("span", {}, seat.plug_title),
     seat.renewed && h("span", {}, say("answer.row.renewed", { kits: listed(seat.renewed) })),
     (apart.built || fittedInstead) && h("span", {}, say("answer.row.built", { number: seat.came_with })),

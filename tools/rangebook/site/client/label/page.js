@@ -3,9 +3,9 @@
 import { letterOf } from "../answer/pieces.js";
 import { bookOf, familyOf } from "../shared/book.js";
 import { h, need } from "../shared/dom.js";
-import { qr } from "../shared/qr.js";
 import { say } from "../shared/say.js";
 import "../words/label.js";
+import { label } from "./label.js";
 
 /** @import { ProofPart, Proofs, Status, Words } from "../types/data.js" */
 
@@ -29,7 +29,7 @@ async function show() {
     const [proof, answers] = await Promise.all([book.proof(id), book.answers(id)]);
     const words = (await book.index()).words.status;
     const keys = found ? [found.key] : Object.keys(proof.parts);
-    place.replaceChildren(...keys.map((key) => label(proof, proof.parts[key], answers.parts[key].status, words)));
+    place.replaceChildren(...keys.map((key) => labelOf(proof, proof.parts[key], answers.parts[key].status, words)));
     printer.hidden = false;
   } catch {
     place.replaceChildren(h("p", { class: "box" }, say("load.failed")));
@@ -37,21 +37,8 @@ async function show() {
 }
 
 /** @param {Proofs} proof @param {ProofPart} part @param {Status | undefined} status @param {Words["status"]} words */
-function label(proof, part, status, words) {
-  const { code } = part;
-  return h(
-    "div",
-    { class: "label", "data-number": part.number },
-    qr(code, say("code.label", { says: code.says })),
-    h(
-      "div",
-      { class: "label__words" },
-      h("p", { class: "number label__number" }, part.number),
-      h("p", {}, proof.family.title),
-      status !== "current" && h("p", { class: `label__status${status === "withdrawn" ? " label__status--withdrawn" : ""}` }, words[letterOf(status)]),
-      h("p", { class: "label__small" }, say(code.address ? "label.scan" : "label.number")),
-    ),
-  );
+function labelOf(proof, part, status, words) {
+  return label({ says: part.number, about: proof.family.title, code: part.code, status: status === "current" ? "" : words[letterOf(status)], withdrawn: status === "withdrawn" });
 }
 
 printer.addEventListener("click", () => print());

@@ -2,7 +2,7 @@
 
 import { findNumbers, nearestNumbers, numberList } from "./search.js";
 
-/** @import { Answers, Compared, IdentifyData, Levers, NameIndex, NumberIndex, Proofs, WriteData } from "../types/data.js" */
+/** @import { Answers, Compared, IdentifyData, Kits, Levers, NameIndex, NumberIndex, Proofs, WriteData } from "../types/data.js" */
 /** @import { Numbered, NumberedPart } from "./search.js" */
 /** @typedef {ReturnType<typeof bookOf>} Book */
 
@@ -64,6 +64,8 @@ export function bookOf(home) {
     table: () => once(named("table"), (answer) => answer.json()),
     /** @returns {Promise<WriteData>} */
     write: () => once(named("book"), (answer) => answer.json()),
+    /** @returns {Promise<Kits>} */
+    kits: () => once(to("data/kits.json"), (answer) => answer.json()),
     /** @param {string} family @returns {Promise<Answers>} */
     answers: (family) => ofFamily("answers", family),
     /** @param {string} family @returns {Promise<Proofs>} */

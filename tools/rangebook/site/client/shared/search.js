@@ -108,10 +108,13 @@ export function asked(text, list) {
   }
   const key = normalise(typed);
   if (TROUBLE_CODE.test(key) || list.some((one) => one.by === key)) return { text: typed, seat: null };
-  const rest = normalise(typed.replace(/[()]/g, "")).replace(IDENTIFIER, "");
+  const rest = withoutIdentifier(typed);
   const named = rest === key ? undefined : list.find((one) => one.by === rest);
   return { text: named ? named.number : typed, seat: null };
 }
+
+/** A number as it is compared, without the identifier that a bar code carries before it. @param {string} text */
+export const withoutIdentifier = (text) => normalise(text.replace(/[()]/g, "")).replace(IDENTIFIER, "");
 
 /** The numbers that look the same as a text that is not one. @param {Numbered[]} list @param {string} text */
 export function lookAlikes(list, text) {

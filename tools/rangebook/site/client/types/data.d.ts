@@ -103,6 +103,8 @@ export interface Candidate {
   work?: string[];
   /** Why it must not be fitted, in six words. */
   brief?: string;
+  /** The same as data: what kind of thing, which, how many of it. */
+  beside?: [kind: string, what: string, count: number][];
   moves?: Move[];
   moves_why?: string;
   /** The connector of the plug that a kit supplies, and the holes of its rear seal. */
@@ -128,6 +130,10 @@ export interface Order {
   uses?: string;
   /** What goes wrong with it. */
   cautions?: string[];
+  /** The wire holes of the rear seal out of its bag. */
+  seal?: number;
+  /** Blanking plugs that are in no bag. */
+  more?: number;
 }
 
 export interface Move {
@@ -146,6 +152,9 @@ export interface Setting {
 
 /** A wire's colour: its name, then its base and its stripes, if they are known. */
 export type Colour = [name: string, ...bands: string[]];
+
+/** `data/kits.json`: kits by their normalised numbers. */
+export type Kits = Record<string, { number: string; title: string; url: string; code: Code }>;
 
 /** `data/compare/*.json` */
 export interface Compared {

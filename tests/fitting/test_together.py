@@ -1,0 +1,132 @@
+"""Parts that do the work of one together, each on plugs of its own: one network. Common practice, no source."""
+
+from __future__ import annotations
+
+import random
+from typing import Any
+
+from rangebook.desk.fit import as_data, candidate_data, fit
+from rangebook.desk.proof_sheets import sheets
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.overlay import lay
+from rangebook.fitting.provenance import provenances
+from rangebook.fitting.verdict import Verdict, VerdictKind
+from tests.making import application, book, connector, family, part, plug
+
+WIRES = {"main.1": "start_feed", "main.2": "start_out", "lamp.1": "backup_feed", "lamp.2": "backup_out"}
+START, BACKUP = {"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["1", "2"], "closed": ["R"]}
+OLD = part(
+    "A",
+    connector=None,
+    connectors={"main": "c", "lamp": "d"},
+    pins=WIRES,
+    contacts=[{"pins": ["main.1", "main.2"], "closed": ["P", "N"]}, {"pins": ["lamp.1", "lamp.2"], "closed": ["R"]}],
+)
+
+
+def main(number: str = "B", **more: Any) -> dict[str, Any]:
+    return part(number, **{"pins": {"1": "start_feed", "2": "start_out"}, "contacts": [START], "goes_with": ["C"], **more})
+
+
+def lamp(number: str = "C", **more: Any) -> dict[str, Any]:
+    return part(number, **{"connector": "d", "mount": None, "pins": {"1": "backup_feed", "2": "backup_out"}, "contacts": [BACKUP], **more})
+
+
+def fitter(*parts: dict[str, Any], of: str = "A", plugs: dict[str, Any] | None = None) -> Fitter:
+    its = plugs or {**plug(WIRES), "connectors": {"main": "c", "lamp": "d"}}
+    its = {key: value for key, value in its.items() if key != "connector" or "connectors" not in its}
+    housings = connector("c", 4), connector("d", 2, outline="round")
+    return Fitter(book(*housings, family("f", parts, plugs={"p": its}, applications=[application("p", of)])))
+
+
+def judged(*parts: dict[str, Any], number: str = "B", of: str = "A") -> Verdict:
+    made = fitter(*parts, of=of)
+    (seat,) = made.seats
+    found = made.book.part(number)
+    assert found is not None
+    return made.verdict(seat, found)
+
+
+def test_one_number_became_two() -> None:
+    found = judged(OLD, main(), lamp())
+    assert found.kind is VerdictKind.WITH_PARTS
+    assert [need["part"] for need in candidate_data(found)["needs"]] == ["C"]
+    assert judged(OLD, main(goes_with=[]), lamp()).kind is VerdictKind.NO, "nothing is on the lamps' plug"
+    assert judged(OLD, main(), lamp(), number="C").kind is not VerdictKind.WITH_PARTS
+
+
+def test_the_maker_s_link_says_so() -> None:
+    links = [{"number": "B", "needs": [{"part": "C"}]}]
+    assert judged({**OLD, "superseded_by": links}, main(goes_with=[]), lamp()).kind is VerdictKind.WITH_PARTS
+    assert judged(OLD, main(goes_with=[], needs=[{"part": "C"}]), lamp()).kind is VerdictKind.WITH_PARTS
+
+
+def test_what_either_does_wrong_counts() -> None:
+    assert judged(OLD, main(), lamp(contacts=[{**BACKUP, "closed": ["R", "D"]}])).kind is VerdictKind.NO
+    assert judged(OLD, main(), lamp(contacts=None)).kind is VerdictKind.UNKNOWN
+    assert judged(OLD, main(), lamp(pins=None)).kind is VerdictKind.NO, "on which plug it goes is not known, so it stays hanging"
+    assert judged(OLD, main(contacts=[{**START, "closed": ["P", "N", "D"]}]), lamp()).kind is VerdictKind.NO
+    # Both are bolted to one gearbox: a path over the metal of the two is one.
+    grounded = [{"pins": ["2", "case"], "closed": ["P", "R", "N", "D"]}]
+    assert judged(OLD, main(contacts=[START, *grounded]), lamp(contacts=[BACKUP, *grounded])).kind is VerdictKind.NO
+
+
+def test_the_other_one_s_needs_are_needs_too() -> None:
+    found = judged(OLD, main(), lamp(needs=[{"item": "bolt", "count": 2}], sold_as={"set": "S-1"}))
+    assert [next(iter(one)) for one in candidate_data(found)["needs"]] == ["part", "item", "set"]
+
+
+def test_two_became_one_and_one_of_two_became_another() -> None:
+    """What the vehicle was built with are two; the one that stays on it stays."""
+    of = {"of": "B"}
+    assert judged(main(), lamp(), OLD, number="B", **of).kind is VerdictKind.STRAIGHT
+    assert judged(main(), lamp(), OLD, number="A", **of).kind is VerdictKind.STRAIGHT
+    assert judged(main(), lamp(), main("E", goes_with=[]), number="E", **of).kind is VerdictKind.STRAIGHT
+    assert judged(main(), lamp(), main("E"), number="E", **of).kind is VerdictKind.STRAIGHT, "what is there need not be ordered"
+    wrong = main("E", contacts=[{**START, "closed": ["P"]}])
+    assert judged(main(), lamp(), wrong, number="E", **of).kind is VerdictKind.NO
+    another = judged(main(), lamp(), main("E", goes_with=["F"]), lamp("F"), number="E", **of)
+    assert another.kind is VerdictKind.WITH_PARTS
+
+
+def test_a_part_that_has_all_plugs_itself_is_judged_by_itself() -> None:
+    more = {**OLD, "number": "B", "goes_with": ["C"]}
+    assert judged(OLD, more, lamp()).kind is VerdictKind.WITH_PARTS
+
+
+def test_what_is_shown_of_them() -> None:
+    made = fitter(OLD, main(sources=[{"kind": "seen"}]), lamp(sources=[{"kind": "hearsay"}]))
+    (seat,), two = made.seats, made.book.part("B")
+    assert two is not None
+    verdict = made.verdict(seat, two)
+    row = lay(made.book, seat, verdict).row(("lamp.1", "lamp.2"), seat.positions)
+    assert row is not None and [one.path.name for one in row if one] == ["OPEN", "JOINED", "OPEN", "OPEN"]
+    assert {"B", "C"} <= {one.of for one in provenances(made.book, seat, verdict)}
+    (shown,) = as_data(fit(made, "A", "B"))["seats"]
+    assert shown["candidates"][0]["verdict"] == "with_parts"
+    built = fitter(main(), lamp(), of="B")
+    (first,) = built.book.parts[:1]
+    assert len(sheets(built, first)) == 2, "the bench, and the vehicle's wires"
+
+
+def test_two_are_one_whatever_their_halves_are_called() -> None:
+    """As a property: a part cut in two, each half on its own plug, comes to what the whole one comes to, but for the order."""
+    positions = ["P", "R", "N", "D"]
+    kinds = set()
+    for seed in range(80):
+        rng = random.Random(seed)
+        starts = [{"pins": ["1", "2"], "closed": rng.choice([["P", "N"], ["P", "N"], ["P"], rng.sample(positions, 2)])}]
+        lamps: Any = rng.choice([[BACKUP], [BACKUP], [{**BACKUP, "closed": rng.sample(positions, 1)}], None, []])
+
+        def on(name: str, contacts: Any) -> Any:
+            return [{**one, "pins": [f"{name}.{pin}" for pin in one["pins"]]} for one in contacts]
+
+        whole = {**OLD, "number": "B", "contacts": None if lamps is None else [*on("main", starts), *on("lamp", lamps)]}
+        one = judged(OLD, {key: value for key, value in whole.items() if value is not None})
+        two = judged(OLD, main(contacts=starts), lamp(contacts=lamps))
+        kinds.add(one.kind)
+        if lamps is None:  # of the whole part nothing is known then, of the two only the one half
+            assert two.kind in (VerdictKind.UNKNOWN, VerdictKind.NO)
+        else:
+            assert two.kind is (VerdictKind.WITH_PARTS if one.kind is VerdictKind.STRAIGHT else one.kind), seed
+    assert kinds >= {VerdictKind.STRAIGHT, VerdictKind.NO, VerdictKind.UNKNOWN}

@@ -1,0 +1,77 @@
+"""Parts that do the work of one together: one number became two, or two became one and the other.
+
+Where a part's own connectors leave a plug of the vehicle over, the connectors of what goes with it are there too: what it is said to go
+with, what it or the makers' chain to it needs, and what the vehicle's own part went with, which stays where it is. All of them are one
+network then, and as they are bolted to one gearbox their metal is one. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from types import MappingProxyType
+
+from rangebook.book.book import Book
+from rangebook.book.model import CASE, Part, Sockets, socket_and_cavity
+from rangebook.fitting.mating import ways
+
+
+def with_others(book: Book, plugs: Sockets, part: Part, numbers: Iterable[str]) -> Part:
+    """A part with the connectors and contacts of those of ``numbers`` that the book knows the connectors and pins of, where it has not a
+    connector of its own for each of the plugs; else the part itself. The same object each time."""
+    found = {one.key: one for number in numbers if (one := book.part(number)) is not None and one.key != part.key}
+    others = tuple(one for one in found.values() if one.sockets and one.pins is not None)
+    if not others or not part.sockets or ways(book, plugs, part.sockets):
+        return part
+    kept: dict[tuple[Part, ...], Part] = book.kept.setdefault(with_others, {})
+    key = (part, *others)
+    if key not in kept:
+        kept[key] = _joined(book, part, others)
+    return kept[key]
+
+
+def with_joined(book: Book, part: Part) -> tuple[Part, ...]:
+    """A part as it is stated, and those that are judged as one with it."""
+    if not part.joined:
+        return (part,)
+    number, _, design = part.key.partition("/")
+    stated = book.by_number[number]
+    return (stated.revisions[int(design) - 1] if design else stated, *(book.by_number[key] for key in part.joined))
+
+
+def _joined(book: Book, part: Part, others: tuple[Part, ...]) -> Part:
+    members = [part, *(_labelled(one) for one in others)]
+    positions = book.family_of(part).positions
+    # What stops in other positions says nothing of those of this lever.
+    told = all(one.contacts is not None for one in members) and all(set(positions) <= set(book.family_of(one).positions) for one in others)
+    return replace(
+        part,
+        sockets=tuple(socket for one in members for socket in one.sockets),
+        tails=MappingProxyType({name: tail for one in members for name, tail in one.tails.items()}),
+        pins=None if part.pins is None else MappingProxyType({pin: name for one in members for pin, name in (one.pins or {}).items()}),
+        contacts=tuple(contact for one in members for contact in one.contacts or ()) if told else None,
+        signals=tuple(signal for one in members for signal in one.signals),
+        plating=part.plating if all(one.plating == part.plating for one in others) else None,
+        joined=tuple(one.key for one in others),
+    )
+
+
+def _labelled(part: Part) -> Part:
+    """A part whose connectors and pins have its number before them."""
+
+    def label(pin: str) -> str:
+        name, cavity = socket_and_cavity(pin)
+        return pin if pin == CASE else f"{part.number} {name}".strip() + f".{cavity}"
+
+    names: Mapping[str, str] = {one.name: f"{part.number} {one.name}".strip() for one in part.sockets}
+    return replace(
+        part,
+        sockets=tuple(one._replace(name=names[one.name]) for one in part.sockets),
+        tails={names[name]: tail for name, tail in part.tails.items() if name in names},
+        pins={label(pin): circuit for pin, circuit in (part.pins or {}).items()},
+        contacts=None if part.contacts is None else tuple(replace(one, a=label(one.a), b=label(one.b)) for one in part.contacts),
+        signals=tuple(
+            replace(one, pin=label(one.pin), supply=one.supply and label(one.supply), ground=one.ground and label(one.ground))
+            for one in part.signals
+        ),
+    )
