@@ -18,6 +18,7 @@ from tests.site.conftest import Tab
 
 from rangebook.book.load import Loaded, load
 from rangebook.lint.examples import example_book
+from rangebook.site.shared import urls
 from rangebook.site.facts import photos
 from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.build import build_site
@@ -164,8 +165,7 @@ def test_on_a_phone(tab: Tab, site_url: str, loaded: Loaded) -> None:
     tab.page.wait_for_load_state("networkidle")
     assert not any("/photos/" in address for address in tab.seen.asked), "folded and far below: not loaded"
     part = next(part for part in family.parts if part.photos)
-    tab.page.goto(f"{site_url}switches/{family.id}/#Part-{part.key}")
-    tab.page.reload()
+    tab.page.goto(site_url + urls.part_url(part))
     picture = tab.page.get_by_alt_text(part.photos[0].shows)
     picture.scroll_into_view_if_needed()
     expect(picture).to_have_js_property("complete", True)
