@@ -195,11 +195,15 @@ def test_an_answer_that_is_known_asks_for_nothing() -> None:
 
 def settled(of: Book, measured: Measurement) -> Book:
     """The book with what was asked for put in, whatever it is: here that the part bolts on like its family's first mount, that nothing
-    closes in it, or that every vehicle has all wires."""
+    closes in it, that every vehicle has all wires, or that the part is of its first design."""
     old = measured.owner
     if measured.what == Work.CONDITION:
-        assert isinstance(old, Plug) and {reading.what for reading in measured.how.detail.read} == {"wires"}
         home = of.families[old.family]
+        if isinstance(old, Part):
+            one = replace(old.designs[0], revisions=(), path=old.path)
+            parts = tuple(one if part is old else part for part in home.parts)
+            return replace(of, families=MappingProxyType({**of.families, home.id: replace(home, parts=parts)}))
+        assert isinstance(old, Plug) and {reading.what for reading in measured.how.detail.read} == {"wires"}
         sure = tuple(replace(one, optional_cavities=() if one.plug == old.name else one.optional_cavities) for one in home.applications)
         return replace(of, families=MappingProxyType({**of.families, home.id: replace(home, applications=sure)}))
     assert isinstance(old, Part)

@@ -154,6 +154,15 @@ PLANTED: list[tuple[str, Callable[[Entries], None], set[str]]] = [
     ("kit-moves", set_in("k", "moves", "8", to="9"), {"K"}),
     ("kit-seals", set_in("k", "seals", to=[6, 12]), {"K"}),
     ("original-misfit", set_in("f", "applications", 0, "came_with", to="K"), ALL),
+    ("unknown-position", set_in("f", "means", to={"X": "R"}), ALL),
+    ("unknown-position", set_in("f", "plugs", "p", "cranks", to={"in": ["P", "X"]}), ALL),
+    ("position-meaning", set_in("f", "means", to={"D": "N"}), ALL),
+    ("position-meaning", set_in("f", "means", to={"R": "N"}), ALL),
+    ("cranking", set_in("f", "plugs", "p", "cranks", to={"in": ["P", "N", "D"]}), ALL),
+    ("cranking", set_in("f", "applications", 0, "cranks", to={"by": "module", "in": ["P", "R"], **SOURCE}), ALL),
+    ("overlap-apart", lambda e: of(e, "B")["contacts"].append({"pins": ["7", "8"], "closed": ["D"], "overlaps": ["P"]}), {"B"}),
+    ("wire-outside-plug", set_in("f", "plugs", "p", "loops", to=[["7", "9"]]), ALL),
+    ("kit-moves", set_in("k", "loops", to=[["7", "9"]]), {"K"}),
     ("id-and-file", lambda e: e.update(again={**e["c"], "title": "another"}), ALL),
 ]
 
@@ -212,6 +221,7 @@ def test_each_contradiction_is_a_rule_and_planted() -> None:
 FEEDS_NONE = {
     "allowance": "it is about what entries allow",
     "unseen-character": "such an entry is not taken in",
+    "unsafe-loop": "the safety check comes to no by itself",
     "condition-impossible": "such a condition is not known to hold of any vehicle: what goes by it comes to unknown by itself",
     "wire-size": "judged where a kit's plug takes the wire",
     "confusable-number": "two numbers look alike; what is stated of each part is not touched",

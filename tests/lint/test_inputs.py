@@ -99,6 +99,7 @@ CHANGES: dict[str, Callable[[State], State]] = {
     "a dead link": lambda was: was.put(FAMILY, "Set it in N.", "Set it in [N](nowhere.md)."),
     "a start contact closed in D": lambda was: was.put(FAMILY, "closed: [P, N]", "closed: [P, D]"),
     "an entry less": lambda was: replace(was, files={file: text for file, text in was.files.items() if file != KIT}),
+    "a jumper in the plug of the kit": lambda was: was.put(KIT, "moves:", "loops: [[1, 2]]\nmoves:"),
     "a seal": lambda was: was.put(KIT, "moves:", "seals: [14, 14]\nmoves:"),
     "no source": lambda was: was.put(NINE, "sources:", "note: x\nsources:"),
 }
@@ -164,6 +165,7 @@ def test_what_is_not_declared_does_not_change_what_is_found(first: list[str], be
         (Input.DAY, ["a later day"], "stale-check", FAMILY),
         (Input.CIRCUITS, ["a circuit less"], "unknown-circuit", FAMILY),
         (Input.CONNECTORS, ["a cavity less"], "pin-outside-housing", FAMILY),
+        (Input.JUMPERS, ["a jumper in the plug of the kit"], "start-path", FAMILY),
         (Input.MATES, ["it mates"], "wire-circuit-disagrees", OTHER),
         (Input.PARTS, ["a pin with another circuit"], "wire-circuit-disagrees", OTHER),
         (Input.PICTURES, ["no picture"], "photo", KIT),
@@ -174,6 +176,8 @@ def test_each_kind_of_input_alone_changes_what_some_rule_finds(kind: str, names:
     start = START
     if kind == Input.MATES:
         start = changed(START, ["another housing of the part"])
+    if kind == Input.JUMPERS:
+        start = changed(START, ["another housing of the part", "a start contact closed in D"])
     if kind == HOLDER:
         start = START.put(FAMILY, 'sources: [{kind: seen, detail: "metered on the bench"', "note: x # [")
     told = {(one, where): (differing, is_other) for one, where, differing, is_other in compared(start, changed(start, names))}
@@ -202,7 +206,7 @@ def test_the_inputs_are_named_one_by_one() -> None:
 
 @pytest.mark.parametrize("rule", all_rules().values(), ids=lambda rule: rule.name)
 def test_a_rule_declares_what_its_scope_has(rule) -> None:
-    of_entries = {Input.CIRCUITS, Input.DAY, Input.CONNECTORS, Input.MATES, Input.PARTS, Input.PICTURES}
+    of_entries = {Input.CIRCUITS, Input.DAY, Input.CONNECTORS, Input.JUMPERS, Input.MATES, Input.PARTS, Input.PICTURES}
     if rule.scope is Scope.TEXT:
         assert not rule.inputs
     elif rule.scope is Scope.ENTRY:

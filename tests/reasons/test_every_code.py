@@ -225,6 +225,24 @@ def unlisted() -> Verdict:
     return judge(made, seat, made.by_number["B"])
 
 
+def unclear() -> Verdict:
+    """A part with a position L beside its 1, on a lever whose L is said to mean 1."""
+    lever, other = ["P", "R", "N", "D", "L"], ["P", "R", "N", "D", "1", "L"]
+    facts = {"plugs": {"p": plug(WIRED_START)}, "applications": [application("p", "A")]}
+    first = family("f", [switch("A", START, BACKUP)], positions=lever, means={"L": "1"}, **facts)
+    made, seat, parts = seat_and_parts(connector("c", 8), first, family("g", [switch("B", START, BACKUP)], positions=other))
+    return judge(made, seat, parts["B"])
+
+
+WIRED_START = {"1": "start_feed", "2": "start_out"}
+
+
+def cranked_by_a_module() -> Verdict:
+    wide = {"pins": ["1", "2"], "closed": ["P", "N", "D"]}
+    cranks = {"by": "module", "in": ["P", "N", "D"], "sources": [{"kind": "service-manual"}]}
+    return ask(switch("A", wide, BACKUP), switch("B", wide, BACKUP), WIRED_START, reads={"cranks": cranks})
+
+
 def driven(in_gear: float) -> Verdict:
     signal = {
         "pin": "2",
@@ -333,6 +351,7 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "behaviour.condition_not_met": lambda: on_condition("2009-06"),
     "behaviour.depends": lambda: on_condition(None),
     "behaviour.positions_lacking": lambda: ask(A, but(A), fam={"applications": [application("p", "A", lever=["P", "R", "N", "D", "S"])]}),
+    "behaviour.positions_unclear": unclear,
     "behaviour.differs": lambda: ask(A, but(A, contacts=[START, {"pins": ["3", "4"], "closed": ["D"]}, LADDER])),
     "behaviour.rating_compare": lambda: ask(A, but(A)),
     "behaviour.rating_too_low": rated,
@@ -373,6 +392,7 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "safety.driven_not_known": lambda: driven(6),
     "safety.wire_not_named": lambda: ask(A, but(A), {**PINS, "7": None}),
     "safety.positions_not_listed": unlisted,
+    "safety.module_cranks": cranked_by_a_module,
     "safety.lever_incomplete": lambda: ask(A, but(A), fam={"applications": [application("p", "A", lever=["P", "N"])]}),
 }
 

@@ -104,7 +104,7 @@ def test_a_key_that_is_stated_is_seen(kind: str, way: tuple[str, ...], field: Fi
 def test_the_ways_are_all_there_are() -> None:
     """Wherever in an entry a plain key stands, it is tried here, but in what has a form of its own on the page."""
     own_form = {"shaft", "hub", "bolts", "reads", "contacts", "signals", "needs", "sources", "allow", "photos", "when", "revisions", "tail"}
-    own_form |= {"terminals", "wire_seals", "also_numbered", "fitted"}
+    own_form |= {"terminals", "wire_seals", "also_numbered", "fitted", "cranks"}
     for kind in KINDS:
         todo, seen = [()], set()
         while todo:

@@ -18,11 +18,11 @@ from tests.site.conftest import Tab
 
 from rangebook.book.load import Loaded, load
 from rangebook.lint.examples import example_book
-from rangebook.site.shared import urls
 from rangebook.site.facts import photos
 from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
+from rangebook.site.shared import urls
 
 EXIFTOOL = pytest.mark.skipif(not shutil.which("exiftool"), reason="libimage-exiftool-perl is not here")
 SECRET = "Hollis Garage, bay 4"

@@ -17,9 +17,9 @@ RULE = "adapter-bag"
 @operator("a lead that is ready made, with things to crimp in its bag", RULE)
 def _(ground: Ground) -> Iterator[Seed]:
     for source in ground.of("kit"):
-        if source.has("joins") and not source.has("seals"):
-            key = source.key("joins")
-            yield source.seed((key.start, key.start, "seals: [4]\n"))
+        if source.at("seals") is not None and source.at("joins") is None:
+            key = source.key("seals")
+            yield source.seed((key.start, key.start, "joins: plug_in\n"), told=key.start + 1)
 
 
 @pytest.mark.parametrize("joins", ["plug_in", "splice"])

@@ -14,8 +14,11 @@ RULE = "snap-in-bolts"
 @operator("bolts of a switch that snaps in", RULE)
 def _(ground: Ground) -> Iterator[Seed]:
     for source in ground.of("switch"):
-        for _, motion in source.scalars("mounts", "*", "motion"):
-            yield source.put(motion, "snap_in")
+        for path, _ in source.nodes("mounts", "*", "bolts"):
+            if source.at(*path[:-1], "motion") is None:
+                key = source.key(*path)
+                indent = source.text[source.text.rindex("\n", 0, key.start) : key.start]
+                yield source.seed((key.start, key.start, f"motion: snap_in{indent}"), told=key.start + 1)
 
 
 def _mount(lines: str) -> str:

@@ -14,7 +14,7 @@ RULE = "tail-of-none"
 @operator("a tail beside several connectors", RULE)
 def _(ground: Ground) -> Iterator[Seed]:
     for source in ground.of("switch"):
-        for path, _ in source.key_nodes("parts", "*", "connectors"):
+        for path, _ in source.nodes("parts", "*", "connectors"):
             key = source.key(*path)
             indent = source.text[source.text.rindex("\n", 0, key.start) : key.start]
             yield source.seed((key.start, key.start, f"tail: {{length_mm: 180}}{indent}"))

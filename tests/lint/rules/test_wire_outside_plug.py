@@ -23,6 +23,12 @@ def test_what_reads_or_may_be_missing_is_found_at_the_cavity(look):
     assert all("1, 5, 6" in one.message for one in found)
 
 
+def test_a_jumper_is_found_at_its_end(look):
+    plug = PLUG.replace(", A1: {}", "").replace("        reads:", "        loops: [[1, 7], [5, B9]]\n        reads:")
+    (found,) = look("wire-outside-plug", plug % ("oval-9", "5, 6", "1"))
+    assert found.at.startswith("B9]") and "a jumper" in found.message
+
+
 def test_the_housing_may_be_read_against(look):
     assert look("wire-outside-plug", PLUG.replace(", A1: {}", "") % ("oval-9", "5, case", "1")) == []
 

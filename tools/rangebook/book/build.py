@@ -14,6 +14,7 @@ from rangebook.book.model import (
     Bolt,
     Connector,
     Contact,
+    Cranks,
     Family,
     Fitted,
     Fitting,
@@ -149,6 +150,7 @@ def kit(entry: Entry) -> Kit:
         sources=_sources(front),
         entry=entry,
         photos=_photos(front, ()),
+        loops=_loops(front),
         terminal=_terminal(front.get("terminal")),
         terminals=_terminals(front),
         wire_seals=None
@@ -182,6 +184,7 @@ def family(entry: Entry) -> Family:
         sources=_sources(front),
         entry=entry,
         photos=_photos(front, ()),
+        means=MappingProxyType(dict(front.get("means", _NOTHING))),
     )
 
 
@@ -356,6 +359,7 @@ def _contact(node: Mapping[str, Any], path: KeyPath) -> Contact:
         path,
         listed,
         node.get("rated_a"),
+        _same(tuple(node.get("overlaps", ()))),
         node.get("one_way", False),
     )
 
@@ -410,6 +414,8 @@ def _plug(name: str, family_id: str, node: Mapping[str, Any]) -> Plug:
         reads=reads and Reads(tuple(reads["pins"]), reads["pull_up_ohms"], reads["volts"]),
         note=node.get("note"),
         path=("plugs", name),
+        loops=_loops(node),
+        cranks=_cranks(node),
         plating=node.get("plating"),
     )
 
@@ -434,6 +440,18 @@ def _wire(cavity: str, node: Mapping[str, Any]) -> Wire:
     )
 
 
+def _loops(node: Mapping[str, Any]) -> tuple[tuple[str, ...], ...]:
+    return tuple(_same(tuple(one)) for one in node.get("loops", ()))
+
+
+def _cranks(node: Mapping[str, Any]) -> Cranks | None:
+    stated = node.get("cranks")
+    if stated is None:
+        return None
+    positions = stated.get("in")
+    return Cranks(stated.get("by"), None if positions is None else tuple(positions), stated.get("side"), _sources(stated))
+
+
 def _application(node: Mapping[str, Any], path: KeyPath) -> Application:
     years = node.get("years")
     first, last = (None, None) if years is None else _years(years)
@@ -456,6 +474,7 @@ def _application(node: Mapping[str, Any], path: KeyPath) -> Application:
         note=node.get("note"),
         path=path,
         stated=MappingProxyType(dict(node)),
+        cranks=_cranks(node),
         when=_when(node.get("when")),
     )
 

@@ -236,7 +236,8 @@ class Contact:
 
     A switching contact has ``closed``, the positions in which it is closed; a resistive one has ``ohms`` by position,
     ``None`` in it for an open path. With neither, what the contact does is not known. ``rated_a`` is the current, in amperes, that it is
-    made to switch. Where it is ``one_way`` a diode lets current through from ``a`` to ``b`` only, in the positions in which it is closed.
+    made to switch. ``overlaps`` are neighbouring positions into which it stays closed: it is judged as closed there too. Where it is
+    ``one_way`` a diode lets current through from ``a`` to ``b`` only, in the positions in which it is closed.
     """
 
     a: str
@@ -248,6 +249,7 @@ class Contact:
     listed: tuple[str, ...] | None = field(default=None, compare=False, repr=False)
     """``closed`` in the order, and with the doublings, in which it was typed."""
     rated_a: float | None = None
+    overlaps: tuple[str, ...] = ()
     one_way: bool = False
 
 
@@ -411,10 +413,10 @@ class Part:
 
     @property
     def designs(self) -> tuple[Part, ...]:
-        """Every design that parts of this number have: the revisions, and before them what is said of the part itself, unless that leaves
-        out just what they say."""
+        """Every design that parts of this number have: the revisions, and before them what is said of the part itself, unless there are
+        several of them and it leaves out just what they say. One alone is that of some parts, and the others are not known."""
         restated = {fact for one in self.revisions for fact in one.restates}
-        itself = not self.revisions or any(getattr(self, fact) not in (None, (), {}) for fact in restated)
+        itself = len(self.revisions) < 2 or any(getattr(self, fact) not in (None, (), {}) for fact in restated)
         return (self, *self.revisions) if itself else self.revisions
 
     def home(self, fact: str) -> KeyPath:
@@ -505,9 +507,21 @@ class Reads:
     volts: float
 
 
+@dataclass(frozen=True, slots=True)
+class Cranks:
+    """Where the engine cranks: ``by`` is ``switch`` or ``module``, ``positions`` are the lever's, ``side`` is ``feed`` or ``ground``, the
+    end of the starter relay's coil that the switch closes. ``None``: not stated, so by the switch in P and N."""
+
+    by: str | None
+    positions: tuple[str, ...] | None
+    side: str | None
+    sources: tuple[Source, ...]
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Plug:
-    """The vehicle's side, one plug or several that belong together: ``wires`` by the cavity that carries them."""
+    """The vehicle's side, one plug or several that belong together: ``wires`` by the cavity that carries them, ``loops`` the cavities that
+    a jumper in a plug's shell joins."""
 
     name: str
     family: str
@@ -516,6 +530,8 @@ class Plug:
     reads: Reads | None
     note: str | None
     path: KeyPath
+    loops: tuple[tuple[str, ...], ...] = ()
+    cranks: Cranks | None = None
     plating: str | None = None
     """What its terminals are plated with, where that is not as its connector says."""
 
@@ -558,6 +574,7 @@ class Application:
     path: KeyPath
     stated: Mapping[str, Any] = field(compare=False, repr=False)
     """The application as it stands in the entry."""
+    cranks: Cranks | None = None
     when: When | None = None
 
     @property
@@ -580,7 +597,7 @@ class Allowance:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Family:
-    """A family of range switches. ``positions`` are in lever order."""
+    """A family of range switches. ``positions`` are in lever order; ``means`` says what some of them mean by the usual name."""
 
     id: str
     title: str
@@ -597,6 +614,7 @@ class Family:
     sources: tuple[Source, ...]
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
+    means: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def designs(self) -> tuple[Part, ...]:
@@ -618,7 +636,8 @@ class WireSeals:
 @dataclass(frozen=True, slots=True, eq=False)
 class Kit:
     """A plug renewal kit for any of the plugs ``olds``. ``moves`` maps old cavity to new; ``seals`` are numbers of wire holes; both
-    ``None`` if not known. ``terminal`` and ``terminals`` are what is in the bag, where that is not as the new plug's connector says."""
+    ``None`` if not known. ``terminal`` and ``terminals`` are what is in the bag, where that is not as the new plug's connector says.
+    ``loops`` are the cavities of the new plug that a jumper in its shell joins."""
 
     id: str
     number: str
@@ -633,6 +652,7 @@ class Kit:
     sources: tuple[Source, ...]
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
+    loops: tuple[tuple[str, ...], ...] = ()
     terminal: Terminal | None = None
     terminals: Mapping[str, Terminal] = field(default_factory=dict)
     wire_seals: tuple[WireSeals, ...] | None = None

@@ -15,7 +15,8 @@ from rangebook.fitting.check_mating import place_of
 from rangebook.fitting.check_needs import together
 from rangebook.fitting.check_safety import known_circuits
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.seats import Seat
+from rangebook.fitting.on_lever import on_lever
+from rangebook.fitting.seats import Seat, circuits_on
 from rangebook.fitting.verdict import VerdictKind
 
 
@@ -41,15 +42,16 @@ Outputs = tuple[tuple[str, frozenset[str]], ...]
 def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
     """A part's proof on the bench, then through the wires of each plug that it came on or goes on as it is."""
     positions = fitter.book.family_of(part).positions
-    found = [sheet_of(part, bench_pins(part), positions, circuits_of(part, fitter.book.circuits))]
+    family = fitter.book.family_of(part)
+    found = [sheet_of(part, bench_pins(part), positions, circuits_of(part, circuits_on(fitter.book, family)))]
     alike: dict[tuple[Part, PinOf, tuple[str, ...], Outputs], list[Seat]] = {}
     for seat, place in _seats(fitter, part):
         pin_of = (*place.items(), (CASE, CASE))
-        whole = together(fitter.book, seat, part)
-        outputs = tuple(outputs_of(pin_of, known_circuits(seat, whole, place)).items())
-        alike.setdefault((whole, pin_of, seat.positions, outputs), []).append(seat)
-    for (whole, pin_of, lever, _), seats in alike.items():
-        found.append(sheet_of(whole, pin_of, lever, known_circuits(seats[0], whole, dict(pin_of)), seats))
+        here = on_lever(fitter.book, seat.positions, seat.family, together(fitter.book, seat, part)).part
+        outputs = tuple(outputs_of(pin_of, known_circuits(seat, here, place)).items())
+        alike.setdefault((here, pin_of, seat.positions, outputs), []).append(seat)
+    for (here, pin_of, lever, _), seats in alike.items():
+        found.append(sheet_of(here, pin_of, lever, known_circuits(seats[0], here, dict(pin_of)), seats))
     return found
 
 

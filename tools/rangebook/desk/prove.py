@@ -18,7 +18,7 @@ from rangebook.electrics.relation import Relation
 from rangebook.fitting.check_behaviour import own_wiring, spans_between
 from rangebook.fitting.check_safety import known_circuits
 from rangebook.fitting.fitter import Fitter
-from rangebook.fitting.seats import Seat
+from rangebook.fitting.seats import Seat, circuits_on
 from rangebook.words.book import number_words, when_words
 from rangebook.words.catalogue import Words, say
 
@@ -54,7 +54,7 @@ def prove(fitter: Fitter, number: str) -> Proof:
     return Proof(
         part,
         positions,
-        proof_sheet(part, bench_pins(part), positions, circuits_of(part, fitter.book.circuits)),
+        proof_sheet(part, bench_pins(part), positions, circuits_of(part, circuits_on(fitter.book, fitter.book.family_of(part)))),
         tuple((seat, _at_plug(seat, part)) for seat in seats),
         codes,
         tuple(single_faults(codes)) if codes and codes.known else (),
@@ -69,7 +69,8 @@ def bench_pins(part: Part) -> tuple[tuple[str, str], ...]:
 
 def _at_plug(seat: Seat, part: Part) -> ProofSheet:
     pin_of = tuple(seat.meets.items())
-    return proof_sheet(part, pin_of, seat.positions, known_circuits(seat, part, seat.meets))
+    here = seat.on_lever.part if seat.on_lever else part
+    return proof_sheet(here, pin_of, seat.positions, known_circuits(seat, here, seat.meets))
 
 
 def _windows(seat: Seat) -> dict[str, Window | None]:
@@ -152,7 +153,7 @@ def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, li
     """What explains readings taken on the bench. Raises ``NotInBook`` and :class:`ReadingError`."""
     part = find_part(fitter.book, number)
     positions = fitter.book.family_of(part).positions
-    circuits = circuits_of(part, fitter.book.circuits)
+    circuits = circuits_of(part, circuits_on(fitter.book, fitter.book.family_of(part)))
     readings = [parse_reading(text, part, positions, circuits) for text in texts]
     return part, diagnose(part, bench_pins(part), positions, readings, circuits)
 

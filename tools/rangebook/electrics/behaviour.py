@@ -7,12 +7,13 @@ pin of the part each terminal meets is given from outside, so that kits and move
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import NamedTuple
 
 from rangebook.book.model import CASE, NOT_CONNECTED, Part, Signal
-from rangebook.electrics.bundles import Bundle, bundle_relations, bundles_of
-from rangebook.electrics.relation import OPEN, UNKNOWN, PathKind, Relation, agree, turned
+from rangebook.electrics.bundles import NO_PIN, Bundle, Loop, bundle_relations, bundles_of
+from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation, agree, turned
 
 PinOf = tuple[tuple[str, str | None], ...]
 """Terminal and the pin that it meets, ``None`` where its cavity has none: one pair for each terminal, in a fixed order."""
@@ -35,12 +36,14 @@ class Behaviour:
 
     def between(self, a: str, b: str) -> tuple[Relation, ...]:
         """What is between two terminals, by position."""
-        if (a in self.unlisted or b in self.unlisted) and a not in self.bare and b not in self.bare:
-            return (UNKNOWN,) * len(self.positions)
         found = self.pairs.get((a, b))
         if found is None and (b, a) in self.pairs:
             found = turned(self.pairs[b, a])
-        return found or (OPEN,) * len(self.positions)
+        found = found or (OPEN,) * len(self.positions)
+        if (a in self.unlisted or b in self.unlisted) and a not in self.bare and b not in self.bare:
+            # A jumper joins them whatever else there is.
+            return tuple(one if one is JOINED else UNKNOWN for one in found)
+        return found
 
 
 @lru_cache(maxsize=2_048)
@@ -74,8 +77,7 @@ def behaviour(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> Behaviou
     return Behaviour(tuple(one for one, _ in pin_of), positions, pairs, frozenset(unlisted), frozenset(bare))
 
 
-@dataclass(frozen=True, slots=True)
-class Disagreement:
+class Disagreement(NamedTuple):
     """Two parts compared between two terminals in one position. ``sure`` is false where one of the two is not known."""
 
     a: str
@@ -98,12 +100,27 @@ def compare(original: Behaviour, candidate: Behaviour) -> list[Disagreement]:
     if doubtful:
         wanted |= {(a, b) if order[a] < order[b] else (b, a) for a in doubtful for b in original.terminals if a != b}
     for a, b in sorted(wanted, key=lambda pair: (order[pair[0]], order[pair[1]])):
-        for position, left, right in zip(original.positions, original.between(a, b), candidate.between(a, b), strict=True):
+        one, other = original.between(a, b), candidate.between(a, b)
+        if one == other and UNKNOWN not in one:
+            continue
+        for position, left, right in zip(original.positions, one, other, strict=True):
             if left.path is PathKind.UNKNOWN or right.path is PathKind.UNKNOWN:
                 found.append(Disagreement(a, b, position, left, right, sure=False))
             elif not agree(left, right):
                 found.append(Disagreement(a, b, position, left, right, sure=True))
     return found
+
+
+@lru_cache(maxsize=4_096)
+def overlaps(part: Part) -> bool:
+    """Whether any contact of a part overlaps into a neighbouring position."""
+    return any(one.overlaps for one in part.contacts or ())
+
+
+@lru_cache(maxsize=2_048)
+def without_overlaps(part: Part) -> Part:
+    """A part with its contacts open where they overlap into a neighbouring position."""
+    return replace(part, contacts=tuple(replace(one, overlaps=()) for one in part.contacts or ())) if overlaps(part) else part
 
 
 def signal_at(part: Part, pin: str | None) -> Signal | None:
@@ -122,6 +139,6 @@ def inside_stated(part: Part, pin: str | None) -> bool:
     if pin is None or pin == CASE:
         return True
     pins = part.pins
-    if pins is not None and (pin not in pins or pins[pin] == NOT_CONNECTED):
+    if pins is not None and pins.get(pin, NO_PIN) in (NO_PIN, NOT_CONNECTED):
         return True
-    return is_powered(part, pin) or any(pin in (contact.a, contact.b) for contact in part.contacts or ())
+    return is_powered(part, pin) or any(pin in (one.a, one.b) for one in part.contacts or () if not isinstance(one, Loop))

@@ -27,6 +27,15 @@ from rangebook.electrics.relation import (
 
 INFINITE = float("inf")
 
+NO_PIN = ""
+"""What a cavity without a pin is for, where a jumper of the plug ends in it."""
+
+
+class Loop(Contact):
+    """A jumper in the shell of a plug, as a contact that is closed in every position."""
+
+    __slots__ = ()
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bundle:
@@ -47,13 +56,21 @@ class Bundles:
 
 def contact_ohms(contact: Contact, position: str) -> float | None:
     """Ohms of a contact in a position: 0 closed, infinite open, ``None`` where the entry does not say. What is under
-    :data:`CLOSED_OHMS` is closed. One with a diode is closed in the way that this lets current through."""
+    :data:`CLOSED_OHMS` is closed; so is a contact in a position that it overlaps into, and what a resistance does there is not known. One
+    with a diode is closed in the way that this lets current through."""
+    if position in contact.overlaps:
+        return 0.0 if contact.ohms is None else None
     if contact.closed is not None:
         return 0.0 if position in contact.closed else INFINITE
     if contact.ohms is None or position not in contact.ohms:
         return None
     ohms = contact.ohms[position]
     return INFINITE if ohms is None else 0.0 if ohms < CLOSED_OHMS else float(ohms)
+
+
+def contacts_stated(part: Part) -> bool:
+    """Whether it is stated what closes inside a part; the jumpers of a plug are not inside it."""
+    return part.contacts is not None and (not part.contacts or any(not isinstance(one, Loop) for one in part.contacts))
 
 
 @lru_cache(maxsize=2_048)
@@ -69,11 +86,16 @@ def bundles_of(part: Part) -> Bundles:
         nodes = tuple(dict.fromkeys(end for one in members for end in (one.a, one.b)))
         bundle = Bundle(nodes, tuple(members))
         of.update(dict.fromkeys(nodes, bundle))
-    listed = set(of)
+    listed = {end for one in contacts if not isinstance(one, Loop) for end in (one.a, one.b)}
     listed.update(pin for signal in part.signals for pin in (signal.pin, signal.supply, signal.ground) if pin)
     listed.update(pin for pin, circuit in (part.pins or {}).items() if circuit == NOT_CONNECTED)
-    if part.contacts is not None:
+    if contacts_stated(part):
         listed.add(CASE)
+    # A jumper says nothing of what is inside a pin that it ends on; so what is joined to such a pin is not known either.
+    loose = {end for one in contacts if isinstance(one, Loop) for end in (one.a, one.b)}
+    listed.update(pin for pin in loose if part.pins is not None and part.pins.get(pin) == NO_PIN)
+    for pin in loose - listed:
+        listed.difference_update(of[pin].nodes)
     return Bundles(of, frozenset(listed))
 
 

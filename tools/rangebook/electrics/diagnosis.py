@@ -25,7 +25,7 @@ from rangebook.electrics.insulation import (
     read_in,
     tied_to,
 )
-from rangebook.electrics.proof import Pair, read_alone, stuck_in
+from rangebook.electrics.proof import READ, Pair, read_alone, stuck_in
 from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation, agree
 
 CLOSED_BELOW_OHMS = 1.0
@@ -132,8 +132,7 @@ def _healthy(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> dict[Pair
 
 
 def _known(row: Sequence[Relation]) -> Row:
-    # What an ohmmeter shows across a diode goes by the meter.
-    return tuple(one if one.path in (PathKind.JOINED, PathKind.OPEN, PathKind.OHMS) else None for one in row)
+    return tuple(one if one.path in READ else None for one in row)
 
 
 def _stuck_contacts(
@@ -194,10 +193,7 @@ def _not_taken(probes: Sequence[Insulation], positions: tuple[str, ...], reading
     return tuple(
         one.terminal
         for one in probes
-        if any(
-            row.path in (PathKind.JOINED, PathKind.OPEN, PathKind.OHMS) and (one.terminal, position) not in taken
-            for row, position in zip(one.expected, positions, strict=True)
-        )
+        if any(row.path in READ and (one.terminal, position) not in taken for row, position in zip(one.expected, positions, strict=True))
     )
 
 

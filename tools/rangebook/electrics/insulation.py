@@ -119,5 +119,5 @@ def _with_tie(bundle: Bundle, tied: tuple[str, ...], positions: tuple[str, ...])
     contacts = [one for one in bundle.contacts if not {one.a, one.b} <= set(tied)]
     first, *more = tied
     like = bundle.contacts[0]
-    contacts += [replace(like, a=first, b=one, closed=frozenset(positions), ohms=None, one_way=False) for one in more]
+    contacts += [replace(like, a=first, b=one, closed=frozenset(positions), ohms=None, overlaps=(), one_way=False) for one in more]
     return Bundle(bundle.nodes, tuple(contacts))

@@ -17,6 +17,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from types import MappingProxyType
 
 from rangebook.book.model import Reads
 from rangebook.electrics.bundles import INFINITE, Span
@@ -25,6 +26,8 @@ MARGIN = 0.1
 """How much of the distance to the next position's reading must be left to the boundary. This book's own choice."""
 
 _ROUNDING = 1e-9
+
+_NOTHING: Mapping[str, str] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,11 +65,11 @@ def window_of(span: Span, reads: Reads) -> Window:
     return Window(*(volts(ohms, reads) for ohms in span))
 
 
-def decode(original: Mapping[str, Window], candidate: Mapping[str, Window]) -> Decoded:
+def decode(original: Mapping[str, Window], candidate: Mapping[str, Window], means: Mapping[str, str] = _NOTHING) -> Decoded:
     """The candidate's readings taken by a module made for the original, position by position (the same keys in both).
 
     The boundary between positions k and j lies half way between their readings; at worst it is half way between the ends
-    of their windows that are nearest to k's side.
+    of their windows that are nearest to k's side. Positions that mean the same, by ``means``, need not be told apart.
     """
     margins: dict[str, tuple[float, str | None]] = {}
     scant: dict[str, tuple[float, str]] = {}
@@ -75,7 +78,7 @@ def decode(original: Mapping[str, Window], candidate: Mapping[str, Window]) -> D
         own = original[position]
         nearest: tuple[float, str | None] = (INFINITE, None)
         for other, theirs in original.items():
-            if other == position:
+            if means.get(other, other) == means.get(position, position):
                 continue
             above = theirs.nominal >= own.nominal
             left = (own.low + theirs.low) / 2 - read.high if above else read.low - (own.high + theirs.high) / 2
@@ -85,7 +88,7 @@ def decode(original: Mapping[str, Window], candidate: Mapping[str, Window]) -> D
                 scant[position] = lacking, other
         margins[position] = nearest
         taken = min(original, key=lambda one: (abs(original[one].nominal - read.nominal), one != position))
-        if taken != position:
+        if means.get(taken, taken) != means.get(position, position):
             margins[position] = (min(nearest[0], 0.0), taken)
             scant[position] = INFINITE, taken
             sure.add(position)
@@ -95,14 +98,19 @@ def decode(original: Mapping[str, Window], candidate: Mapping[str, Window]) -> D
 
 
 @lru_cache(maxsize=4_096)
-def crowded(original: Sequence[Span], candidate: Sequence[Span], positions: Sequence[str]) -> tuple[tuple[str, str], ...]:
+def crowded(
+    original: Sequence[Span], candidate: Sequence[Span], positions: Sequence[str], means: tuple[tuple[str, str], ...] = ()
+) -> tuple[tuple[str, str], ...]:
     """Positions in which the candidate, at the worst of its tolerance, is not on its own side of the boundary to another of the
     original's resistances, each with the first such. Resistances that are the same are one reading."""
     found = []
+    known = dict(means)
     for place, (own, read) in enumerate(zip(original, candidate, strict=True)):
         if own.nominal in (0.0, INFINITE):
             continue
         for other, theirs in enumerate(original):
+            if known.get(positions[place], positions[place]) == known.get(positions[other], positions[other]):
+                continue
             if not are_one(own, theirs) and crosses(own, theirs, read):
                 found.append((positions[place], positions[other]))
                 break

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from rangebook.book.model import Part
 from rangebook.electrics.bundles import Span
 from rangebook.electrics.ladder import are_one, crosses
+from rangebook.electrics.meaning import Means
 from rangebook.electrics.range_output import OHM, CircuitRoles, Output, outputs
 
 _ROUNDING = 1e-9
@@ -25,26 +26,29 @@ class Mistakable(NamedTuple):
     at: Output | None
 
 
-def alike(part: Part, positions: tuple[str, ...], roles: CircuitRoles) -> Iterator[Mistakable]:
-    """Each position that reads the same as an earlier one on every output. A part with anything of this not stated is left alone."""
+def alike(part: Part, positions: tuple[str, ...], roles: CircuitRoles, means: Means = ()) -> Iterator[Mistakable]:
+    """Each position that reads the same as an earlier one on every output. A part with anything of this not stated is left alone, and so
+    are positions that mean the same."""
+    known = dict(means)
     listed = outputs(part, positions, roles)
     first: dict[tuple[float | None, ...], str] = {}
     for position in dict.fromkeys(positions) if listed else ():
         reading = tuple(output.values[position] for output in listed)
         earlier = first.setdefault(reading, position)
-        if None not in reading and earlier != position:
+        if None not in reading and known.get(earlier, earlier) != known.get(position, position):
             yield Mistakable(position, earlier, listed, next((output for output in listed if output.unit), None))
 
 
-def overlapping(part: Part, positions: tuple[str, ...], roles: CircuitRoles) -> Iterator[Mistakable]:
-    """Each two positions that some output tells apart, but none by more than the tolerance of both."""
+def overlapping(part: Part, positions: tuple[str, ...], roles: CircuitRoles, means: Means = ()) -> Iterator[Mistakable]:
+    """Each two positions that some output tells apart, but none by more than the tolerance of both; not two that mean the same."""
+    known = dict(means)
     listed = outputs(part, positions, roles)
     figures = [output for output in listed if output.unit]
     if not any(_crowded(output) for output in figures):
         return
     for one, other in combinations(dict.fromkeys(positions), 2):
         apart = next((output for output in figures if output.values[one] != output.values[other]), None)
-        if apart is not None and all(_overlap(output, one, other) for output in listed):
+        if apart is not None and known.get(one, one) != known.get(other, other) and all(_overlap(output, one, other) for output in listed):
             yield Mistakable(other, one, listed, apart)
 
 

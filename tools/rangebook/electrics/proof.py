@@ -19,6 +19,9 @@ EXACT_UP_TO = 24
 
 Pair = tuple[str, str]
 
+READ = frozenset({PathKind.JOINED, PathKind.OPEN, PathKind.OHMS})
+"""What an ohmmeter reads. What it shows across a diode goes by the meter."""
+
 
 @dataclass(frozen=True, slots=True)
 class Probe:
@@ -98,9 +101,7 @@ def _coverage(bundle: Bundle, pairs: Sequence[Pair], positions: tuple[str, ...])
             for pair in pairs:
                 row, bad = good[pair], read_alone(flipped, pair, positions)
                 covers[pair].update(
-                    (index, position)
-                    for at, position in concerned
-                    if PathKind.UNKNOWN not in (row[at].path, bad[at].path) and not agree(row[at], bad[at])
+                    (index, position) for at, position in concerned if {row[at].path, bad[at].path} <= READ and not agree(row[at], bad[at])
                 )
     return wanted, covers
 
@@ -125,7 +126,7 @@ class _Always(frozenset[str]):
 
 def stuck(contact: Contact, closed: bool) -> Contact:
     """A contact that is closed, or open, in every position."""
-    return replace(contact, closed=_Always() if closed else frozenset(), ohms=None)
+    return replace(contact, closed=_Always() if closed else frozenset(), ohms=None, overlaps=())
 
 
 def _fewest(wanted: set[Item], pairs: Sequence[Pair], covers: Mapping[Pair, set[Item]]) -> list[Pair]:

@@ -23,7 +23,7 @@ class Rating(NamedTuple):
     @property
     def stated(self) -> float | None:
         """The rating, where it is known."""
-        return self.low if self.low == self.high else None
+        return self.low if self.low == self.high < INFINITE else None
 
 
 NOT_STATED = Rating(0.0, INFINITE)
@@ -32,7 +32,7 @@ NOT_STATED = Rating(0.0, INFINITE)
 @lru_cache(maxsize=4_096)
 def is_rated(part: Part) -> bool:
     """Whether any contact of a part says what it is made for."""
-    return any(one.rated_a is not None for one in part.contacts or ())
+    return any(one.rated_a not in (None, INFINITE) for one in part.contacts or ())
 
 
 def rating(part: Part, a: str, b: str, positions: tuple[str, ...]) -> Rating:

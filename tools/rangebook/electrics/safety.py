@@ -140,17 +140,16 @@ def hazards(
         pin = pin_of[out]
         assert pin is not None, "what meets no pin is left out above"
         outside = outside_of(guard, tuple(positions))
-        if outside and pin not in listed:
-            found.setdefault((guard, out, _first(there, out, guard, known), False), []).extend(outside)
-            continue
+        # A pin of which nothing is stated may be joined to anything.
+        anything = [] if pin in listed else list(there)
         touches = touched(part, pin, outside)
         signals = [one for one in part.signals if one.pin == pin]
-        if not touches and not bare and not signals:
+        if not touches and not bare and not signals and not anything:
             continue
         for position in outside:
             touch = touches.get(position, _NOTHING)
             sure = [one for one, at in there.items() if one != out and (at in touch.sure or at == pin)]
-            unsure = [one for one, at in there.items() if at in touch.perhaps] or [one for one in bare if one != out]
+            unsure = anything or [one for one, at in there.items() if at in touch.perhaps] or [one for one in bare if one != out]
             for others, is_sure in ((sure, True), ([] if sure else unsure, False)):
                 if others:
                     found.setdefault((guard, out, _first(others, out, guard, known), is_sure), []).append(position)

@@ -30,10 +30,17 @@ class Ends:
     feeds: tuple[str, ...]
     outs: tuple[str, ...]
     positions: tuple[str, ...]
+    asked: frozenset[str] | None = None
+    """The positions in which the path must be, where those are not all in which it may be."""
+
+    @property
+    def needed(self) -> list[str]:
+        """The positions of this lever in which the path must be."""
+        return [position for position in self.allowed if self.asked is None or position in self.asked]
 
     @property
     def allowed(self) -> list[str]:
-        """The positions of this lever in which the path may be and must be."""
+        """The positions of this lever in which the path may be."""
         return [position for position in self.positions if position in (self.guard.joined_in or ())]
 
     @property
@@ -63,13 +70,13 @@ class LackingPath:
     direct: Contact | None
 
 
-def ends_of(part: Part, guard: Circuit, positions: tuple[str, ...]) -> Ends | None:
+def ends_of(part: Part, guard: Circuit, positions: tuple[str, ...], asked: frozenset[str] | None = None) -> Ends | None:
     """Where a part may have a guarded path; ``None`` where it has none, or one contact by itself makes it just where it must."""
     pins = part.pins or {}
     outs = tuple(pin for pin, circuit in pins.items() if circuit == guard.name)
     if not outs:
         return None
-    found = Ends(part, guard, tuple(pin for pin, circuit in pins.items() if circuit in guard.feeds), outs, positions)
+    found = Ends(part, guard, tuple(pin for pin, circuit in pins.items() if circuit in guard.feeds), outs, positions, asked)
     return None if _is_plain(found) else found
 
 
@@ -78,7 +85,8 @@ def _is_plain(ends: Ends) -> bool:
     bundle = bundles_of(ends.part).of.get(ends.outs[0])
     if len(ends.outs) > 1 or ends.part.signals or bundle is None or len(bundle.contacts) > 1:
         return False
-    return any(feed in bundle.nodes for feed in ends.feeds) and bundle.contacts[0].closed == frozenset(ends.allowed)
+    contact = bundle.contacts[0]
+    return any(feed in bundle.nodes for feed in ends.feeds) and contact.closed == frozenset(ends.needed) and not contact.overlaps
 
 
 def wrong_ways(ends: Ends) -> Iterator[WrongWay]:
@@ -120,10 +128,10 @@ def lacking_path(ends: Ends) -> LackingPath | None:
     if any(not (one.closed or set()) <= known or not set(one.ohms or ()) <= known for one in about):
         return None  # the position that is lacking may be the one that is misspelt
     if not ends.guard.feeds:
-        free = [position for position in ends.allowed if all(position not in touched(ends.part, out, (position,)) for out in ends.outs)]
+        free = [position for position in ends.needed if all(position not in touched(ends.part, out, (position,)) for out in ends.outs)]
         return LackingPath(tuple(free), (OPEN,), about[0]) if free else None
     readings = _readings(ends)
-    lacking = tuple(position for position in ends.allowed if not _may_be_closed(readings[position]))
+    lacking = tuple(position for position in ends.needed if not _may_be_closed(readings[position]))
     if not lacking:
         return None
     direct = next((one for one in about if {one.a, one.b} <= pins), None)
@@ -132,7 +140,7 @@ def lacking_path(ends: Ends) -> LackingPath | None:
 
 def _readings(ends: Ends) -> Mapping[str, Sequence[Relation]]:
     """What is between each feed and each output, by position."""
-    positions = tuple(ends.allowed)
+    positions = tuple(ends.needed)
     seen = behaviour(ends.part, tuple((pin, pin) for pin in (*ends.feeds, *ends.outs)), positions)
     rows = [seen.between(a, b) for a in ends.feeds for b in ends.outs]
     return {position: [row[index] for row in rows] for index, position in enumerate(positions)}

@@ -7,12 +7,14 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from rangebook.book.model import CASE, Part, Reads
-from rangebook.electrics.behaviour import Behaviour, Disagreement, behaviour, compare
-from rangebook.electrics.bundles import INFINITE, Span, bundles_of, contact_ohms, spans, tolerance_of
+from rangebook.electrics.behaviour import Behaviour, Disagreement, behaviour, compare, overlaps, without_overlaps
+from rangebook.electrics.bundles import INFINITE, Span, bundles_of, contact_ohms, contacts_stated, spans, tolerance_of
 from rangebook.electrics.ladder import Decoded, crowded, decode, window_of
+from rangebook.electrics.meaning import Means, means_of
 from rangebook.electrics.relation import CONDUCTS, MAX_TOLERANCE_PERCENT, PathKind, Relation, agree
 from rangebook.electrics.signals import compare_signals
 from rangebook.fitting.check_rating import check_rating
+from rangebook.fitting.on_lever import Loops
 from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import (
     Agrees,
@@ -30,6 +32,7 @@ from rangebook.reasons.codes import (
     PairNotStated,
     PinNotStated,
     PositionsLacking,
+    PositionsUnclear,
     ReadingsOverlap,
     ToleranceTooWide,
 )
@@ -40,12 +43,16 @@ _Spans = tuple[Span | None, ...]
 
 
 class Wiring(NamedTuple):
-    """A part with the vehicle's wires on it: ``pin_of`` maps each terminal to the pin that it meets; ``own`` are the
-    positions that the part's family has."""
+    """A part with the vehicle's wires and its plug's jumpers on it: ``pin_of`` maps each terminal to the pin that it meets; ``own`` are the
+    positions that the part's family has, by the lever's names, ``means`` what those mean that the lever has not."""
 
     part: Part
     pin_of: Mapping[str, str | None]
     own: tuple[str, ...]
+    lacking: tuple[str, ...] = ()
+    unclear: tuple[str, ...] = ()
+    means: Means = ()
+    loops: Loops = ()
 
     @property
     def pairs(self) -> tuple[tuple[str, str | None], ...]:
@@ -55,20 +62,17 @@ class Wiring(NamedTuple):
 
 def own_wiring(seat: Seat) -> Wiring:
     """The original with the seat's wires on it, as the vehicle was built."""
-    return Wiring(seat.original, seat.meets, seat.positions)
-
-
-def positions_lacking(seat: Seat, own: Sequence[str]) -> tuple[str, ...]:
-    """The positions of the seat's lever that a part with its ``own`` does not have."""
-    return tuple(position for position in seat.positions if position not in own)
+    return Wiring(seat.inside, seat.meets, seat.positions, loops=seat.loops)
 
 
 def check_behaviour(seat: Seat, wiring: Wiring) -> list[Reason]:
     """Everything that the wires would see otherwise with this part, in every position of the lever."""
     reasons: list[Reason] = []
-    lacking = positions_lacking(seat, wiring.own)
-    if lacking:
-        reasons.append(Reason(PositionsLacking(lacking, wiring.own), Subject(Side.CANDIDATE, Of.POSITION, lacking)))
+    if wiring.lacking:
+        reasons.append(Reason(PositionsLacking(wiring.lacking, wiring.own), Subject(Side.CANDIDATE, Of.POSITION, wiring.lacking)))
+    for side, unclear in ((Side.CANDIDATE, wiring.unclear), (Side.ORIGINAL, seat.unclear if not is_itself(seat, wiring) else ())):
+        if unclear:
+            reasons.append(Reason(PositionsUnclear(unclear), Subject(side, Of.POSITION, unclear), len(unclear)))
     positions = tuple(position for position in seat.positions if position in wiring.own)
     # What is not stated about the part that the vehicle was built with cannot speak against it.
     if is_itself(seat, wiring):
@@ -80,7 +84,7 @@ def check_behaviour(seat: Seat, wiring: Wiring) -> list[Reason]:
 
 def is_itself(seat: Seat, wiring: Wiring) -> bool:
     """Whether it is the part that the vehicle was built with, each wire in its place."""
-    return wiring.part.key == seat.original.key and seat.clear and wiring.pin_of == seat.meets
+    return wiring.part.key == seat.original.key and seat.clear and wiring.pin_of == seat.meets and wiring.loops == seat.loops
 
 
 def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterator[Reason]:
@@ -88,6 +92,11 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
     one = behaviour(original.part, original.pairs, positions)
     other = behaviour(wiring.part, wiring.pairs, positions)
     apart = compare(one, other)
+    if overlaps(original.part) or overlaps(wiring.part):
+        # What a contact overlaps into is judged in both: closed there too, as above, and not yet, or no longer.
+        bare = [behaviour(without_overlaps(at.part), at.pairs, positions) for at in (original, wiring)]
+        told = {(at.a, at.b, at.position) for at in apart}
+        apart += [at for at in compare(*bare) if (at.a, at.b, at.position) not in told]
     powered = compare_signals(original.part, original.pin_of, wiring.part, wiring.pin_of, positions, seat.given)
     doubts: list[Reason] = []
     ladder: frozenset[str] = frozenset()
@@ -98,7 +107,7 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
             # A module takes a line that is open for a broken wire (common practice, no source): that is no other resistance.
             apart = [found for found in apart if {found.a, found.b} != ladder or not found.sure or not _is_read(found)]
         yield from doubts
-    crowding = [*_crowding(one, original, wiring, ladder), *_too_wide(one, other, original, wiring)]
+    crowding = [*_crowding(seat, one, original, wiring, ladder), *_too_wide(one, other, original, wiring)]
     yield from _differences(apart, seat)
     yield from _gaps(apart, seat, original, wiring)
     yield from crowding
@@ -141,7 +150,8 @@ def _read(seat: Seat, one: Behaviour, other: Behaviour, original: Wiring, candid
         yield Reason(LadderWithoutWire(lacking), Subject(Side.ORIGINAL, Of.CONTACTS))
         return
     rows = [spans_between(wiring, *pair, one.positions) for wiring in (original, candidate)]
-    decoded = _decoded(*rows, one.positions, reads)
+    means = means_of(seat.family)
+    decoded = _decoded(*rows, one.positions, reads, means)
     if decoded is None:
         return
     subject = Subject(Side.CANDIDATE, Of.PAIR, pair)
@@ -151,7 +161,7 @@ def _read(seat: Seat, one: Behaviour, other: Behaviour, original: Wiring, candid
     elif None in rows[0] or None in rows[1]:
         return
     elif decoded.scant:
-        itself = _decoded(rows[0], rows[0], one.positions, reads)
+        itself = _decoded(rows[0], rows[0], one.positions, reads, means)
         side = Side.BOTH if itself and itself.scant else Side.CANDIDATE
         overlaps = tuple(Overlap(position, near) for position, near in decoded.scant.items())
         yield Reason(LadderUnsure(pair, overlaps, round(decoded.margin, 2)), Subject(side, Of.PAIR, pair), len(overlaps))
@@ -161,14 +171,15 @@ def _read(seat: Seat, one: Behaviour, other: Behaviour, original: Wiring, candid
 
 
 @lru_cache(maxsize=16_384)
-def _decoded(original: _Spans, candidate: _Spans, positions: tuple[str, ...], reads: Reads) -> Decoded | None:
+def _decoded(original: _Spans, candidate: _Spans, positions: tuple[str, ...], reads: Reads, means: Means) -> Decoded | None:
     """The candidate's resistances as the module takes them, in the positions in which both parts' are known; ``None`` where there is none.
 
     What is taken wrongly among some positions is so among all; whether the rest is read right is not known without every one of them.
     """
     rows = [{at: window_of(span, reads) for at, span in zip(positions, row, strict=True) if span} for row in (original, candidate)]
     known = [position for position in positions if all(position in row for row in rows)]
-    return decode(*({position: row[position] for position in known} for row in rows)) if known else None
+    one, other = ({position: row[position] for position in known} for row in rows)
+    return decode(one, other, dict(means)) if known else None
 
 
 def spans_between(wiring: Wiring, a: str, b: str, positions: tuple[str, ...]) -> _Spans:
@@ -180,7 +191,7 @@ def spans_between(wiring: Wiring, a: str, b: str, positions: tuple[str, ...]) ->
     return spans(wiring.part, *pins, positions)
 
 
-def _crowding(one: Behaviour, original: Wiring, candidate: Wiring, ladder: frozenset[str]) -> Iterator[Reason]:
+def _crowding(seat: Seat, one: Behaviour, original: Wiring, candidate: Wiring, ladder: frozenset[str]) -> Iterator[Reason]:
     """Ladders of which at the worst of a tolerance a position may read as another; ``ladder`` is the one that is judged by its reading."""
     pairs = {
         (terminals[0], terminals[1])
@@ -194,7 +205,7 @@ def _crowding(one: Behaviour, original: Wiring, candidate: Wiring, ladder: froze
         rows = [spans_between(wiring, a, b, one.positions) for wiring in (original, candidate)]
         if None in rows[0] or None in rows[1]:
             continue
-        found = [crowded(rows[0], row, one.positions) for row in rows]
+        found = [crowded(rows[0], row, one.positions, means_of(seat.family)) for row in rows]
         if any(found):
             side = Side.BOTH if all(found) else Side.ORIGINAL if found[0] else Side.CANDIDATE
             overlaps = tuple(Overlap(*pair) for pair in dict.fromkeys((*found[0], *found[1])))
@@ -267,7 +278,7 @@ def _gaps(apart: Sequence[Disagreement], seat: Seat, original: Wiring, candidate
         part = wiring.part
         among = {one.position for one in open_}
         positions = tuple(position for position in seat.positions if position in among)
-        if part.contacts is None:
+        if not contacts_stated(part):
             pins = tuple(pin for pin in wiring.pin_of.values() if pin is not None and pin != CASE)
             yield Reason(ContactsNotStated(part.pins is not None, pins, positions), Subject(side, Of.CONTACTS), len(open_))
             continue

@@ -9,7 +9,8 @@ from rangebook.book.book import Book
 from rangebook.book.model import Connector, Kit, Part, Socket, Sockets, Terminal, Wire, WireSeals, ids_of, socket_and_cavity, socket_of
 from rangebook.fitting.check_needs import together
 from rangebook.fitting.kit_contents import Needed, blanks_left, needed_of
-from rangebook.fitting.mating import Leg, Way, by_label, left_hanging, mates, perhaps, placings, ways
+from rangebook.fitting.mating import Leg, Way, by_label, left_hanging, loops_in, mates, perhaps, placings, ways
+from rangebook.fitting.on_lever import Loops, joined_cavities, on_lever
 from rangebook.fitting.seats import Seat, with_design
 from rangebook.fitting.verdict import Verdict
 from rangebook.reasons.codes import (
@@ -95,13 +96,14 @@ def original_goes_on(book: Book, seat: Seat) -> bool | None:
 
 def _design_goes_on(book: Book, seat: Seat) -> bool | None:
     part, way = seat.original, seat.on_original
-    if not set(seat.positions) <= set(book.family_of(part).positions):
+    lever = on_lever(book, seat.positions, seat.family, part)
+    if lever.lacking:
         return False
     if way is None:
         left = left_hanging(seat.plug.sockets, part.sockets, lambda plug, housing: _may_mate(book, plug.connector, housing.connector))
         return False if left else None
     outcomes = {reason.outcome for reason in on_housing(book, seat, part, way)}
-    return False if Outcome.AGAINST in outcomes else None if Outcome.MISSING in outcomes else True
+    return False if Outcome.AGAINST in outcomes else None if Outcome.MISSING in outcomes or lever.unclear else True
 
 
 def _may_mate(book: Book, plug: str, housing: str) -> bool:
@@ -182,6 +184,7 @@ def on_housing(book: Book, seat: Seat, part: Part, way: Way) -> Iterator[Reason]
         if leg.housing.connector != leg.last and leg.last not in book.connectors:
             yield Reason(ConnectorNotInBook(leg.last), Subject(Side.PLUG, Of.CONNECTOR, (leg.last,)))
         placed = [new for cavity in wires_of(seat, leg.plug) if (new := way.plug_cavity(cavity)) is not None]
+        placed += [end for loop in loops_in(seat.plug, leg) for end in loop if end not in placed]
         left_out = tuple(cavity for cavity in placed if leg.mated.clear and way.met(cavity) is None)
         if left_out:
             yield Reason(MapLacksWires(left_out), Subject(Side.CANDIDATE, Of.CONNECTOR, (leg.housing.connector,)))
@@ -192,6 +195,13 @@ def on_housing(book: Book, seat: Seat, part: Part, way: Way) -> Iterator[Reason]
 def wires_of(seat: Seat, plug: Socket) -> list[str]:
     """The cavities of one of a seat's plugs that carry a wire."""
     return [cavity for cavity in seat.plug.wires if socket_and_cavity(cavity)[0] == plug.name]
+
+
+def loops_on(seat: Seat, way: Way) -> Loops:
+    """The cavities of a part's housings that the jumpers inside the plugs join."""
+    loops = [loop for leg in way.legs for loop in loops_in(seat.plug, leg)]
+    met = {end: way.met(end) if way.clear else end for loop in loops for end in loop}
+    return joined_cavities(loops, {end: one for end, one in met.items() if one is not None})
 
 
 def check_mating(book: Book, seat: Seat, part: Part, way: Way) -> tuple[list[Needed], list[Reason]]:

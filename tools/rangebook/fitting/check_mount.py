@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from rangebook.book.book import Book
 from rangebook.book.model import Mount, Part
+from rangebook.fitting.on_lever import on_lever
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.fit import fit_mounts, same_mount
 from rangebook.reasons.codes import InsideDiffers, MountCameWith
@@ -21,7 +22,7 @@ def check_mount(book: Book, seat: Seat, part: Part) -> Sequence[Reason]:
     if original.inside is not None and part.inside is not None and original.inside != part.inside:
         return [Reason(InsideDiffers(part.inside), Subject(Side.CANDIDATE, Of.MOUNT))]
     same_name = part.family == original.family and part.mount is not None and part.mount == original.mount
-    return _reasons(seat.mount, mount, same_name, seat.positions)
+    return _reasons(seat.mount, on_lever(book, seat.positions, seat.family, part).mount, same_name, seat.positions)
 
 
 @lru_cache(maxsize=16_384)

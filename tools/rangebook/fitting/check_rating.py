@@ -28,7 +28,7 @@ def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour
         safety = any(_loaded(seat, one) for one in (a, b))
         carries = _carries(seat, seen, a, b)
         has = rating(part, pin_of[a], pin_of[b], seen.positions)
-        had = rating(seat.original, a, b, seen.positions)
+        had = rating(seat.inside, a, b, seen.positions)
         need = had.low if carries is None else carries
         if carries is not None and has.high < carries:
             yield Reason(RatingTooLow(seat.terminal(a), seat.terminal(b), has.high, carries), Subject(Side.CANDIDATE, Of.PAIR, (a, b)))

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
 from functools import lru_cache
 
 from rangebook.book.model import CASE, NOT_CONNECTED, Circuit, Part
 from rangebook.electrics.bundles import bundles_of
+from rangebook.electrics.meaning import Means
 from rangebook.electrics.safety import FORWARD, Hazard, danger_of, hazards
 from rangebook.fitting.check_behaviour import Wiring, is_itself
+from rangebook.fitting.cranking import DANGER
 from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import (
     GuardNotStated,
@@ -17,6 +20,7 @@ from rangebook.reasons.codes import (
     HazardNotStated,
     HazardPath,
     LeverIncomplete,
+    ModuleCranks,
     WireNotNamed,
 )
 from rangebook.reasons.reason import Detail, Of, Reason, Side, Subject
@@ -32,13 +36,28 @@ def check_safety(seat: Seat, wiring: Wiring) -> Iterator[Reason]:
         names = tuple(one for one in lacking if one != FORWARD)
         yield Reason(LeverIncomplete(seat.positions, names, FORWARD in lacking), Subject(Side.PLUG, Of.POSITION, seat.positions))
     known = known_circuits(seat, wiring.part, wiring.pin_of)
+    if wiring.means:
+        # A position that only the part has is guarded as what its own family says that it means.
+        known = {at: tuple(_also_on(one, wiring.means) for one in names) for at, names in known.items()}
     # What is not stated about the part that the vehicle was built with cannot speak against it.
     itself = is_itself(seat, wiring)
     if not itself:
         yield from _not_named(seat, wiring, known)
     for hazard in hazards(wiring.part, wiring.pin_of, known, _all_of(seat.every_position, wiring.own)):
-        if hazard.sure or not itself:
+        by_module = tuple(at for at in hazard.positions if at in seat.cranked_by_module) if hazard.guard.danger == DANGER else ()
+        if by_module:
+            out = hazard.out
+            yield Reason(ModuleCranks(out, hazard.guard.name, by_module), Subject(Side.PLUG, Of.WIRE, (out,)), len(by_module))
+            hazard = replace(hazard, positions=tuple(at for at in hazard.positions if at not in by_module))
+        if hazard.positions and (hazard.sure or not itself):
             yield _reason(hazard, known)
+
+
+@lru_cache(maxsize=1_024)
+def _also_on(guard: Circuit, means: Means) -> Circuit:
+    """A guard that may be joined in some more positions, by what they mean: those that the lever has not."""
+    more = [name for name, one in means if guard.joined_in is not None and one in guard.joined_in]
+    return replace(guard, joined_in=guard.joined_in | frozenset(more)) if more and guard.joined_in is not None else guard
 
 
 @lru_cache(maxsize=1_024)

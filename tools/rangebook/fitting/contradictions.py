@@ -25,6 +25,7 @@ from rangebook.book.model import (
     socket_and_cavity,
     socket_of,
 )
+from rangebook.electrics.meaning import STANDING, Means, meant
 from rangebook.electrics.signals import within
 
 
@@ -122,6 +123,19 @@ def strange_in_contact(contact: Contact, known: Collection[str]) -> Iterator[Sli
     for position in contact.ohms or ():
         if position not in known:
             yield Slip((*contact.path, "ohms", position), (position,))
+    for index, position in enumerate(contact.overlaps):
+        if position not in known:
+            yield Slip((*contact.path, "overlaps", index), (position,))
+
+
+def overlaps_apart(contact: Contact, positions: Sequence[str]) -> Iterator[Slip]:
+    """Each position that a contact is said to overlap into and is not next to one in which it is closed; one of resistances overlaps into
+    none, and what is closed anyhow is no overlap."""
+    place = {position: index for index, position in enumerate(positions)}
+    near = {place[one] + step for one in contact.closed or () if one in place for step in (-1, 1)}
+    for index, position in enumerate(contact.overlaps):
+        if position in place and (place[position] not in near or position in (contact.closed or ())):
+            yield Slip((*contact.path, "overlaps", index), (position,))
 
 
 def strange_in_signals(part: Part, known: Collection[str]) -> Iterator[Slip]:
@@ -145,11 +159,13 @@ class Misplaced(NamedTuple):
     others: tuple[str, ...] = ()
 
 
-def out_of_place(lever: Sequence[str]) -> Iterator[Misplaced]:
-    """Each position that is out of place on a lever. Source: 49 CFR 571.102 S3.1.1 and S3.1.1.1: neutral stands between reverse and the
-    forward positions, and park at the end, next to reverse."""
+def out_of_place(lever: Sequence[str], means: Means = ()) -> Iterator[Misplaced]:
+    """Each position that is out of place on a lever, by what it means. Source: 49 CFR 571.102 S3.1.1 and S3.1.1.1: neutral
+    stands between reverse and the forward positions, and park at the end, next to reverse."""
     at = {position: index for index, position in enumerate(lever)}
-    forward = [position for position in lever if position not in ("P", "R", "N")]
+    standing = meant(lever, means)
+    at.update((meaning, standing.index(meaning)) for meaning in STANDING if meaning in standing)
+    forward = [position for position, meaning in zip(lever, standing, strict=True) if meaning not in STANDING]
     if "R" in at and "N" in at:
         astray = [position for position in forward if (at[position] < at["N"]) == (at["R"] < at["N"])]
         if forward and len(astray) == len(forward):
@@ -160,7 +176,7 @@ def out_of_place(lever: Sequence[str]) -> Iterator[Misplaced]:
     elif "R" in at and forward:
         yield Misplaced("R", "no_neutral", tuple(forward))
     if "P" in at and len(lever) > 1:
-        neighbour = lever[1] if at["P"] == 0 else lever[at["P"] - 1]
+        neighbour = standing[1] if at["P"] == 0 else standing[at["P"] - 1]
         if 0 < at["P"] < len(lever) - 1:
             yield Misplaced("P", "park_inside", (neighbour, lever[at["P"] + 1]))
         elif "R" in at and neighbour != "R":
@@ -205,11 +221,24 @@ def housing_at(sockets: Sockets, label: str, connectors: Mapping[str, Connector]
 
 
 def wires_outside(plug: Plug, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
-    """Each wire in a cavity that the plug does not have. With one label there twice another one is missing: that is a slip of its own."""
+    """Each wire, and each end of a jumper, in a cavity that the plug does not have. With one label there twice another one is missing: that
+    is a slip of its own."""
     found = {one.connector: connectors[one.connector] for one in plug.sockets if one.connector in connectors}
     sure = {name: one for name, one in found.items() if one.cavities and not any(cavities_twice(one))}
     for label in _outside(plug.wires, plug.sockets, sure):
         yield Slip((*plug.path, "wires", label), (label,))
+    for number, loop in enumerate(plug.loops):
+        outside = set(_outside(loop, plug.sockets, sure))
+        yield from (Slip((*plug.path, "loops", number, index), (end,)) for index, end in enumerate(loop) if end in outside)
+
+
+def loops_to_nowhere(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
+    """Each end of a jumper of a kit in a cavity that the new plug does not have."""
+    new = connectors.get(kit.new)
+    for number, loop in enumerate(kit.loops if new is not None else ()):
+        for index, end in enumerate(loop):
+            if end not in new.cavities:  # type: ignore[union-attr]
+                yield Slip(("loops", number, index), (end,))
 
 
 def read_without_wire(plug: Plug) -> Iterator[Slip]:

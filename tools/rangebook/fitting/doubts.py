@@ -12,10 +12,11 @@ from typing import NamedTuple
 
 from rangebook.book.book import Book
 from rangebook.book.model import NOT_CONNECTED, Circuit, Family, Kit, Mount, Part
+from rangebook.electrics.meaning import means_of, strange_meanings
 from rangebook.electrics.mistakable import alike, overlapping
 from rangebook.electrics.range_output import CircuitRoles, roles_of
 from rangebook.electrics.safety import danger_of, is_guarded
-from rangebook.electrics.safety_paths import ends_of, lacking_path, wrong_ways
+from rangebook.electrics.safety_paths import ends_of, wrong_ways
 from rangebook.fitting.check_mating import original_goes_on
 from rangebook.fitting.contradictions import (
     Slip,
@@ -25,10 +26,12 @@ from rangebook.fitting.contradictions import (
     holes_too_small,
     lever_against,
     listed_twice,
+    loops_to_nowhere,
     moves_from_nowhere,
     moves_to_nowhere,
     optional_without_wire,
     out_of_place,
+    overlaps_apart,
     pins_outside,
     read_without_wire,
     seals_beyond,
@@ -43,6 +46,8 @@ from rangebook.fitting.contradictions import (
     unknown_mount,
     wires_outside,
 )
+from rangebook.fitting.cranking import asked_of, lacking_of, strange_cranking
+from rangebook.fitting.jumpers import jumpers_in, jumpers_on
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.reasons.codes import Contradiction, Danger, FactsContradict
 from rangebook.reasons.reason import Of, Reason, Side, Subject
@@ -162,10 +167,11 @@ class DoubtsIn:
         if mount is not None:
             yield from self._in_mount(mount)
         if part.contacts or part.signals:
-            yield from self._inside(part, family.positions)
+            yield from self._inside(part, family)
 
-    def _inside(self, part: Part, positions: tuple[str, ...]) -> Iterator[Doubt]:
+    def _inside(self, part: Part, family: Family) -> Iterator[Doubt]:
         """What its contacts and powered outputs contradict."""
+        positions, means = family.positions, means_of(family)
         known = frozenset(positions)
         contacts = part.contacts or ()
         yield from _about(_C.CONTACT_WITHOUT_PIN, Of.PIN, contacts_without_pin(part))
@@ -175,26 +181,32 @@ class DoubtsIn:
         yield from _about(_C.SIGNAL_FACTS, Of.PIN, signal_facts_against(part))
         strange = [slip for one in contacts for slip in strange_in_contact(one, known)]
         yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, [*strange, *strange_in_signals(part, known)])
+        yield from _about(
+            _C.OVERLAP_APART, Of.POSITION, (slip for one in contacts if one.overlaps for slip in overlaps_apart(one, positions))
+        )
         yield from _about(_C.POSITION_TWICE, Of.POSITION, (slip for one in contacts for slip in listed_twice(one.listed or (), ())))
         for guard in self._guards:
             kind = _C.BACKUP_LAMP if danger_of(guard) is Danger.BACKUP else _C.START_PATH
-            ends = ends_of(part, guard, positions)
+            asked = asked_of(family, part, guard)
+            ends = ends_of(part, asked.guard, positions, asked.needed)
             if ends is not None:
-                lacking = lacking_path(ends)
+                lacking = lacking_of(ends, jumpers_on(part, jumpers_in(self._book)))
                 wrong = [one.position for one in wrong_ways(ends)] + list(lacking.positions if lacking else ())
                 yield from _about(kind, Of.POSITION, [Slip((), (position,)) for position in wrong])
         for kind, pairs in ((_C.POSITIONS_ALIKE, alike), (_C.WINDOWS_OVERLAP, overlapping)):
-            found = pairs(part, positions, self._roles)
+            found = pairs(part, positions, self._roles, means)
             yield from _about(kind, Of.POSITION, (Slip((), (one.earlier, one.position)) for one in found))
 
     def _in_lever(self, family: Family) -> Doubts:
         found = self._of_lever.get(family.id)
         if found is None:
             positions = family.positions
-            wrong = [Slip((), (one.position,)) for one in out_of_place(tuple(dict.fromkeys(positions)))]
+            wrong = [Slip((), (one.position,)) for one in out_of_place(tuple(dict.fromkeys(positions)), means_of(family))]
             found = self._of_lever[family.id] = (
                 *_about(_C.LEVER_ORDER, Of.POSITION, wrong),
                 *_about(_C.POSITION_TWICE, Of.POSITION, listed_twice(positions, ("positions",))),
+                *_about(_C.POSITION_MEANING, Of.POSITION, (Slip((), (name,)) for name, _ in strange_meanings(family))),
+                *_about(_C.UNKNOWN_POSITION, Of.POSITION, (Slip((), (name,)) for name in family.means if name not in positions)),
             )
         return found
 
@@ -238,6 +250,10 @@ class DoubtsIn:
             yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, strange_in_lever(using, family.positions))
             yield from _about(_C.LEVER_ORDER, Of.POSITION, lever_against(using, family.positions))
             yield from _about(_C.POSITION_TWICE, Of.POSITION, listed_twice(using.lever or (), ()))
+        if seat.cranks is not None:
+            strange = [Slip((), (one,)) for one in seat.cranks.positions or () if one not in family.positions]
+            yield from _about(_C.UNKNOWN_POSITION, Of.POSITION, strange)
+            yield from _about(_C.CRANKING, Of.POSITION, (Slip((), (one,)) for one in strange_cranking(seat.cranks, means_of(family))))
         if original_goes_on(book, seat) is False:
             yield Doubt(_C.ORIGINAL_MISFIT, Of.ITSELF, (plug.name,))
 
@@ -261,7 +277,7 @@ class DoubtsIn:
         known = self._book.connectors
         if kit.key in self._book.doubled:
             yield Doubt(_C.DUPLICATE_NUMBER, Of.ITSELF)
-        moves = [*moves_from_nowhere(kit, known), *moves_to_nowhere(kit, known)]
+        moves = [*moves_from_nowhere(kit, known), *moves_to_nowhere(kit, known), *loops_to_nowhere(kit, known)]
         yield from _about(_C.KIT_MOVES, Of.WIRE, [Slip((), slip.names[:1]) for slip in moves])
         yield from _about(_C.KIT_SEALS, Of.ITSELF, seals_beyond(kit, known))
         yield from _about(_C.TERMINAL_OUTSIDE, Of.ITSELF, terminals_outside(kit, known.get(kit.new)))

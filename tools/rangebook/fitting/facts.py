@@ -6,6 +6,7 @@ from collections.abc import Hashable
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part
+from rangebook.electrics.meaning import means_of
 from rangebook.electrics.signals import FACTS
 from rangebook.fitting.conditions import asked_of
 from rangebook.fitting.doubts import doubts_in
@@ -35,7 +36,7 @@ def _own_facts(book: Book, part: Part) -> Hashable:
         else tuple(
             (
                 *(one.a, one.b, one.closed, None if one.ohms is None else tuple(one.ohms.items()), one.tolerance_percent),
-                *(one.rated_a, one.one_way),
+                *(one.rated_a, one.overlaps, one.one_way),
             )
             for one in contacts
         ),
@@ -45,6 +46,7 @@ def _own_facts(book: Book, part: Part) -> Hashable:
         ),
         part.plating,
         book.family_of(part).positions,
+        means_of(book.family_of(part)),
         doubts_in(book).of_part(part),
         tuple((one.when, bool(one.restates), part_facts(book, one)) for one in part.revisions),
     )
@@ -65,6 +67,10 @@ def seat_facts(book: Book, seat: Seat) -> Hashable:
         seat.plug.reads,
         seat.positions,
         seat.family.positions,
+        means_of(seat.family),
+        seat.plug.loops,
+        seat.loops,
+        seat.cranks,
         seat.optional,
         seat.meet,
         asked_of(book, seat.original),

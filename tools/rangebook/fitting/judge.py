@@ -10,12 +10,13 @@ from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part, Terminal, socket_and_cavity
 from rangebook.fitting import doubts
 from rangebook.fitting.cases import depends, judge_each
-from rangebook.fitting.check_behaviour import Wiring, check_behaviour, positions_lacking
-from rangebook.fitting.check_mating import check_mating, hidden_ways, no_way, original_unclear, ways_onto
+from rangebook.fitting.check_behaviour import Wiring, check_behaviour
+from rangebook.fitting.check_mating import check_mating, hidden_ways, loops_on, no_way, original_unclear, ways_onto
 from rangebook.fitting.check_mount import check_mount
 from rangebook.fitting.check_needs import also_needed, check_needs, left_to_companions, taken_back, together
 from rangebook.fitting.check_safety import check_safety
 from rangebook.fitting.mating import Leg, Way
+from rangebook.fitting.on_lever import on_lever, with_loops
 from rangebook.fitting.rewiring import MAX_EQUAL, Rewiring, Task, search
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import RANK, Verdict, VerdictKind, settle
@@ -80,12 +81,12 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
     unclear = original_unclear(seat)
     if unclear:
         return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, unclear))
-    wiring = _wiring(book, part, place)
+    wiring = _wiring(book, seat, part, way, place)
     inside = left_to_companions(book, seat, part, _inside(seat, wiring))
-    checked = (*mating, *inside, *_idle_pins(wiring), *doubts.kit_reasons(book, way.kits))
+    checked = (*mating, *inside, *_idle_pins(part, wiring), *doubts.kit_reasons(book, way.kits))
     kind = settle(VerdictKind.WITH_PARTS if way.kits else VerdictKind.STRAIGHT, checked)
     all_moved = {old: new for old in place if (new := way.plug_cavity(old)) is not None} if way.handles_wires else {}
-    return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(wiring), 1, checked=checked, way=way)
+    return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(part, wiring), 1, checked=checked, way=way)
 
 
 def _kept_apart(book: Book, seat: Seat, found: Sequence[Way], trial: Verdict) -> Verdict:
@@ -122,7 +123,7 @@ def _swapped(book: Book, seat: Seat, trial: Verdict, way: Way) -> tuple[bool | N
     place = {cavity: None if here is None else way.met(here) for cavity, here in plugged.items()}
     if not way.clear or None in place.values():
         return False, False
-    inside = _inside(seat, _wiring(book, trial.part, place))
+    inside = _inside(seat, _wiring(book, seat, trial.part, way, place))
     unsafe = any(reason.check is Check.SAFETY and reason.outcome is not Outcome.FOR for reason in inside)
     return settle(VerdictKind.STRAIGHT, (*mating, *inside)) is VerdictKind.STRAIGHT, not unsafe
 
@@ -134,7 +135,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     the search was given up; ``None`` if there is none.
     """
     needs, mating = check_mating(book, seat, part, way)
-    if settle(VerdictKind.STRAIGHT, mating) is VerdictKind.NO or positions_lacking(seat, book.family_of(part).positions):
+    if settle(VerdictKind.STRAIGHT, mating) is VerdictKind.NO or on_lever(book, seat.positions, seat.family, part).lacking:
         return None
     natural = {cavity: new for cavity in seat.plug.wires if (new := way.cavity(cavity)) is not None}
     of_plug = [one for leg in way.legs for one in _cavities_of(book, leg, (*natural.values(), *(part.pins or ())))]
@@ -147,7 +148,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
 
     def judged(place: Mapping[str, str]) -> VerdictKind:
         ordered = {cavity: place[own[cavity]] for cavity in natural}
-        return settle(VerdictKind.REWIRE, _inside(seat, _wiring(book, part, ordered)))
+        return settle(VerdictKind.REWIRE, _inside(seat, _wiring(book, seat, part, way, ordered)))
 
     on_pins = {own[cavity]: new for cavity, new in natural.items()}
     unsure: list[int] = []
@@ -166,7 +167,8 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
                 unsure.append(sum(slot != on_pins[pin] for pin, slot in place.items()))
             return kind is accepted
 
-        return search(Task(seat.original, part, on_pins, tuple(from_plug), seat.positions, circuits, free, accept))
+        inside = _wiring(book, seat, part, way, {}).part
+        return search(Task(seat.inside, inside, on_pins, tuple(from_plug), seat.positions, circuits, free, accept))
 
     found = searched(VerdictKind.REWIRE)
     if found.place is None and found.complete and unsure:
@@ -177,14 +179,14 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         given_up = Reason(SearchGivenUp(len(natural), found.steps), Subject(Side.CANDIDATE, Of.CONTACTS))
         return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, given_up))
     place = {wire_at[pin]: new for pin, new in found.place.items()}
-    wiring = _wiring(book, part, place)
+    wiring = _wiring(book, seat, part, way, place)
     in_plug = {old: from_plug[new] for old, new in place.items()}
     moved = {old: new for old, new in in_plug.items() if place[old] != natural[old]}
     checked = (
         *mating,
         _moves_reason(found, moved, judged(found.place), min(unsure, default=found.moved) >= found.moved),
         *_inside(seat, wiring),
-        *_idle_pins(wiring),
+        *_idle_pins(part, wiring),
         *doubts.kit_reasons(book, way.kits),
     )
     return Verdict(
@@ -192,7 +194,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         settle(VerdictKind.REWIRE, checked),
         tuple(needs),
         MappingProxyType(in_plug if way.handles_wires else moved),
-        _unused(wiring),
+        _unused(part, wiring),
         found.equal,
         checked=checked,
         way=way,
@@ -238,17 +240,19 @@ def _inside(seat: Seat, wiring: Wiring) -> list[Reason]:
     return [*check_behaviour(seat, wiring), *check_safety(seat, wiring)]
 
 
-def _wiring(book: Book, part: Part, place: Mapping[str, str | None]) -> Wiring:
-    return Wiring(part, {**place, CASE: CASE}, book.family_of(part).positions)
+def _wiring(book: Book, seat: Seat, part: Part, way: Way, place: Mapping[str, str | None]) -> Wiring:
+    own, loops = on_lever(book, seat.positions, seat.family, part), loops_on(seat, way)
+    inside = with_loops(own.part, loops, tuple(dict.fromkeys((*seat.every_position, *own.positions))) if loops else ())
+    return Wiring(inside, {**place, CASE: CASE}, own.positions, own.lacking, own.unclear, own.means, loops)
 
 
-def _unused(wiring: Wiring) -> tuple[str, ...]:
+def _unused(part: Part, wiring: Wiring) -> tuple[str, ...]:
     met = set(wiring.pin_of.values())
-    return tuple(pin for pin in wiring.part.pins or () if pin not in met)
+    return tuple(pin for pin in part.pins or () if pin not in met)
 
 
-def _idle_pins(wiring: Wiring) -> list[Reason]:
-    unused = _unused(wiring)
+def _idle_pins(part: Part, wiring: Wiring) -> list[Reason]:
+    unused = _unused(part, wiring)
     if not unused:
         return []
     return [Reason(IdlePins(unused), Subject(Side.CANDIDATE, Of.PIN, unused))]

@@ -9,7 +9,7 @@ from itertools import combinations, product
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import Connector, Kit, Mate, Socket, Sockets, Terminal, socket_and_cavity
+from rangebook.book.model import Connector, Kit, Mate, Plug, Socket, Sockets, Terminal, socket_and_cavity
 from rangebook.reasons.codes import (
     CavitiesNotMatched,
     OutlineDiffers,
@@ -126,6 +126,16 @@ class Way:
         """The leg of a plug's cavity, and the cavity by itself."""
         name, cavity = socket_and_cavity(label)
         return next((leg for leg in self.legs if leg.plug.name == name), None), cavity
+
+
+def loops_in(plug: Plug, leg: Leg) -> list[tuple[str, ...]]:
+    """The jumpers inside a plug that goes on, by its cavities: the vehicle's own are cut off with its plug, a kit's are in its bag.
+    Where the old plug stays, with an adapter lead, so do its jumpers, at the cavities that they are led to."""
+    found = [tuple(socket_and_cavity(end)[1] for end in loop) for loop in plug.loops if socket_and_cavity(loop[0])[0] == leg.plug.name]
+    for kit in leg.kits:
+        kept = [tuple(kit.moves[end] for end in loop if end in kit.moves) for loop in found] if kit.joins == PLUG_IN else []
+        found = [*(loop for loop in kept if len(loop) > 1), *kit.loops]
+    return [tuple(leg.plug.label(end) for end in loop) for loop in found]
 
 
 def likeliest(found: Sequence[Way]) -> Way | None:

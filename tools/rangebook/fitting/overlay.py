@@ -14,8 +14,9 @@ from rangebook.book.book import Book
 from rangebook.book.model import CASE, Kit
 from rangebook.electrics.meter import contact_rows
 from rangebook.electrics.relation import JOINED, OPEN, UNKNOWN, PathKind, Relation, agree, turned
-from rangebook.fitting.check_mating import place_of, ways_onto
+from rangebook.fitting.check_mating import loops_on, place_of, ways_onto
 from rangebook.fitting.check_needs import together
+from rangebook.fitting.on_lever import on_lever, with_loops
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 
@@ -69,9 +70,10 @@ def lay(book: Book, seat: Seat, verdict: Verdict) -> Laid:
     if place is None:
         return Laid(verdict, None, ())
     way = verdict.way if verdict.way and verdict.goes_on else ways_onto(book, seat, part)[0]
-    own = book.family_of(part).positions
-    positions = tuple(position for position in seat.positions if position in own)
-    return Laid(verdict, place, way.kits, positions, contact_rows(part, positions), part.pins)
+    own = on_lever(book, seat.positions, seat.family, part)
+    positions = tuple(position for position in seat.positions if position in own.positions)
+    inside = with_loops(own.part, loops_on(seat, way), positions)
+    return Laid(verdict, place, way.kits, positions, contact_rows(inside, positions), part.pins)
 
 
 def pairs_of(seat: Seat, laid: Iterable[Laid]) -> list[Pair]:

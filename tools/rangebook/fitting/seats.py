@@ -9,10 +9,13 @@ from functools import cached_property, lru_cache
 from types import MappingProxyType
 
 from rangebook.book.book import Book
-from rangebook.book.model import CASE, Application, Circuit, Family, Kit, Mount, Part, Plug, Volts
+from rangebook.book.model import CASE, Application, Circuit, Cranks, Family, Kit, Mount, Part, Plug, Volts
+from rangebook.electrics.meaning import Means, guard_on, means_of, meant
 from rangebook.electrics.safety import lever_lacks
 from rangebook.fitting.conditions import Truths, asked_of, known_of, together
-from rangebook.fitting.mating import Way, by_label, likeliest, ways
+from rangebook.fitting.cranking import beyond_park
+from rangebook.fitting.mating import Way, by_label, likeliest, loops_in, ways
+from rangebook.fitting.on_lever import Loops, OnLever, joined_cavities, on_lever, with_loops
 from rangebook.fitting.together import with_others
 from rangebook.reasons.codes import Terminal
 
@@ -39,6 +42,8 @@ class Seat:
     """Cavity of the plug that is there now -> that of the plug that the vehicle was built with; one that is not named is the same."""
     as_built: Seat | None = None
     """The seat before its plug was renewed; ``None`` where it has not been."""
+    on_lever: OnLever | None = None
+    """The original with its positions by this lever's names; ``None`` where they are the same."""
     meet: frozenset[Truths] = frozenset({()})
     """Which of the conditions that are asked of the original its vehicles meet, in the order of :func:`conditions.asked_of`: each way that
     there may be."""
@@ -56,6 +61,37 @@ class Seat:
     def named_plug(self) -> str:
         """The plug's name, and a number behind it where it has several seats with this original and lever."""
         return f"{self.plug.name}~{self.place + 1}" if self.place else self.plug.name
+
+    @cached_property
+    def unclear(self) -> tuple[str, ...]:
+        """Positions of the lever that may be one or another of the original's."""
+        return self.on_lever.unclear if self.on_lever else ()
+
+    @cached_property
+    def loops(self) -> Loops:
+        """The cavities of the original's housing that the jumpers of the plug join with which the vehicle was built."""
+        built = (self.as_built or self).plug.loops
+        way = self.on_original
+        met = {end: way.met(end) if way is not None and way.clear else end for loop in built for end in loop}
+        return joined_cavities(built, {end: one for end, one in met.items() if one is not None})
+
+    @cached_property
+    def inside(self) -> Part:
+        """The original as the vehicle had it: its positions by the lever's names, the jumpers of its plug as contacts. What a candidate has
+        to do as well."""
+        return with_loops(self.on_lever.part if self.on_lever else self.original, self.loops, self.every_position)
+
+    @cached_property
+    def cranks(self) -> Cranks | None:
+        """Where the engine cranks, as the seat's vehicles say, or else its plug; where they say different things nothing counts."""
+        said = {one.cranks or self.plug.cranks for one in self.applications}
+        return next(iter(said)) if len(said) == 1 else None
+
+    @cached_property
+    def cranked_by_module(self) -> frozenset[str]:
+        """Forward positions in which a module is said to crank the engine, by a source: there a start contact that is closed is not known
+        to be what makes it crank, nor known not to be."""
+        return beyond_park(self.cranks, means_of(self.family))
 
     @cached_property
     def terminals(self) -> tuple[str, ...]:
@@ -118,7 +154,8 @@ class Seat:
     @cached_property
     def lever_lacks(self) -> tuple[str, ...]:
         """What the lever must have and is said to lack."""
-        return lever_lacks(self.positions, self.family.positions)
+        means = means_of(self.family)
+        return lever_lacks(meant(self.positions, means), meant(self.family.positions, means))
 
     def terminal(self, cavity: str) -> Terminal:
         """A terminal as reasons name it."""
@@ -167,6 +204,7 @@ def renewed(seat: Seat, way: Way) -> Seat | None:
     wires = {places[cavity]: replace(wire, cavity=places[cavity]) for cavity, wire in plug.wires.items()}
     reads = plug.reads and replace(plug.reads, pins=(places.get(plug.reads.pins[0], CASE), places.get(plug.reads.pins[1], CASE)))
     sockets = tuple(leg.plug._replace(connector=leg.last) for leg in way.legs)
+    loops = tuple(loop for leg in way.legs for loop in loops_in(plug, leg))
     bags = [leg.kits[-1].terminal for leg in way.legs if leg.kits]
     now = replace(
         plug,
@@ -174,6 +212,7 @@ def renewed(seat: Seat, way: Way) -> Seat | None:
         wires=MappingProxyType(wires),
         reads=reads,
         plating=bags[-1].plating if bags and bags[-1] else None,
+        loops=loops,
     )
     built = MappingProxyType({places[cavity]: seat.built.get(cavity, cavity) for cavity in plug.wires})
     return replace(seat, plug=now, renewal=(*seat.renewal, *way.kits), built=built, as_built=seat.as_built or seat)
@@ -202,12 +241,22 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
     for family, plug, original, positions, meet, applications in found.values():
         alike = (family.id, plug.name, original.key, positions)
         original = _whole(book, plug, original)
-        way = _on_original(book, plug, original)
-        mount, own = mount_of(book, original), book.family_of(original).positions
-        told = Seat(family, plug, original, positions, mount, tuple(applications), own, book.circuits, way)
+        way, own, circuits = _on_original(book, plug, original), on_lever(book, positions, family, original), circuits_on(book, family)
+        told = Seat(family, plug, original, positions, own.mount, tuple(applications), own.positions, circuits, way, on_lever=own)
         seats.append(replace(told, meet=meet, place=places[alike]))
         places[alike] += 1
     return tuple(seats)
+
+
+def circuits_on(book: Book, family: Family) -> Mapping[str, Circuit]:
+    """The controlled list of circuits with the positions in which they may be joined by the names of a family's lever."""
+    means = means_of(family)
+    if not means:
+        return book.circuits
+    kept: dict[Means, Mapping[str, Circuit]] = book.kept.setdefault("circuits by meaning", {})
+    if means not in kept:
+        kept[means] = MappingProxyType({name: guard_on(one, means) for name, one in book.circuits.items()})
+    return kept[means]
 
 
 def with_design(book: Book, seat: Seat, design: Part) -> Seat:
@@ -216,9 +265,11 @@ def with_design(book: Book, seat: Seat, design: Part) -> Seat:
         return seat
     before = seat.as_built or seat
     design = _whole(book, before.plug, design)
-    way = _on_original(book, before.plug, design)
+    way, own = _on_original(book, before.plug, design), on_lever(book, seat.positions, seat.family, design)
     as_built = None if seat.as_built is None else with_design(book, seat.as_built, design)
-    return replace(seat, original=design, mount=mount_of(book, design), on_original=way, as_built=as_built)
+    return replace(
+        seat, original=design, mount=own.mount, on_original=way, as_built=as_built, on_lever=own, original_positions=own.positions
+    )
 
 
 def without_optional(seat: Seat) -> Seat:

@@ -15,6 +15,7 @@ from rangebook.book.book import Book
 from rangebook.book.load import Loaded
 from rangebook.book.model import Connector, Part
 from rangebook.electrics.range_output import CircuitRoles, roles_of
+from rangebook.fitting.jumpers import Jumpers, jumpers_in
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.lint.finding import Owner
@@ -47,6 +48,8 @@ class Input(StrEnum):
     """The connectors that the entry names."""
     MATES = "mates"
     """What the plugs that the entry states go onto."""
+    JUMPERS = "jumpers"
+    """The jumpers of the plugs that go on the connectors of the entry's parts."""
     PARTS = "parts"
     """The parts that the entry's vehicles came with."""
     PICTURES = "pictures"
@@ -154,6 +157,20 @@ class Circuits(Context):
         """What is seen of what there is."""
         circuits = view.schemas.circuits
         return cls(circuits, roles_of(circuits))
+
+
+@dataclass(frozen=True)
+class Guarded(Context):
+    """The controlled list of circuits, and what jumpers in plugs close outside a part, by the connector of its housing."""
+
+    inputs = frozenset({Input.CIRCUITS, Input.JUMPERS})
+    circuits: Mapping[str, Circuit]
+    jumpers: Jumpers
+
+    @classmethod
+    def of(cls, view: View) -> Self:
+        """What is seen of what there is."""
+        return cls(view.schemas.circuits, jumpers_in(view.book))
 
 
 @dataclass(frozen=True)

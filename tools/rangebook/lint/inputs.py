@@ -17,6 +17,7 @@ from rangebook.book.book import Book
 from rangebook.book.load import Loaded
 from rangebook.book.model import Connector, Family, Kit, ids_of
 from rangebook.book.numbers import normalise
+from rangebook.fitting.jumpers import jumpers_in
 from rangebook.lint.context import Input
 from rangebook.lint.rule import Check, EntryCheck, Rule, TextCheck
 from rangebook.reading.entry import Entry
@@ -93,6 +94,7 @@ class Values:
                 Input.CIRCUITS: lambda key: schemas.circuits,
                 Input.DAY: lambda key: self._today,
                 Input.CONNECTORS: lambda key: _said(one.entry) if (one := book.connectors.get(key)) else None,
+                Input.JUMPERS: lambda key: frozenset(jumpers_in(book).get(key, ())),
                 Input.MATES: book.switches_for_plug.get,
                 Input.PARTS: lambda key: (_said(book.family_of(one).entry), one.path) if (one := book.by_number.get(key)) else None,
                 Input.PICTURES: lambda key: None if (photos := self._loaded.photos) is None else (photos.get(key),),
@@ -144,6 +146,11 @@ def _connectors(item: build.Item) -> Iterator[str]:
         yield from (name for plug in item.plugs.values() for name in ids_of(plug.sockets))
 
 
+def _housings(item: build.Item) -> Iterator[str]:
+    if isinstance(item, Family):
+        yield from (name for part in item.designs for name in ids_of(part.sockets))
+
+
 def _plugs(item: build.Item) -> Iterator[str]:
     if isinstance(item, Family):
         yield from (name for plug in item.plugs.values() for name in ids_of(plug.sockets))
@@ -168,6 +175,7 @@ _KEYS: Mapping[Input, _Keys] = MappingProxyType(
         Input.CIRCUITS: _everywhere,
         Input.DAY: _everywhere,
         Input.CONNECTORS: _connectors,
+        Input.JUMPERS: _housings,
         Input.MATES: _plugs,
         Input.PARTS: _parts,
         Input.PICTURES: _pictures,

@@ -8,8 +8,10 @@ from typing import NamedTuple
 from rangebook.book.model import CASE, Family, KeyPath, Part, Signal
 from rangebook.electrics.relation import PathKind, Relation
 from rangebook.electrics.safety import danger_of, is_guarded
-from rangebook.electrics.safety_paths import Ends, LackingPath, WrongWay, driven, ends_of, lacking_path, wrong_ways
-from rangebook.lint.context import Circuits
+from rangebook.electrics.safety_paths import Ends, LackingPath, WrongWay, driven, ends_of, wrong_ways
+from rangebook.fitting.cranking import asked_of, lacking_of
+from rangebook.fitting.jumpers import Jumpers, jumpers_on
+from rangebook.lint.context import Guarded
 from rangebook.lint.finding import Problem, problem
 from rangebook.lint.mentions import as_stated
 from rangebook.reasons.codes import Danger
@@ -36,7 +38,7 @@ MESSAGES = {
         ],
         [
             "meter {start_pin} to {end_pin} in {position}; if it reads open, ",
-            {"given": "contact", "yes": "take {position} out of `closed` of contact {contact}", "no": "write `{position}: open`"},
+            {"given": "contact", "yes": "take {position} out of `{listed_in}` of contact {contact}", "no": "write `{position}: open`"},
             "; if not, correct the circuits in `pins`",
         ],
         beside=("over", "allowed"),
@@ -65,23 +67,24 @@ MESSAGES = {
 """What the two rules tell."""
 
 
-def path_findings(family: Family, danger: Danger, context: Circuits) -> Iterator[Problem]:
+def path_findings(family: Family, danger: Danger, context: Guarded) -> Iterator[Problem]:
     """Yield a finding at each contact of the family's parts that makes a path where it must not be, or never makes it, and at each value of
     electronics that work it: of all circuits of the list with which there is this danger."""
     guards = [one for one in context.circuits.values() if is_guarded(one) and danger_of(one) is danger]
     for part in family.designs:
         for guard in guards:
-            ends = ends_of(part, guard, family.positions)
+            asked = asked_of(family, part, guard)
+            ends = ends_of(part, asked.guard, family.positions, asked.needed)
             if ends is not None:
-                yield from _found(family, ends)
+                yield from _found(family, ends, context.jumpers)
 
 
-def _found(family: Family, ends: Ends) -> Iterator[Problem]:
+def _found(family: Family, ends: Ends, jumpers: Jumpers) -> Iterator[Problem]:
     for one in wrong_ways(ends):
         yield _wrong(family, ends, one)
     for signal, position in driven(ends):
         yield _driven(family, ends, signal, position)
-    lacking = lacking_path(ends)
+    lacking = lacking_of(ends, jumpers_on(ends.part, jumpers))
     if lacking is not None:
         yield _lacking(family, ends, lacking)
 
@@ -89,7 +92,8 @@ def _found(family: Family, ends: Ends) -> Iterator[Problem]:
 def _wrong(family: Family, ends: Ends, one: WrongWay) -> Problem:
     contact, position = one.contact, one.position
     closed = contact.closed is not None
-    there = ("closed", as_stated(family, (*contact.path, "closed")).index(position)) if closed else ("ohms", position)
+    listed_in = "overlaps" if position in contact.overlaps else "closed"
+    there = (listed_in, as_stated(family, (*contact.path, listed_in)).index(position)) if closed else ("ohms", position)
     return problem(
         family,
         (*contact.path, *there),
@@ -105,6 +109,7 @@ def _wrong(family: Family, ends: Ends, one: WrongWay) -> Problem:
         start_pin=one.start,
         end_pin=one.end,
         contact=f"{contact.a}-{contact.b}" if closed else None,
+        listed_in=listed_in,
     )
 
 
@@ -140,7 +145,7 @@ def _lacking(family: Family, ends: Ends, one: LackingPath) -> Problem:
         outs=_named(part, ends.outs),
         read=_read(one.readings),
         positions=one.positions,
-        allowed=tuple(ends.allowed),
+        allowed=tuple(ends.needed),
         danger=danger_of(ends.guard),
     )
 

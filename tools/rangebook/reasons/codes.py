@@ -231,6 +231,7 @@ class Contradiction(StrEnum):
     CAVITY_TWICE = "cavity-twice"
     CONTACT_TO_ITSELF = "contact-to-itself"
     CONTACT_WITHOUT_PIN = "contact-without-pin"
+    CRANKING = "cranking"
     DUPLICATE_NUMBER = "duplicate-number"
     HOLE_TOO_SMALL = "hole-too-small"
     ID_AND_FILE = "id-and-file"
@@ -238,6 +239,8 @@ class Contradiction(StrEnum):
     KIT_SEALS = "kit-seals"
     LEVER_ORDER = "lever-order"
     ORIGINAL_MISFIT = "original-misfit"
+    OVERLAP_APART = "overlap-apart"
+    POSITION_MEANING = "position-meaning"
     PIN_OUTSIDE_HOUSING = "pin-outside-housing"
     POSITION_TWICE = "position-twice"
     POSITIONS_ALIKE = "positions-alike"
@@ -870,6 +873,13 @@ class PositionsLacking(Detail):
     own: tuple[str, ...]
 
 
+@declared("behaviour.positions_unclear", MISSING, Rank.ALL_THAT_FOLLOWS)
+class PositionsUnclear(Detail):
+    """Positions of the lever that may be one or another of the subject's, by what their names mean."""
+
+    positions: tuple[str, ...]
+
+
 @declared("behaviour.differs", AGAINST)
 class Differs(Detail):
     """Two terminals between which the two parts do not do the same."""
@@ -1217,6 +1227,16 @@ class LeverIncomplete(Detail):
     lever: tuple[str, ...]
     lacking: tuple[str, ...]
     no_forward: bool
+
+
+@declared("safety.module_cranks", MISSING, Rank.CHECK)
+class ModuleCranks(Detail):
+    """An output of the starter (``out``) has a path in forward positions in which a module is said to crank the engine by itself: whether
+    it is by this wire is not known, so nothing is called safe by it."""
+
+    out_cavity: str
+    out: str
+    positions: tuple[str, ...]
 
 
 @declared("safety.facts_contradict", MISSING, Rank.ALL_THAT_FOLLOWS)

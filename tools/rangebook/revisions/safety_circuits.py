@@ -13,6 +13,7 @@ from functools import cached_property
 from itertools import zip_longest
 
 from rangebook.book.model import Circuit, Contact, Part, Plug
+from rangebook.electrics.meaning import means_of
 from rangebook.fitting.seats import plug_of
 from rangebook.revisions.states import States
 from rangebook.revisions.touched import SeatKey
@@ -103,10 +104,12 @@ class SafetyCircuits:
                 continue
             # The positions say where a contact is open: a lever with one more has one more in which it does not close.
             one, other = old.family_of(before).positions, new.family_of(part).positions
+            means = means_of(old.family_of(before)), means_of(new.family_of(part))
             # Until a design of its own is told of, a part of the number was taken to be as is said of the part itself.
             designs = zip_longest(before.revisions, part.revisions)
             for was, now in ((before, part), *((was or before, now or part) for was, now in designs)):
-                if (self._facts(was), one) != (self._facts(now), other) and (self._pins(was) or self._pins(now)):
+                facts = (self._facts(was), one, means[0]), (self._facts(now), other, means[1])
+                if facts[0] != facts[1] and (self._pins(was) or self._pins(now)):
                     found[key] = CircuitChange(part.family, "part", part.number, self._inside(was, one), self._inside(now, other))
                     break
         return found
@@ -124,7 +127,8 @@ class SafetyCircuits:
                 if earlier is None:
                     continue
                 one, other = self._wires(earlier), self._wires(plug)
-                if one != other:
+                # A jumper can lead any wire onto such a circuit, and where it cranks is what its parts are held against.
+                if (one, earlier.loops, earlier.cranks) != (other, plug.loops, plug.cranks) and (one or other):
                     found[name, plug.name] = CircuitChange(name, "plug", plug.name, PlugCircuits(one), PlugCircuits(other))
         return found
 
@@ -142,6 +146,7 @@ class SafetyCircuits:
             (
                 frozenset((one.a, one.b)),
                 one.closed,
+                one.overlaps,
                 None if one.ohms is None else frozenset(one.ohms.items()),
                 (one.a, one.b) if one.one_way else None,
             )

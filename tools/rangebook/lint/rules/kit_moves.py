@@ -1,7 +1,8 @@
 """A kit that takes a wire from nowhere, or to nowhere, or two wires to one place.
 
-The keys of a kit's ``moves`` are cavities of the connector in ``from``, the values cavities of the one in ``to``, and no two
-wires go to the same cavity. A kit may have the same connector on both sides, with its wires in other places.
+The keys of a kit's ``moves`` are cavities of the connector in ``from``, the values cavities of the one in ``to``, as are
+those of its ``loops``, and no two wires go to the same cavity.
+A kit may have the same connector on both sides, with its wires in other places.
 
 Why it matters: the kit's map is what somebody crimps a new plug by. A wire in the wrong cavity may put the backup feed on the
 start contact.
@@ -22,7 +23,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Kit
-from rangebook.fitting.contradictions import moves_from_nowhere, moves_to_nowhere
+from rangebook.fitting.contradictions import loops_to_nowhere, moves_from_nowhere, moves_to_nowhere
 from rangebook.lint.context import Housings
 from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 from rangebook.words.lists import some
@@ -40,6 +41,9 @@ def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
         nowhere.add(here)
         new = known[kit.new]
         yield problem(kit, path, "to_nowhere", here=here, there=there, connector=new.id, cavities=some(new.cavities))
+    for path, (cavity,) in loops_to_nowhere(kit, known):
+        new = known[kit.new]
+        yield problem(kit, path, "jumper_to_nowhere", cavity=cavity, connector=new.id, cavities=some(new.cavities))
     taken: dict[str, str] = {}
     for here, there in kit.moves.items():
         if here not in nowhere and there in taken:
@@ -55,6 +59,11 @@ MESSAGES = {
     ),
     "to_nowhere": Told(
         "the wire from cavity {here} goes to cavity {there}, which {connector} does not have (it has {cavities|some})",
+        "correct the cavity of the new plug, or `to`",
+        beside=("cavities",),
+    ),
+    "jumper_to_nowhere": Told(
+        "a jumper ends in cavity {cavity}, which {connector} does not have (it has {cavities|some})",
         "correct the cavity of the new plug, or `to`",
         beside=("cavities",),
     ),

@@ -25,6 +25,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from rangebook.book.model import Family, KeyPath
+from rangebook.electrics.meaning import means_of, meant
 from rangebook.electrics.safety import lever_lacks
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
@@ -39,7 +40,8 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
 
 
 def _lacking(family: Family, path: KeyPath, lever: Sequence[str], **named: Any) -> Iterator[Problem]:
-    if lacking := lever_lacks(lever, family.positions):
+    means = means_of(family)
+    if lacking := lever_lacks(meant(lever, means), meant(family.positions, means)):
         yield problem(family, path, str(path[-1]), **named, lever=tuple(lever), lacking=tuple(lacking))
 
 

@@ -22,6 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
+from rangebook.electrics.meaning import means_of
 from rangebook.fitting.contradictions import lever_against, out_of_place
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
@@ -30,7 +31,7 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, ru
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding at each position that stands in the wrong place."""
     lever = list(dict.fromkeys(family.positions))
-    for one in out_of_place(lever):
+    for one in out_of_place(lever, means_of(family)):
         yield problem(family, ("positions", family.positions.index(one.position)), one.how, position=one.position, others=tuple(one.others))
     for application in family.applications:
         for path, (position, before) in lever_against(application, family.positions):

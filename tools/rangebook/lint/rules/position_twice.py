@@ -56,6 +56,8 @@ def _lists(family: Family) -> Iterator[tuple[KeyPath, Sequence[str], dict[str, A
         for contact in part.contacts or ():
             if contact.listed is not None:
                 yield (*contact.path, "closed"), contact.listed, {"contact": f"{contact.a}-{contact.b}", "part": part.number}
+            if contact.overlaps:
+                yield (*contact.path, "overlaps"), contact.overlaps, {"contact": f"{contact.a}-{contact.b}", "part": part.number}
     for one in family.applications:
         if one.lever is not None:
             yield (*one.path, "lever"), one.lever, {"vehicle": one.vehicle}
@@ -67,6 +69,7 @@ _FIX = "take it out, or write the position that was meant (the lever has {positi
 MESSAGES = {
     "positions": Told(["`positions`", _TWICE], _FIX),
     "closed": Told(["contact {contact} of {part}", _TWICE], _FIX),
+    "overlaps": Told(["what contact {contact} of {part} overlaps", _TWICE], _FIX),
     "lever": Told(["the lever of {vehicle}", _TWICE], _FIX),
 }
 

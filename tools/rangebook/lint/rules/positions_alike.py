@@ -41,6 +41,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
+from rangebook.electrics.meaning import means_of
 from rangebook.electrics.mistakable import alike
 from rangebook.lint.context import Circuits
 from rangebook.lint.readings import reading_of
@@ -50,7 +51,7 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, ru
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at each position that reads like an earlier one of the lever."""
     for part in family.designs:
-        for position, earlier, listed, at in alike(part, family.positions, context.roles):
+        for position, earlier, listed, at in alike(part, family.positions, context.roles, means_of(family)):
             yield problem(
                 family,
                 (*at.path, at.key, position) if at else (*part.home("contacts"), "contacts"),

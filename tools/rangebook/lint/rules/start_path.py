@@ -43,16 +43,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
-from rangebook.lint.context import Circuits
+from rangebook.lint.context import Guarded
 from rangebook.lint.rule import EntryCheck, Problem, Severity, rule
 from rangebook.lint.safety import MESSAGES, path_findings
 from rangebook.reasons.codes import Danger
 
 
-def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
+def check_family(family: Family, context: Guarded) -> Iterator[Problem]:
     """Yield a finding at each contact that closes the start path where it must not, or does not where it must."""
     for danger in (Danger.STARTER, Danger.OTHER):
         yield from path_findings(family, danger, context)
 
 
-RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Circuits, check_family), messages=MESSAGES)
+RULE = rule(__name__, __doc__, Severity.ERROR, EntryCheck(Family, Guarded, check_family), messages=MESSAGES)

@@ -1,7 +1,7 @@
 """A lever position that the family's lever does not have.
 
-Positions in ``contacts`` (``closed``, ``ohms``), in the ``values`` of ``signals``, in every ``set_in`` and in an
-application's ``lever`` are among the family's ``positions``.
+Positions in ``contacts`` (``closed``, ``ohms``, ``overlaps``), in the ``values`` of ``signals``, in every ``set_in``, in ``means``, where
+a plug or vehicle ``cranks``, and in an application's ``lever`` are among the family's ``positions``.
 
 Why it matters: a contact that closes in a position that is never reached is compared with nothing; the position that was
 meant stays open in every answer.
@@ -23,6 +23,7 @@ from collections.abc import Iterator
 
 from rangebook.book.model import Family, Mount, Part
 from rangebook.fitting.contradictions import Slip, strange_in_contact, strange_in_lever, strange_in_signals
+from rangebook.fitting.cranking import every_cranks
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 from rangebook.words.lists import some
@@ -56,6 +57,11 @@ def _strange(family: Family, known: frozenset[str]) -> Iterator[tuple[Slip, str,
     for owner in owners:
         if owner.set_in is not None and owner.set_in not in known:
             yield Slip((*owner.path, "set_in"), (owner.set_in,)), "set_in", {}
+    yield from ((Slip(("means", name), (name,)), "means", {}) for name in family.means if name not in known)
+    for path, who, cranks in every_cranks(family):
+        for index, position in enumerate(cranks.positions or ()):
+            if position not in known:
+                yield Slip((*path, "in", index), (position,)), f"cranks_{next(iter(who))}", {**who}
     for one in family.applications:
         yield from ((slip, "lever", {"vehicle": one.vehicle}) for slip in strange_in_lever(one, known))
 
@@ -70,6 +76,9 @@ MESSAGES = {
         "signal": "the signal of {part} is stated for",
         "set_in": "the switch is said to be set in",
         "lever": "the lever of {vehicle} is said to have",
+        "means": "`means` speaks of",
+        "cranks_plug": "the engine on the plug {plug} is said to crank in",
+        "cranks_vehicle": "{vehicle} is said to crank in",
     }.items()
 }
 

@@ -41,6 +41,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
+from rangebook.electrics.meaning import means_of
 from rangebook.electrics.mistakable import overlapping
 from rangebook.lint.context import Circuits
 from rangebook.lint.readings import reading_of
@@ -50,7 +51,7 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, ru
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding at the later of each two positions of the lever whose readings overlap."""
     for part in family.designs:
-        for position, earlier, _, at in overlapping(part, family.positions, context.roles):
+        for position, earlier, _, at in overlapping(part, family.positions, context.roles, means_of(family)):
             assert at is not None, "what overlaps are figures"
             yield problem(
                 family,

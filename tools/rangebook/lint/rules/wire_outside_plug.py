@@ -1,6 +1,7 @@
-"""A wire in a cavity that the plug does not have, or a cavity without a wire that is spoken of as if it had one.
+"""A wire or a jumper in a cavity that the plug does not have, or a cavity without a wire that is spoken of as if it had one.
 
-Every key of a plug's ``wires`` is a cavity of the plug's connector. The cavities in ``reads.pins`` and in an
+Every key of a plug's ``wires``, and every cavity in its ``loops``, is a cavity of the plug's connector. The
+cavities in ``reads.pins`` and in an
 application's ``optional_cavities`` are among those wires.
 
 Why it matters: everything is compared at the wires. A wire in a cavity that is not there meets no pin of any switch, and
@@ -55,11 +56,12 @@ def check_family(family: Family, context: Housings) -> Iterator[Problem]:
     for plug in family.plugs.values():
         for path, (cavity,) in wires_outside(plug, context.connectors):
             connector, cavities = housing_at(plug.sockets, cavity, context.connectors)
+            jumper = "loops" in path
             yield problem(
                 family,
                 path,
-                "outside",
-                key=True,
+                "jumper_outside" if jumper else "outside",
+                key=not jumper,
                 plug=plug.name,
                 cavity=cavity,
                 connector=connector,
@@ -77,6 +79,11 @@ def check_family(family: Family, context: Housings) -> Iterator[Problem]:
 MESSAGES = {
     "outside": Told(
         "the plug {plug} has a wire in cavity {cavity}, which {connector} does not have (it has {cavities|some})",
+        "correct the cavity, or the plug's connector, or the rows of {connector}",
+        beside=("cavities",),
+    ),
+    "jumper_outside": Told(
+        "the plug {plug} has a jumper in cavity {cavity}, which {connector} does not have (it has {cavities|some})",
         "correct the cavity, or the plug's connector, or the rows of {connector}",
         beside=("cavities",),
     ),

@@ -199,6 +199,7 @@ def _contact(contact: Contact, family: Family) -> dict[str, Any]:
         "ohms": None if contact.ohms is None else dict(contact.ohms),
         "tolerance_percent": contact.tolerance_percent,
         "rated_a": contact.rated_a,
+        "overlaps": list(contact.overlaps),
         "one_way": contact.one_way,
     }
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from rangebook.book.model import CASE, Family, Wire
 from rangebook.electrics.signals import compare_signals
+from rangebook.fitting.on_lever import on_lever
 from rangebook.fitting.overlay import Laid, Row, lay, marks, pairs_of
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
@@ -69,7 +70,9 @@ def _part(computed: Computed, seat: Seat, laid: Laid) -> dict[str, Any]:
     facts["idle"] = [pin for pin in part.pins or () if pin not in place.values()]
     facts["kits"] = listed(kit.number for kit in laid.kits)
     if part.key != seat.original.key:
-        apart = compare_signals(seat.original, seat.meets, part, {**place, CASE: CASE}, laid.positions)
+        apart = compare_signals(
+            seat.inside, seat.meets, on_lever(computed.book, seat.positions, seat.family, part).part, {**place, CASE: CASE}, laid.positions
+        )
         facts["powered"] = [
             {"terminal": one.terminal, "outcome": str(one.reason.outcome), "text": reason_words(one.reason)} for one in apart
         ]

@@ -21,7 +21,7 @@ _STATUS_LETTER = {"current": "c", "superseded": "s", "discontinued": "d", "withd
 
 def numbers(computed: Computed) -> dict[str, Any]:
     """Every part and kit number by family: ``[id, title, [number, ...], one letter of status for each]``; other numbers that a part goes
-    by as ``[number, whose, family, part]``, the last two by their places."""
+    by as ``[number, whose, family, part]``, the last two by their places; the book's own stock as ``[number, count, place]``."""
     book = computed.book
     return {
         "edition": computed.edition.mark,
@@ -35,6 +35,7 @@ def numbers(computed: Computed) -> dict[str, Any]:
             for family in book.families.values()
         ],
         "others": _others(computed),
+        "shelf": [list(one) for one in computed.shelf],
         "kits": [[kit.number, kit.title, urls.kit_url(kit.id)] for kit in book.kits.values()],
         "words": {
             "status": {letter: status_words(status) for status, letter in _STATUS_LETTER.items()},

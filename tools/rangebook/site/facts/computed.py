@@ -10,6 +10,7 @@ from typing import Any
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
 from rangebook.book.model import Application, Family, Part, Plug, ids_of
+from rangebook.desk.shelf import Lying
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
@@ -36,6 +37,8 @@ class Computed:
         """What changed when, as git has it. Set before any page is made."""
         self.repository = Repository()
         """Where the book's files can be edited, from ``mkdocs.yml``. Set before any page is made."""
+        self.shelf: tuple[Lying, ...] = ()
+        """The book's own stock list. Set before any page is made."""
         self._candidates: dict[tuple[object, ...], tuple[Verdict, ...]] = {}
 
     @cached_property

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from rangebook.desk.shelf import FILE
 from rangebook.reading.links import files_below
 
 State = dict[str, tuple[int, int]]
@@ -15,14 +16,13 @@ FOLDERS = ("entries", "schema")
 def state(root: Path) -> State:
     """Every file of the book under ``root``."""
     found = {}
-    for folder in FOLDERS:
-        for path in files_below(root, folder):
-            try:
-                facts = path.stat()
-            except OSError:  # gone between the listing and the look
-                continue
-            if path.is_file():
-                found[str(path)] = (facts.st_mtime_ns, facts.st_size)
+    for path in (root / FILE, *(path for folder in FOLDERS for path in files_below(root, folder))):
+        try:
+            facts = path.stat()
+        except OSError:  # gone between the listing and the look
+            continue
+        if path.is_file():
+            found[str(path)] = (facts.st_mtime_ns, facts.st_size)
     return found
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from rangebook.book.model import Application, Family, Mount, Plug, Shaft, Wire
+from rangebook.book.model import Application, Cranks, Family, Mount, Plug, Shaft, Wire
 from rangebook.electrics.signals import typed
 from rangebook.fitting.standing import Group
 from rangebook.fitting.supersession import chain_ends
@@ -27,7 +27,7 @@ from rangebook.site.pages.parts import connector_links, part_sheet, tried_words
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import millimetres, torque
 from rangebook.words.book import built_words, group_words, status_short, verdict_short, when_words
-from rangebook.words.catalogue import say
+from rangebook.words.catalogue import Words, say
 from rangebook.words.lists import listed
 
 
@@ -61,6 +61,7 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
         "codes": [{"code": code, "text": codes.TEXTS.get(code)} for code in family.trouble_codes],
         "chained": [sheet for sheet in sheets if sheet["successors"]],
         "chain_drawings": [Markup(svg) for svg in chain_drawings(computed, family)],
+        "means": [say("family_page.means", position=name, meaning=meant) for name, meant in family.means.items()],
         "entry": family.entry,
         "pictures": shown(computed, family.entry, family.photos),
     }
@@ -159,8 +160,15 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
         ],
         "plating": plug.plating and say("family_page.plug_plating", plating=plug.plating),
         "reads": reads and say("family_page.reads", pins=reads.pins, volts=reads.volts, pull_up_ohms=reads.pull_up_ohms),
+        "loops": [say("family_page.loop", cavities=one) for one in plug.loops],
+        "cranks": cranks_words(plug.cranks),
         "note": plug.note,
     }
+
+
+def cranks_words(cranks: Cranks | None) -> Words | None:
+    """Where and by what an engine cranks, where that is said."""
+    return None if cranks is None else say("family_page.cranks", by=cranks.by, positions=cranks.positions or (), side=cranks.side)
 
 
 def _through(wire: Wire) -> Iterator[str]:
@@ -183,6 +191,7 @@ def _application(computed: Computed, family: Family, one: Application) -> dict[s
         when_words(one.when, "built"),
         say("family_page.with_lever", lever=one.lever) if one.lever else None,
         say("answer.optional_cavities", cavities=one.optional_cavities) if one.optional_cavities else None,
+        cranks_words(one.cranks),
         *(tried_words(record) for record in one.fitted),
         one.note,
     )

@@ -92,12 +92,13 @@ def _contact(computed: Computed, family: Family, part: Part, contact: Contact) -
     unit = say("family_page.ohms", tolerance=contact.tolerance_percent) if resistive else None
     way = say("family_page.one_way", a=contact.a, b=contact.b) if contact.one_way else None
     rated = None if contact.rated_a is None else say("family_page.rated", amps=contact.rated_a)
+    overlaps = say("family_page.overlaps", positions=contact.overlaps) if contact.overlaps else None
     return {
         "a": contact.a,
         "b": contact.b,
         "a_name": end_words(computed, part, contact.a),
         "b_name": end_words(computed, part, contact.b),
-        "unit": listed(filter(None, (unit, way, rated)), "comma"),
+        "unit": listed(filter(None, (unit, way, rated, overlaps)), "comma"),
         "cells": [_cell(contact_ohms(contact, position)) for position in family.positions],
     }
 

@@ -3,18 +3,20 @@
 import { badge, fold, h, mark } from "../shared/dom.js";
 import { listed, phrase, say } from "../shared/say.js";
 import { besideLink, nextSteps } from "./next_steps.js";
-import { letterOf, numbered, orderWords } from "./pieces.js";
+import { letterOf, numbered, onShelf, orderWords } from "./pieces.js";
 import { sendLink } from "./send_link.js";
+import { shelfAnswer } from "./shelf.js";
 import { thumbBar } from "./thumb_bar.js";
 import { plugPicture, seal, wires } from "./wires.js";
 import "../words/answer.js";
 
 /** @import { Answers, Candidate, Chain, Group, Order, PartAnswer, SeatAnswer, Setting, Words } from "../types/data.js" */
 /** @import { Child } from "../shared/dom.js" */
+/** @import { Shelf } from "../shared/shelf.js" */
 /**
  * Where an answer is shown: the words of the index, the seat that was chosen, the way to a page, to a seat's own answer, and what a click
  * on that does (nothing: the link is followed).
- * @typedef {{ words: Words, to: (url: string) => string, seat: string | null, link: (seat: string | null) => string, go?: (seat: string | null) => (event: MouseEvent) => void }} View
+ * @typedef {{ words: Words, to: (url: string) => string, seat: string | null, shelf?: Shelf, link: (seat: string | null) => string, go?: (seat: string | null) => (event: MouseEvent) => void }} View
  */
 /** Where to go from one candidate. @typedef {View & { steps: (one: Candidate) => Child }} SeatView */
 
@@ -82,6 +84,7 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
         "div",
         { class: "panes__do" },
         first && orderList(first),
+        shelfAnswer(seat, view),
         beware([...of("withdrawn"), ...of("look_alike"), ...of("no")], view),
         setLine(first?.setting ? data.settings[first.setting] : undefined, seat, view),
         first && goesWrong(first),
@@ -106,7 +109,7 @@ function card(one, view) {
   return h(
     "div",
     { class: "choice choice--first", "data-candidate": one.number, "data-verdict": one.verdict },
-    h("p", { class: "choice__number" }, h("a", { href: view.to(one.url) }, one.number)),
+    h("p", { class: "choice__number" }, h("a", { href: view.to(one.url) }, one.number), " ", onShelf(one.number, view.shelf, false)),
     badge(one.verdict, view.words.verdict[one.verdict]),
     (one.orders ?? []).map((order) => orderOf(order, view)),
     h("p", { class: "caution" }, mark("caution"), " ", phrase("answer.caution", { link: h("a", { href: view.to("cautions/") }, say("answer.cautions")) })),
@@ -270,7 +273,7 @@ function choice(one, view) {
   return h(
     "div",
     { class: "choice", "data-candidate": one.number, "data-verdict": one.verdict },
-    h("p", { class: "choice__number" }, h("a", { href: view.to(one.url) }, one.number)),
+    h("p", { class: "choice__number" }, h("a", { href: view.to(one.url) }, one.number), " ", onShelf(one.number, view.shelf)),
     badge(one.verdict, view.words.verdict[one.verdict]),
     h("p", { class: "soft" }, [one.family, one.status_words].filter(Boolean).join("; ")),
     h("div", { class: "choice__why" }, one.verdict === "unknown" && h("p", {}, h("strong", {}, say("answer.measure"))), (one.why ?? []).map((text) => h("p", {}, say("sentence", { text })))),
@@ -289,7 +292,7 @@ function choice(one, view) {
 /** @param {Order} order @param {View} view */
 function orderOf(order, view) {
   const number = order.url ? h("a", { class: "number", href: view.to(order.url) }, order.number) : h("span", { class: "number" }, order.number);
-  return h("div", { class: "need" }, h("strong", {}, phrase("answer.order", { number })), order.uses && say("sentence", { text: order.uses }));
+  return h("div", { class: "need" }, h("strong", {}, phrase("answer.order", { number })), order.uses && say("sentence", { text: order.uses }), " ", onShelf(order.number, view.shelf));
 }
 
 /** @param {Candidate} one */

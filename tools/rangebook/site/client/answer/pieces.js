@@ -2,8 +2,10 @@
 
 import { badge, h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
+import { normalise } from "../shared/search.js";
 
 /** @import { Candidate, Order, StatusLetter, Words } from "../types/data.js" */
+/** @import { Shelf } from "../shared/shelf.js" */
 
 /** The letter that a status has in the indexes. @param {string | undefined} status @returns {StatusLetter} */
 export const letterOf = (status) => /** @type {StatusLetter} */ (status ? status[0] : "?");
@@ -16,3 +18,10 @@ export const numbered = (number, status, href) => [href ? h("a", { class: "numbe
 
 /** The badge of a candidate: one that its maker has withdrawn looks like one that does not fit, whatever its verdict. @param {Pick<Candidate, "verdict" | "group">} one @param {Words} words */
 export const badgeOf = (one, words) => (one.group === "withdrawn" ? badge("no", words.group.withdrawn) : badge(one.verdict, words.verdict[one.verdict]));
+
+/** How many of a number lie on the shelf and where; null where none does. @param {string} number @param {Shelf | undefined} shelf @param {boolean} [where] */
+export function onShelf(number, shelf, where = true) {
+  const lying = shelf?.known.get(normalise(number));
+  if (!lying?.count) return null;
+  return h("span", { class: "on-shelf" }, say(lying.place && where ? "shelf.on.at" : "shelf.on", { count: lying.count, place: lying.place }));
+}

@@ -27,8 +27,8 @@ const book = bookOf(home);
 const { to } = book;
 
 async function load() {
-  const [index, names, numbers] = await Promise.all([book.index(), book.names(), book.numbers()]);
-  return { index, names, numbers, lines: vehicleLines(names, index) };
+  const [index, names, numbers, shelf] = await Promise.all([book.index(), book.names(), book.numbers(), book.shelf()]);
+  return { index, names, numbers, shelf, lines: vehicleLines(names, index) };
 }
 
 /** @type {Loaded | null} */
@@ -190,7 +190,7 @@ async function partPieces(one, view) {
 
 /** @param {Loaded} known @param {string} text @param {string | null} seat @returns {View} */
 function viewOf(known, text, seat) {
-  return { words: known.index.words, to, seat, link: (key) => addressOf(text, key), go: (key) => go(text, key) };
+  return { words: known.index.words, to, seat, shelf: known.shelf, link: (key) => addressOf(text, key), go: (key) => go(text, key) };
 }
 
 /** @param {Numbered[]} list @param {View} view */
@@ -314,6 +314,18 @@ form.addEventListener("submit", async (event) => {
 });
 for (const example of document.querySelectorAll("[data-find-example]")) {
   if (example instanceof HTMLElement) example.addEventListener("click", go(example.dataset.findExample ?? ""));
+}
+for (const button of document.querySelectorAll("[data-scan]")) {
+  if (!(button instanceof HTMLButtonElement)) continue;
+  button.hidden = false;
+  button.addEventListener("click", async () => {
+    const { scan } = await import("../scan/dialog.js");
+    scan((says) => {
+      history.pushState(null, "", addressOf(says));
+      box.value = says;
+      show();
+    });
+  });
 }
 addEventListener("popstate", () => {
   box.value = asked().text;

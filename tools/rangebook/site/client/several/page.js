@@ -1,11 +1,12 @@
 // A pasted list of numbers: what to fit for each, as the answers have it, and one list of what to fetch or order for all of them.
 
 import { jobUrl } from "../answer/next_steps.js";
-import { letterOf, orderWords } from "../answer/pieces.js";
+import { letterOf, onShelf, orderWords } from "../answer/pieces.js";
 import { bookOf, nearest } from "../shared/book.js";
 import { badge, h, need } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { normalise } from "../shared/search.js";
+import { countOn } from "../shared/shelf.js";
 import { label } from "../label/label.js";
 import { csv, readList } from "./list.js";
 import { KINDS, pickOf } from "./pick.js";
@@ -14,6 +15,7 @@ import "../words/several.js";
 
 /** @import { Answers, Candidate, PartAnswer, StatusLetter, Words } from "../types/data.js" */
 /** @import { Numbered } from "../shared/search.js" */
+/** @import { Shelf } from "../shared/shelf.js" */
 /** @import { Wanted } from "./list.js" */
 /** @import { Kind, Picked } from "./pick.js" */
 /** One thing that a number may come to: the plugs that get it, with their vehicles. `fit` is missing where nothing is known to fit. @typedef {{ id: string, seats: string[], vehicles: string[], plugs: string[], fit?: Candidate }} Choice */
@@ -39,6 +41,9 @@ const book = bookOf(home);
 /** What was chosen for something typed that the book does not have. @type {Map<string, Numbered>} */
 const meant = new Map();
 
+/** What lies on the shelf. @type {Shelf | undefined} */
+let shelf;
+
 let turn = 0;
 async function show() {
   const mine = ++turn;
@@ -52,6 +57,7 @@ async function show() {
   try {
     const numbers = await book.numbers();
     const words = (await book.index()).words;
+    shelf = await book.shelf();
     const { wanted, aside } = readList(list.value, numbers, meant);
     const taken = wanted.slice(0, MOST_NUMBERS);
     const families = [...new Set(taken.flatMap((one) => (one.kind === "part" ? [one.family] : [])))];
@@ -159,7 +165,7 @@ function rowOf(line, lines, words) {
     h("th", { scope: "row" }, number ? h("a", { class: "number", href: book.to(`?q=${encodeURIComponent(number)}`) }, number) : one.typed, number && words.gone[line.status] && badge("no", words.gone[line.status]), number && one.typed !== number && h("span", { class: "soft" }, one.typed)),
     h("td", { "data-label": say("several.count") }, number && countBox(line, lines, words)),
     h("td", { "data-label": say("several.for") }, line.choices.length > 1 ? plugBox(line, lines, words) : choice && short(choice.vehicles)),
-    h("td", { "data-label": say("several.fit") }, fit && [choice.seats.length === 1 ? h("a", { class: "number", href: book.to(jobUrl(choice.seats[0], fit.number, number)) }, fit.number) : h("span", { class: "number" }, fit.number), badge(fit.verdict, words.verdict[fit.verdict])], says(line)),
+    h("td", { "data-label": say("several.fit") }, fit && [choice.seats.length === 1 ? h("a", { class: "number", href: book.to(jobUrl(choice.seats[0], fit.number, number)) }, fit.number) : h("span", { class: "number" }, fit.number), badge(fit.verdict, words.verdict[fit.verdict]), onShelf(fit.number, shelf)], says(line)),
     h("td", { "data-label": say("several.orders.short") }, fit && withIt(fit)),
     h("td", { "data-label": say("several.note") }, notes(line, gone)),
   );
@@ -281,7 +287,7 @@ function section(kind, list) {
     h(
       "ul",
       { class: "order__list pick" },
-      list.map((one) => h("li", { "data-kind": kind, "data-what": one.what, "data-count": one.count }, h("b", { class: "pick__count" }, say("several.times", { count: one.count })), " ", isNumber(one) && [one.url ? h("a", { class: "number", href: book.to(one.url) }, one.what) : h("b", { class: "number" }, one.what), " "], aboutOf(one))),
+      list.map((one) => h("li", { "data-kind": kind, "data-what": one.what, "data-count": one.count }, h("b", { class: "pick__count" }, say("several.times", { count: one.count })), " ", isNumber(one) && [one.url ? h("a", { class: "number", href: book.to(one.url) }, one.what) : h("b", { class: "number" }, one.what), " "], aboutOf(one), " ", isNumber(one) && onShelf(one.what, shelf))),
     ),
   ];
 }
@@ -326,7 +332,10 @@ function file(name, words, rows) {
 }
 
 /** @param {Picked[]} list */
-const pickRows = (list) => [[say("several.count"), say("several.kind"), say("several.number"), say("several.note")], ...list.map((one) => [String(one.count), say(`several.pick.${one.kind}`), isNumber(one) ? one.what : "", aboutOf(one)])];
+const pickRows = (list) => [
+  [say("several.count"), say("several.kind"), say("several.number"), say("several.note"), say("several.on_shelf")],
+  ...list.map((one) => [String(one.count), say(`several.pick.${one.kind}`), isNumber(one) ? one.what : "", aboutOf(one), isNumber(one) ? String(countOn(shelf, one.what)) : ""]),
+];
 
 /** @param {Line[]} lines @param {Words} words */
 function lineRows(lines, words) {
@@ -361,6 +370,15 @@ const HEADS = /** @type {const} */ ({
   note: "several.note",
 });
 
+const scanner = need(form, "[data-scan]", HTMLButtonElement);
+scanner.hidden = false;
+scanner.addEventListener("click", async () => {
+  const { scan } = await import("../scan/dialog.js");
+  scan((says) => {
+    list.value = `${list.value.trim()}\n${says}\n`.trimStart();
+    show();
+  });
+});
 form.addEventListener("submit", (event) => {
   event.preventDefault();
   show();

@@ -1,6 +1,7 @@
 // The files of the book, each asked for once, and which family a number stands in.
 
 import { findNumbers, nearestNumbers, numberList } from "./search.js";
+import { keptShelf, shelfOf } from "./shelf.js";
 
 /** @import { Answers, Compared, IdentifyData, Kits, Levers, NameIndex, NumberIndex, Proofs, WriteData } from "../types/data.js" */
 /** @import { Numbered, NumberedPart } from "./search.js" */
@@ -54,10 +55,16 @@ export function bookOf(home) {
   };
   /** @type {Numbered[] | null} */
   let list = null;
+  const numbers = async () => (list ??= numberList(await index()));
   return {
     to,
     index,
-    numbers: async () => (list ??= numberList(await index())),
+    numbers,
+    /** What lies on the shelf, as this device has it, else as the book has it. */
+    shelf: async () => {
+      const kept = keptShelf();
+      return shelfOf(kept ?? (await index()).shelf, await numbers(), kept !== null);
+    },
     /** @returns {Promise<NameIndex>} */
     names: () => once(named("names"), (answer) => answer.json()),
     /** @returns {Promise<IdentifyData>} */

@@ -14,8 +14,13 @@ export interface NumberIndex {
   /** Other numbers that a part goes by; family and part by their places. */
   others: [number: string, whose: string, family: number, part: number][];
   kits: [number: string, title: string, url: string][];
+  /** What the book's own stock list has, of numbers that it may not know. */
+  shelf: Lying[];
   words: Words;
 }
+
+/** How many of a number lie where. */
+export type Lying = [number: string, count: number, place: string];
 
 export interface Words {
   status: Record<StatusLetter, string>;
@@ -331,6 +336,7 @@ export interface SchemaNode {
   "x-seldom"?: boolean;
   properties?: Record<string, SchemaNode>;
   items?: SchemaNode;
+  anyOf?: SchemaNode[];
   additionalProperties?: boolean | SchemaNode;
   [key: string]: unknown;
 }

@@ -67,6 +67,8 @@ export const ANSWER = speak({
   "answer.set.in": "Set in",
   "answer.set.torque": "Torque",
   "answer.set.link": "How to prove it",
+  "answer.shelf": "Of the shelf",
+  "answer.shelf.nothing": "Nothing on the shelf is known to fit here",
   "send.head": "Send this answer",
   "send.box": "Link to this answer",
   "send.copy": "Copy the link",

@@ -13,6 +13,7 @@ export const SEVERAL = speak({
   "several.orders.short": "With it",
   "several.wires": "Wires",
   "several.note": "Note",
+  "several.on_shelf": "On the shelf",
   "several.kind": "What it is",
   "several.looking": { one: "Looking up {count} number …", other: "Looking up {count} numbers …" },
   "several.read": { one: "{count} number read", other: "{count} numbers read" },

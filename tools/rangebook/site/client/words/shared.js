@@ -28,6 +28,8 @@ export const SHARED = /** @type {const} */ ({
   "answer.row.nothing": "nothing sold today is known to fit",
   "answer.status": " ({status})",
   "answer.order.title": "{title}. ",
+  "shelf.on": "{count} on the shelf",
+  "shelf.on.at": "{count} on the shelf, {place}",
   "answer.link.job": "Job sheet",
   "answer.link.prove": "Prove it",
   "answer.link.lever": "Slide the lever",
