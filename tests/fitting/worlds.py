@@ -298,16 +298,22 @@ def _slip(rng: random.Random, part: Node, lever: Sequence[str]) -> None:
 
 
 def notions(rng: random.Random, entries: Sequence[Node]) -> list[Node]:
-    """A world with jumpers in some plugs, contacts that overlap into the next detent, and a lever whose positions go by other names."""
+    """A world with jumpers in some plugs, contacts that overlap into the next detent, a lever whose positions go by other names, and
+    something said of where the engine cranks. Of plugs that are split each has jumpers of its own."""
     made = copy.deepcopy(list(entries))
     for one in made:
         if one["kind"] == "kit" and rng.random() < 0.5:
-            one["loops"] = [rng.sample(CAVITIES, 2)]
+            one["loops"] = [rng.sample(list(one["moves"].values()), 2)]
         if one["kind"] != "switch":
             continue
-        if rng.random() < 0.5:
-            one["plugs"]["p"]["loops"] = [rng.sample(CAVITIES, rng.choice([2, 2, 3]))]
+        plug = one["plugs"]["p"]
+        for socket in plug.get("connectors") or {"": None}:
+            if rng.random() < 0.5:
+                cavities = [f"{socket}.{cavity}" for cavity in CAVITIES[:4]] if socket else CAVITIES
+                plug.setdefault("loops", []).append(rng.sample(cavities, rng.choice([2, 2, 3])))
         lever = one["positions"]
+        if rng.random() < 0.5:
+            rng.choice([plug, *one["applications"]])["cranks"] = _cranks(rng, lever)
         if rng.random() < 0.5:
             contact = rng.choice([each for part in one["parts"] for each in part["contacts"] if each.get("closed")])
             at = lever.index(rng.choice(contact["closed"]))
@@ -318,8 +324,15 @@ def notions(rng: random.Random, entries: Sequence[Node]) -> list[Node]:
                         if each["pins"] == contact["pins"] and each.get("closed") == contact["closed"] and rng.random() < 0.7:
                             each["overlaps"] = [near[0]]
     if rng.random() < 0.5:
-        _called_otherwise(rng, made[-1])
+        _called_otherwise(rng, [one for one in made if one["kind"] == "switch"][-1])
     return made
+
+
+def _cranks(rng: random.Random, lever: Sequence[str]) -> Node:
+    """Whatever is said, true or not: a start path in gear is no more right for it, and nothing that is right is wrong for it."""
+    said: Node = {"in": rng.choice([["P"], ["N"], ["P", "N"], ["P", "N", "D"], ["P", "R"], list(lever)])}
+    said |= rng.choice([{}, {"by": "module"}, {"by": "switch"}, {"by": "module", "side": "ground"}])
+    return said | rng.choice([{}, {"sources": [{"kind": "service-manual"}]}])
 
 
 def _called_otherwise(rng: random.Random, family: Node) -> None:
@@ -334,6 +347,9 @@ def _rename(family: Node, names: Mapping[str, str]) -> None:
     family["positions"] = [names.get(at, at) for at in family["positions"]]
     for mount in family["mounts"].values():
         mount["hub"]["position"] = names.get(mount["hub"]["position"], mount["hub"]["position"])
+    for said in (*family["plugs"].values(), *family["applications"]):
+        if "cranks" in said:
+            said["cranks"]["in"] = [names.get(at, at) for at in said["cranks"]["in"]]
     for part in family["parts"]:
         for contact in part["contacts"]:
             for key in ("closed", "overlaps"):
@@ -357,6 +373,17 @@ def with_jumpers(part: Node, loops: Sequence[Sequence[str]], positions: Sequence
     stubs = {end: "not_connected" for loop in loops for end in loop if end not in part["pins"]}
     wires = [{"pins": [loop[0], other], "closed": list(positions)} for loop in loops for other in loop[1:]]
     return {**part, "pins": {**part["pins"], **stubs}, "contacts": [*part["contacts"], *wires]}
+
+
+def jumpers_on(plug: Node, on: Mapping[str, str], kits: Mapping[str, Node | None]) -> list[list[str]]:
+    """The jumpers that come to lie on a part, by its cavities. ``on`` is connector of the plug -> connector of the part that it goes on,
+    ``kits`` connector of the plug -> the kit that renews it, whose plug's jumpers are in the place of the vehicle's."""
+    here = []
+    for name, housing in on.items():
+        kit = kits.get(name)
+        loops = kit.get("loops", ()) if kit else [loop for loop in plug.get("loops", ()) if loop[0].rpartition(".")[0] == name]
+        here += [[f"{housing}.{end.rpartition('.')[2]}".lstrip(".") for end in loop] for loop in loops]
+    return here
 
 
 def before_it_opens(part: Node) -> Node:
@@ -556,19 +583,21 @@ def pairs(entries: Sequence[Node]) -> Iterator[tuple[Node, Node, Node, Node]]:
                     yield family, original, other, part
 
 
-def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[tuple[Node | None, dict[str, str]]]:
-    """Each way of all plugs onto a part with every wire where it comes to lie; first the kit that is needed, if any."""
+def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[tuple[bool, dict[str, str], list[list[str]]]]:
+    """Each way of all plugs onto a part: whether a kit is needed, where every wire comes to lie, and the jumpers that lie on the part."""
     plugs, housings = (one.get("connectors") or {"": one["connector"]} for one in (plug, part))
     for names in itertools.permutations(housings, len(plugs)):
-        of_each = [list(_one_plug(entries, plugs[name], housings[on])) for name, on in zip(plugs, names, strict=True)]
+        on = dict(zip(plugs, names, strict=True))
+        of_each = [list(_one_plug(entries, plugs[name], housings[on[name]])) for name in plugs]
         for chosen in itertools.product(*of_each):
             place = {}
-            for (name, on), (_, moves) in zip(zip(plugs, names, strict=True), chosen, strict=True):
+            for (name, housing), (_, moves) in zip(on.items(), chosen, strict=True):
                 for wire in plug["wires"]:
                     if wire.rpartition(".")[0] == name:
                         there = moves[wire.rpartition(".")[2]]
-                        place[wire] = f"{on}.{there}" if on else there
-            yield next((kit for kit, _ in chosen if kit), None), place
+                        place[wire] = f"{housing}.{there}" if housing else there
+            kits = {name: kit for name, (kit, _) in zip(plugs, chosen, strict=True)}
+            yield any(kits.values()), place, jumpers_on(plug, on, kits)
 
 
 def _one_plug(entries: Sequence[Node], plug: str, housing: str) -> Iterator[tuple[Node | None, Mapping[str, str]]]:
@@ -585,18 +614,18 @@ def is_right(
     pair: tuple[Node, Node, Node, Node],
     place: Mapping[str, str],
     written: Mapping[str, Node],
-    under: Node | None,
+    jumpers: Sequence[Sequence[str]],
 ) -> bool | None:
-    """Whether a part does in the world what its place asks for, with the wires so and the plug of a kit where one is named (``under``);
-    ``None`` where nobody can tell. ``written`` as in :func:`safe_at`."""
+    """Whether a part does in the world what its place asks for, with the wires and the jumpers so; ``None`` where nobody can tell.
+    ``written`` as in :func:`safe_at`."""
     family, original, other, bare = pair
     lever, plug = family["positions"], family["plugs"]["p"]
-    part = with_jumpers(bare, (under or plug).get("loops", ()), other["positions"])
+    part = with_jumpers(bare, jumpers, other["positions"])
     original = with_jumpers(original, plug.get("loops", ()), family["positions"])
     on = bolts_on((family, original["mount"]), (other, part["mount"]), lever)
     if on is False or not set(lever) <= set(other["positions"]):
         return False
-    if not safe_at(pair, place, written, under):
+    if not safe_at(pair, place, written, jumpers):
         return False
     reads = plug.get("reads")
     if reads and not reads_right(original, part, place, lever, reads):
@@ -611,14 +640,16 @@ def is_right(
     return on
 
 
-def safe_at(pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], under: Node | None = None) -> bool:
-    """Whether a part with the wires so, and the plug of a kit where one is named, can hurt nobody in any position that either lever has.
+def safe_at(
+    pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], jumpers: Sequence[Sequence[str]]
+) -> bool:
+    """Whether a part with the wires and the jumpers so can hurt nobody in any position that either lever has.
 
     What a wire is for is a fact of the vehicle. What a part's entry calls its pin is what was written, ``written`` (number -> part in the
     book): where nobody wrote it, nobody was told anything wrong.
     """
     family, original, other, part = pair
-    jumped = with_jumpers(part, (under or family["plugs"]["p"]).get("loops", ()), other["positions"])
+    jumped = with_jumpers(part, jumpers, other["positions"])
     called = [written[one["number"]].get("pins", {}) for one in (original, part)]
     circuits = {
         wire: {name for name in (about.get("circuit"), called[0].get(wire), called[1].get(place[wire])) if name}
@@ -647,9 +678,10 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
     rng = random.Random(seed)
     true = world(rng)
     apart = random.Random(seed + 1_000_000)
-    if apart.random() < 0.5:
+    how = apart.randrange(4)
+    if how < 2:
         split(apart, true)
-    else:
+    if how:
         true = notions(rng, true)
     written = book_of(rng, true, rng.choice([0.0, 0.0, 0.02, 0.1]))
     true = by_meaning(true)
@@ -670,12 +702,13 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
         if found.goes_on:
             on = plugs_on(found) or {"": found.part.sockets[0].name}
             place = {wire: _renamed(found.moves.get(wire, wire), on) for wire in wires}
-            under = next(one for one in true if one["kind"] == "kit") if found.needs else None
-            if is_right(true, pair, place, said, under) is not True:
+            kit = next((one for one in true if one["kind"] == "kit"), None)
+            jumpers = jumpers_on(pair[0]["plugs"]["p"], on, {leg.plug.name: kit for leg in found.way.legs if leg.kits})
+            if is_right(true, pair, place, said, jumpers) is not True:
                 yield f"{which} goes on ({found.kind.value}, {dict(found.moves)}, {on}) and is not right"
-            if found.kind.value == "straight" and not all(safe_at(pair, other, said) for kit, other in natural if not kit):
+            if found.kind.value == "straight" and not all(safe_at(pair, other, said, lie) for kitted, other, lie in natural if not kitted):
                 yield f"{which} goes on, and with its plugs on each other's connectors it is not safe"
-        if found.kind.value == "no" and any(is_right(true, pair, place, said, kit) is True for kit, place in natural):
+        if found.kind.value == "no" and any(is_right(true, pair, place, said, lie) is True for _, place, lie in natural):
             yield f"{which} is refused ({[reason.detail.code for reason in found.reasons]}) and is right"
 
 
