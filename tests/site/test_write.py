@@ -102,11 +102,12 @@ def test_a_kit(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.Captu
     page.get_by_label("Plug that is supplied").select_option("oval-13")
     page.get_by_label("Rear seals in the bag").fill("5, 9")
     page.get_by_label("Blanking plugs in the bag").fill("2")
+    page.get_by_label("Jumpers inside the plug").fill("10+11, 12 13")
     assert "moves" not in (page.locator("[data-write-text]").text_content() or ""), "nobody has said yet where a wire goes"
     page.get_by_role("button", name="Each wire to the same label").click()
     source(page)
     path = saved(page, tmp_path)
-    assert "moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6, 7: 7, 8: 8, 9: 9}\nseals: [5, 9]\nblanks: 2\n" in path.read_text("utf-8")
+    assert "moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6, 7: 7, 8: 8, 9: 9}\nloops:\n  - [10, 11]\n  - [12, 13]\nseals: [5, 9]\nblanks: 2\n" in path.read_text("utf-8")
     assert {rule for rule, _ in new_findings(demo_book, capsys, add_to(demo_book / "entries/kits", path))} <= {"unused-entry"}
 
 
@@ -200,6 +201,7 @@ def test_a_new_family(page: Page, demo_book: Path, tmp_path: Path, capsys: pytes
     page.get_by_label("What people call it").fill("Tarn three-speed switch")
     page.get_by_label("Gearboxes").fill("Tarn 3")
     page.get_by_label("Lever positions, in their order").fill("P R N D 2 1")
+    page.get_by_label("What positions mean that are called otherwise").fill("1=L")
     page.get_by_label("Hole for the shaft", exact=True).select_option("double-flat")
     page.get_by_label("Across the flats or the hole, mm").fill("9.5")
     page.get_by_label("Hub looked at in position").fill("n")
@@ -217,13 +219,26 @@ def test_a_new_family(page: Page, demo_book: Path, tmp_path: Path, capsys: pytes
     pins(page, CIRCUITS)
     contact(page, "1", "8", "P N")
     contact(page, "2", "9", "R")
+    contact(page, "8", "9", "D")
+    page.locator(".write__item").last.get_by_label("Still closed when the lever has come to").fill("2")
+    page.get_by_role("button", name="Take this contact out").last.focus()
+    assert "closed: [D], overlaps: [2]" in (page.locator("[data-write-text]").text_content() or "")
+    page.get_by_role("button", name="Take this contact out").last.click()
     source(page)
     page.get_by_label("The vehicle's plug").select_option("oval-13")
     pins(page, CIRCUITS, "Wire")
+    page.get_by_label("Jumpers inside the plug").fill("3+4")
+    page.get_by_text("Where the engine cranks, if not in P and N").click()
+    page.get_by_label("What decides").select_option("switch")
+    page.get_by_label("The switch closes").select_option("ground")
+    for position in "PN":
+        page.get_by_role("group", name="It cranks in these positions").get_by_label(position, exact=True).check()
     page.get_by_label("Vehicle", exact=True).fill("Tarn Fell 1.8")
     page.get_by_label("Model years").fill("1999-2004")
     path = saved(page, tmp_path)
     assert "hub: {position: N, at_deg: -35, steps_deg: [-18, -16, -16, -18, -18.5]}" in path.read_text("utf-8")
+    assert "means: {1: L}" in path.read_text("utf-8") and re.search(r"loops:\n +- \[3, 4\]\n", path.read_text("utf-8"))
+    assert "cranks: {by: switch, in: [P, N], side: ground}" in path.read_text("utf-8")
     new = new_findings(demo_book, capsys, add_to(demo_book / "entries/switches", path))
     assert {rule for rule, _ in new} <= {"missing-source"}, new
     capsys.readouterr()

@@ -34,7 +34,8 @@ export function named(title, changed) {
   return id;
 }
 
-export function sources() {
+/** @param {string} [legend] what it is that is known */
+export function sources(legend = say("write.source.group")) {
   const kind = pick(say("write.source"), SOURCES, { none: say("write.not_stated") });
   const detail = text(say("write.source.detail"), { help: say("write.source.detail.help") });
   const by = text(say("write.source.by"), { help: say("write.source.by.help") });
@@ -44,7 +45,7 @@ export function sources() {
     const one = stated(["kind", kind.value()], ["detail", detail.value()], ["by", by.value()], ["on", on.value()]);
     return one && [one];
   };
-  return { element: group(say("write.source.group"), row(kind, detail, by, on)), value, ...held({ kind, detail, by, on }) };
+  return { element: group(legend, row(kind, detail, by, on)), value, ...held({ kind, detail, by, on }) };
 }
 
 /**

@@ -2,8 +2,8 @@
 
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
-import { face, named } from "./common.js";
-import { figure, group, held, pick, row, same, several, split, stated, text } from "./fields.js";
+import { face, named, sources } from "./common.js";
+import { figure, group, held, jumpers, pick, positions, row, same, several, split, stated, text } from "./fields.js";
 import { part } from "./part.js";
 import { plainKeys } from "./plain.js";
 import "../words/write.js";
@@ -19,6 +19,7 @@ export function family(book, changed) {
   const id = named(title, changed);
   const gearboxes = text(say("write.family.gearboxes"), { help: say("write.commas") });
   const lever = text(say("write.family.lever"), { help: say("write.family.lever.help"), autocapitalize: "characters" });
+  const means = text(say("write.family.means"), { help: say("write.family.means.help"), autocapitalize: "characters" });
   const order = () => [...new Set(split(lever.value()?.toUpperCase(), /[,;\s]+/))];
   const shape = pick(say("write.family.shape"), same(SHAFTS));
   const size = figure(say("write.family.size"));
@@ -26,7 +27,12 @@ export function family(book, changed) {
   const hub = turning();
   const mount = () => stated(["shaft", stated(["shape", shape.value()], ["across_mm", size.value()])], ["hub", hub.value()], ["bolts", bolts.value()]);
   const made = part(book, { positions: order, mounts: [], mount: () => (mount() ? "mount" : undefined) }, changed);
-  lever.input.addEventListener("input", () => made.refresh());
+  const loops = text(say("write.loops"), { help: say("write.loops.help") });
+  const cranks = cranking(order, changed);
+  lever.input.addEventListener("input", () => {
+    made.refresh();
+    cranks.refresh();
+  });
   const housing = pick(say("write.family.plug"), book.connectors.map((one) => [one.id, one.title]));
   const wires = face(
     book,
@@ -50,14 +56,16 @@ export function family(book, changed) {
     if (!connector || !wires.cavities().length) return undefined;
     /** @type {Front} */
     const found = new Map();
-    return found.set("connector", connector).set("wires", new Map(wires.value().map(([cavity, one]) => [cavity, one ?? new Map()])));
+    found.set("connector", connector).set("wires", new Map(wires.value().map(([cavity, one]) => [cavity, one ?? new Map()])));
+    for (const [key, value] of stated(["loops", jumpers(loops.value())], ["cranks", cranks.value()]) ?? []) found.set(key, value);
+    return found;
   };
   return {
     elements: [
-      group(say("write.family.group"), row(title, id, gearboxes, lever), more.element),
+      group(say("write.family.group"), row(title, id, gearboxes, lever, means), more.element),
       group(say("write.family.mount"), h("p", { class: "soft" }, say("write.family.mount.help")), row(shape, size), h("p", { class: "soft" }, say("write.family.hub.help")), hub.element, bolts.element),
       ...made.elements,
-      group(say("write.family.side"), row(housing, vehicle, years), wires.element),
+      group(say("write.family.side"), row(housing, vehicle, years), wires.element, row(loops), cranks.element),
       made.source,
     ],
     value: () => {
@@ -71,6 +79,7 @@ export function family(book, changed) {
         ["title", title.value()],
         ["gearboxes", boxes],
         ["positions", order()],
+        ["means", meanings(means.value())],
         ["mounts", bolted && new Map([["mount", bolted]])],
         ["parts", [made.value() ?? new Map()]],
         ["plugs", wired && new Map([["plug", wired]])],
@@ -87,7 +96,7 @@ export function family(book, changed) {
       !vehicle.value() && say("write.left.vehicle"),
     ],
     wrong: () => [...made.wrong(), wires.open().length > 0 && wires.cavities().length > 0 && say("write.family.wires.open", { cavities: wires.open().join(", ") })],
-    ...held({ title, id, gearboxes, lever, shape, size, hub, bolts, made, housing, vehicle, years, wires, more }),
+    ...held({ title, id, gearboxes, lever, means, shape, size, hub, bolts, made, housing, vehicle, years, wires, loops, cranks, more }),
     file: (front) => `switches/${front.get("id") ?? ""}`,
   };
 }
@@ -103,6 +112,31 @@ function turning() {
     element: row(position, mark, steps),
     value: () => stated(["position", position.value()?.toUpperCase()], ["at_deg", mark.value()], ["steps_deg", split(steps.value(), /[,;\s]+/).map(turn)]),
     ...held({ position, at_deg: mark, steps_deg: steps }),
+  };
+}
+
+/** What positions mean: `R1=R, R2=R`. What is no such pair stays as it was typed, for the check to tell. @param {string | undefined} typed */
+const meanings = (typed) => stated(...split(typed?.toUpperCase()).map((one) => pairOf(...split(one, /\s*[=:]\s*/))));
+
+/** @param {string[]} words @returns {[string, string]} */
+const pairOf = (...words) => [words[0] ?? "", words.slice(1).join(" ")];
+
+/** Where the engine cranks, where that is not by this switch in P and N. @param {() => string[]} order @param {() => void} changed */
+function cranking(order, changed) {
+  const by = pick(say("write.cranks.by"), [["switch", say("write.cranks.switch")], ["module", say("write.cranks.module")]], { none: say("write.not_stated") });
+  const at = positions(say("write.cranks.in"), order);
+  const side = pick(say("write.cranks.side"), [["feed", say("write.cranks.feed")], ["ground", say("write.cranks.ground")]], { none: say("write.not_stated") });
+  const source = sources(say("write.cranks.source"));
+  const place = h("div", {});
+  by.input.addEventListener("change", () => {
+    place.replaceChildren(...(by.value() === "module" ? [source.element] : []));
+    changed();
+  });
+  return {
+    element: h("details", {}, h("summary", {}, say("write.cranks")), h("p", { class: "soft" }, say("write.cranks.help")), row(by, side), at.element, place),
+    refresh: at.refresh,
+    value: () => stated(["by", by.value()], ["in", at.value()], ["side", side.value()], ["sources", by.value() === "module" ? source.value() : undefined]),
+    ...held({ by, in: at, side, source }),
   };
 }
 

@@ -3,7 +3,7 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { face, sources } from "./common.js";
-import { figure, group, held, pick, positions, recordOf, row, same, several, stated, text } from "./fields.js";
+import { figure, group, held, pick, positions, recordOf, row, same, several, split, stated, text } from "./fields.js";
 import { plainKeys } from "./plain.js";
 import "../words/write.js";
 
@@ -117,6 +117,8 @@ function contact(ends, order) {
   const b = pick(say("write.part.and"), ends(), { none: say("write.choose") });
   const does = pick(say("write.part.does"), [["closed", say("write.part.does.closed")], ["ohms", say("write.part.does.ohms")]], { none: say("write.part.does.none") });
   const closed = positions(say("write.part.closed"), order, say("write.part.closed.never"));
+  const overlaps = text(say("write.part.overlaps"), { help: say("write.part.overlaps.help"), autocapitalize: "characters" });
+  const switched = h("div", {}, closed.element, row(overlaps));
   const tolerance = figure(say("write.part.tolerance"), { help: say("write.part.tolerance.help") });
   const place = h("div", { class: "write__row" });
   const resistance = h("div", { hidden: true }, place, row(tolerance));
@@ -136,7 +138,7 @@ function contact(ends, order) {
   }
   function show() {
     resistance.hidden = does.value() !== "ohms";
-    closed.element.hidden = does.value() !== "closed";
+    switched.hidden = does.value() !== "closed";
   }
   does.input.addEventListener("change", show);
   refresh();
@@ -154,7 +156,7 @@ function contact(ends, order) {
     },
   };
   return {
-    element: h("div", {}, row(a, b, does), closed.element, resistance),
+    element: h("div", {}, row(a, b, does), switched, resistance),
     refresh,
     pair,
     metered: () => (does.value() === "closed" ? closed.value() !== undefined : does.value() === "ohms" && read() !== undefined),
@@ -165,16 +167,17 @@ function contact(ends, order) {
       const pairs = [
         ["pins", pair()],
         ["closed", shown === "closed" ? closed.value() : undefined],
+        ["overlaps", shown === "closed" ? split(overlaps.value()?.toUpperCase(), /[,;\s]+/) : undefined],
         ["ohms", shown === "ohms" ? read() : undefined],
         ["tolerance_percent", shown === "ohms" ? tolerance.value() : undefined],
       ];
       /** @type {Front} */
       const made = new Map();
       // Closed nowhere is an empty list, and stays.
-      for (const [key, value] of pairs) if (value !== undefined) made.set(key, value);
+      for (const [key, value] of pairs) if (value !== undefined && (key === "closed" || !Array.isArray(value) || value.length)) made.set(key, value);
       return made;
     },
-    ...held({ a, b, does, closed, ladder, tolerance }),
+    ...held({ a, b, does, closed, overlaps, ladder, tolerance }),
   };
 }
 
