@@ -623,13 +623,15 @@ def test_nothing_is_written_into_a_mount_that_is_there(book: Path, capsys: pytes
 
 def test_where_the_engine_cranks_comes_in_with_its_vehicle(book: Path, capsys: pytest.CaptureFixture) -> None:
     mapping = (
-        "columns: {number: Part No., family: Family, vehicle: Vehicle, years: Years, came_with: Part No., cranks_in: Cranks, cranks_by: By}\n"
+        "columns:\n  {number: Part No., family: Family, vehicle: Vehicle, years: Years, came_with: Part No., cranks_in: Cranks, cranks_by: By}\n"
         "values: {cranks_in: {park: P}}\n"
         "new_family:\n  positions: [P, R1, R2, N, D, L]\n  means: {R1: R, R2: R, L: 1}\n  plugs:\n    six:\n      connector: oval-13\n"
         "      wires: {1: {circuit: start_feed}, 2: {circuit: start_out}}\n      loops: [[5, 6]]\n"
     )
     (book / "map.yaml").write_text(mapping, "utf-8")
-    rows = "XY 1,Upton dale,Upton Dale 1.6,1999-2003,park,\nXY 2,Upton dale,Upton Dale 2.0,1999-2003,P N,module\nXY 3,Upton dale,,,,module\n"
+    rows = (
+        "XY 1,Upton dale,Upton Dale 1.6,1999-2003,park,\nXY 2,Upton dale,Upton Dale 2.0,1999-2003,P N,module\nXY 3,Upton dale,,,,module\n"
+    )
     (book / "list.csv").write_text(f"Part No.,Family,Vehicle,Years,Cranks,By\n{rows}", "utf-8")
     main(["import", str(book / "list.csv"), "--map", str(book / "map.yaml"), "--root", str(book)])
     assert "cranks_by is stated, but not the vehicle" in (out := capsys.readouterr()).out + out.err

@@ -107,7 +107,10 @@ def test_a_kit(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.Captu
     page.get_by_role("button", name="Each wire to the same label").click()
     source(page)
     path = saved(page, tmp_path)
-    assert "moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6, 7: 7, 8: 8, 9: 9}\nloops:\n  - [10, 11]\n  - [12, 13]\nseals: [5, 9]\nblanks: 2\n" in path.read_text("utf-8")
+    assert (
+        "moves: {1: 1, 2: 2, 3: 3, 4: 4, 5: 5, 6: 6, 7: 7, 8: 8, 9: 9}\nloops:\n  - [10, 11]\n  - [12, 13]\nseals: [5, 9]\nblanks: 2\n"
+        in path.read_text("utf-8")
+    )
     assert {rule for rule, _ in new_findings(demo_book, capsys, add_to(demo_book / "entries/kits", path))} <= {"unused-entry"}
 
 

@@ -123,7 +123,11 @@ def _vehicles(said: _Cells, can_be: Columns) -> Iterator[dict[str, Any]]:
     stated = {name: one for name, one in others if said.one(name) is not None}
     vehicles = list(said.several(first[0]))
     cranks = {one.key: said.listed(name, one) for name, one in can_be.cranks.items() if said.one(name) is not None}
-    of_the_row = [name for name in (*stated, *can_be.cranks) if said.one(name) is not None and name not in ("gearbox", "came_with") and not said.is_fixed(name)]
+    of_the_row = [
+        name
+        for name in (*stated, *can_be.cranks)
+        if said.one(name) is not None and name not in ("gearbox", "came_with") and not said.is_fixed(name)
+    ]
     if of_the_row and not vehicles:
         raise RowError(f"{of_the_row[0]} is stated, but not the vehicle")
     for vehicle in vehicles:
