@@ -623,7 +623,8 @@ def test_nothing_is_written_into_a_mount_that_is_there(book: Path, capsys: pytes
 
 def test_where_the_engine_cranks_comes_in_with_its_vehicle(book: Path, capsys: pytest.CaptureFixture) -> None:
     mapping = (
-        "columns:\n  {number: Part No., family: Family, vehicle: Vehicle, years: Years, came_with: Part No., cranks_in: Cranks, cranks_by: By}\n"
+        "columns:\n  {number: Part No., family: Family, vehicle: Vehicle, years: Years, came_with: Part No., cranks_in: Cranks,"
+        " cranks_by: By}\n"
         "values: {cranks_in: {park: P}}\n"
         "new_family:\n  positions: [P, R1, R2, N, D, L]\n  means: {R1: R, R2: R, L: 1}\n  plugs:\n    six:\n      connector: oval-13\n"
         "      wires: {1: {circuit: start_feed}, 2: {circuit: start_out}}\n      loops: [[5, 6]]\n"
