@@ -354,6 +354,17 @@ CONDITIONS = (
     cond("by a mark that nobody has looked for", "unknown", "behaviour.depends", a=only(marked="a green dot")),
     cond("the part in the hand is of two designs, and one is wrong", "unknown", "behaviour.depends", b=design(IN_D, marked="a dot")),
     cond("the part in the hand is of two designs, and both will do", "straight", b=design([BACKUP, START], marked="a dot")),
+    cond(
+        "only the later design is written down, and it would do",
+        "unknown",
+        "behaviour.depends",
+        b={"contacts": None, **design([START, BACKUP], marked="a dot")},
+    ),
+    cond(
+        "each design is written down by itself, and both would do",
+        "straight",
+        b={"contacts": None, "revisions": [{"when": {"marked": mark}, "contacts": [START, BACKUP]} for mark in ("one dot", "two dots")]},
+    ),
     cond("both designs are wrong", "no", b={"contacts": IN_D, **design(IN_D, marked="a dot")}),
     cond(
         "what came off is of two designs, and the vehicle tells which",

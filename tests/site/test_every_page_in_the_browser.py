@@ -29,21 +29,6 @@ def kind(request: pytest.FixtureRequest, loaded: Loaded, fitter: Fitter) -> str:
     return of_each_kind(Computed(loaded, fitter))[request.param].url
 
 
-def all_pages(site_dir: Path) -> list[str]:
-    return sorted(path.relative_to(site_dir).as_posix().removesuffix("index.html") for path in site_dir.rglob("index.html"))
-
-
-def test_every_page_is_quiet_alone_and_as_wide_as_a_phone(tab: Tab, site_url: str, site_dir: Path) -> None:
-    """No error, no warning, nothing that failed to load, no request to anywhere but the site, all under a strict policy; and
-    at 390 x 844, with everything unfolded, nothing to be moved sideways but what scrolls in a frame of its own."""
-    for address in all_pages(site_dir):
-        tab.page.goto(site_url + address)
-        tab.page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
-        assert tab.page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"], address
-        assert not tab.seen.complaints, address
-    assert tab.seen.hosts == {urlsplit(site_url).netloc}
-
-
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 def test_each_kind_of_page_at_both_sizes_light_and_dark(

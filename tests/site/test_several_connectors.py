@@ -49,7 +49,9 @@ def test_one_drawing_shows_all_connectors_each_cavity_by_its_whole_label(compute
 
 def test_proof_and_comparison_point_at_that_drawing(computed: Computed) -> None:
     family = computed.book.families[FAMILY]
-    assert {one["face"] for one in proofs(computed, family)["parts"].values()} == {BOTH, "square-9"}
+    assert {one["face"] for one in proofs(computed, family)["parts"].values()} == {
+        *(BOTH, "square-9", "round-5", "main.square-9+lamp.oval-2"),
+    }
     assert {one["face"] for one in compares(computed, family)["seats"].values()} == {BOTH, "square-9"}
 
 

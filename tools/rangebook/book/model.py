@@ -413,10 +413,10 @@ class Part:
 
     @property
     def designs(self) -> tuple[Part, ...]:
-        """Every design that parts of this number have: the revisions, and before them what is said of the part itself, unless that leaves
-        out just what they say."""
+        """Every design that parts of this number have: the revisions, and before them what is said of the part itself, unless there are
+        several of them and it leaves out just what they say. One alone is that of some parts, and the others are not known."""
         restated = {fact for one in self.revisions for fact in one.restates}
-        itself = not self.revisions or any(getattr(self, fact) not in (None, (), {}) for fact in restated)
+        itself = len(self.revisions) < 2 or any(getattr(self, fact) not in (None, (), {}) for fact in restated)
         return (self, *self.revisions) if itself else self.revisions
 
     def home(self, fact: str) -> KeyPath:

@@ -159,8 +159,11 @@ def named_in(schemas: Schemas, node: Node, home: str, value: Any) -> Iterator[tu
 
 
 def ordered(schemas: Schemas, node: Node, home: str, value: Any) -> Any:
-    """The value with the keys of all its mappings in the order of the schema; keys that it does not know come last, as they were."""
+    """The value with the keys of all its mappings in the order of the schema; keys that it does not know come last, as they were. Yes and
+    no are truth values where the schema asks for them: as text they would be quoted."""
     node, home = schemas.resolve(node, home)
+    if node.get("type") == "boolean":
+        return converted(schemas, node, home, value)
     for one in node.get("anyOf", ()):
         value = ordered(schemas, one, home, value)
     if isinstance(value, Mapping):

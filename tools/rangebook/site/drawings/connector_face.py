@@ -271,7 +271,7 @@ class _Face:
             marked = filled or self.filled is None
             write(group, middle, top + (16 if marked else 22), label, self.label_size, "rb-label", "middle")
             if marked:
-                _draw_terminal(group, self.connector.terminal, self.side, middle, top + 35)
+                _draw_terminal(group, self.connector.terminal_at(label), self.side, middle, top + 35, self._share(label))
             return
         add(group, "rect", "rb-box", x=left, y=top, width=self.box, height=self.box_height, rx=8)
         write(group, middle, top + 14, label, self.label_size, "rb-label", "middle")
@@ -286,11 +286,25 @@ class _Face:
         for index, line in enumerate(self.codes[label]):
             write(panel, middle, top + 52 + 18 * index, line, SMALL, "", "middle")
 
+    def _share(self, label: str) -> float:
+        """How wide the terminal of a cavity is drawn, as a share of the widest of a housing that mixes them."""
+        if not self.connector.terminals:
+            return 1.0
+        widths = [self.connector.terminal_at(place.label).width_mm or 0.0 for place in self.places]
+        own, widest = self.connector.terminal_at(label).width_mm, max(widths)
+        return max(0.4, own / widest) if own and widest else 1.0
+
     # In words
+
+    def _terminal(self, label: str) -> str:
+        """The terminal of a cavity in words, in a housing that mixes them; empty in any other."""
+        made = self.connector.terminal_at(label)
+        width = None if made.width_mm is None else f"{made.width_mm:g} mm"
+        return " ".join(filter(None, (made.style, width, made.plating))) if self.connector.terminals else ""
 
     def _words(self, label: str) -> str:
         """One cavity in words."""
-        parts = []
+        parts = [self._terminal(label)] if self._terminal(label) else []
         if self.pins is not None:
             parts.append(f"pin, {_plain(self.pins[label])}" if label in self.pins else "no pin")
         if self.wires is not None:
@@ -323,7 +337,10 @@ class _Face:
         return [line for line, count in zip(legend, (having, rest), strict=True) if count]
 
     def _notes(self) -> list[str]:
-        notes = []
+        alike: dict[str, list[str]] = {}
+        for place in self.places:
+            alike.setdefault(self._terminal(place.label), []).append(place.label)
+        notes = [f"{', '.join(labels)}: {made}." for made, labels in alike.items() if made]
         if self.pins is not None and self.wires is not None:
             labels = [place.label for place in self.places]
             idle = [label for label in labels if label in self.pins and label not in self.wires]
@@ -335,18 +352,19 @@ class _Face:
         return notes
 
 
-def _draw_terminal(parent: Element, terminal: Terminal | None, side: Side, x: float, y: float) -> None:
-    """The end of a terminal: a blade is a bar, a pin a dot; hollow where the other half goes into it. A ring for a wire."""
+def _draw_terminal(parent: Element, terminal: Terminal, side: Side, x: float, y: float, share: float) -> None:
+    """The end of a terminal: a blade is a bar, a pin a dot; hollow where the other half goes into it. A ring for a wire. ``share`` of the
+    widest in its housing."""
     if side == "wire":
         add(parent, "circle", "rb-terminal rb-terminal--hollow", cx=x, cy=y, r=4)
         return
-    style = terminal.style if terminal else None
-    hollow = style in ("socket", "ring") or (terminal is not None and terminal.on_switch == "female")
+    style = terminal.style
+    hollow = style in ("socket", "ring") or terminal.on_switch == "female"
     classes = f"rb-terminal{' rb-terminal--hollow' if hollow else ''}"
     if style == "blade":
-        add(parent, "rect", classes, x=x - 9, y=y - 2.5, width=18, height=5, rx=1)
+        add(parent, "rect", classes, x=x - 9 * share, y=y - 2.5, width=18 * share, height=5, rx=1)
     elif style is not None:
-        add(parent, "circle", classes, cx=x, cy=y, r=4)
+        add(parent, "circle", classes, cx=x, cy=y, r=4 * share)
 
 
 def _code_lines(colour: WireColour | None, width: float) -> list[str]:

@@ -312,6 +312,18 @@ form.addEventListener("submit", async (event) => {
 for (const example of document.querySelectorAll("[data-find-example]")) {
   if (example instanceof HTMLElement) example.addEventListener("click", go(example.dataset.findExample ?? ""));
 }
+for (const button of document.querySelectorAll("[data-scan]")) {
+  if (!(button instanceof HTMLButtonElement)) continue;
+  button.hidden = false;
+  button.addEventListener("click", async () => {
+    const { scan } = await import("../scan/dialog.js");
+    scan((says) => {
+      history.pushState(null, "", addressOf(says));
+      box.value = says;
+      show();
+    });
+  });
+}
 addEventListener("popstate", () => {
   box.value = asked().text;
   show();

@@ -329,6 +329,7 @@ export interface SchemaNode {
   "x-seldom"?: boolean;
   properties?: Record<string, SchemaNode>;
   items?: SchemaNode;
+  anyOf?: SchemaNode[];
   additionalProperties?: boolean | SchemaNode;
   [key: string]: unknown;
 }

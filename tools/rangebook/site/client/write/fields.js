@@ -102,13 +102,13 @@ export function pick(words, choices, { none = say("write.not_known"), help = "",
 
 /**
  * Lever positions to tick. `all()` are the positions as they are now, asked again by `refresh()`. Nothing ticked is not known; that it
- * closes nowhere has a box of its own, unless `never` is empty.
+ * closes nowhere has a box of its own.
  * @param {string} words
  * @param {() => string[]} all
- * @param {string} [never]
+ * @param {string} never
  * @returns {Stating<string[]> & { refresh: () => void }}
  */
-export function positions(words, all, never = "") {
+export function positions(words, all, never) {
   const place = h("div", { class: "write__positions" });
   const nowhere = h("input", { type: "checkbox" });
   /** @type {Set<string>} */
@@ -128,7 +128,7 @@ export function positions(words, all, never = "") {
   }
   function refresh() {
     boxes = all().map(boxOf);
-    place.replaceChildren(...[...boxes, ...(never ? [nowhere] : [])].map((box) => h("label", { class: "write__position" }, box, box === nowhere ? never : box.value)));
+    place.replaceChildren(...[...boxes, nowhere].map((box) => h("label", { class: "write__position" }, box, box === nowhere ? never : box.value)));
   }
   nowhere.addEventListener("change", () => {
     if (!nowhere.checked) return;
@@ -245,9 +245,6 @@ export const slug = (words) =>
 
 /** What is typed with commas or spaces between. @param {string | undefined} typed @param {RegExp} [by] */
 export const split = (typed, by = /[,;]+/) => (typed ?? "").split(by).map((one) => one.trim()).filter(Boolean);
-
-/** Cavities that jumpers join: `5+6, 7+8` is one between 5 and 6 and one between 7 and 8. @param {string | undefined} typed @returns {string[][]} */
-export const jumpers = (typed) => split(typed).map((one) => split(one, /[+\s]+/));
 
 /** Choices that are called as they are. @param {string[]} words @returns {[string, string][]} */
 export const same = (words) => words.map((one) => [one, one]);

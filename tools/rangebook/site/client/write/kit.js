@@ -3,7 +3,7 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { named, sources } from "./common.js";
-import { figure, group, held, jumpers, pick, recordOf, row, same, split, stated, text } from "./fields.js";
+import { figure, group, held, pick, recordOf, row, same, split, stated, text } from "./fields.js";
 import { plainKeys } from "./plain.js";
 import "../words/write.js";
 
@@ -46,14 +46,14 @@ export function kit(book, changed) {
   };
   const seals = text(say("write.kit.seals"), { help: say("write.kit.seals.help") });
   const blanks = figure(say("write.kit.blanks"), { help: say("write.kit.blanks.help") });
-  const loops = text(say("write.loops"), { help: say("write.loops.help") });
-  const more = plainKeys(book.schemas, "kit", [], ["id", "number", "title", "from", "to", "seals", "blanks"]);
+  const more = plainKeys(book.schemas, "kit", [], ["id", "number", "title", "from", "to", "moves", "seals", "blanks"], undefined, changed);
+  const also = text(say("write.kit.also"), { help: say("write.kit.also.help") });
   const source = sources();
   return {
     elements: [
-      group(say("write.kit.group"), row(number, title, id, from, to), more.element),
+      group(say("write.kit.group"), row(number, title, id, from, to, also), more.element),
       group(say("write.kit.moves"), h("p", { class: "soft" }, say("write.kit.moves.help")), alike, place),
-      group(say("write.kit.bag"), row(seals, blanks, loops)),
+      group(say("write.kit.bag"), row(seals, blanks)),
       source.element,
     ],
     value: () =>
@@ -62,12 +62,11 @@ export function kit(book, changed) {
         ["id", id.value()],
         ["number", number.value()],
         ["title", title.value()],
-        ["from", from.value()],
+        ["from", split(also.value()).length ? [from.value(), ...split(also.value())].filter((one) => one !== undefined) : from.value()],
         ["to", to.value()],
         ["moves", stated(...wires.map(({ old, where }) => pairOf(old, where.value())))],
         ["seals", split(seals.value()).map((one) => (/^\d+$/.test(one) ? Number(one) : one))],
         ["blanks", blanks.value()],
-        ["loops", jumpers(loops.value())],
         ["sources", source.value()],
       ),
     numbers: () => [number.value()],
@@ -81,7 +80,7 @@ export function kit(book, changed) {
       const used = wires.map((one) => one.where.value()).filter((one) => one !== undefined);
       return [...new Set(used.filter((one, at) => used.indexOf(one) !== at))].map((cavity) => say("write.kit.twice", { cavity }));
     },
-    ...held({ number, title, id, from, to, moves, seals, blanks, loops, more, source }),
+    ...held({ number, title, id, from, to, also, moves, seals, blanks, more, source }),
     file: (front) => `kits/${front.get("id") ?? ""}`,
   };
 }
