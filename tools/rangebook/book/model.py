@@ -653,6 +653,9 @@ class Kit:
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
     loops: tuple[tuple[str, ...], ...] = ()
+    """``fans`` among them, the last: where a lead brings one wire to several cavities these are joined."""
+    fans: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """Old cavity -> every cavity that its wire goes to, where that is more than the one in ``moves``."""
     terminal: Terminal | None = None
     terminals: Mapping[str, Terminal] = field(default_factory=dict)
     wire_seals: tuple[WireSeals, ...] | None = None
