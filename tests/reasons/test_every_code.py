@@ -281,6 +281,9 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "mount.hub_elsewhere": lambda: bolted(lambda mount: mount["hub"].update(at_deg=155)),
     "mount.detents_differ": lambda: bolted(lambda mount: mount["hub"].update(steps_deg=[-16, -16, -16])),
     "mount.order_differs": order_differs,
+    "mount.inside_not_stated": lambda: ask(
+        but(A, number="A", inside="yes"), but(A, mount="ear"), fam={"mounts": {"boss": MOUNT, "ear": MOUNT}}
+    ),
     "mount.inside_differs": lambda: ask(but(A, number="A", inside="yes"), but(A, inside="no")),
     "mating.goes_on": lambda: ask(A, but(A)),
     "mating.kit_needed": with_kit,

@@ -28,7 +28,7 @@ def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour
         safety = any(_loaded(seat, one) for one in (a, b))
         carries = _carries(seat, seen, a, b)
         has = rating(part, pin_of[a], pin_of[b], seen.positions)
-        had = rating(seat.inside, a, b, seen.positions)
+        had = rating(seat.inside, seat.meets[a] or "", seat.meets[b] or "", seen.positions)
         need = had.low if carries is None else carries
         if carries is not None and has.high < carries:
             yield Reason(RatingTooLow(seat.terminal(a), seat.terminal(b), has.high, carries), Subject(Side.CANDIDATE, Of.PAIR, (a, b)))
@@ -81,5 +81,5 @@ def _carries(seat: Seat, seen: Behaviour, a: str, b: str) -> float | None:
 
 def own_ratings(seat: Seat) -> Iterator[Reason]:
     """The same for the part that the vehicle was built with, in its own place."""
-    pin_of = {one: one for one in seat.terminals}
-    return check_rating(seat, seat.original, pin_of, behaviour(seat.original, tuple(pin_of.items()), seat.positions))
+    pin_of = {terminal: pin for terminal, pin in seat.meets.items() if pin is not None}
+    return check_rating(seat, seat.original, pin_of, behaviour(seat.original, tuple(seat.meets.items()), seat.positions))
