@@ -111,3 +111,18 @@ def test_numbers_are_scanned_one_after_the_other_into_an_order(
     expect(tab.page.locator("[data-several-status]")).to_contain_text("2 numbers read")
     assert sorted(one.input_value() for one in tab.page.locator(".several__count").all()) == ["1", "2"]
     assert not tab.seen.complaints
+
+
+def test_a_scanner_that_types_is_heard_wherever_one_is(tab: Tab, site_url: str, loaded: Loaded) -> None:
+    """On any page, with nothing chosen: what comes in one burst and ends with Enter is looked for. What somebody types slowly is not."""
+    part = next(one for one in loaded.book.parts if one.status == "superseded" and "/" in one.number)
+    tab.page.goto(f"{site_url}cautions/")
+    tab.page.keyboard.type(part.number.replace("/", ""), delay=150)
+    tab.page.keyboard.press("Enter")
+    assert tab.page.url == f"{site_url}cautions/"
+    tab.page.locator("main").click(position={"x": 2, "y": 2})
+    burst = """text => {
+        for (const key of [...text, "Enter"]) document.body.dispatchEvent(new KeyboardEvent("keydown", {key, bubbles: true}));
+    }"""
+    tab.page.evaluate(burst, f"1P{part.number}")
+    expect(tab.page.locator(".answer__head h2 .number")).to_have_text(part.number)
