@@ -302,16 +302,22 @@ def _slip(rng: random.Random, part: Node, lever: Sequence[str]) -> None:
 
 
 def notions(rng: random.Random, entries: Sequence[Node]) -> list[Node]:
-    """A world with jumpers in some plugs, contacts that overlap into the next detent, and a lever whose positions go by other names."""
+    """A world with jumpers in some plugs, contacts that overlap into the next detent, a lever whose positions go by other names, and
+    something said of where the engine cranks. Of plugs that are split each has jumpers of its own."""
     made = copy.deepcopy(list(entries))
     for one in made:
         if one["kind"] == "kit" and rng.random() < 0.5:
-            one["loops"] = [rng.sample(CAVITIES, 2)]
+            one["loops"] = [rng.sample(list(one["moves"].values()), 2)]
         if one["kind"] != "switch":
             continue
-        if rng.random() < 0.5:
-            one["plugs"]["p"]["loops"] = [rng.sample(CAVITIES, rng.choice([2, 2, 3]))]
+        plug = one["plugs"]["p"]
+        for socket in plug.get("connectors") or {"": None}:
+            if rng.random() < 0.5:
+                cavities = [f"{socket}.{cavity}" for cavity in CAVITIES[:4]] if socket else CAVITIES
+                plug.setdefault("loops", []).append(rng.sample(cavities, rng.choice([2, 2, 3])))
         lever = one["positions"]
+        if rng.random() < 0.5:
+            rng.choice([plug, *one["applications"]])["cranks"] = _cranks(rng, lever)
         if rng.random() < 0.5:
             contact = rng.choice([each for part in one["parts"] for each in part["contacts"] if each.get("closed")])
             at = lever.index(rng.choice(contact["closed"]))
@@ -322,8 +328,15 @@ def notions(rng: random.Random, entries: Sequence[Node]) -> list[Node]:
                         if each["pins"] == contact["pins"] and each.get("closed") == contact["closed"] and rng.random() < 0.7:
                             each["overlaps"] = [near[0]]
     if rng.random() < 0.5:
-        _called_otherwise(rng, made[-1])
+        _called_otherwise(rng, [one for one in made if one["kind"] == "switch"][-1])
     return made
+
+
+def _cranks(rng: random.Random, lever: Sequence[str]) -> Node:
+    """Whatever is said, true or not: a start path in gear is no more right for it, and nothing that is right is wrong for it."""
+    said: Node = {"in": rng.choice([["P"], ["N"], ["P", "N"], ["P", "N", "D"], ["P", "R"], list(lever)])}
+    said |= rng.choice([{}, {"by": "module"}, {"by": "switch"}, {"by": "module", "side": "ground"}])
+    return said | rng.choice([{}, {"sources": [{"kind": "service-manual"}]}])
 
 
 def _called_otherwise(rng: random.Random, family: Node) -> None:
@@ -338,6 +351,9 @@ def _rename(family: Node, names: Mapping[str, str]) -> None:
     family["positions"] = [names.get(at, at) for at in family["positions"]]
     for mount in family["mounts"].values():
         mount["hub"]["position"] = names.get(mount["hub"]["position"], mount["hub"]["position"])
+    for said in (*family["plugs"].values(), *family["applications"]):
+        if "cranks" in said:
+            said["cranks"]["in"] = [names.get(at, at) for at in said["cranks"]["in"]]
     for part in family["parts"]:
         for contact in [*part["contacts"], *(one for design in part.get("revisions", ()) for one in design["contacts"])]:
             for key in ("closed", "overlaps"):
@@ -361,6 +377,15 @@ def with_jumpers(part: Node, loops: Sequence[Sequence[str]], positions: Sequence
     stubs = {end: "not_connected" for loop in loops for end in loop if end not in part["pins"]}
     wires = [{"pins": [loop[0], other], "closed": list(positions)} for loop in loops for other in loop[1:]]
     return {**part, "pins": {**part["pins"], **stubs}, "contacts": [*part["contacts"], *wires]}
+
+
+def jumpers_on(plug: Node, legs: Legs) -> list[list[str]]:
+    """The jumpers that come to lie on a part, by its cavities: those of a kit's plug are in the place of the vehicle's."""
+    here = []
+    for name, (housing, kit) in legs.items():
+        loops = kit.get("loops", ()) if kit else [loop for loop in plug.get("loops", ()) if loop[0].rpartition(".")[0] == name]
+        here += [[f"{housing}.{end.rpartition('.')[2]}".lstrip(".") for end in loop] for loop in loops]
+    return here
 
 
 def before_it_opens(part: Node) -> Node:
@@ -564,12 +589,12 @@ def pairs(entries: Sequence[Node]) -> Iterator[tuple[Node, Node, Node, Node]]:
                     yield family, original, other, part
 
 
-Kits = Mapping[str, Node | None]
-"""The kit that renews each plug of a vehicle, by the plug's name; ``None`` for one that stays."""
+Legs = Mapping[str, tuple[str, Node | None]]
+"""Plug of a vehicle, by its name -> the connector of the part that it goes on, and the kit that renews it; ``None`` for one that stays."""
 
 
-def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[tuple[Kits, dict[str, str]]]:
-    """Each way of all plugs onto a part with every wire where it comes to lie; first the kits that are needed."""
+def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[tuple[Legs, dict[str, str]]]:
+    """Each way of all plugs onto a part with every wire where it comes to lie."""
     plugs, housings = (one.get("connectors") or {"": one["connector"]} for one in (plug, part))
     for names in itertools.permutations(housings, len(plugs)):
         of_each = [list(_one_plug(entries, plugs[name], housings[on])) for name, on in zip(plugs, names, strict=True)]
@@ -580,7 +605,7 @@ def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[
                     if wire.rpartition(".")[0] == name:
                         there = moves[wire.rpartition(".")[2]]
                         place[wire] = f"{on}.{there}" if on else there
-            yield {name: kit for name, (kit, _) in zip(plugs, chosen, strict=True)}, place
+            yield {name: (on, kit) for (name, on), (kit, _) in zip(zip(plugs, names, strict=True), chosen, strict=True)}, place
 
 
 def _one_plug(entries: Sequence[Node], plug: str, housing: str) -> Iterator[tuple[Node | None, Mapping[str, str]]]:
@@ -593,22 +618,21 @@ def _one_plug(entries: Sequence[Node], plug: str, housing: str) -> Iterator[tupl
 
 
 def is_right(
-    entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], kits: Kits
+    entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], legs: Legs
 ) -> bool | None:
-    """Whether a part does in the world what its place asks for, with the wires so and the plugs of the kits that are named;
+    """Whether a part does in the world what its place asks for, with the wires and plugs so;
     ``None`` where nobody can tell. ``written`` as in :func:`safe_at`."""
     family, original, other, bare = pair
     lever, plug = family["positions"], family["plugs"]["p"]
-    jumped = [loop for kit in kits.values() for loop in (kit or plug).get("loops", ())]
-    part = with_jumpers(bare, jumped, other["positions"])
-    sure = _plugs_do(entries, family, original, bare, place, kits)
+    part = with_jumpers(bare, jumpers_on(plug, legs), other["positions"])
+    sure = _plugs_do(entries, family, original, bare, place, legs)
     if sure is False:
         return False
     original = with_jumpers(original, plug.get("loops", ()), family["positions"])
     on = bolts_on((family, original["mount"]), (other, part["mount"]), lever)
     if on is False or not set(lever) <= set(other["positions"]):
         return False
-    if not safe_at(pair, place, written, kits):
+    if not safe_at(pair, place, written, legs):
         return False
     reads = plug.get("reads")
     if reads and not reads_right(original, part, place, lever, reads):
@@ -623,12 +647,12 @@ def is_right(
     return on if sure else None
 
 
-def _plugs_do(entries: Sequence[Node], family: Node, original: Node, part: Node, place: Mapping[str, str], kits: Kits) -> bool | None:
+def _plugs_do(entries: Sequence[Node], family: Node, original: Node, part: Node, place: Mapping[str, str], legs: Legs) -> bool | None:
     """Whether outputs, terminals, seals and platings are as they have to be; ``None`` where nobody can tell."""
     plug = family["plugs"]["p"]
     sure = {further.sends_the_same(original, part, place, plug["wires"], family["positions"])}
     housings = plug.get("connectors") or {"": plug["connector"]}
-    for name, kit in kits.items():
+    for name, (_, kit) in legs.items():
         own = {wire: pin.rpartition(".")[2] for wire, pin in place.items() if wire.rpartition(".")[0] == name}
         mixed = next(one for one in entries if one["id"] == housings[name]).get("terminals", {})
         if kit is not None:
@@ -642,7 +666,7 @@ def _plugs_do(entries: Sequence[Node], family: Node, original: Node, part: Node,
 
 
 def right_in_each(
-    entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], kits: Kits
+    entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], legs: Legs
 ) -> list[bool | None]:
     """:func:`is_right` for every vehicle and every part that may be meant."""
     family, original, other, part = pair
@@ -650,19 +674,18 @@ def right_in_each(
     for case in further.cases(family, original, part):
         here = {**family, "plugs": {"p": case.plug}}
         there = {wire: pin for wire, pin in place.items() if wire in case.plug["wires"]}
-        found.append(case.allowed and is_right(entries, (here, case.original, other, case.candidate), there, written, kits))
+        found.append(case.allowed and is_right(entries, (here, case.original, other, case.candidate), there, written, legs))
     return found
 
 
-def safe_at(pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], kits: Kits) -> bool:
-    """Whether a part with the wires so, and the plugs of the kits that are named, can hurt nobody in any position that either lever has.
+def safe_at(pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], legs: Legs) -> bool:
+    """Whether a part with the wires and plugs so can hurt nobody in any position that either lever has.
 
     What a wire is for is a fact of the vehicle. What a part's entry calls its pin is what was written, ``written`` (number -> part in the
     book): where nobody wrote it, nobody was told anything wrong.
     """
     family, original, other, part = pair
-    loops = [loop for kit in kits.values() for loop in (kit or family["plugs"]["p"]).get("loops", ())]
-    jumped = with_jumpers(part, loops, other["positions"])
+    jumped = with_jumpers(part, jumpers_on(family["plugs"]["p"], legs), other["positions"])
     called = [written[one["number"]].get("pins", {}) for one in (original, part)]
     circuits = {
         wire: {
@@ -698,9 +721,10 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
     powered = live.random() < 0.6
     if powered:
         further.electrify(live, true)
-    if apart.random() < 0.5:
+    how = apart.randrange(4)
+    if how < 2:
         split(apart, true)
-    elif not powered:
+    if how and not powered:
         true = notions(rng, true)
     if dated.random() < 0.4:
         further.condition(dated, true)
@@ -726,13 +750,14 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
             on = plugs_on(found) or {"": found.part.sockets[0].name}
             place = {wire: _renamed(found.moves.get(wire, wire), on) for wire in wires}
             kits = {leg.plug.name: next((one for one in true if leg.kits and one["id"] == leg.kits[0].id), None) for leg in found.way.legs}
-            if {*right_in_each(true, pair, place, said, kits)} != {True}:
+            legs = {name: (on[name], kit) for name, kit in kits.items()}
+            if {*right_in_each(true, pair, place, said, legs)} != {True}:
                 yield f"{which} goes on ({found.kind.value}, {dict(found.moves)}, {on}) and is not right"
             if found.kind.value == "straight" and not all(
-                safe_at(pair, other, said, kits) for kits, other in natural if not any(kits.values())
+                safe_at(pair, other, said, lie) for lie, other in natural if not any(kit for _, kit in lie.values())
             ):
                 yield f"{which} goes on, and with its plugs on each other's connectors it is not safe"
-        if found.kind.value == "no" and any(True in right_in_each(true, pair, place, said, kits) for kits, place in natural):
+        if found.kind.value == "no" and any(True in right_in_each(true, pair, place, said, legs) for legs, place in natural):
             yield f"{which} is refused ({[reason.detail.code for reason in found.reasons]}) and is right"
 
 

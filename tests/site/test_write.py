@@ -245,6 +245,42 @@ def test_a_part_with_several_connectors_and_what_it_needs(
     assert new_findings(demo_book, capsys, put) == []
 
 
+def test_jumpers_meanings_overlaps_and_where_it_cranks(page: Page) -> None:
+    text = page.locator("[data-write-text]")
+    choose(page, "A plug renewal kit")
+    page.get_by_label("Plug that is supplied").select_option("oval-13")
+    page.get_by_text("More that can be said", exact=True).first.click()
+    page.get_by_label("Jumpers inside the plug").fill("10+11, 12 13")
+    expect(text).to_contain_text("loops:\n  - [10, 11]\n  - [12, 13]\n")
+    choose(page, "A new family of switches")
+    page.get_by_label("Lever positions, in their order").fill("P R N D L")
+    page.get_by_text("More that can be said", exact=True).first.click()
+    page.get_by_label("What positions mean", exact=True).fill("L=1")
+    expect(text).to_contain_text("means: {L: 1}")
+    page.get_by_label("Its housing").select_option("oval-13")
+    pins(page, CIRCUITS)
+    contact(page, "8", "9", "D")
+    last = page.locator(".write__item").last
+    last.get_by_text("More of this contact").click()
+    last.get_by_label("Overlaps into").fill("L")
+    expect(text).to_contain_text("closed: [D], overlaps: [L]")
+    page.get_by_label("The vehicle's plug").select_option("oval-13")
+    pins(page, {"1": "start_feed", "8": "start_out"}, "Wire")
+    page.get_by_text("More of the plug").click()
+    page.get_by_label("Jumpers inside the plug").fill("3+4")
+    cranks = page.locator("details", has=page.get_by_text("Where the engine cranks", exact=True)).last
+    cranks.get_by_text("Where the engine cranks", exact=True).click()
+    cranks.get_by_label("Cranking is decided by").select_option("module")
+    cranks.get_by_label("Cranks in").fill("P, N")
+    cranks.get_by_text("More that can be said", exact=True).click()
+    cranks.get_by_role("button", name="one more").click()
+    cranks.locator(".write__item").get_by_role("combobox").first.select_option("wiring-diagram")
+    expect(text).to_contain_text(re.compile(r"loops:\n +- \[3, 4\]\n"))
+    expect(text).to_contain_text("by: module")
+    expect(text).to_contain_text("in: [P, N]")
+    expect(text).to_contain_text("kind: wiring-diagram")
+
+
 def test_a_new_family(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
     choose(page, "A new family of switches")
     page.get_by_label("What people call it").fill("Tarn three-speed switch")

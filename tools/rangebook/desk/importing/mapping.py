@@ -21,6 +21,8 @@ An example, with all that there can be::
       gearbox: Gearbox
       plug: Plug                   # the name of one of the family's plugs
       came_with: Part No.          # only where the list says what the vehicle was built with
+      cranks_in: Cranks            # the positions in which its engine cranks, as in `P` or `P N`; what decides
+      cranks_by: Cranked by        #   it, `switch` or `module`, and `cranks_side`: `feed` or `ground`
     fixed: {drive: four-wheel}     # what the list does not say because it is the same in every row
     values:                        # the list's words: the book's words
       connector: {14 wedge: wedge-14, 13 oval: oval-13}
@@ -31,6 +33,7 @@ An example, with all that there can be::
     ignore: [Price, Shelf]         # columns that the book has no use for
     new_family:                    # what a family that is begun has beside its parts and vehicles, as in an entry
       positions: [P, R, N, D, 2, 1]
+      means: {1: L}                # with its plugs' `loops` and `cranks`, its mounts, anything but what rows say
       plugs: {six: {connector: wedge-14, wires: {1: {circuit: start_feed}}}}
     source: {kind: catalogue, detail: "our own list of 2025", by: counter, on: 2026-02-11}
 

@@ -112,6 +112,7 @@ export const WRITE = speak({
   "write.left.blanks": "how many blanking plugs are in the bag",
   "write.family.title.help": "As in: Tamblin gate lever switch.",
   "write.family.gearboxes": "Gearboxes",
+  "write.groups": "As in: 5+6, 7+8.",
   "write.commas": "With commas between.",
   "write.range": "One number, or the least and the most with a comma between.",
   "write.pairs": "As in: 1: a, 2: b.",

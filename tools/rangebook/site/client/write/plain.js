@@ -30,7 +30,9 @@ export function plainKeys(schemas, kind, way, own, words = "", changed = () => {
   /** @type {Stating<Value>[]} */
   const wide = [];
   const order = Object.keys(nodeAt(schemas, kind, way)?.properties ?? {});
-  for (const key of order.filter((one) => !own.includes(one) && !NEVER.includes(one))) {
+  // Where an engine cranks is known from somewhere of its own: only a source lets a module do it in gear.
+  const never = way.includes("cranks") ? [] : NEVER;
+  for (const key of order.filter((one) => !own.includes(one) && !never.includes(one))) {
     const path = [...way, key];
     const line = pieceFor(schemas, kind, path);
     const piece = line ?? holderFor(schemas, kind, path, changed);
@@ -54,9 +56,13 @@ const pairOf = (key, value) => [key, value];
 function pieceFor(schemas, kind, path) {
   const node = nodeAt(schemas, kind, path);
   const words = labelOf(node, path);
-  const help = String(node?.description ?? "").replaceAll("`", "");
+  const help = helpOf(node);
   if (node?.type === "array") {
     const inner = nodeAt(schemas, kind, [...path, "0"]);
+    if (inner?.type === "array" && isOneValue(nodeAt(schemas, kind, [...path, "0", "0"]))) {
+      const line = text(words, { help: `${help} ${say("write.groups")}` });
+      return { ...line, value: () => split(line.value()).map((one) => split(one, /[+\s]+/)) };
+    }
     if (!isOneValue(inner)) return undefined;
     const line = text(words, { help: `${help} ${say("write.commas")}` });
     return { ...line, value: () => listed(line.value(), FIGURES.includes(String(inner?.type))) };
@@ -81,7 +87,7 @@ function holderFor(schemas, kind, path, changed) {
   const inner = nodeAt(schemas, kind, [...path, "0"]);
   if (node?.properties) return folded(words, () => mapping(schemas, kind, path, changed));
   if (node?.type === "object" && (isOneValue(inner) || inner?.anyOf) && !inner?.properties) {
-    const line = text(words, { help: `${String(node.description ?? "").replaceAll("`", "")} ${say("write.pairs")}` });
+    const line = text(words, { help: `${helpOf(node)} ${say("write.pairs")}` });
     return { ...line, value: () => pairsOf(line.value(), !isOneValue(inner) || FIGURES.includes(String(inner?.type))) };
   }
   if (!inner?.properties) return undefined;
@@ -174,6 +180,9 @@ function pairsOf(typed, figures) {
 
 /** @param {string | undefined} typed @param {boolean} figures @returns {Value[] | undefined} */
 const listed = (typed, figures) => (typed ? split(typed).map((one) => (figures ? figureOf(one) : one)) : undefined);
+
+/** @param {SchemaNode | undefined} node */
+const helpOf = (node) => String(node?.description ?? "").replaceAll("`", "");
 
 /** What people call a key. @param {SchemaNode | undefined} node @param {string[]} path */
 const labelOf = (node, path) => node?.["x-label"] ?? (path.at(-1) ?? "").replaceAll("_", " ");
