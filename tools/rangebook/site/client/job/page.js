@@ -74,7 +74,7 @@ async function sheet({ data, seat, one, off, key, proof, part, words }) {
         { class: "job__facts" },
         fact(say("job.came_off"), numbered(cameOff, off ? words.gone[off.status] : seat.came_with_status)),
         fact(say("job.vehicle"), seat.vehicles.length > 1 ? h("span", {}, say("job.one_of", { vehicles: seat.vehicles.join("; ") })) : seat.vehicles[0]),
-        fact(say("job.plug"), say("job.plug.what", { plug: seat.plug, count: seat.wires, title: seat.plug_title })),
+        fact(say("job.plug"), say("job.plug.what", { count: seat.wires, title: seat.plug_title })),
         fact(say("job.fit"), [h("span", { class: "number job__fit" }, one.number), " ", badge(one.verdict, words.verdict[one.verdict])]),
       ),
       code && figureOf(code),
@@ -92,6 +92,8 @@ async function sheet({ data, seat, one, off, key, proof, part, words }) {
     section(say("job.before"), [
       one.moves ? [h("p", {}, say("job.wires", { moves: one.moves_why ?? "" })), movesTable(one.moves)] : h("p", {}, say("job.no_wire")),
       one.idle_words && h("p", {}, say("sentence", { text: one.idle_words })),
+      (one.work ?? []).map((text) => h("p", {}, say("sentence", { text }))),
+      (one.orders ?? []).flatMap((order) => order.cautions ?? []).map((text) => h("p", { class: "caution" }, text)),
       one.note && h("p", { class: "note" }, one.note),
     ]),
     proofSection(proof, proof.parts[part]),
