@@ -15,10 +15,12 @@ from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
+from tests.site.kinds import Place, every_place
 
 from rangebook.book.load import Loaded, load
 from rangebook.fitting.fitter import Fitter
 from rangebook.lint.examples import base_book
+from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
 from rangebook.site.live.serve import listen
@@ -52,6 +54,12 @@ def loaded() -> Loaded:
 def fitter(loaded: Loaded) -> Fitter:
     """Its verdicts."""
     return Fitter(loaded.book)
+
+
+@pytest.fixture(scope="session")
+def places(loaded: Loaded, fitter: Fitter) -> dict[str, Place]:
+    """Where each kind of page and each of their states is."""
+    return every_place(Computed(loaded, fitter), fitter)
 
 
 def built_once(factory: pytest.TempPathFactory, name: str, build: Callable[[Path], None]) -> Path:

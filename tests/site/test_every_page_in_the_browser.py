@@ -13,7 +13,7 @@ from urllib.parse import quote, urlsplit
 import pytest
 from playwright.sync_api import Page, expect
 from tests.site.conftest import DESK, PHONE, Tab
-from tests.site.kinds import KINDS, of_each_kind
+from tests.site.kinds import EVERY_STATE, KINDS, Place, of_each_kind, text_size
 
 from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
@@ -44,12 +44,17 @@ def test_each_kind_of_page_at_both_sizes_light_and_dark(
     assert tab.page.evaluate("document.documentElement.scrollWidth") <= size["width"]
 
 
-def test_what_is_touched_is_large_enough(tab: Tab, site_url: str, kind: str) -> None:
-    """Buttons, boxes (with the label round them), folds and rows are 44 CSS px high; links in text are exempt.
+@pytest.mark.parametrize("state", EVERY_STATE)
+def test_what_is_touched_is_large_enough_and_nothing_runs_off_sideways(
+    tab: Tab, site_url: str, places: dict[str, Place], state: str
+) -> None:
+    """Buttons, boxes (with the label round them), folds and rows are 44 CSS px high; links in text are exempt. All that is folded is
+    opened, and there is no scrolling sideways on a page 320 CSS px wide, nor with text of twice the size.
 
-    Source: WCAG 2.2, 2.5.5 target size (enhanced).
+    Source: WCAG 2.2, 2.5.5 target size (enhanced), 1.4.10 reflow, 1.4.4 resize text.
     """
-    tab.page.goto(site_url + kind)
+    tab.page.goto(site_url + places[state].address)
+    tab.page.locator(places[state].there).first.wait_for()
     tab.page.wait_for_load_state("networkidle")
     tab.page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
     small = tab.page.evaluate(
@@ -60,6 +65,18 @@ def test_what_is_touched_is_large_enough(tab: Tab, site_url: str, kind: str) -> 
           .map(one => [one.className, one.textContent.trim().slice(0, 40), one.getBoundingClientRect().height])"""
     )
     assert not small
+    for width, times in ((320, 1), (360, 2), (640, 2), (1366, 2)):
+        tab.page.set_viewport_size({"width": width, "height": 640})
+        text_size(tab.page, times)
+        assert tab.page.evaluate("document.documentElement.scrollWidth") <= width, (width, times)
+
+
+def test_the_largest_family_is_an_overview_on_a_phone(tab: Tab, site_url: str, loaded: Loaded) -> None:
+    """At most 6,000 CSS px high as it comes, which is the limit that the project set itself."""
+    family = max(loaded.book.families.values(), key=lambda one: (len(one.parts), len(one.plugs)))
+    tab.page.goto(f"{site_url}switches/{family.id}/")
+    tab.page.wait_for_load_state("networkidle")
+    assert tab.page.evaluate("document.documentElement.scrollHeight") <= 6000
 
 
 def test_light_or_dark_is_the_readers_choice(open_tab: Callable[..., Tab], site_url: str) -> None:

@@ -18,7 +18,7 @@ from rangebook.book.numbers import normalise
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.standing import Group, group_of
-from rangebook.fitting.verdict import VerdictKind
+from rangebook.fitting.verdict import Verdict, VerdictKind
 from rangebook.reasons.reason import Outcome
 from rangebook.site.data.answers import answers
 from rangebook.site.facts.computed import Computed
@@ -240,6 +240,34 @@ def test_what_must_not_be_fitted_stands_in_red_with_its_reason_in_six_words(tab:
         assert 0 < len(words.split()) <= 6
         said = {brief_words(reason).lower() for reason in one.reasons if reason.outcome is Outcome.AGAINST}
         assert words.lower() in said
+
+
+def fitted_first(fitter: Fitter) -> list[tuple[Seat, Verdict]]:
+    """Each seat on which something may be fitted, with what is fitted first."""
+    found = ((seat, next((one for one in fitter.candidates(seat) if group_of(one) is Group.FIT), None)) for seat in fitter.seats)
+    return [(seat, first) for seat, first in found if first]
+
+
+def test_what_goes_wrong_with_a_kit_stands_under_the_answer_that_takes_it(tab: Tab, site_url: str, loaded: Loaded, fitter: Fitter) -> None:
+    """Every caution of every kit to order, with its number; and the same on the page of the kit."""
+    taken = ((seat, [loaded.book.kits[need.kit] for need in first.needs if need.kit]) for seat, first in fitted_first(fitter))
+    seat, kits = next((seat, kits) for seat, kits in taken if any(kit.cautions for kit in kits))
+    tab.page.goto(seat_url(site_url, seat))
+    expect(tab.page.locator(".wrong li")).to_have_text([f"{kit.number} {text}" for kit in kits for text in kit.cautions])
+    kit = next(one for one in kits if one.cautions)
+    tab.page.goto(site_url + urls.kit_url(kit.id))
+    expect(tab.page.locator("main .cautions li")).to_have_text(list(kit.cautions))
+
+
+def test_what_is_to_be_done_beside_ordering_is_a_list_of_its_own(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    seat, first = next((seat, first) for seat, first in fitted_first(fitter) if any(one.kind == "work" for one in first.also))
+    work = [one.what for one in first.also if one.kind == "work"]
+    tab.page.goto(seat_url(site_url, seat))
+    order = tab.page.locator("#answer-order")
+    expect(order.get_by_role("heading", name="To do with it")).to_be_visible()
+    expect(order.locator(".order__list")).to_have_count(2)
+    expect(order.locator(".order__list").nth(1).locator("li")).to_contain_text(work, ignore_case=True)
+    expect(order.locator(".order__list").first.locator("li")).to_have_count(1 + len(first.needs) + len(first.also) - len(work))
 
 
 def test_the_seal_is_drawn_hole_by_hole(tab: Tab, site_url: str, fitter: Fitter) -> None:
