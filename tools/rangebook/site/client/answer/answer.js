@@ -88,6 +88,8 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
     others(of("unknown"), heading("unknown"), view, !first && !shelf.length),
     others(of("no"), heading("no"), view),
     h("p", { class: "seat__facts" }, fittedInstead ? phrase("answer.plug.instead", { plug, number: fittedInstead }) : phrase("answer.plug.end", { plug })),
+    (seat.loops ?? []).map((loop) => h("p", { class: "seat__facts" }, say("answer.jumper", { cavities: listed(loop) }))),
+    seat.cranks && h("p", { class: "seat__facts" }, say("sentence", { text: seat.cranks })),
     h("p", { class: "soft" }, say("answer.known", { known: seat.known })),
     h("p", {}, h("a", { href: view.to(seat.url) }, say("answer.page"))),
     sendLink(view.link(key), seat.vehicles[0]),

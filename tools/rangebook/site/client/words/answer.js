@@ -18,6 +18,8 @@ export const ANSWER = speak({
   "answer.wires.stay": "The plug stays as it is",
   "answer.wires.to": "The new plug",
   "answer.wires.to.seal": "The new plug, its seal of {seal} holes",
+  "answer.jumper": "A jumper inside the plug joins {cavities}: the plug that goes on has to have it too, or the answer says so.",
+  "answer.wires.jumper": "A jumper joins {cavities}.",
   "answer.wires.side": "Seen from the side where the wires go in.",
   "answer.wires.said": "{what}: from {old} to {new}.",
   "answer.wires.said.stay": "{old}: {what}.",
