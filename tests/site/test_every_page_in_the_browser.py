@@ -84,11 +84,11 @@ def test_light_or_dark_is_the_readers_choice(open_tab: Callable[..., Tab], site_
 
 
 def test_a_link_into_a_folded_part_unfolds_it(tab: Tab, site_url: str, loaded: Loaded) -> None:
-    part = next(part for part in loaded.book.parts if part.status == "superseded")
-    tab.page.goto(site_url + urls.part_url(part))
-    sheet = tab.page.locator(f"[id='{urls.part_anchor(part)}']")
-    expect(sheet).to_have_attribute("open", "")
-    expect(sheet.locator(".sources, .pins").first).to_be_in_viewport()
+    seat = Fitter(loaded.book).seats[0]
+    tab.page.goto(site_url + urls.seat_url(seat))
+    shown = tab.page.locator(f"[id='{urls.seat_anchor(seat)}']")
+    expect(tab.page.locator("#Plugs > details[open]")).to_have_count(1)
+    expect(shown.locator("h4").first).to_be_in_viewport()
 
 
 def test_the_search_of_the_handbook_finds_notes(open_tab: Callable[..., Tab], site_url: str, loaded: Loaded) -> None:

@@ -121,6 +121,8 @@ def test_a_scanner_that_types_is_heard_wherever_one_is(tab: Tab, site_url: str, 
     tab.page.keyboard.press("Enter")
     assert tab.page.url == f"{site_url}cautions/"
     tab.page.locator("main").click(position={"x": 2, "y": 2})
-    burst = """text => { for (const key of [...text, "Enter"]) document.body.dispatchEvent(new KeyboardEvent("keydown", {key, bubbles: true})); }"""
+    burst = """text => {
+        for (const key of [...text, "Enter"]) document.body.dispatchEvent(new KeyboardEvent("keydown", {key, bubbles: true}));
+    }"""
     tab.page.evaluate(burst, f"1P{part.number}")
     expect(tab.page.locator(".answer__head h2 .number")).to_have_text(part.number)

@@ -161,6 +161,7 @@ def kit(entry: Entry) -> Kit:
             WireSeals(one["count"], one.get("colour"), _range(one.get("wire_mm2")), _range(one.get("outer_mm"))) for one in wire_seals
         ),
         joins=front.get("joins"),
+        cautions=tuple(front.get("cautions", ())),
     )
 
 

@@ -661,6 +661,8 @@ class Kit:
     wire_seals: tuple[WireSeals, ...] | None = None
     joins: str | None = None
     """``cut``, ``plug_in`` or ``splice``; where it is not stated the old plug is cut off."""
+    cautions: tuple[str, ...] = ()
+    """What goes wrong with it."""
 
     def terminal_for(self, cavity: str, supplied: Connector | None) -> Terminal:
         """The terminal that goes into a cavity of the new plug, whose connector is ``supplied``."""

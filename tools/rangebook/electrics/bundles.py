@@ -269,6 +269,11 @@ def spans(part: Part, a: str, b: str, positions: tuple[str, ...]) -> tuple[Span 
 
 
 def _span(bundle: Bundle, a: str, b: str, position: str) -> Span | None:
+    if len(bundle.contacts) == 1 and not bundle.contacts[0].one_way:
+        (contact,) = bundle.contacts
+        ohms = contact_ohms(contact, position)
+        slack = tolerance_of(contact) / 100
+        return None if ohms is None else Span(ohms, max(0.0, ohms * (1 - slack)) if ohms != INFINITE else ohms, ohms * (1 + slack))
     found = _paths_of(bundle, position)
     if found.joined.together(a, b):
         return Span(0.0, 0.0, 0.0)

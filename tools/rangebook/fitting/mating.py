@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import combinations, product
 from types import MappingProxyType
 
@@ -71,11 +71,15 @@ class Leg:
         return self.kits[-1].new if self.kits else self.plug.connector
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Way:
     """One way for a vehicle's plugs onto a switch, a leg for each plug, in their order."""
 
     legs: tuple[Leg, ...]
+
+    @cached_property
+    def _by_name(self) -> dict[str, Leg]:
+        return {leg.plug.name: leg for leg in self.legs}
 
     @property
     def kits(self) -> tuple[Kit, ...]:
@@ -125,7 +129,7 @@ class Way:
     def _leg(self, label: str) -> tuple[Leg | None, str]:
         """The leg of a plug's cavity, and the cavity by itself."""
         name, cavity = socket_and_cavity(label)
-        return next((leg for leg in self.legs if leg.plug.name == name), None), cavity
+        return self._by_name.get(name), cavity
 
 
 def loops_in(plug: Plug, leg: Leg) -> list[tuple[str, ...]]:

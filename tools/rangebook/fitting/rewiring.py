@@ -16,6 +16,7 @@ from itertools import combinations
 
 from rangebook.book.model import CASE, Part, socket_and_cavity
 from rangebook.electrics.behaviour import behaviour, inside_stated, is_powered, signal_at
+from rangebook.electrics.bundles import bundles_of
 from rangebook.electrics.network import Groups
 from rangebook.electrics.relation import OPEN, UNKNOWN, PathKind, Relation, agree
 
@@ -78,6 +79,10 @@ def search(task: Task) -> Rewiring:
 @lru_cache(maxsize=200_000)
 def _row(part: Part, a: str, b: str, positions: tuple[str, ...]) -> Row | None:
     """Effective resistance between two pins with no wire anywhere else, by position; ``None`` where it is open throughout."""
+    bundles = bundles_of(part)
+    own = bundles.of.get(a)
+    if (own is None or own is not bundles.of.get(b)) and a in bundles.listed and b in bundles.listed:
+        return None  # no contact leads from the one to the other
     row = behaviour(part, ((a, a), (b, b)), positions).between(a, b)
     return None if all(one is OPEN for one in row) else row
 

@@ -139,6 +139,11 @@ class Seat:
         return {at: tuple(self.listed[name] for name in sorted(names) if name in self.listed) for at, names in self.circuits.items()}
 
     @cached_property
+    def loaded(self) -> frozenset[str]:
+        """Terminals of which it has to be known what goes through them: they are of a safety circuit."""
+        return frozenset(at for at, names in self.named.items() if any(one.safety for one in names))
+
+    @cached_property
     def half_named(self) -> tuple[str, ...]:
         """Terminals with several wires of which not each says what it is for."""
         return tuple(cavity for cavity, wire in self.plug.wires.items() if len(wire.circuits) <= len(wire.others) > 0)

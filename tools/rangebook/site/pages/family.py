@@ -51,7 +51,6 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
     return {
         "family": family,
         "sheets": sheets,
-        "designs": {part.key: [part_sheet(computed, family, one) for one in part.revisions] for part in family.parts},
         "seats": seats,
         "matrix": matrix(family, seats),
         "groups": [(group, group_words(group)) for group in Group],
@@ -125,7 +124,7 @@ def _mount(family: Family, mount: Mount) -> dict[str, Any]:
         "setting": setting_lines(mount),
         "cautions": mount.cautions,
         "note": mount.note,
-        "parts": [{"number": part.number, "anchor": urls.part_anchor(part)} for part in family.parts if part.mount == mount.name],
+        "parts": [{"number": part.number, "url": urls.part_url(part)} for part in family.parts if part.mount == mount.name],
     }
 
 
@@ -164,10 +163,6 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
         "loops": [say("family_page.loop", cavities=one) for one in plug.loops],
         "cranks": cranks_words(plug.cranks),
         "note": plug.note,
-        "seats": [
-            {"anchor": urls.seat_anchor(seat), "came_with": seat.original.number}
-            for seat in computed.seats_by_plug.get((family.id, plug.name), ())
-        ],
     }
 
 

@@ -55,6 +55,7 @@ export interface Answers {
   settings: Record<string, Setting>;
   /** Rows of cavities of each connector, looking into the switch; `null` where there is none. */
   faces: Record<string, (string | null)[][]>;
+  outlines: Record<string, string>;
   colours: Record<string, Colour>;
 }
 
@@ -107,8 +108,11 @@ export interface Candidate {
   group: Group;
   warning?: string;
   orders?: Order[];
-  /** Parts, pieces and work beside the kits. */
+  /** Parts and pieces beside the kits, and work. */
   also?: string[];
+  work?: string[];
+  /** Why it must not be fitted, in six words. */
+  brief?: string;
   /** The same as data: what kind of thing, which, how many of it. */
   beside?: [kind: string, what: string, count: number][];
   moves?: Move[];
@@ -118,6 +122,7 @@ export interface Candidate {
   loops?: string[][];
   renewed_to?: string;
   seal?: number;
+  blanks?: number;
   idle?: string[];
   idle_words?: string;
   why?: string[];
@@ -135,6 +140,8 @@ export interface Order {
   title?: string;
   url?: string;
   uses?: string;
+  /** What goes wrong with it. */
+  cautions?: string[];
   /** The wire holes of the rear seal out of its bag. */
   seal?: number;
   /** Blanking plugs that are in no bag. */

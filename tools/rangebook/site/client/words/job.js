@@ -9,7 +9,7 @@ export const JOB = speak({
   "job.vehicle": "Vehicle",
   "job.one_of": "one of: {vehicles}",
   "job.plug": "Plug",
-  "job.plug.what": { one: "{plug}, {count} wire ({title})", other: "{plug}, {count} wires ({title})" },
+  "job.plug.what": { one: "{count} wire, {title}", other: "{count} wires, {title}" },
   "job.fit": "Fit",
   "job.order": "Order",
   "job.switch": "Switch {number}",
