@@ -371,6 +371,19 @@ def test_park_alone_cranks_where_that_is_said() -> None:
     assert verdict(one_family(*wide, wires=WIRED, cranks={"in": ["P"]}), "B").kind is VerdictKind.NO
 
 
+def test_the_road_check_looks_where_the_vehicle_cranks_and_never_in_gear() -> None:
+    for cranks, looked in (
+        ({"in": ["P"]}, ("P",)),
+        ({"in": ["P", "R"]}, ("P",)),
+        ({"by": "module", "in": ["P", "N", "D"], "sources": [{"kind": "service-manual"}]}, ("P", "N")),
+        ({"by": "module"}, ()),
+        (None, ()),
+    ):
+        facts = {"cranks": cranks} if cranks else {}
+        made = book(*one_family(switch("A", START, BACKUP), switch("B", START, BACKUP), wires=WIRED, **facts))
+        assert [seat.cranks_in for seat in Fitter(made).seats] == [looked]
+
+
 SOURCED = [{"kind": "service-manual"}]
 
 

@@ -13,7 +13,7 @@ from rangebook.book.model import CASE, Application, Circuit, Cranks, Family, Kit
 from rangebook.electrics.meaning import Means, guard_on, means_of, meant
 from rangebook.electrics.safety import lever_lacks
 from rangebook.fitting.conditions import Truths, asked_of, known_of, together
-from rangebook.fitting.cranking import beyond_park
+from rangebook.fitting.cranking import PARK_OR_NEUTRAL, beyond_park
 from rangebook.fitting.mating import Way, by_label, likeliest, loops_in, ways
 from rangebook.fitting.on_lever import Loops, OnLever, joined_cavities, on_lever, with_loops
 from rangebook.fitting.together import with_others
@@ -86,6 +86,12 @@ class Seat:
         """Where the engine cranks, as the seat's vehicles say, or else its plug; where they say different things nothing counts."""
         said = {one.cranks or self.plug.cranks for one in self.applications}
         return next(iter(said)) if len(said) == 1 else None
+
+    @property
+    def cranks_in(self) -> tuple[str, ...]:
+        """The positions in which the engine has to crank on the road check, where a vehicle says which: those that mean park or neutral."""
+        stated = (self.cranks and self.cranks.positions) or ()
+        return tuple(at for at, one in zip(stated, meant(stated, means_of(self.family)), strict=True) if one in PARK_OR_NEUTRAL)
 
     @cached_property
     def cranked_by_module(self) -> frozenset[str]:
