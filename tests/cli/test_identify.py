@@ -254,7 +254,8 @@ def walk(table: Table, truth: Any, chance: random.Random | None) -> tuple[dict[s
 
 def test_one_wrong_answer_is_mostly_noticed(table: Table) -> None:
     """Of 60 walks with one wrong answer, how many end on other parts with nothing said. Without the question that confirms it was 182 of
-    300 on this book, counted by the same walk (37 of these 60; with it 65 and 13); half as many are allowed. True answers are never doubted."""
+    300 on this book, counted by the same walk (37 of these 60; with it 65 and 13); half as many are allowed.
+    True answers are never doubted."""
     chance = random.Random(13)
     every = list(truths(table))
     silent = tried = 0
