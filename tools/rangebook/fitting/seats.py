@@ -144,6 +144,11 @@ class Seat:
         return frozenset(at for at, names in self.named.items() if any(one.safety for one in names))
 
     @cached_property
+    def carries(self) -> Mapping[str, float]:
+        """Terminal -> the most current through it in amperes, where that is stated."""
+        return {cavity: amps for cavity, wire in self.plug.wires.items() if (amps := wire.amps) is not None}
+
+    @cached_property
     def half_named(self) -> tuple[str, ...]:
         """Terminals with several wires of which not each says what it is for."""
         return tuple(cavity for cavity, wire in self.plug.wires.items() if len(wire.circuits) <= len(wire.others) > 0)
