@@ -40,6 +40,7 @@ KINDS = {
     "s": "wires into cavities without a pin",
     "t": "two plugs on one switch",
     "u": "serial data, a diode, terminals by cavity in tin and gold",
+    "v": "a jumper inside the plug, a contact that overlaps, what a position means, where a module cranks",
     "x": "look-alikes that differ in nothing but where the hub stands",
     "y": "a plug on a housing that numbers its cavities otherwise",
     "p": "a look-alike of another maker that is electrically different",

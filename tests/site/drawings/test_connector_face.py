@@ -209,6 +209,17 @@ def test_a_face_keeps_the_rules_of_the_house_and_comes_out_the_same(housing: Con
     assert face_svg(housing, "wire", dict(SOME_PINS), wires(c1="RDWH", c2="BU"), "t") == one
 
 
+def test_a_jumper_is_a_bridge_between_its_cavities() -> None:
+    svg = face_svg(FOURTEEN, "wire", None, wires(c1="RD"), "t", [("2", "3"), ("4", "99")])
+    assert rules_of_the_house(svg) == []
+    drawn = parse(svg)
+    (bridge,) = having(drawn, "rb-jumper")
+    ends = having(drawn, "rb-jumper-end")
+    assert len(ends) == 3, "an end in no cavity of the housing is told and not drawn"
+    assert all(f"{float(one.attrib['cx']):g}" in bridge.attrib["d"] for one in ends[:2])
+    assert "A jumper inside the plug joins 2 and 3." in " ".join(texts(drawn)) and "joins 4 and 99." in alternatives(drawn)[1]
+
+
 def test_a_housing_that_mixes_terminals_shows_and_says_which_is_where() -> None:
     blade = Terminal("blade", 1.5, "male")
     mixed = replace(connector("oval", "1 2 3", terminal=blade), terminals={"1": Terminal("blade", 2.8, "male", plating="gold")})

@@ -64,11 +64,7 @@ def _names_differ(seat: Seat, part: Part, terminal: str, pin: str) -> bool:
 def _carries(seat: Seat, seen: Behaviour, a: str, b: str) -> float | None:
     """The most current between two terminals: what the one carries that carries less, or the only one of which it is stated, if all that
     goes through it goes through here."""
-    stated = {}
-    for one in (a, b):
-        wire = seat.plug.wires.get(one)
-        if wire is not None and wire.amps is not None:
-            stated[one] = wire.amps
+    stated = {one: seat.carries[one] for one in (a, b) if one in seat.carries}
     if len(stated) == 1:
         ((one, amps),) = stated.items()
         return amps if sum(one in pair for pair in _closed(seen)) == 1 else None

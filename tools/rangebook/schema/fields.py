@@ -130,7 +130,9 @@ def _first(schemas: Schemas, node: Node, home: str) -> tuple[Node, str]:
 def _field(schemas: Schemas, key: str, way: tuple[str, ...], node: Node, home: str, required: bool) -> Field:
     node, home = _first(schemas, node, home)
     below = node.get("items", node.get("additionalProperties"))
-    inner = schemas.resolve(below, home)[0] if isinstance(below, Mapping) else {}
+    inner: Node = {}
+    if isinstance(below, Mapping):
+        inner, _ = schemas.resolve(below, home) if "items" in node else _first(schemas, below, home)
     return Field(key, way, node, home, required, inner)
 
 

@@ -21,6 +21,7 @@ from rangebook.site.drawings.lettering import text_width, wrap
 from rangebook.site.drawings.wire_colours import WireColour, draw_wire, wire_colour
 
 Side = Literal["switch", "wire"]
+Loops = Sequence[Sequence[str]]
 
 WIDTH = 360
 """The width that a drawing is laid out for: a phone's. One with many columns is wider and has to be scrolled."""
@@ -73,17 +74,19 @@ def face_svg(
     pins: Mapping[str, str] | None,
     wires: Mapping[str, Wire] | None,
     title: str,
+    loops: Loops = (),
 ) -> str:
     """The face of ``connector`` from the switch's side or from the wires' side of the plug, as SVG text.
 
     ``pins`` (cavity -> circuit) fills the cavities that carry a pin; ``wires`` (cavity -> wire) adds each wire's colour,
     and fills the cavities that carry one where ``pins`` is ``None``. With neither it is the bare housing. ``title`` is
-    the text alternative's first line. Pins and wires in cavities that the housing lacks are named below, not drawn.
+    the text alternative's first line, ``loops`` are the cavities that jumpers inside the plug join, each drawn as a bridge.
+    Pins and wires in cavities that the housing lacks are named below, not drawn.
     Raises ``ValueError`` for a side that is neither ``switch`` nor ``wire``.
     """
     if side not in _HEADS:
         raise ValueError(f"a connector has a switch side and a wire side, not {side!r}")
-    face = _Face(connector, side, pins, wires)
+    face = _Face(connector, side, pins, wires, loops)
     return render(face.draw(title))
 
 
@@ -125,12 +128,14 @@ def faces_svg(
     pins: Mapping[str, str] | None,
     wires: Mapping[str, Wire] | None,
     title: str,
+    loops: Loops = (),
 ) -> str:
     """The faces of several connectors of one part or plug, one below the other, each under its name. The names stand before the labels in
     ``pins`` and ``wires``, as in ``lamp.1``, and of each cavity in ``data-cavity``."""
     faces = []
     for name, connector in several:
-        laid = _Face(connector, side, pins and _of_one(name, pins), wires and _of_one(name, wires))
+        own = [tuple(_of_one(name, dict.fromkeys(loop))) for loop in loops]
+        laid = _Face(connector, side, pins and _of_one(name, pins), wires and _of_one(name, wires), own)
         faces.append((name, laid.draw(f"{name}: {connector.title}")))
     width = max(float(face.attrib["width"]) for _, face in faces)
     wide = " rb-drawing--wide" if width > WIDTH else ""
@@ -161,8 +166,11 @@ def _of_one(name: str, labels: Mapping[str, _Of]) -> dict[str, _Of]:
 class _Face:
     """One drawing while it is laid out."""
 
-    def __init__(self, connector: Connector, side: Side, pins: Mapping[str, str] | None, wires: Mapping[str, Wire] | None) -> None:
+    def __init__(
+        self, connector: Connector, side: Side, pins: Mapping[str, str] | None, wires: Mapping[str, Wire] | None, loops: Loops
+    ) -> None:
         self.connector, self.side, self.pins, self.wires = connector, side, pins, wires
+        self.loops = [loop for loop in loops if loop]
         self.filled = pins if pins is not None else wires
         self.places = places(connector, side)
         self.rows, self.columns = len(connector.rows), max(len(row) for row in connector.rows)
@@ -239,6 +247,13 @@ class _Face:
         left, up = middle - self.columns * self.pitch / 2, centre - self.rows * self.row_pitch / 2
         for place in self.places:
             self._draw_cavity(root, place, left + place.column * self.pitch, up + place.row * self.row_pitch)
+        at = {one.label: (left + (one.column + 0.5) * self.pitch, up + one.row * self.row_pitch + 26) for one in self.places}
+        for loop in self.loops:
+            ends = [at[label] for label in loop if label in at]
+            if len(ends) > 1:
+                add(root, "path", "rb-jumper", d=path([piece for index, end in enumerate(ends) for piece in ("L" if index else "M", *end)]))
+            for x, y in ends:
+                add(root, "circle", "rb-jumper-end", cx=x, cy=y, r=4)
         for index, (classes, words) in enumerate(legend):
             y = under + 26 * index
             key = add(root, "g", f"rb-key {classes}")
@@ -341,6 +356,7 @@ class _Face:
         for place in self.places:
             alike.setdefault(self._terminal(place.label), []).append(place.label)
         notes = [f"{', '.join(labels)}: {made}." for made, labels in alike.items() if made]
+        notes += [f"A jumper inside the plug joins {' and '.join(loop)}." for loop in self.loops]
         if self.pins is not None and self.wires is not None:
             labels = [place.label for place in self.places]
             idle = [label for label in labels if label in self.pins and label not in self.wires]

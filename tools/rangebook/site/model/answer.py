@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rangebook.book.model import Application, Part, ids_of
+from rangebook.book.model import Application, Cranks, Part, ids_of
 from rangebook.desk.answer import Candidate, leading_reasons, seat_answer
 from rangebook.desk.measuring import measure_words
 from rangebook.desk.worklists import settles_most
 from rangebook.fitting.check_mating import READY_MADE
 from rangebook.fitting.kit_contents import Needed
+from rangebook.fitting.mating import loops_in
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import Verdict, VerdictKind
@@ -106,6 +107,8 @@ class Shown:
     beside: tuple[Also, ...]
     moves: tuple[Move, ...]
     moves_why: str
+    loops: tuple[tuple[str, ...], ...]
+    """The cavities that each jumper joins in the plug that goes onto the part."""
     renewed_to: str
     seal: int
     blanks: int
@@ -147,6 +150,11 @@ class SeatShown:
     known: str
     measure_first: str
     candidates: tuple[Shown, ...]
+    loops: tuple[tuple[str, ...], ...] = ()
+    """The cavities that each jumper in the plug joins."""
+    cranks: str = ""
+    cranks_in: str = ""
+    """Where the engine cranks where that is said, and the positions of it in which the road check looks for it."""
 
     def group(self, group: Group) -> list[Shown]:
         """The candidates under one heading."""
@@ -177,7 +185,15 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         known=known_words(seat.family.sources),
         measure_first=measure_words(most) if (most := settles_most((seat, one.verdict) for one in answer.candidates)) else "",
         candidates=tuple(shown_candidate(computed, seat, one, answer.best) for one in answer.candidates),
+        loops=seat.plug.loops,
+        cranks=sentence(cranks_words(seat.cranks) or ""),
+        cranks_in=listed(seat.cranks_in),
     )
+
+
+def cranks_words(cranks: Cranks | None) -> Words | None:
+    """Where and by what an engine cranks, where that is said."""
+    return None if cranks is None else say("family_page.cranks", by=cranks.by, positions=cranks.positions or (), side=cranks.side)
 
 
 def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part | None) -> Shown:
@@ -209,6 +225,7 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         moves_why=moves_why,
         renewed_to=renewed_to(computed, verdict) if verdict.goes_on and not withdrawn else "",
         seal=(verdict.needs[-1].seal or 0) if verdict.needs and not withdrawn else 0,
+        loops=tuple(loop for leg in verdict.way.legs for loop in loops_in(seat.plug, leg)) if verdict.way and verdict.goes_on else (),
         blanks=(verdict.needs[-1].blanks or 0) if verdict.needs and not withdrawn else 0,
         idle=idle,
         idle_words=sentence(reason_words(Reason(IdlePins(idle), Subject(Side.CANDIDATE, Of.PIN, idle)))) if idle else "",

@@ -8,7 +8,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from rangebook.book.model import Application, Cranks, Family, Mount, Plug, Shaft, Wire
+from rangebook.book.model import Application, Family, Mount, Plug, Shaft, Wire
 from rangebook.electrics.signals import typed
 from rangebook.fitting.standing import Group
 from rangebook.fitting.supersession import chain_ends
@@ -19,7 +19,7 @@ from rangebook.site.drawings.wire_colours import swatch_svg, wire_colour
 from rangebook.site.facts import codes
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
-from rangebook.site.model.answer import SeatShown, shown_seat
+from rangebook.site.model.answer import SeatShown, cranks_words, shown_seat
 from rangebook.site.model.faces import face_of
 from rangebook.site.model.setting import setting, setting_lines
 from rangebook.site.pages import Page
@@ -27,7 +27,7 @@ from rangebook.site.pages.parts import connector_links, part_sheet, tried_words
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import millimetres, torque
 from rangebook.words.book import built_words, group_words, status_short, verdict_short, when_words
-from rangebook.words.catalogue import Words, say
+from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
 
 
@@ -144,7 +144,7 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
         "anchor": f"Plug-{urls.anchor(plug.name)}",
         "connector_name": computed.plug_title(plug),
         "connectors": connector_links(computed, plug.sockets),
-        "drawing": face_of(computed, plug.sockets, "wire", wires=plug.wires),
+        "drawing": face_of(computed, plug.sockets, "wire", wires=plug.wires, loops=plug.loops),
         "wires": [
             {
                 "cavity": wire.cavity,
@@ -164,11 +164,6 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
         "cranks": cranks_words(plug.cranks),
         "note": plug.note,
     }
-
-
-def cranks_words(cranks: Cranks | None) -> Words | None:
-    """Where and by what an engine cranks, where that is said."""
-    return None if cranks is None else say("family_page.cranks", by=cranks.by, positions=cranks.positions or (), side=cranks.side)
 
 
 def _through(wire: Wire) -> Iterator[str]:

@@ -154,6 +154,8 @@ function howKnown(one, seat, view, fittedInstead) {
       h("p", { class: "soft choice__known" }, say("answer.stands_on", { known: one.known, stands_on: one.stands_on })),
     ],
     h("p", { class: "seat__facts" }, fittedInstead ? phrase("answer.plug.instead", { plug, number: fittedInstead }) : phrase("answer.plug.end", { plug })),
+    (seat.loops ?? []).map((loop) => h("p", { class: "seat__facts" }, say("answer.jumper", { cavities: listed(loop) }))),
+    seat.cranks && h("p", { class: "seat__facts" }, say("sentence", { text: seat.cranks })),
     h("p", { class: "soft" }, say("answer.known", { known: seat.known })),
     one && checks(one, view),
     one && view.steps(one),

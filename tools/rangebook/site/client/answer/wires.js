@@ -3,7 +3,7 @@
 
 import { h } from "../shared/dom.js";
 import { s } from "../shared/drawing.js";
-import { say } from "../shared/say.js";
+import { listed, say } from "../shared/say.js";
 import { shell } from "../shared/shapes.js";
 import "../words/answer.js";
 
@@ -48,8 +48,10 @@ export function wires(seat, one, data) {
       }
     }
     for (const move of moves) end(svg, to.get(move.new), coloured.get(move.old) ?? null, move.new, 15);
+    bridges(svg, to, one.loops);
   }
   for (const [cavity, colour] of coloured) end(svg, from.get(cavity), colour, cavity, 15);
+  bridges(svg, from, seat.loops);
   return h("figure", { class: "wires__figure", id: "answer-wires" }, svg, h("figcaption", { class: "soft" }, say(apart ? "answer.wires.apart" : "answer.wires.side")));
 }
 
@@ -108,7 +110,8 @@ export function plugPicture(seat, data, marked) {
 function words(seat, moves, data, apart) {
   const names = new Map(seat.wired.map(([cavity, code, circuit]) => [cavity, [data.colours[code]?.[0], circuit].filter(Boolean).join(", ")]));
   const lines = moves.map((move) => say(apart ? "answer.wires.said" : "answer.wires.said.stay", { what: names.get(move.old) ?? "", old: move.old, new: move.new }));
-  return [say("answer.wires.side"), ...lines].join(" ");
+  const bridged = (seat.loops ?? []).map((loop) => say("answer.wires.jumper", { cavities: listed(loop) }));
+  return [say("answer.wires.side"), ...lines, ...bridged].join(" ");
 }
 
 /**
@@ -145,6 +148,15 @@ function wire(svg, a, b, colour, moving) {
   const [, base, stripe] = colour ?? ["", ""];
   if (base) svg.append(s("path", { class: `${name} rb-wire-${base.toLowerCase()}`, d }));
   if (stripe) svg.append(s("path", { class: `${name} wires__stripe rb-wire-${stripe.toLowerCase()}`, d }));
+}
+
+/** Jumpers inside the plug, each a bridge from cavity to cavity. @param {SVGElement} svg @param {Places} places @param {string[][]} [loops] */
+function bridges(svg, places, loops = []) {
+  for (const loop of loops) {
+    const ends = loop.flatMap((label) => places.get(label) ?? []);
+    if (ends.length > 1) svg.append(s("path", { class: "wires__jumper", d: ends.map(({ x, y }, at) => `${at ? "L" : "M"}${x} ${y - 13}`).join("") }));
+    for (const { x, y } of ends) svg.append(s("circle", { class: "wires__jumper wires__jumper--end", cx: x, cy: y - 13, r: 3.5 }));
+  }
 }
 
 /** @param {SVGElement} svg @param {{ x: number, y: number } | undefined} at @param {Colour | null} colour @param {string} label @param {number} r */

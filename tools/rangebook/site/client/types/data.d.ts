@@ -84,6 +84,11 @@ export interface SeatAnswer {
   wires: number;
   face: string;
   wired: [cavity: string, colour: string, circuit: string][];
+  /** The cavities that each jumper in the plug joins. */
+  loops?: string[][];
+  cranks?: string;
+  /** The positions in which it has to crank on the road check, in words. */
+  cranks_in?: string;
   came_with: string;
   came_with_status?: string;
   positions: string;
@@ -113,6 +118,8 @@ export interface Candidate {
   moves?: Move[];
   moves_why?: string;
   /** The connector of the plug that a kit supplies, and the holes of its rear seal. */
+  /** The same in the plug that goes onto this part. */
+  loops?: string[][];
   renewed_to?: string;
   seal?: number;
   blanks?: number;
@@ -272,6 +279,8 @@ export interface LeverPart {
   terminals: [name: string, circuit: string][];
   contacts: [a: number, b: number, states: ContactState[]][];
   stated: boolean;
+  /** What to see while the lever is moved slowly: contacts that open late. */
+  overlaps: string[];
   rows: number[][];
   pairs: [a: number, b: number, row: number][];
   signals: SignalRow[];

@@ -26,6 +26,8 @@ export const ANSWER = speak({
   "answer.seal": { one: "Rear seal with {count} hole: one for each wire.", other: "Rear seal with {count} holes: one for each wire." },
   "answer.seal.blanks": { one: "Rear seal with {count} hole: {wires} wires and {blanks} blanking plug in the rest.", other: "Rear seal with {count} holes: {wires} for wires, {blanks} closed with blanking plugs." },
   "answer.seal.each": { one: "Each wire has its own seal; {count} empty cavity gets a blanking plug.", other: "Each wire has its own seal; {count} empty cavities get a blanking plug each." },
+  "answer.jumper": "A jumper inside the plug joins {cavities}. The answer is reckoned with it.",
+  "answer.wires.jumper": "A jumper joins {cavities}.",
   "answer.wires.side": "Seen from the side where the wires go in.",
   "answer.wires.said": "{what}: from {old} to {new}.",
   "answer.wires.said.stay": "{old}: {what}.",
