@@ -194,6 +194,6 @@ def test_any_server_at_any_address_will_do(tab: Tab, under_a_prefix: str, fitter
 
 
 def _find(page: Page, text: str) -> None:
-    """By the box in the bar, as on every page but the first."""
-    page.locator("#bar-q").fill(text)
-    page.locator("#bar-q").press("Enter")
+    """By the box in the bar, as on every page."""
+    page.locator("#q").fill(text)
+    page.locator("#q").press("Enter")
