@@ -31,13 +31,13 @@ def errors(folder: Path, pages: dict[str, Path]) -> list[str]:
     """What the validator has against files, each line with the name of its page."""
     settings = folder / "settings.json"
     settings.write_text(json.dumps({"root": True, "extends": ["html-validate:standard"]}), "utf-8")
-    command = [str(VALIDATOR), "--config", str(settings), "--formatter", "json", *map(str, pages.values())]
+    command = [str(VALIDATOR), "--config", str(settings), "--formatter", f"json={folder / 'found.json'}", *map(str, pages.values())]
     done = subprocess.run(command, cwd=folder, capture_output=True, text=True, timeout=120, check=False)
     assert not done.stderr, done.stderr
     names = {str(path): name for name, path in pages.items()}
     return [
         f"{names[of['filePath']]}: {one['line']}: {one['ruleId']}: {one['message']}"
-        for of in json.loads(done.stdout)
+        for of in json.loads((folder / "found.json").read_text("utf-8"))
         for one in of["messages"]
     ]
 
