@@ -67,6 +67,9 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
             value = said.value(name, one)
         if value not in (None, "", [], {}):
             part[one.key] = value
+    for key, fields in can_be.in_part.items():
+        if found := {one.key: said.value(name, one) for name, one in fields.items() if said.one(name) is not None}:
+            part[key] = found
     vehicles = tuple(_vehicles(said, can_be))
     hub = _hub(said, can_be)
     if hub and "mount" not in part:
@@ -133,7 +136,7 @@ def _vehicles(said: _Cells, can_be: Columns) -> Iterator[dict[str, Any]]:
     for vehicle in vehicles:
         yield {
             first[1].key: vehicle,
-            **{one.key: said.value(name, one) for name, one in stated.items()},
+            **{one.key: said.listed(name, one) for name, one in stated.items()},
             **({"cranks": cranks} if cranks else {}),
         }
 
