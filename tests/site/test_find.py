@@ -231,10 +231,11 @@ def test_what_must_not_be_fitted_stands_in_red_with_its_reason_in_six_words(tab:
         seat for seat in fitter.seats if len({group_of(one) for one in fitter.candidates(seat)} & {Group.LOOK_ALIKE, Group.NO}) == 2
     )
     tab.page.goto(seat_url(site_url, seat))
+    refused = [one for one in fitter.candidates(seat) if one.kind is VerdictKind.NO]
+    expect(tab.page.locator(".beware .beware__one")).to_have_count(len(refused))
     shown = tab.page.locator(".beware .beware__one").evaluate_all(
         "all => all.map(one => [one.dataset.candidate, one.querySelector('.beware__why').textContent])"
     )
-    refused = [one for one in fitter.candidates(seat) if one.kind is VerdictKind.NO]
     assert [number for number, _ in shown] == [one.part.number for one in refused]
     for (_, words), one in zip(shown, refused, strict=True):
         assert 0 < len(words.split()) <= 6
@@ -280,6 +281,7 @@ def test_the_seal_is_drawn_hole_by_hole(tab: Tab, site_url: str, fitter: Fitter)
     )
     tab.page.goto(seat_url(site_url, seat))
     seal = tab.page.locator(".seal__figure")
+    expect(seal.locator("svg.seal .wires__label")).to_have_count(len(verdict.moves))
     assert sorted(seal.locator("svg.seal .wires__label").all_text_contents()) == sorted(verdict.moves.values())
     expect(seal.locator(".seal__blank")).to_have_count(verdict.needs[-1].blanks or 0)
     expect(seal).to_contain_text(f"{verdict.needs[-1].seal} holes")
