@@ -72,8 +72,7 @@ class Seat:
         """The cavities of the original's housing that the jumpers of the plug join with which the vehicle was built."""
         built = (self.as_built or self).plug.loops
         way = self.on_original
-        met = {end: way.met(end) if way is not None and way.clear else end for loop in built for end in loop}
-        return joined_cavities(built, {end: one for end, one in met.items() if one is not None})
+        return joined_cavities(built, way.met if way is not None and way.clear else str)
 
     @cached_property
     def inside(self) -> Part:

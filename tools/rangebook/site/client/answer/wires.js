@@ -66,15 +66,9 @@ export function seal(seat, one, data) {
   if (!rows || !(one.seal || blanks)) return null;
   const coloured = coloursOf(seat, data);
   const holes = new Map((one.moves ?? []).map((move) => [move.new, coloured.get(move.old) ?? null]));
-  const wide = columnsOf(rows) * SMALL + EDGE;
-  const svg = s("svg", { class: "wires seal", viewBox: `0 0 ${wide} ${rows.length * SMALL + 8}`, "aria-hidden": "true" }, shell(data.outlines[one.renewed_to ?? ""], "seal__mat", 1, 1, wide - 2, rows.length * SMALL + 6));
-  rows.forEach((row, down) => {
-    row.forEach((label, across) => {
-      if (label === null) return;
-      const at = { x: wide - EDGE / 2 - (across + 0.5) * SMALL, y: 4 + (down + 0.5) * SMALL };
-      if (holes.has(label)) end(svg, at, holes.get(label) ?? null, label, 11);
-      else if (!one.seal) svg.append(s("circle", { class: "seal__blank", cx: at.x, cy: at.y, r: 9 }));
-    });
+  const svg = small(rows, data.outlines[one.renewed_to ?? ""], "seal", "seal__mat", (to, label, at) => {
+    if (holes.has(label)) end(to, at, holes.get(label) ?? null, label, 11);
+    else if (!one.seal) to.append(s("circle", { class: "seal__blank", cx: at.x, cy: at.y, r: 9 }));
   });
   const words = one.seal ? say(blanks ? "answer.seal.blanks" : "answer.seal", { count: one.seal, wires: holes.size, blanks }) : say("answer.seal.each", { count: blanks });
   const spare = one.seal ? Array.from({ length: blanks }, () => s("svg", { class: "seal__spare", viewBox: "0 0 24 24", "aria-hidden": "true" }, s("circle", { class: "seal__blank", cx: 12, cy: 12, r: 9 }))) : [];
@@ -88,16 +82,25 @@ export function seal(seat, one, data) {
 export function plugPicture(seat, data, marked) {
   const rows = data.faces[seat.face];
   if (!rows) return null;
-  const wide = columnsOf(rows) * SMALL + EDGE;
   const coloured = coloursOf(seat, data);
-  const svg = s("svg", { class: "wires plug", viewBox: `0 0 ${wide} ${rows.length * SMALL + 8}`, "aria-hidden": "true" }, shell(data.outlines[seat.face], "wires__shell", 1, 1, wide - 2, rows.length * SMALL + 6));
+  return small(rows, data.outlines[seat.face], "plug", "wires__shell", (to, label, at) => {
+    if (marked.has(label)) to.append(s("rect", { class: "plug__mark", x: at.x - 12.5, y: at.y - 12.5, width: 25, height: 25, rx: 6 }));
+    if (coloured.has(label)) end(to, at, coloured.get(label) ?? null, label, 10);
+    else to.append(s("circle", { class: "wires__hole wires__hole--shut", cx: at.x, cy: at.y, r: 9 }), s("text", { class: "wires__shut", x: at.x, y: at.y + 4, "text-anchor": "middle" }, label));
+  });
+}
+
+/**
+ * A plug or a seal from the wires' side, small; `draw` puts in what stands at each cavity.
+ * @param {Rows} rows @param {string | undefined} outline @param {string} name @param {string} shape @param {(svg: SVGElement, label: string, at: { x: number, y: number }) => void} draw
+ */
+function small(rows, outline, name, shape, draw) {
+  const wide = columnsOf(rows) * SMALL + EDGE;
+  const high = rows.length * SMALL + 8;
+  const svg = s("svg", { class: `wires ${name}`, viewBox: `0 0 ${wide} ${high}`, "aria-hidden": "true" }, shell(outline, shape, 1, 1, wide - 2, high - 2));
   rows.forEach((row, down) => {
     row.forEach((label, across) => {
-      if (label === null) return;
-      const at = { x: wide - EDGE / 2 - (across + 0.5) * SMALL, y: 4 + (down + 0.5) * SMALL };
-      if (marked.has(label)) svg.append(s("rect", { class: "plug__mark", x: at.x - 12.5, y: at.y - 12.5, width: 25, height: 25, rx: 6 }));
-      if (coloured.has(label)) end(svg, at, coloured.get(label) ?? null, label, 10);
-      else svg.append(s("circle", { class: "wires__hole wires__hole--shut", cx: at.x, cy: at.y, r: 9 }), s("text", { class: "wires__shut", x: at.x, y: at.y + 4, "text-anchor": "middle" }, label));
+      if (label !== null) draw(svg, label, { x: wide - EDGE / 2 - (across + 0.5) * SMALL, y: 4 + (down + 0.5) * SMALL });
     });
   });
   return svg;
