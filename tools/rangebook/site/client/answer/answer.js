@@ -114,8 +114,12 @@ function card(one, view) {
     (one.orders ?? []).map((order) => orderOf(order, view)),
     h("p", { class: "caution" }, mark("caution"), " ", phrase("answer.caution", { link: h("a", { href: view.to("cautions/") }, say("answer.cautions")) })),
     h("p", { class: "soft" }, [one.family, one.status_words].filter(Boolean).join("; ")),
+    tried(one),
   );
 }
+
+/** What was tried of it in the bay on these vehicles: beside the verdict, never in its place. @param {Candidate} one */
+const tried = (one) => one.tried && h("div", { class: "tried" }, h("strong", {}, say("answer.tried")), h("ul", {}, one.tried.map((text) => h("li", {}, say("sentence", { text })))));
 
 /** What to order, as one list for the counter, and the work that goes with it. @param {Candidate} one */
 function orderList(one) {
@@ -261,6 +265,7 @@ function beware(candidates, view) {
         fold({}, [h("span", { class: "number" }, one.number), " ", h("span", { class: "beware__why" }, one.brief)], () => [
           h("p", { class: "soft" }, say("sentence", { text: view.words.group[one.group] }), one.family && [" ", one.family]),
           (one.why ?? []).map((text) => h("p", {}, say("sentence", { text }))),
+          tried(one),
           checks(one, view),
           h("p", {}, h("a", { class: "button button--quiet", href: view.to(one.url) }, say("answer.part", { number: one.number }))),
           view.steps(one),
@@ -280,6 +285,7 @@ function choice(one, view) {
     h("p", { class: "soft" }, [one.family, one.status_words].filter(Boolean).join("; ")),
     h("div", { class: "choice__why" }, one.verdict === "unknown" && h("p", {}, h("strong", {}, say("answer.measure"))), (one.why ?? []).map((text) => h("p", {}, say("sentence", { text })))),
     one.unsaid && h("p", { class: "soft" }, say("sentence", { text: one.unsaid })),
+    tried(one),
     (one.orders ?? []).map((order) => orderOf(order, view)),
     [...(one.also ?? []), ...(one.work ?? [])].map((what) => h("p", { class: "need" }, say("answer.also", { what }))),
     one.moves && moves(one),
