@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from rangebook.reading.files import FOLDERS, MAX_BYTES
+from rangebook.reading.shelf import FILE
 
 MAIN_BRANCHES = ("origin/main", "main")
 """What a change is measured against where nothing else is said: the first of these that there is."""
@@ -49,10 +50,11 @@ class Base(NamedTuple):
 
 class BookFiles(NamedTuple):
     """``entries``: path relative to the book's root (with ``/``) and bytes, or the error that reading it gave, in the same order
-    as :func:`rangebook.reading.files.read_all`; ``schema``: file name and bytes."""
+    as :func:`rangebook.reading.files.read_all`; ``schema``: file name and bytes; ``shelf``: the stock list, if there was one."""
 
     entries: list[tuple[str, bytes | OSError]]
     schema: dict[str, bytes]
+    shelf: bytes | OSError | None = None
 
 
 def open_repository(root: Path) -> Repository:
@@ -176,6 +178,7 @@ def book_at(repository: Repository, commit: str, known: Mapping[str, bytes | OSE
     fetched = _blobs(repository, wanted)
     entries: list[tuple[str, bytes | OSError]] = []
     schema = {}
+    shelf: bytes | OSError | None = None
     for file, (mode, blob) in listed.items():
         data: bytes | OSError
         if mode == _SYMLINK:
@@ -184,16 +187,18 @@ def book_at(repository: Repository, commit: str, known: Mapping[str, bytes | OSE
             data = fetched[blob]
         else:
             data = known[file]
-        if file.startswith("entries/"):
+        if file == FILE:
+            shelf = data
+        elif file.startswith("entries/"):
             entries.append((file, data))
         elif isinstance(data, bytes):
             schema[file.removeprefix("schema/")] = data
-    return BookFiles(entries, schema)
+    return BookFiles(entries, schema, shelf)
 
 
 def _listed(repository: Repository, commit: str) -> dict[str, tuple[str, str]]:
     """Path relative to the book's root -> mode and blob, of entries and schema files, in the order of the reader."""
-    places = [f"{repository.prefix}entries", f"{repository.prefix}schema"]
+    places = [f"{repository.prefix}{name}" for name in ("entries", "schema", FILE)]
     text = _git(repository.root, "ls-tree", "-r", "-z", "--full-tree", commit, "--", *places)
     found = {}
     for line in filter(None, text.split("\0")):
@@ -209,6 +214,8 @@ def _listed(repository: Repository, commit: str) -> dict[str, tuple[str, str]]:
 
 def _is_ours(file: str) -> bool:
     parts = file.split("/")
+    if file == FILE:
+        return True
     if parts[0] == "schema":
         return len(parts) == 2 and parts[1].endswith(".json")
     return len(parts) == 3 and parts[1] in FOLDERS.values() and parts[2].endswith(".md")
