@@ -41,7 +41,7 @@ def write_offline(site: Path, computed: Computed, name: str) -> Kept:
     kept = choose(sizes, computed.book.families, (address for address, _ in pictures(computed)["files"]))
     keep = [[path, _hash((site / path).read_bytes()), sizes[path]] for path in kept.paths]
     edition = {**about(computed.edition), "digest": _digest(computed.edition, keep)}
-    _write(site / LIST_URL, compact({**edition, "families": kept.families, "of": kept.of, "keep": keep}))
+    _write(site / LIST_URL, compact({**edition, "families": kept.families, "of": kept.of, "left": kept.left, "keep": keep}))
     _write(site / EDITION_URL, compact(edition))
     # Another book may be published below this one: what is not among these is not this one's to answer.
     tops = sorted({path.partition("/")[0] for path in sizes})
