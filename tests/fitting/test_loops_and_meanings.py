@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from rangebook.electrics.safety import hazards
+from rangebook.fitting.cranking import said_of
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.on_lever import with_loops
 from rangebook.fitting.verdict import Verdict, VerdictKind
@@ -369,6 +370,25 @@ def test_park_alone_cranks_where_that_is_said() -> None:
     assert verdict(one_family(*parts, wires=WIRED, app={"cranks": {"in": ["P"]}}), "B").kind is VerdictKind.STRAIGHT
     wide = switch("A", PARK, BACKUP), switch("B", START, BACKUP)
     assert verdict(one_family(*wide, wires=WIRED, cranks={"in": ["P"]}), "B").kind is VerdictKind.NO
+
+
+@pytest.mark.parametrize(("written", "typed"), [("NB-1042", "nb 1042"), ("NB 1042", "NB1042"), ("nb.1042", "NB/1042")])
+def test_what_came_with_is_the_same_number_in_any_spelling(written: str, typed: str) -> None:
+    """A vehicle that says where it cranks is one of a part's own, however its number is typed there."""
+    wide = [switch(written, START, BACKUP), switch("B", START, BACKUP)]
+    entries = one_family(*wide, wires=WIRED, cranks={"in": ["P"]})
+    entries[-1]["applications"] = [application("p", typed, cranks={"in": ["P", "N"]}), application("p", "B")]
+    made = book(*entries).families["f"]
+    assert [one and one.positions for one in said_of(made, made.parts[0])] == [("P", "N")]
+    assert [one and one.positions for one in said_of(made, made.parts[1])] == [("P",)]
+
+
+def test_a_design_of_a_number_came_with_the_vehicles_of_that_number() -> None:
+    """A revision is a part of the same number: what is asked of it is what its vehicles say."""
+    whole = switch("A", START, BACKUP, revisions=[{"when": {"marked": "B"}, "contacts": [PARK, BACKUP]}])
+    entries = one_family(whole, wires=WIRED, app={"cranks": {"in": ["P"]}})
+    made = book(*entries).families["f"]
+    assert [said_of(made, one) for one in made.designs] == [said_of(made, made.parts[0])] * 2
 
 
 def test_the_road_check_looks_where_the_vehicle_cranks_and_never_in_gear() -> None:

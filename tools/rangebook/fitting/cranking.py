@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from rangebook.book.model import Circuit, Cranks, Family, KeyPath, Part
+from rangebook.book.numbers import normalise
 from rangebook.electrics.meaning import STANDING, Means, guard_on, means_of
 from rangebook.electrics.safety import danger_of
 from rangebook.electrics.safety_paths import Ends, LackingPath, ends_of, lacking_path
@@ -35,7 +36,8 @@ def beyond_park(cranks: Cranks | None, means: Means) -> frozenset[str]:
 
 def said_of(family: Family, part: Part) -> tuple[Cranks | None, ...]:
     """What the vehicles of a family that came with a part say, or all of them where none did."""
-    own = [one for one in family.applications if one.came_with == part.number]
+    number = part.key.partition("/")[0]
+    own = [one for one in family.applications if one.came_with and normalise(one.came_with) == number]
     if own:
         plugs = [family.plugs.get(one.plug or "") for one in own]
         return tuple(one.cranks or (plug.cranks if plug else None) for one, plug in zip(own, plugs, strict=True))
