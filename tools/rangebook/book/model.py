@@ -664,6 +664,15 @@ class Kit:
     cautions: tuple[str, ...] = ()
     """What goes wrong with it."""
 
+    @property
+    def jumpers(self) -> tuple[tuple[str, ...], ...]:
+        """Those of ``loops`` that are in the shell of the new plug: what a lead fans out to is joined in the lead."""
+        return self.loops[: len(self.loops) - len(self.fans)]
+
+    def places(self, old: str) -> tuple[str, ...]:
+        """Every cavity of the new plug to which the wire from an old one goes; none where it has no place."""
+        return self.fans.get(old) or ((self.moves[old],) if old in self.moves else ())
+
     def terminal_for(self, cavity: str, supplied: Connector | None) -> Terminal:
         """The terminal that goes into a cavity of the new plug, whose connector is ``supplied``."""
         common = supplied.terminal_at(cavity) if supplied else Terminal()
