@@ -391,6 +391,31 @@ def test_a_design_of_a_number_came_with_the_vehicles_of_that_number() -> None:
     assert [said_of(made, one) for one in made.designs] == [said_of(made, made.parts[0])] * 2
 
 
+GROUNDED = {"1": "common_feed", "2": "start_out", "3": "backup_feed", "4": "backup_out", "5": "ground", "6": "drive_signal"}
+AT_GROUND = [{"pins": ["2", "5"], "closed": ["P", "N"]}, {"pins": ["1", "6"], "closed": ["D"]}, BACKUP]
+
+
+@pytest.mark.parametrize("end", ["5", "case"])
+@pytest.mark.parametrize("words", [{"cranks": {"side": "ground"}}, {"side": "ground"}])
+def test_an_interlock_on_the_ground_side_is_joined_to_the_ground(words: dict[str, Any], end: str) -> None:
+    """The other end of the coil is fed; the part has a common feed for its signals, and that is not the starter's."""
+    bonded = [{"pins": ["5", "case"], "closed": ["P", "R", "N", "D"]}] if end == "case" else []
+    inside = [{**AT_GROUND[0], "pins": ["2", end]}, *AT_GROUND[1:], *bonded]
+    parts = switch("A", *inside, pins=GROUNDED), switch("B", *inside, pins=GROUNDED)
+    entries = one_family(*parts, wires=GROUNDED)
+    assert verdict(entries, "B").kind is VerdictKind.UNKNOWN, "nobody says that the ground is switched: the feed's path is not there"
+    its = entries[-1]["plugs"]["p"]
+    its.update(words) if "cranks" in words else its["wires"]["2"].update(words)
+    assert verdict(entries, "B").kind is VerdictKind.STRAIGHT
+    its["wires"]["2"]["side"] = "feed"
+    assert verdict(entries, "B").kind is VerdictKind.UNKNOWN
+    for open_in in (["P", "N", "D"], ["P"]):
+        other = [{**inside[0], "closed": open_in}, *inside[1:]]
+        its["wires"]["2"]["side"] = "ground"
+        entries[-1]["parts"][1]["contacts"] = other
+        assert verdict(entries, "B").kind is VerdictKind.NO, "it is guarded on either side"
+
+
 def test_the_road_check_looks_where_the_vehicle_cranks_and_never_in_gear() -> None:
     for cranks, looked in (
         ({"in": ["P"]}, ("P",)),

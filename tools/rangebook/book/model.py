@@ -471,6 +471,8 @@ class Wire:
     gives_volts: Volts | None = None
     outer_mm: float | None = None
     others: tuple[Wire, ...] = ()
+    side: str | None = None
+    """``feed`` or ``ground``: which end of the coil or lamp the switch closes."""
 
     @property
     def all(self) -> tuple[Wire, ...]:
@@ -534,6 +536,8 @@ class Plug:
     cranks: Cranks | None = None
     plating: str | None = None
     """What its terminals are plated with, where that is not as its connector says."""
+    loops_stated: bool = False
+    """Whether somebody says which jumpers there are, or that there is none."""
 
     def each(self) -> Iterator[tuple[KeyPath, Wire]]:
         """Every wire with the way to it, those that share a terminal one by one."""

@@ -160,7 +160,8 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
         ],
         "plating": plug.plating and say("family_page.plug_plating", plating=plug.plating),
         "reads": reads and say("family_page.reads", pins=reads.pins, volts=reads.volts, pull_up_ohms=reads.pull_up_ohms),
-        "loops": [say("family_page.loop", cavities=one) for one in plug.loops],
+        "loops": [say("family_page.loop", cavities=one) for one in plug.loops]
+        or ([say("family_page.no_loop")] if plug.loops_stated else []),
         "cranks": cranks_words(plug.cranks),
         "note": plug.note,
     }
@@ -174,6 +175,8 @@ def _through(wire: Wire) -> Iterator[str]:
         yield say("family_page.gives", volts=typed(wire.gives_volts))
     if wire.outer_mm is not None:
         yield say("family_page.outer", mm=wire.outer_mm)
+    if wire.side is not None:
+        yield say("family_page.side", side=wire.side)
 
 
 def _application(computed: Computed, family: Family, one: Application) -> dict[str, Any]:
