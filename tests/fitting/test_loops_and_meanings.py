@@ -421,12 +421,28 @@ def test_the_road_check_looks_where_the_vehicle_cranks_and_never_in_gear() -> No
         ({"in": ["P"]}, ("P",)),
         ({"in": ["P", "R"]}, ("P",)),
         ({"by": "module", "in": ["P", "N", "D"], "sources": [{"kind": "service-manual"}]}, ("P", "N")),
-        ({"by": "module"}, ()),
-        (None, ()),
+        ({"by": "module"}, ("P", "N")),
+        (None, ("P", "N")),
     ):
         facts = {"cranks": cranks} if cranks else {}
         made = book(*one_family(switch("A", START, BACKUP), switch("B", START, BACKUP), wires=WIRED, **facts))
         assert [seat.cranks_in for seat in Fitter(made).seats] == [looked]
+
+
+@pytest.mark.parametrize(
+    ("lever", "means", "cranks", "lamps"),
+    [
+        (["P", "R", "N", "D"], {}, ("P", "N"), ("R",)),
+        (["R", "N", "D", "1"], {}, ("N",), ("R",)),
+        (["P", "R1", "R2", "0", "D"], {"R1": "R", "R2": "R", "0": "N"}, ("P", "0"), ("R1", "R2")),
+    ],
+)
+def test_the_road_check_goes_by_the_lever_s_own_names(lever: Any, means: Any, cranks: tuple[str, ...], lamps: tuple[str, ...]) -> None:
+    """A box without park is not asked for it."""
+    entries = one_family(switch("A", START, BACKUP), more={"positions": lever, "means": means, "mounts": {"boss": {}}})
+    entries[-1]["parts"][0]["contacts"] = [{"pins": ["1", "2"], "closed": list(cranks)}]
+    (seat,) = Fitter(book(*entries)).seats
+    assert (seat.cranks_in, seat.reverse) == (cranks, lamps)
 
 
 SOURCED = [{"kind": "service-manual"}]

@@ -249,7 +249,7 @@ def _of_kits(book: Book, seat: Seat, way: Way, leg: Leg, needs: list[Needed]) ->
             last = leg.kits[-1]
             yield Reason(KitJoinsWires(last.number, tuple(olds), new), Subject(Side.KIT, Of.ITSELF, (last.id,)))
     spare: int | None = 0
-    held = {cavity: (socket_and_cavity(cavity)[1],) for cavity in own}
+    held: dict[str, tuple[str, ...]] = {cavity: (socket_and_cavity(cavity)[1],) for cavity in own}
     for kit in leg.kits:
         # One wire has a hole for each of the cavities that a lead fans it out to; one without a place is told of above.
         held = {cavity: tuple(new for one in at for new in kit.places(one)) for cavity, at in held.items()}
