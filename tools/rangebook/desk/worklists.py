@@ -3,7 +3,7 @@ manual at hand can settle."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -12,6 +12,7 @@ from rangebook.book.model import Connector, Family, Kit, Part, Plug, Source
 from rangebook.fitting.provenance import source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
+from rangebook.fitting.tried import Accord, Trial, accord, trials
 from rangebook.fitting.verdict import Verdict, VerdictKind
 from rangebook.reasons.codes import CompanionNotInBook, ConnectorNotInBook, Contradiction, Depends, EntryNotRead, FactsContradict
 from rangebook.reasons.reason import Of, Outcome, Reason, Side
@@ -92,6 +93,25 @@ class OpenChain:
     part: Part
     end: str
     why: str
+
+
+class Unsettled(StrEnum):
+    """What a record of the bay leaves to be settled: it contradicts the answer; the answer is not known, and who made the record can
+    measure what is missing; its vehicle is not in the book, or not named; nobody says which part it was."""
+
+    AGAINST = "against"
+    OPEN = "open"
+    ABSENT_VEHICLE = "absent_vehicle"
+    NO_VEHICLE = "no_vehicle"
+    NO_PART = "no_part"
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """A record of the bay with what it leaves to be settled."""
+
+    trial: Trial
+    why: Unsettled
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +204,29 @@ def open_chains(book: Book) -> list[OpenChain]:
             elif end.part.status != "current":
                 found.append(OpenChain(part, end.number, end.part.status or "status not stated"))
     return found
+
+
+def records(book: Book, seats: Iterable[Seat], verdict: Callable[[Seat, Part], Verdict]) -> list[Record]:
+    """The records of the bay that leave something to be settled, those that contradict an answer first."""
+    found = [Record(one, why) for one in trials(book, seats) if (why := _unsettled(one, verdict))]
+    return sorted(found, key=lambda one: list(Unsettled).index(one.why))
+
+
+def _unsettled(one: Trial, verdict: Callable[[Seat, Part], Verdict]) -> Unsettled | None:
+    if one.part is None:
+        return Unsettled.NO_PART
+    if one.vehicle is None:
+        return Unsettled.NO_VEHICLE
+    part = one.part
+    match accord(one.record.outcome, (verdict(seat, part).kind for seat in one.seats)):
+        case Accord.AGREES:
+            return None
+        case Accord.OPEN:
+            return Unsettled.OPEN
+        case Accord.AGAINST:
+            return Unsettled.AGAINST
+        case None:
+            return Unsettled.OPEN if one.application else Unsettled.ABSENT_VEHICLE
 
 
 def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:

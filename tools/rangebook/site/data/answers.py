@@ -138,6 +138,7 @@ def _candidate(one: Shown, setting: str | None) -> dict[str, Any]:
             "setting": setting,
             "note": one.note,
             "unsaid": one.unsaid,
+            "tried": list(one.tried),
             "known": one.known,
             "stands_on": one.stands_on,
         }

@@ -32,6 +32,7 @@ from rangebook.words.book import (
     provenance_words,
     status_short,
     status_words,
+    tried_words,
     unsaid_words,
     verdict_short,
     verdict_words,
@@ -120,6 +121,8 @@ class Shown:
     unsaid: str
     known: str
     stands_on: str
+    tried: tuple[str, ...]
+    """What was tried of it in the bay on these vehicles."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,6 +241,7 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         unsaid=sentence(unsaid_words(found.unsaid)) if found.unsaid else "",
         known=known_words(part.sources),
         stands_on=provenance_words(found.known_from),
+        tried=tuple(tried_words(record, accord) for record, accord in found.tried),
     )
 
 

@@ -25,10 +25,10 @@ from rangebook.site.model.answer import SeatShown, cranks_words, shown_seat
 from rangebook.site.model.faces import face_of
 from rangebook.site.model.setting import setting, setting_lines
 from rangebook.site.pages import Page
-from rangebook.site.pages.parts import connector_links, part_sheet, tried_words
+from rangebook.site.pages.parts import connector_links, part_sheet
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import millimetres, torque
-from rangebook.words.book import built_words, group_words, status_short, verdict_short, when_words
+from rangebook.words.book import built_words, group_words, status_short, tried_words, verdict_short, when_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
 
@@ -42,6 +42,7 @@ def pages(computed: Computed) -> Iterator[Page]:
             template="family.html",
             markdown=family.entry.prose,
             data=partial(family_data, computed, family),
+            client=("shelf/beside.js",),
             about=say("family_page.about", title=family.title),
         )
 

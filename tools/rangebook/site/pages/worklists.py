@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from rangebook.book.model import Connector, Family, Kit, Part, Plug
@@ -11,7 +12,7 @@ from rangebook.desk.worklists import Absent, Measurement, Short, Unlooked
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
 from rangebook.site.shared import urls
-from rangebook.words.book import fact_words, how_words, status_short, work_words
+from rangebook.words.book import fact_words, how_words, status_short, tried_words, work_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed, sentence
 from rangebook.words.reasons import reason_words_with
@@ -56,6 +57,7 @@ def worklists_data(computed: Computed) -> Mapping[str, Any]:
         "years": worklists.YEARS,
         "edition": computed.edition.date,
         "jumpers": _list([_jumpers(computed, one) for one in worklists.without_jumpers(computed.fitter.seats)]),
+        "records": _list([_record(computed, one) for one in worklists.records(book, computed.fitter.seats, computed.fitter.verdict)]),
         "chains": _list([_row(computed, one.part, _end(one)) for one in worklists.open_chains(book)]),
     }
 
@@ -93,6 +95,13 @@ def _measurement(computed: Computed, one: Measurement) -> dict[str, Any]:
             for seat in seats.values()
         ],
     }
+
+
+def _record(computed: Computed, one: worklists.Record) -> dict[str, Any]:
+    """A record of the bay with what it leaves to be settled."""
+    trial = one.trial
+    row = _row(computed, trial.part or trial.family, say("worklists_page.record_why", why=one.why, vehicle=trial.vehicle))
+    return {**row, "record": tried_words(replace(trial.record, vehicle=trial.vehicle))}
 
 
 def _row(computed: Computed, owner: Part | Family | Connector | Kit, says: str) -> dict[str, Any]:

@@ -133,6 +133,8 @@ export interface Candidate {
   checks?: [says: Says, check: string, text: string][];
   note?: string;
   unsaid?: string;
+  /** What was tried of it in the bay on these vehicles. */
+  tried?: string[];
   known: string;
   stands_on: string;
 }
