@@ -135,7 +135,7 @@ def test_all_of_it_without_a_connection_and_the_footer_says_so(open_tab: Callabl
     url = host.url()
     page = open_tab(service_workers="allow").page
     page.goto(url)
-    expect(page.locator("[data-kept]")).to_have_attribute("data-kept", "all", timeout=30_000)
+    expect(page.locator("[data-kept]")).to_have_attribute("data-kept", "all", timeout=90_000)
     host.down()
     page.goto(url)
     _each(page)
