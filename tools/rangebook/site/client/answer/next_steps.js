@@ -33,6 +33,8 @@ export function nextSteps(one, seat, off, view) {
     h("a", { class: "button button--quiet", href: view.to(`prove/?${query}`) }, say("answer.link.prove")),
     " ",
     h("a", { class: "button button--quiet", href: view.to(`lever/?${query}`) }, say("answer.link.lever")),
+    " ",
+    h("a", { class: "button button--quiet", href: view.to(`records/?${query}`) }, say("answer.link.record")),
   );
 }
 
