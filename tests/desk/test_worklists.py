@@ -230,11 +230,13 @@ def test_measuring_settles_what_the_list_promises(demo: Book) -> None:
     found = asked(demo)
     assert sum(len(one.settles) for one in found) >= 20
     for one in found:
-        after = words(settled(demo, one))
+        fitter = Fitter(settled(demo, one))
+        seats = {seat.key: seat for seat in fitter.seats}
         for seat, verdict in one.settles:
             # Vehicles that nothing tells apart any more share a seat.
-            key = seat.key if (seat.key, verdict.part.key) in after else (seat.family.id, seat.plug.name, *seat.key[2:])
-            assert after[key, verdict.part.key] is not VerdictKind.UNKNOWN, (one.name, one.what, seat.key)
+            there = seats.get(seat.key) or seats[seat.family.id, seat.plug.name, *seat.key[2:]]
+            part = fitter.book.by_number[verdict.part.key]
+            assert fitter.verdict(there, part).kind is not VerdictKind.UNKNOWN, (one.name, one.what, seat.key)
 
 
 def test_measuring_one_of_two_things_leaves_it_open() -> None:

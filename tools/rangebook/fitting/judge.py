@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from itertools import chain
 from types import MappingProxyType
 
 from rangebook.book.book import Book
@@ -150,7 +151,9 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
 
     def judged(place: Mapping[str, str]) -> VerdictKind:
         ordered = {cavity: place[own[cavity]] for cavity in natural}
-        return settle(VerdictKind.REWIRE, _inside(seat, unwired._replace(pin_of={**ordered, CASE: CASE})))
+        wiring = unwired._replace(pin_of={**ordered, CASE: CASE})
+        # Safety first: it refuses most places, and at less cost.
+        return settle(VerdictKind.REWIRE, chain(check_safety(seat, wiring), check_behaviour(seat, wiring)))
 
     on_pins = {own[cavity]: new for cavity, new in natural.items()}
     unsure: list[int] = []

@@ -9,7 +9,7 @@ from typing import Any
 
 from rangebook.desk.importing.columns import FAMILY, HUB_TURNS, WAYS, Columns
 from rangebook.desk.importing.mapping import ColumnMapping, folded_cell
-from rangebook.desk.importing.table import Row, Table
+from rangebook.reading.table import Row, Table
 from rangebook.schema.fields import Field, value_of
 from rangebook.words.shown import of_cell
 

@@ -40,6 +40,7 @@ def pages(computed: Computed) -> Iterator[Page]:
             template="family.html",
             markdown=family.entry.prose,
             data=partial(family_data, computed, family),
+            client=("shelf/beside.js",),
             about=say("family_page.about", title=family.title),
         )
 

@@ -27,6 +27,7 @@ def pages(computed: Computed) -> Iterator[Page]:
             template="kit.html",
             markdown=kit.entry.prose,
             data=partial(kit_data, computed, kit),
+            client=("shelf/beside.js",),
             about=say("kit_page.about", number=kit.number, title=kit.title),
         )
 
@@ -62,6 +63,7 @@ def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
         "seats": list(used.values()),
         "entry": kit.entry,
         "pictures": shown(computed, kit.entry, kit.photos),
+        "stock": computed.stock(kit),
     }
 
 

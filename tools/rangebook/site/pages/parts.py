@@ -52,6 +52,7 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         "predecessors": [{"number": one.number, "url": urls.part_url(one)} for one in computed.book.predecessors.get(part.key, ())],
         "missing": _missing(part),
         "pictures": shown(computed, family.entry, part.photos),
+        "stock": computed.stock(part),
     }
 
 

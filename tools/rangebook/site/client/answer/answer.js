@@ -83,7 +83,7 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
       h(
         "div",
         { class: "panes__do" },
-        first && orderList(first),
+        first && orderList(first, view),
         shelfAnswer(seat, view),
         beware([...of("withdrawn"), ...of("look_alike"), ...of("no")], view),
         setLine(first?.setting ? data.settings[first.setting] : undefined, seat, view),
@@ -121,8 +121,8 @@ function card(one, view) {
 /** What was tried of it in the bay on these vehicles: beside the verdict, never in its place. @param {Candidate} one */
 const tried = (one) => one.tried && h("div", { class: "tried" }, h("strong", {}, say("answer.tried")), h("ul", {}, one.tried.map((text) => h("li", {}, say("sentence", { text })))));
 
-/** What to order, as one list for the counter, and the work that goes with it. @param {Candidate} one */
-function orderList(one) {
+/** What to order, as one list for the counter, and the work that goes with it. @param {Candidate} one @param {View} view */
+function orderList(one, view) {
   return h(
     "section",
     { id: "answer-order", class: "order", tabindex: "-1" },
@@ -130,8 +130,8 @@ function orderList(one) {
     h(
       "ul",
       { class: "order__list" },
-      h("li", {}, h("b", { class: "number" }, one.number)),
-      (one.orders ?? []).map((order) => h("li", {}, h("b", { class: "number" }, order.number), " ", orderWords(order))),
+      h("li", {}, h("b", { class: "number" }, one.number), " ", onShelf(one.number, view.shelf)),
+      (one.orders ?? []).map((order) => h("li", {}, h("b", { class: "number" }, order.number), " ", orderWords(order), " ", onShelf(order.number, view.shelf))),
       (one.also ?? []).map((text) => h("li", {}, say("sentence", { text }))),
     ),
     one.work && [h("h3", {}, say("answer.work")), h("ul", { class: "order__list" }, one.work.map((text) => h("li", {}, say("sentence", { text }))))],
