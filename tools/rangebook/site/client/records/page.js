@@ -2,7 +2,7 @@
 
 import { bookOf } from "../shared/book.js";
 import { h, need } from "../shared/dom.js";
-import { listed, say } from "../shared/say.js";
+import { say } from "../shared/say.js";
 import { findNumbers, vehicleLines } from "../shared/search.js";
 import { checkerOf } from "../write/check.js";
 import { group, pick, row, text } from "../write/fields.js";
@@ -113,7 +113,7 @@ function showMetered(one) {
 /** One record in a line. @param {Kept} one */
 function lineOf(one) {
   const what = [one.outcome && say(one.outcome === "works" ? "records.worked" : "records.failed"), one.vehicle, one.on, one.by, one.note, one.measured && say("records.metered"), one.sent && say("records.sent_on", { day: one.sent })];
-  return say("records.line", { number: one.part, what: listed(what.filter((each) => typeof each === "string")) });
+  return say("records.line", { number: one.part, what: what.filter((each) => typeof each === "string").join("; ") });
 }
 
 /** @param {Kept} one */
