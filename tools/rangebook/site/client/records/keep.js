@@ -1,7 +1,11 @@
 // What was tried or measured in the bay, kept on this device until it is taken off. Nothing of it is in the book before somebody puts it there.
 
 /** A contact as a meter read it; ohms by position, in the lever's order, a position left out not known. @typedef {{ pins: [string, string], closed?: string[], overlaps?: string[], one_way?: boolean, ohms?: [position: string, ohms: number | "open"][], tolerance_percent?: number, rated_a?: number }} Metered */
-/** Contacts that were metered, and in words how. @typedef {{ contacts: Metered[], detail: string }} Measured */
+/**
+ * Contacts that were metered, and in words how; `differs` are those of which the entry says otherwise, with the positions, `unsettled` how
+ * many readings are not as stated and can be of more than one contact.
+ * @typedef {{ contacts: Metered[], detail: string, differs?: [pins: [string, string], positions: string[]][], unsettled?: number }} Measured
+ */
 /**
  * One record: `part` is the number, `family` where its entry is, `outcome` what came of it in the vehicle, `sent` the day on which it left
  * the device. What nobody typed is not there.
@@ -33,8 +37,10 @@ function isKept(one) {
 /** @param {unknown} one */
 function isMeasured(one) {
   if (typeof one !== "object" || one === null) return false;
-  const { contacts, detail } = /** @type {Record<string, unknown>} */ (one);
-  return typeof detail === "string" && Array.isArray(contacts) && contacts.every((each) => Array.isArray(each?.pins));
+  const { contacts, detail, differs = [], unsettled = 0 } = /** @type {Record<string, unknown>} */ (one);
+  const pinned = (/** @type {unknown} */ list) => Array.isArray(list) && list.every((each) => Array.isArray(each?.pins));
+  const told = Array.isArray(differs) && differs.every((each) => Array.isArray(each) && each.every(Array.isArray)) && typeof unsettled === "number";
+  return typeof detail === "string" && pinned(contacts) && told;
 }
 
 /** False where this browser keeps nothing. @param {Kept[]} all */

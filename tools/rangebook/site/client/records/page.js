@@ -1,8 +1,9 @@
 // Records of the bay: fitted here, and it worked or did not, because; with what was metered. Kept on this device, and sent from here.
 
 import { bookOf } from "../shared/book.js";
-import { h, need } from "../shared/dom.js";
-import { say } from "../shared/say.js";
+import { flat, h, need } from "../shared/dom.js";
+import { end } from "../shared/one_part.js";
+import { listed, say } from "../shared/say.js";
 import { findNumbers, vehicleLines } from "../shared/search.js";
 import { checkerOf } from "../write/check.js";
 import { group, pick, row, text } from "../write/fields.js";
@@ -106,8 +107,14 @@ function showMetered(one) {
     open.measured = undefined;
     showMetered();
   };
-  const shown = one?.measured ? [h("p", {}, say("records.measured")), h("pre", { class: "write__text", tabindex: "0", "data-records-metered": true }, textOf([{ ...one, outcome: undefined }])), h("button", { type: "button", class: "button button--quiet", onclick: without }, say("records.without"))] : [];
-  metered.replaceChildren(...shown);
+  const { differs = [], unsettled = 0 } = one?.measured ?? {};
+  const warned = [
+    ...differs.map(([[a, b], positions]) => say("records.differs", { pair: say("pair", { a: end(a), b: end(b) }), positions: listed(positions) })),
+    ...(unsettled ? [say("records.unsettled", { count: unsettled })] : []),
+    ...(differs.length ? [say("records.second")] : []),
+  ];
+  const shown = one?.measured ? [h("p", {}, say("records.measured")), warned.length > 0 && h("div", { class: "box box--unknown", "data-records-differs": true }, warned.map((text) => h("p", {}, text))), h("pre", { class: "write__text", tabindex: "0", "data-records-metered": true }, textOf([{ ...one, outcome: undefined }])), h("button", { type: "button", class: "button button--quiet", onclick: without }, say("records.without"))] : [];
+  metered.replaceChildren(...flat(shown));
 }
 
 /** One record in a line. @param {Kept} one */
