@@ -15,6 +15,8 @@ export const RECORDS = speak({
   "records.by.help": "Left empty where nobody says.",
   "records.measured": "What was metered goes with it:",
   "records.write_down": "Write down what was measured",
+  "records.nothing_read": "Nothing is read yet.",
+  "records.tells_nothing": "What was read here tells of no contact by itself, or this browser keeps nothing.",
   "records.detail": { one: "metered, {count} pair in {positions} ({place})", other: "metered, {count} pairs in {positions} ({place})" },
   "records.differs": "{pair}: in {positions} the entry says otherwise.",
   "records.unsettled": { one: "{count} reading is not as the entry says, and more than one contact can be the cause: it is left out. Read them one by one.", other: "{count} readings are not as the entry says, and more than one contact can be the cause: they are left out. Read them one by one." },
