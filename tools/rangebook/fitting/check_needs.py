@@ -97,10 +97,16 @@ def together(book: Book, seat: Seat, part: Part) -> Part:
     """A part with what does the work together with it, where it leaves plugs of the vehicle to others: see :mod:`.together`."""
     if part.key == seat.original.key:
         return seat.original
+    numbers = others_of(book, seat, part)
+    return with_others(book, seat.plug.sockets, part, numbers) if numbers else part
+
+
+def others_of(book: Book, seat: Seat, part: Part) -> list[str]:
+    """The numbers of what may do some of the work: what a part goes with, what it or the makers' chain to it needs, and what stays on the
+    vehicle."""
     numbers = [number for need in part.needs if (number := need.part) is not None]
     numbers += [one.what for one in asked_on_the_way(book, seat.original).get(normalise(part.number), ()) if one.kind == "part"]
-    numbers = [*part.goes_with, *numbers, *seat.original.goes_with]
-    return with_others(book, seat.plug.sockets, part, numbers) if numbers else part
+    return [*part.goes_with, *numbers, *seat.original.goes_with]
 
 
 def left_to_companions(book: Book, seat: Seat, part: Part, inside: Iterable[Reason]) -> list[Reason]:
