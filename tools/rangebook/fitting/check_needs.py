@@ -109,6 +109,16 @@ def others_of(book: Book, seat: Seat, part: Part) -> list[str]:
     return [*part.goes_with, *numbers, *seat.original.goes_with]
 
 
+def beside(book: Book, original: str, number: str) -> tuple[str, ...]:
+    """The keys of what may do some of the work on a seat beside its original and a part, both by their keys: what either goes with, what
+    the part needs, and what the makers' chain asks for with it. None of what the book has not."""
+    built, part = (book.by_number.get(key) for key in (original, number))
+    numbers = [*(built.goes_with if built else ()), *(part.goes_with if part else ())]
+    numbers += [need.part for need in (part.needs if part else ()) if need.part is not None]
+    numbers += [one.what for one in (asked_on_the_way(book, built).get(number, ()) if built else ()) if one.kind == "part"]
+    return tuple(dict.fromkeys(other.key for one in numbers if (other := book.part(one)) is not None))
+
+
 def left_to_companions(book: Book, seat: Seat, part: Part, inside: Iterable[Reason]) -> list[Reason]:
     """Reasons of the behaviour check, where those that only say that a part does nothing between two wires are asked of what it goes with:
     that one does it, or may, and nobody says which wires get there."""

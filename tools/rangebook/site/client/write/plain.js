@@ -3,7 +3,7 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { nodeAt } from "./check.js";
-import { figure, held, listOf, pick, row, same, several, split, stated, text } from "./fields.js";
+import { NONE, figure, held, listOf, pick, row, same, several, split, stated, text } from "./fields.js";
 import "../words/write.js";
 
 /** @import { SchemaNode } from "../types/data.js" */
@@ -61,7 +61,8 @@ function pieceFor(schemas, kind, path) {
     const inner = nodeAt(schemas, kind, [...path, "0"]);
     if (inner?.type === "array" && isOneValue(nodeAt(schemas, kind, [...path, "0", "0"]))) {
       const line = text(words, { help: `${help} ${say("write.groups")}` });
-      return { ...line, value: () => split(line.value()).map((one) => split(one, /[+\s]+/)) };
+      const none = () => line.value()?.trim().toLowerCase() === say("write.none");
+      return { ...line, value: () => (none() ? NONE : split(line.value()).map((one) => split(one, /[+\s]+/))) };
     }
     if (!isOneValue(inner)) return undefined;
     const line = text(words, { help: `${help} ${say("write.commas")}` });
