@@ -169,8 +169,8 @@ class DoubtsIn:
             yield from self._in_mount(mount)
         if part.contacts or part.signals:
             yield from self._inside(part, family)
-        for one in with_joined(book, part)[1:] if part.joined else ():
-            yield from self.of_part(one)
+        for other in with_joined(book, part)[1:] if part.joined else ():
+            yield from self.of_part(other)
 
     def _inside(self, part: Part, family: Family) -> Iterator[Doubt]:
         """What its contacts and powered outputs contradict."""
