@@ -11,7 +11,7 @@ from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.interchange import Evidence, evidence, said
 from rangebook.fitting.provenance import Provenance, weakest
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.standing import OFFERED, Group, group_of
+from rangebook.fitting.standing import OFFERED, Group, first_offer, group_of
 from rangebook.fitting.supersession import End, chain_ends
 from rangebook.fitting.tried import Tried, tried_on
 from rangebook.fitting.verdict import Verdict
@@ -53,7 +53,8 @@ def seat_answer(fitter: Fitter, seat: Seat, verdicts: Iterable[Verdict] | None =
 
 def best_offer(ranked: Iterable[Verdict]) -> Part | None:
     """The first part of a seat's answers that somebody may be told to fit, ``None`` where there is none."""
-    return next((one.part for one in ranked if group_of(one) in OFFERED), None)
+    best = first_offer(ranked)
+    return best.part if best is not None else None
 
 
 def candidate(fitter: Fitter, seat: Seat, verdict: Verdict) -> Candidate:

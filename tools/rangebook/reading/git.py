@@ -10,7 +10,7 @@ import hashlib
 import os
 import subprocess
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import NamedTuple
 
@@ -70,6 +70,23 @@ def open_repository(root: Path) -> Repository:
     except GitError:
         name = "sha1"  # git before 2.25 knows no other
     return Repository(root, found[0], name)
+
+
+def book_in(repository: Repository, commit: str) -> Repository:
+    """The repository with the place of the book in the tree of a commit, where no folder shows it: at the top, or the one folder that has
+    ``entries/`` with folders of entries in it. Raises :class:`GitError` where there is none, or more than one."""
+    wanted = {f"entries/{name}" for name in FOLDERS.values()}
+    found = set()
+    for path in _git(repository.root, "ls-tree", "-r", "-d", "-z", "--name-only", "--full-tree", commit).split("\0"):
+        if "/".join(path.split("/")[-2:]) in wanted:
+            found.add("".join(f"{folder}/" for folder in path.split("/")[:-2]))
+    if "" in found:
+        return replace(repository, prefix="")
+    if len(found) == 1:
+        return replace(repository, prefix=found.pop())
+    if not found:
+        raise GitError(f"{commit[:12]} has no folder entries/ with entries in it, so there is no book to compare")
+    raise GitError(f"{commit[:12]} has several books ({', '.join(sorted(found))}); go into the one that is meant, or name it with --root")
 
 
 def default_base(repository: Repository) -> Base:
