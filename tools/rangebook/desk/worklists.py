@@ -79,6 +79,14 @@ class Stale:
 
 
 @dataclass(frozen=True, slots=True)
+class Unlooked:
+    """A plug that nobody looked into for jumpers, by the first of its seats; ``pins`` are those of what came on it that no wire meets."""
+
+    seat: Seat
+    pins: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class OpenChain:
     """A part whose maker's chain leads nowhere that can be bought: ``why`` is ``loops``, ``not_in_book`` or the status of its end."""
 
@@ -166,6 +174,24 @@ def checked_long_ago(book: Book, day: str | None, years: int = YEARS) -> list[St
 
 def _newest(sources: Iterable[Source]) -> str | None:
     return max((one.on for one in sources if one.on), default=None)
+
+
+def without_jumpers(seats: Iterable[Seat]) -> list[Unlooked]:
+    """Plugs of which nobody says whether a jumper is inside, where it may matter: what came on it has pins that no wire meets, of which one
+    might be joined to another or to a wire by it."""
+    found: dict[tuple[str, str], dict[str, None]] = {}
+    plugs: dict[tuple[str, str], Seat] = {}
+    for seat in seats:
+        if seat.plug.loops_stated or not seat.clear:
+            continue
+        met = set(seat.meets.values())
+        inside = {end for one in seat.original.contacts or () for end in (one.a, one.b)}
+        free = [pin for pin in seat.original.pins or () if pin not in met and pin in inside]
+        if free:
+            key = seat.family.id, seat.plug.name
+            plugs.setdefault(key, seat)
+            found.setdefault(key, {}).update(dict.fromkeys(free))
+    return [Unlooked(plugs[key], tuple(free)) for key, free in found.items()]
 
 
 def open_chains(book: Book) -> list[OpenChain]:

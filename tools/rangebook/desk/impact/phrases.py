@@ -44,7 +44,9 @@ def circuits_words(circuits: Circuits) -> Words:
     if isinstance(circuits, Circuit):
         return say("impact.listed", law=circuits.law, positions=circuits.positions, feeds=circuits.feeds)
     if isinstance(circuits, PlugCircuits):
-        words = [say("impact.wire", cavity=cavity, circuit=name) for cavity, name in circuits.wires.items()]
+        words = [
+            say("impact.wire", cavity=cavity, circuit=name, grounded=cavity in circuits.grounded) for cavity, name in circuits.wires.items()
+        ]
         words += [say("impact.jumper", cavities=one) for one in circuits.loops]
         if (cranks := circuits.cranks) is not None:
             words.append(

@@ -259,7 +259,7 @@ def _plug(plug: Plug) -> dict[str, Any]:
             for cavity, wire in plug.wires.items()
         },
         "plating": plug.plating,
-        "loops": [list(one) for one in plug.loops],
+        "loops": [list(one) for one in plug.loops] if plug.loops_stated else None,
         "cranks": plug.cranks
         and {
             "by": plug.cranks.by,
@@ -279,6 +279,7 @@ def _wire(wire: Wire) -> dict[str, Any]:
         "outer_mm": wire.outer_mm,
         "carries_a": wire.carries_a,
         "gives_volts": _volts(wire.gives_volts),
+        "side": wire.side,
     }
 
 

@@ -157,7 +157,9 @@ class SeatShown:
     """The cavities that each jumper in the plug joins."""
     cranks: str = ""
     cranks_in: str = ""
-    """Where the engine cranks where that is said, and the positions of it in which the road check looks for it."""
+    """Where the engine cranks where that is said, and the positions in which the road check looks for it."""
+    lamps_in: str = ""
+    """The positions in which the backup lamps light."""
 
     def group(self, group: Group) -> list[Shown]:
         """The candidates under one heading."""
@@ -191,6 +193,7 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         loops=seat.plug.loops,
         cranks=sentence(cranks_words(seat.cranks) or ""),
         cranks_in=listed(seat.cranks_in),
+        lamps_in=listed(seat.reverse),
     )
 
 

@@ -101,11 +101,8 @@ async function sheet({ data, seat, one, off, key, proof, part, words, shelf }) {
     proofSection(proof, proof.parts[part]),
     section(say("job.set"), settingOf(one.setting ? data.settings[one.setting] : undefined)),
   );
-  if (seat.cranks_in) {
-    const [first, ...others] = rest.querySelectorAll("[data-job-cranks]");
-    first.textContent = say("job.cranks", { positions: seat.cranks_in });
-    for (const other of others) other.remove();
-  }
+  if (seat.cranks_in) need(rest, "[data-job-cranks]", HTMLElement).textContent = say("job.cranks", { positions: seat.cranks_in });
+  if (seat.lamps_in) need(rest, "[data-job-lamps]", HTMLElement).textContent = say("job.lamps", { positions: seat.lamps_in });
   rest.hidden = false;
   printer.hidden = false;
   rest.append(h("p", { class: "job__link" }, phrase("job.link", { link: h("a", { href: back }, back), edition: data.edition })));

@@ -89,6 +89,8 @@ export interface SeatAnswer {
   cranks?: string;
   /** The positions in which it has to crank on the road check, in words. */
   cranks_in?: string;
+  /** The positions in which the backup lamps have to light, in words. */
+  lamps_in?: string;
   came_with: string;
   came_with_status?: string;
   positions: string;
