@@ -162,7 +162,7 @@ FOREIGN = {
 
 
 def test_what_no_build_wrote_stays(small_book: Path, tmp_path: Path) -> None:
-    """In a folder that a host publishes from, before the first build and after it; what an earlier build wrote and this one does not goes."""
+    """In a folder that a host publishes from, before the first build and after it. What an earlier build wrote goes otherwise."""
     target = tmp_path / "published"
     for name in list(FOREIGN)[:4]:
         (target / name).parent.mkdir(parents=True, exist_ok=True)

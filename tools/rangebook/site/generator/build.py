@@ -82,8 +82,8 @@ def _mind_changes(book: Checked) -> None:
 
 
 def mind_target(root: Path, target: Path) -> Path:
-    """The folder itself. Raises :class:`BadTargetError` where it is the book's own or a file, and where a link in the book leads there: what
-    a branch holds does not say where to write."""
+    """The folder itself. Raises :class:`BadTargetError` where it is the book's own or a file, and where a link in the book leads there:
+    what a branch holds does not say where to write."""
     root = root.resolve()
     for place in (target.absolute(), *target.absolute().parents):
         if place.resolve() == root:
