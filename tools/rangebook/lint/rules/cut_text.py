@@ -35,17 +35,18 @@ _CUT = re.compile(r"""^[ ]*(?:-[ ]+)*(?:[\w.-]+:[ ]+)?([^\s"'\[\]{}|>&*!%@`#,-][
 
 
 def find(page: Page) -> Iterator[Fix]:
-    """Yield a fix for each text of several words, or of a key for free text, with a remark behind it on its line."""
+    """Yield a fix for each text of several words, or of one in a key for free text, with a remark behind it on its line."""
     front = page.entry.front
     if front is None:
         return
     free = free_keys(page.schemas)
+    names = {name for key in ("mounts", "plugs") for name in front.get(key) or ()}  # a part's `mount` is such a name, and whole
     for match in _CUT.finditer(page.text, page.front_start, page.front_end):
         start, end = match.start(1), match.end()
         path = path_at(front, page.mark(start))
         value = value_at(front, path)
         key = next((step for step in reversed(path) if isinstance(step, str)), "")
-        if not isinstance(value, str) or value != match.group(1) or not (" " in value or key in free):
+        if not isinstance(value, str) or value != match.group(1) or not (" " in value or (key in free and value not in names)):
             continue
         whole = page.text[start:end]
         quoted = whole.replace("\\", "\\\\").replace('"', '\\"')
