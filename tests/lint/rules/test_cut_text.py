@@ -29,7 +29,7 @@ def _(ground: Ground) -> Iterator[Seed]:
     [
         "    kind: kit\n    title: »Plug #2 renewal\n",
         "    kind: kit\n    cautions:\n      - »Chock the wheels # and set the brake\n      - fine\n",
-        "    kind: kit\n    note: »one   #  two\n",
+        "    kind: kit\n    note: »one two   #  three\n",
     ],
 )
 def test_words_behind_a_hash_are_lost(line: str) -> None:
@@ -43,10 +43,10 @@ def test_words_behind_a_hash_are_lost(line: str) -> None:
         "    kind: kit\n    # a remark of its own\n    title: Plug renewal\n",
         "    kind: kit\n    blanks: 2 # counted twice\n",
         "    kind: kit\n    from: oval-9 # the old one\n",
-        "    kind: switch\n    mounts:\n      boss: {}\n    parts:\n      - number: A-1\n        mount: boss # of these\n",
         "    kind: kit\n    seals: [6] # in a bag\n",
         '    kind: kit\n    title: "Plug # renewal" # quoted\n',
         "    kind: kit\n    title: Plug#2 renewal\n",
+        "    kind: kit\n    title: Plug      # of the old list\n",
     ],
 )
 def test_a_remark_behind_what_is_no_text_is_one(line: str) -> None:
