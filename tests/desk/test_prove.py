@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 
@@ -83,9 +84,9 @@ def test_readings_that_cannot_be_understood(fitter: Fitter, text: str, says: str
 
 def test_which_fault_explains_the_readings(fitter: Fitter) -> None:
     _, found = explain(fitter, "A-1", ["1-2 P 0.2", "1-2 R open", "1-2 N 0.2", "1-2 D 0.3", "3-4 P 1.01k"])
-    assert found == [], "closed in D, open in R: no single fault of one contact, for stuck closed would show in R"
+    assert found.told == (), "closed in D, open in R: no single fault of one contact, for stuck closed would show in R"
     _, found = explain(fitter, "A-1", [f"1-2 {at} 0.2" for at in "PRND"] + ["3-4 R 1990"])
-    assert [explanation_words(one) for one in found] == ["the contact 1 - 2 does not open"]
+    assert [explanation_words(one) for one in found.told] == ["the contact 1 - 2 does not open, or the two are shorted"]
 
 
 def test_good_is_said_only_with_the_insulation_read(fitter: Fitter, capsys: pytest.CaptureFixture) -> None:
@@ -93,15 +94,49 @@ def test_good_is_said_only_with_the_insulation_read(fitter: Fitter, capsys: pyte
     contacts += [f"3-4 {at} {ohms}" for at, ohms in CONTACTS[1]["ohms"].items()]
     tied = {"P": "0.2", "R": "OL", "N": "0.2", "D": "OL"}
     _, found = explain(fitter, "A-1", contacts)
-    assert [one.kind for one in found] == ["not_proved"] and "insulation of 2 is not read" in explanation_words(found[0])
+    assert [one.kind for one in found.told] == ["not_proved"] and "insulation of 2 is not read" in explanation_words(found.told[0])
     _, found = explain(fitter, "A-1", [*contacts, *(f"2-others {at} {ohms}" for at, ohms in tied.items())])
-    assert [one.kind for one in found] == ["good"]
+    assert [one.kind for one in found.told] == ["good"]
     _, found = explain(fitter, "A-1", [*contacts, *(f"2-others {at} {ohms}" for at, ohms in {**tied, "D": "300k"}.items())])
-    assert [explanation_words(one) for one in found] == [
+    assert [explanation_words(one) for one in found.told] == [
         "2 has a path to another pin or to the housing where it must have none: not good, do not fit it"
     ]
     with pytest.raises(ReadingError, match="on A-1 that is 2"):
         explain(fitter, "A-1", ["3-others P OL"])
+
+
+def test_nothing_comes_before_the_first_position(fitter: Fitter) -> None:
+    """P has to read 1000 ohms and R 2000: 4400 ohms in P is no position that the switch could be in."""
+    _, found = explain(fitter, "A-1", ["3-4 P 4400"])
+    assert found.told and "detent" not in {one.kind for one in found.told}
+    _, found = explain(fitter, "A-1", ["3-4 P 4400", "3-4 R 2000", "3-4 N 3000", "3-4 D 4000"])
+    assert [explanation_words(one) for one in found.told] == ["the resistance 3 - 4 is wrong in P alone"]
+    assert found.next is None
+
+
+def test_what_to_read_next(fitter: Fitter) -> None:
+    """P reads 4400 ohms for 1000: a step that is wrong, or all drifted to 4.4 times. Any other position of the ladder tells."""
+    _, found = explain(fitter, "A-1", ["3-4 P 4400"])
+    assert [one.kind for one in found.told] == ["step_wrong", "drift"]
+    assert (found.next.a, found.next.b) == ("3", "4") and found.next.position in "RND"
+    _, found = explain(fitter, "A-1", ["3-4 P 4400", "3-4 R 8800"])
+    assert [one.kind for one in found.told] == ["drift"]
+
+
+def test_two_faults_that_lie_apart(fitter: Fitter) -> None:
+    _, found = explain(fitter, "A-1", ["1-2 P OL", "1-2 R OL", "1-2 N 0.2", "1-2 D OL", "5-case P 0.1", "5-case R 0.1", "3-4 P 1000"])
+    assert [explanation_words(one) for one in found.told] == [
+        "both: the contact 5 - case does not open, or the two are shorted; the contact 1 - 2 does not close in P alone: burnt there"
+    ]
+
+
+def test_as_json(capsys: pytest.CaptureFixture) -> None:
+    assert main(["prove", "TB-12415", "--read", "1-8 P 0.3", "--read", "1-8 R 0.2", "--json", "--root", str(ROOT)]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert {"kind": "stuck_closed", "about": ["1", "8"]} in found["told"] and found["next"]["position"] not in ("P", "R")
+    assert main(["prove", "TB-12415", "--json", "--root", str(ROOT)]) == 0
+    (bench, *_) = json.loads(capsys.readouterr().out)["sheets"]
+    assert bench["plugs"] == [] and len(bench["good"]) == len(bench["lines"])
 
 
 def test_the_command(capsys: pytest.CaptureFixture) -> None:

@@ -10,7 +10,9 @@ import pytest
 from tests.fitting.reckoning import CASE, POSITIONS, look_alike, network, random_part
 from tests.making import book, connector, family
 
-from rangebook.electrics.diagnosis import Explanation, Reading, diagnose, reading_agrees
+from rangebook.electrics.cells import reading_agrees
+from rangebook.electrics.diagnosis import Reading, diagnose
+from rangebook.electrics.faults import Explanation
 from rangebook.electrics.insulation import OTHERS, circuits_of
 from rangebook.electrics.proof import proof_sheet, tell_apart
 from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation
@@ -164,7 +166,7 @@ def test_a_planted_fault_is_among_the_explanations(seed: int) -> None:
     sheet = proof_sheet(part, pins_of(part), POSITIONS, called(part))
     fault = rng.choice([None, *((index, closed) for index in range(len(node["contacts"])) for closed in (False, True))])
     readings = [Reading(probe.a, probe.b, at, reading(node, probe.a, probe.b, at, fault)) for probe in sheet.probes for at in POSITIONS]
-    found = diagnose(part, pins_of(part), POSITIONS, readings, called(part))
+    found = diagnose(part, pins_of(part), POSITIONS, readings, called(part)).told
     if fault is None:
         assert Explanation("good") in found
     else:
@@ -187,11 +189,17 @@ def diagnosed(rows: dict[tuple[str, str], str]) -> list[Explanation]:
     readings = [
         Reading(a, b, at, 0.2 if letter == "c" else 5e6) for (a, b), row in rows.items() for at, letter in zip(POSITIONS, row, strict=True)
     ]
-    return diagnose(part, tuple((pin, pin) for pin in part.pins), POSITIONS, readings, called(part))
+    return list(diagnose(part, tuple((pin, pin) for pin in part.pins), POSITIONS, readings, called(part)).told)
 
 
 def test_one_detent_off() -> None:
-    assert diagnosed({("1", "2"): "ococ", ("3", "4"): "cooo"}) == [Explanation("detent", ("1",))]
+    # The contact 1 - 2 closes in P and N, 3 - 4 in R. A position ahead of the lever it reads in P what R should read, in N what D should;
+    # ahead of the last there is none: it stays in D, or is out of all contacts, and both are open here.
+    assert diagnosed({("1", "2"): "ocoo", ("3", "4"): "cooo"}) == [Explanation("detent", ("1",))]
+    assert diagnosed({("1", "2"): "ococ", ("3", "4"): "cooo"}) == [], "closed beyond the last position: no switch reads that"
+    # A position behind: R reads what P should, N what R should, D what N should; behind the first it stays in P, or is out.
+    assert diagnosed({("1", "2"): "ccoc", ("3", "4"): "ooco"}) == [Explanation("detent", ("-1",))]
+    assert diagnosed({("1", "2"): "ococ", ("3", "4"): "ooco"}) == [Explanation("detent", ("-1",))]
 
 
 def test_good_and_stuck_and_swapped() -> None:

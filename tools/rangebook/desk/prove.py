@@ -9,8 +9,11 @@ from typing import Any
 
 from rangebook.book.model import CASE, Part
 from rangebook.desk.fit import find_part
+from rangebook.desk.proof_sheets import bench_pins, explanation_data, fault_kind, look_alikes, sheets, tables
+from rangebook.electrics.cells import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS
 from rangebook.electrics.codes import CodeTable, Fault, code_table, single_faults
-from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Explanation, Reading, diagnose
+from rangebook.electrics.diagnosis import Diagnosis, Reading, diagnose
+from rangebook.electrics.faults import Explanation
 from rangebook.electrics.insulation import OTHERS, Known, circuits_of, insulation
 from rangebook.electrics.ladder import Window, window_of
 from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apart
@@ -60,11 +63,6 @@ def prove(fitter: Fitter, number: str) -> Proof:
         tuple(single_faults(codes)) if codes and codes.known else (),
         tuple((seat, _windows(seat)) for seat in seats if seat.plug.reads),
     )
-
-
-def bench_pins(part: Part) -> tuple[tuple[str, str], ...]:
-    """The terminals on the bench: every pin, and the housing."""
-    return tuple((pin, pin) for pin in (*(part.pins or ()), CASE))
 
 
 def _at_plug(seat: Seat, part: Part) -> ProofSheet:
@@ -149,13 +147,37 @@ def parse_reading(text: str, part: Part, positions: Sequence[str], circuits: Kno
     return Reading(a, b, position, ohms)
 
 
-def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, list[Explanation]]:
+def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, Diagnosis]:
     """What explains readings taken on the bench. Raises ``NotInBook`` and :class:`ReadingError`."""
     part = find_part(fitter.book, number)
     positions = fitter.book.family_of(part).positions
     circuits = circuits_of(part, circuits_on(fitter.book, fitter.book.family_of(part)))
     readings = [parse_reading(text, part, positions, circuits) for text in texts]
-    return part, diagnose(part, bench_pins(part), positions, readings, circuits)
+    return part, diagnose(part, bench_pins(part), positions, readings, circuits, look_alikes(fitter.book, part))
+
+
+def as_data(fitter: Fitter, number: str) -> dict[str, Any]:
+    """How a part is proved, as JSON data: the sheets of its page. Raises ``NotInBook``."""
+    part = find_part(fitter.book, number)
+    return {
+        "number": part.number,
+        "reading": reading_rules(),
+        "sheets": [
+            {
+                "plugs": list(dict.fromkeys(seat.plug.name for seat in one.seats)),
+                "positions": list(one.proof.positions),
+                "lines": [[line.a, line.b] for line in one.proof.lines],
+                **tables(one.faults),
+            }
+            for one in sheets(fitter, part)
+        ],
+    }
+
+
+def explained_data(part: Part, found: Diagnosis) -> dict[str, Any]:
+    """What explains readings, as JSON data."""
+    follow = found.next and {"a": found.next.a, "b": found.next.b, "position": found.next.position}
+    return {"number": part.number, "told": [explanation_data(one) for one in found.told], "next": follow}
 
 
 # Words ----------------------------------------------------------------------------------------------------------------
@@ -241,10 +263,7 @@ def _codes(table: CodeTable, faults: Sequence[Fault]) -> Iterator[tuple[str, str
 
 def explanation_words(one: Explanation) -> Words:
     """One explanation in words."""
-    a, b = (*one.about, "", "")[:2]
-    return say("prove.explanation", kind=fault_kind(one), a=a, b=b, about=one.about)
-
-
-def fault_kind(one: Explanation) -> str:
-    """What a fault is called in the catalogue: its kind, and of one detent off also which way; ``good`` for the good part."""
-    return f"detent{'+' if int(one.about[0]) > 0 else '-'}" if one.kind == "detent" else one.kind
+    if one.kind == "pair":
+        return say("prove.both_faults", one=explanation_words(one.of[0]), other=explanation_words(one.of[1]))
+    a, b, position = (*one.about, "", "", "")[:3]
+    return say("prove.explanation", kind=fault_kind(one), a=a, b=b, position=position, about=one.about)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from rangebook.book.model import Family, Part
-from rangebook.desk.prove import fault_kind, reading_rules
-from rangebook.electrics.diagnosis import Row
+from rangebook.desk.proof_sheets import tables
+from rangebook.desk.prove import reading_rules
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.qr import code_of
 from rangebook.site.model.faces import face_id
-from rangebook.site.model.proving import ProofWords, faults, meter_words, proof_words, row_tokens
+from rangebook.site.model.proving import ProofWords, faults, meter_words, proof_words
 from rangebook.site.model.signals import signal_rows
 from rangebook.site.shared import urls
 
@@ -43,17 +43,6 @@ def _part(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
 
 
 def _sheet(one: ProofWords) -> dict[str, Any]:
-    """``rows`` holds each row of readings once; ``known`` are ``[kind, ends, place of a row for each line]``."""
-    rows: dict[Row, int] = {}
-    kept: list[list[Any]] = []
-
-    def place(row: Row) -> int:
-        at = rows.setdefault(row, len(kept))
-        if at == len(kept):
-            kept.append(row_tokens(row))
-        return at
-
-    known = [[fault_kind(explanation), list(explanation.about), [place(row) for row in reads]] for explanation, reads in one.sheet.known]
     return {
         "where": one.where,
         "short": one.short,
@@ -63,6 +52,5 @@ def _sheet(one: ProofWords) -> dict[str, Any]:
         "insulation": [list(how) for how in one.insulation],
         "notes": list(one.notes),
         "sure": one.sure,
-        "rows": kept,
-        "known": known,
+        **tables(one.sheet.faults),
     }
