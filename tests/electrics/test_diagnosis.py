@@ -136,6 +136,9 @@ def random_model(seed: int) -> tuple[random.Random, dict, Any]:
     kept_apart(node, outputs)
     for contact in node["contacts"]:
         contact.pop("tolerance_percent", None)
+    on = {pin for contact in node["contacts"] for pin in contact["pins"]}
+    node["pins"] = {pin: circuit if pin in on else "not_connected" for pin, circuit in node["pins"].items()}
+    node["contacts"].append({"pins": [next(iter(node["pins"])), CASE], "closed": []}) if CASE not in on else None
     (part,) = model(node)
     return rng, node, part
 
@@ -191,7 +194,8 @@ def test_every_single_fault_is_told_and_none_that_the_readings_refute(seed: int)
     good = {(one.a, one.b, at): reading for one in lines for at, reading in zip(POSITIONS, one.expected, strict=True)}
     seen = set()
     for kind, about in rng.sample(every := every_fault(node), min(len(every), 25)):
-        for way in built(node, kind, about, **amount(rng)):
+        much = {**amount(rng), **({"ohms": rng.choice([2, 7])} if kind == "leads" else {})}
+        for way in built(node, kind, about, **much):
             readings = [Reading(one.a, one.b, at, way(one.a, one.b, at)) for one in lines for at in POSITIONS]
             # Far from what stands between good and bad only: there is a reading that neither fits.
             if all(reading_fits(None if row.path is PathKind.UNKNOWN else row, one.ohms) for one in readings for row in [good[one.a, one.b, one.position]]):  # fmt: skip  # noqa: E501

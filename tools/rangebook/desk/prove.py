@@ -10,14 +10,14 @@ from typing import Any
 from rangebook.book.model import CASE, Part
 from rangebook.desk.fit import find_part
 from rangebook.desk.proof_sheets import bench_pins, explanation_data, fault_kind, look_alikes, sheets, tables
-from rangebook.electrics.cells import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS
+from rangebook.electrics.cells import CLOSED_BELOW_OHMS, DRIFT, METER, OPEN_ABOVE_OHMS, SHUNT_SIEMENS
 from rangebook.electrics.codes import CodeTable, Fault, code_table, single_faults
-from rangebook.electrics.diagnosis import Diagnosis, Reading, diagnose
-from rangebook.electrics.faults import Explanation
+from rangebook.electrics.diagnosis import MOST_COMPARED, Diagnosis, Reading, diagnose
+from rangebook.electrics.faults import BESIDE_GOOD, KINDS, Explanation
 from rangebook.electrics.insulation import OTHERS, Known, circuits_of, insulation
 from rangebook.electrics.ladder import Window, window_of
 from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apart
-from rangebook.electrics.relation import Relation
+from rangebook.electrics.relation import MAX_TOLERANCE_PERCENT, Relation
 from rangebook.fitting.check_behaviour import own_wiring, spans_between
 from rangebook.fitting.check_safety import known_circuits
 from rangebook.fitting.fitter import Fitter
@@ -95,7 +95,7 @@ _FACTORS = {"": 1.0, "k": 1e3, "K": 1e3, "M": 1e6}
 
 def reading_rules() -> dict[str, Any]:
     """How what a meter shows is read, and when a path counts as closed or open, as JSON data for the browser: texts for no path, the
-    patterns of a number and of one that some would read otherwise, factors by their letters, and two limits in ohms."""
+    patterns of a number and of one that some would read otherwise, factors by their letters, the limits, and how faults are told."""
     return {
         "no_path": list(_NO_PATH),
         "number": _OHMS.pattern,
@@ -103,6 +103,12 @@ def reading_rules() -> dict[str, Any]:
         "factors": _FACTORS,
         "closed_below": CLOSED_BELOW_OHMS,
         "open_above": OPEN_ABOVE_OHMS,
+        "widest_percent": MAX_TOLERANCE_PERCENT,
+        "meter": METER,
+        "drift": list(DRIFT),
+        "shunt": list(SHUNT_SIEMENS),
+        "beside_good": [kind for one in KINDS if one in BESIDE_GOOD for kind in (("detent+", "detent-") if one == "detent" else (one,))],
+        "most_compared": MOST_COMPARED,
     }
 
 

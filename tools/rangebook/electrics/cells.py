@@ -19,6 +19,10 @@ DRIFT = (0.2, 5.0)
 
 SHUNT_SIEMENS = (1 / OPEN_ABOVE_OHMS, 1 / CLOSED_BELOW_OHMS)
 
+METER = 0.02
+"""How far a meter may be off, as a part of what it shows, where two readings are compared. Common practice, no source: the resistance ranges
+of a hand-held meter are good to one or two percent."""
+
 _ROUNDING = 1e-9
 
 
@@ -72,7 +76,7 @@ def window(cell: Times | Beside, ohms: float) -> tuple[float, float]:
         return ohms / (cell.ohms * (1 + slack)), ohms / (cell.ohms * (1 - slack))
     read = 1 / ohms if ohms > 0 else inf
     low, high = read - 1 / (cell.ohms * (1 - slack)), read - 1 / (cell.ohms * (1 + slack))
-    return low - _ROUNDING * read, high + _ROUNDING * read
+    return low - METER * read, high + METER * read
 
 
 def limits(cell: Times | Beside) -> tuple[float, float]:

@@ -13,6 +13,7 @@ import "../words/prove.js";
 
 /** @import { Child } from "../shared/dom.js" */
 /** @import { Expected, ProofPart, Proofs, ReadingRules, Sheet } from "../types/data.js" */
+/** @import { Told } from "./match.js" */
 /** One reading to take, in one position or with the lever moved through several; `mark` shows whether what was typed is right. @typedef {{ ids: string[], line: number, ats: number[], position: string, wanted: Expected, mark?: (text: string, ohms: number | null) => void }} Row */
 /** The drawing of the face, the pins in hand marked on it. @typedef {{ element: HTMLElement | null, point: (pins: string[]) => void }} Face */
 /** @typedef {Record<string, string>} Typed */
@@ -60,8 +61,9 @@ function sheetOf(data, part, key, sheet, again) {
   /** @type {Row[]} */
   const rows = [];
   const insulated = new Set(sheet.insulation.map(([line]) => line));
-  for (const [at, position] of sheet.positions.entries()) {
-    for (const line of sheet.lines.keys()) {
+  // One pair of probes, the lever through all positions, then the next pair.
+  for (const line of sheet.lines.keys()) {
+    for (const [at, position] of sheet.positions.entries()) {
       const wanted = expected(sheet, line, at);
       if (wanted === null) continue;
       const alike = insulated.has(line) ? rows.find((row) => row.line === line && String(row.wanted) === String(wanted)) : undefined;
@@ -105,20 +107,18 @@ function sheetOf(data, part, key, sheet, again) {
     keep(store, typed);
     tell();
   };
-  const pieces = sheet.positions.map((position, at) => {
-    const own = rows.filter((row) => row.ats[0] === at && !insulated.has(row.line));
-    const lever = say("prove.lever", { position });
+  const hows = new Map(sheet.insulation);
+  const pieces = sheet.lines.map(([a, b, names], line) => {
+    const how = hows.get(line);
+    const heading = how ? say("prove.insulation", { pin: end(a) }) : say("pair", { a: end(a), b: end(b) });
+    const own = rows.filter((row) => row.line === line);
     return h(
       "section",
-      { class: "position", "aria-label": lever },
-      h("h2", {}, h("span", { class: "lever" }, h("span", {}, position)), " ", lever),
+      { class: "position", "aria-label": heading },
+      h("h2", {}, heading),
+      h("p", how ? {} : { class: "soft" }, how ?? names),
       own.length ? own.map((row) => rowOf(data.reading, sheet, row, typed[row.ids[0]] ?? "", told, drawing)) : h("p", { class: "soft" }, say("prove.not_stated")),
     );
-  });
-  const tied = sheet.insulation.map(([line, how]) => {
-    const heading = say("prove.insulation", { pin: end(sheet.lines[line][0]) });
-    const own = rows.filter((row) => row.line === line);
-    return h("section", { class: "position", "aria-label": heading }, h("h2", {}, heading), h("p", {}, how), own.map((row) => rowOf(data.reading, sheet, row, typed[row.ids[0]] ?? "", told, drawing, say("prove.lever", { position: row.position }))));
   });
   const clear = () => {
     keep(store, {});
@@ -138,7 +138,7 @@ function sheetOf(data, part, key, sheet, again) {
       : h("p", { class: "box box--unknown" }, say("prove.nothing")),
     sheet.notes.length > 0 && h("ul", { class: "box box--unknown prove__notes" }, sheet.notes.map((note) => h("li", {}, note))),
     sheet.lines.length > 0 && [
-      h("div", { class: "noprint" }, pieces, tied),
+      h("div", { class: "noprint" }, pieces),
       paper,
       h("p", { class: "noprint" }, h("button", { class: "button button--quiet", type: "button", onclick: clear }, say("prove.clear")), " ", h("button", { class: "button button--quiet", type: "button", onclick: () => print() }, say("prove.print"))),
     ],
@@ -146,9 +146,9 @@ function sheetOf(data, part, key, sheet, again) {
   );
 }
 
-/** @param {ReadingRules} rules @param {Sheet} sheet @param {Row} row @param {string} text @param {(row: Row, text: string) => void} told @param {Face} drawing @param {string} [lead] what stands in place of the pair */
-function rowOf(rules, sheet, row, text, told, drawing, lead) {
-  const [a, b, names, says] = sheet.lines[row.line];
+/** @param {ReadingRules} rules @param {Sheet} sheet @param {Row} row @param {string} text @param {(row: Row, text: string) => void} told @param {Face} drawing */
+function rowOf(rules, sheet, row, text, told, drawing) {
+  const [a, b, , says] = sheet.lines[row.line];
   const pair = say("pair", { a: end(a), b: end(b) });
   const at = say("prove.at", { pair, position: row.position });
   const box = h("input", { class: "reading__box", type: "text", inputmode: "decimal", autocomplete: "off", autocapitalize: "off", spellcheck: "false", size: "7", "aria-label": say("prove.ohms_at", { at }), placeholder: say("prove.ohms") });
@@ -166,8 +166,7 @@ function rowOf(rules, sheet, row, text, told, drawing, lead) {
   const element = h(
     "div",
     { class: "reading", "data-line": row.line, "data-at": row.ats[0] },
-    h("p", { class: "reading__pair" }, h("b", {}, lead ?? pair), " ", h("span", { class: "reading__want" }, says[row.ats[0]])),
-    h("p", { class: "soft reading__names" }, names),
+    h("p", { class: "reading__pair" }, h("b", {}, say("prove.lever", { position: row.position })), " ", h("span", { class: "reading__want" }, says[row.ats[0]])),
     h("div", { class: "reading__tell" }, states.map((one) => one.element), box),
     verdict,
   );
@@ -183,14 +182,14 @@ function rowOf(rules, sheet, row, text, told, drawing, lead) {
   return element;
 }
 
-/** The last word, in one sentence and the causes. @param {Proofs} data @param {Sheet} sheet @param {Sheet["known"]} found what explains the readings @param {number} read @param {number} left */
+/** The last word, in one sentence and the causes. @param {Proofs} data @param {Sheet} sheet @param {ReturnType<typeof explainTogether>} found what explains the readings @param {number} read @param {number} left */
 function says(data, sheet, found, read, left) {
   const all = read + left;
   /** @param {string} state @param {Child[]} pieces */
   const told = (state, ...pieces) => ({ state, pieces: [h("p", { "data-state": state }, pieces)] });
   if (!read) return told("", say("prove.to_take", { count: all }));
-  const good = found.some(([kind]) => kind === "good" || kind === "not_proved");
-  const causes = found.filter(([kind]) => kind !== "good" && kind !== "not_proved").map((one) => cause(data, one));
+  const good = found.told.some(({ kind }) => kind === "good" || kind === "not_proved");
+  const causes = found.told.filter(({ kind }) => kind !== "good" && kind !== "not_proved").map((one) => cause(data, one));
   if (good && left) return told("open", phrase("prove.so_far", { lead: h("b", {}, say("prove.so_far.lead")), read, all }));
   if (good && !causes.length && sheet.sure) return told("good", phrase("prove.good", { lead: h("b", {}, say("prove.good.lead")), all }));
   if (good) {
@@ -205,11 +204,23 @@ function says(data, sheet, found, read, left) {
   if (!others.length) return told("bad", h("b", {}, say("prove.bad.one", { fault: first.what })), " ", first.todo, more);
   const { state, pieces } = told("bad", phrase("prove.bad.count", { lead, count: causes.length, more }));
   const rest = causes.length - MOST_CAUSES;
-  return { state, pieces: [...pieces, h("ul", {}, causes.slice(0, MOST_CAUSES).map((one) => h("li", {}, say("prove.cause", { fault: one.what, todo: one.todo }))), rest > 0 && h("li", {}, say("prove.bad.rest", { count: rest })))] };
+  const list = h("ul", {}, causes.slice(0, MOST_CAUSES).map((one) => h("li", {}, say("prove.cause", { fault: one.what, todo: one.todo }))), rest > 0 && h("li", {}, say("prove.bad.rest", { count: rest })));
+  const follow = found.next ? [h("p", {}, say("prove.next", { at: placeOf(sheet, ...found.next) }))] : [];
+  return { state, pieces: [...pieces, list, ...follow] };
 }
 
-/** A fault in words: what it is, and what to do. @param {Proofs} data @param {Sheet["known"][number]} fault */
-function cause(data, [kind, ends]) {
+/** @param {Sheet} sheet @param {number} line @param {number} at */
+function placeOf(sheet, line, at) {
+  const [a, b] = sheet.lines[line];
+  return say("prove.at", { pair: say("pair", { a: end(a), b: end(b) }), position: sheet.positions[at] });
+}
+
+/** A fault in words, or two of them: what it is, and what to do. @param {Proofs} data @param {Told} fault @returns {{ what: string, todo: string }} */
+function cause(data, { kind, ends, of }) {
+  if (of) {
+    const [one, other] = of.map((each) => cause(data, each));
+    return { what: say("prove.both", { one: one.what, other: other.what }), todo: one.todo };
+  }
   const [what, todo] = data.faults[kind].map((text) => text.replace(/\{(\d)\}/g, (_, at) => end(ends[Number(at)])));
   return { what, todo };
 }
