@@ -10,12 +10,11 @@ from typing import Any
 import pytest
 from tests.electrics.test_insulation import kept_apart, ohms_between, random_starter
 from tests.electrics.test_proof import called, model, pins_of
-from tests.fitting.reckoning import CASE, POSITIONS, random_part
+from tests.fitting.reckoning import CASE, POSITIONS
 
 from rangebook.electrics.cells import Between, Either, reading_fits
 from rangebook.electrics.diagnosis import Reading, diagnose
-from rangebook.electrics.faults import KINDS, SHORTS, Explanation, faults_of
-from rangebook.electrics.insulation import OTHERS
+from rangebook.electrics.faults import SHORTS, Explanation
 from rangebook.electrics.proof import proof_sheet
 from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation
 

@@ -159,7 +159,7 @@ def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, Di
     positions = fitter.book.family_of(part).positions
     circuits = circuits_of(part, circuits_on(fitter.book, fitter.book.family_of(part)))
     readings = [parse_reading(text, part, positions, circuits) for text in texts]
-    return part, diagnose(part, bench_pins(part), positions, readings, circuits, look_alikes(fitter.book, part))
+    return part, diagnose(part, bench_pins(part), positions, readings, circuits, look_alikes(fitter.book, part), beyond=True)
 
 
 def as_data(fitter: Fitter, number: str) -> dict[str, Any]:

@@ -20,8 +20,8 @@ DRIFT = (0.2, 5.0)
 SHUNT_SIEMENS = (1 / OPEN_ABOVE_OHMS, 1 / CLOSED_BELOW_OHMS)
 
 METER = 0.02
-"""How far a meter may be off, as a part of what it shows, where two readings are compared. Common practice, no source: the resistance ranges
-of a hand-held meter are good to one or two percent."""
+"""How far a meter may be off, as a part of what it shows, where two readings are compared. Common practice, no source: the ranges of a
+hand-held meter for ohms are good to one or two percent."""
 
 _ROUNDING = 1e-9
 

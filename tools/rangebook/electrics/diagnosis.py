@@ -5,6 +5,7 @@ The browser has the same in ``site/client/prove/match.js``, over tables of :mod:
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
@@ -55,36 +56,49 @@ class Diagnosis:
 
 
 def diagnose(
-    part: Part, pin_of: PinOf, positions: tuple[str, ...], readings: Sequence[Reading], circuits: Known, others: Sequence[Part] = ()
+    part: Part,
+    pin_of: PinOf,
+    positions: tuple[str, ...],
+    readings: Sequence[Reading],
+    circuits: Known,
+    others: Sequence[Part] = (),
+    *,
+    beyond: bool = False,
 ) -> Diagnosis:
-    """What explains all the readings. ``circuits`` and ``others`` as for ``faults_of``.
+    """What explains all the readings. ``circuits`` and ``others`` as for ``faults_of``; ``beyond`` looks for the next reading between all
+    terminals where none of the sheet helps.
 
     It is ``good`` only with every insulation reading taken; until then it is ``not_proved``.
     """
-    sheet = tuple((one.a, one.b) for one in proof_sheet(part, pin_of, positions, circuits).lines)
-    lines = dict.fromkeys(sheet)
-    for one in readings:
-        if (one.a, one.b) not in lines and (one.b, one.a) not in lines:
-            lines[one.a, one.b] = None
-    at = {line: place for place, line in enumerate(lines)}
-    insulated = [at[one.terminal, OTHERS] for one in insulation(part, pin_of, positions, circuits)[0]]
-
-    def judged(pairs: Iterable[Pair]) -> Diagnosis:
-        faults = faults_of(part, pin_of, positions, circuits, pairs, others)
-        place = {line: number for number, line in enumerate(faults.lines)}
-        taken = [
-            Taken(place[one.a, one.b] if (one.a, one.b) in place else place[one.b, one.a], positions.index(one.position), one.ohms)
-            for one in readings
-        ]
-        return told(faults, positions, insulated, taken)
-
-    found = judged(lines)
+    sheet = [(one.a, one.b) for one in proof_sheet(part, pin_of, positions, circuits).lines]
+    found = _judged(part, pin_of, positions, readings, circuits, others, sheet)
     several = len(found.told) > 1 or any(one.kind == "leak" for one in found.told)
-    if not several or found.next or found.told[0].kind in ("good", "not_proved"):
+    if not beyond or not several or found.next or found.told[0].kind in ("good", "not_proved"):
         return found
     # No line of the sheet tells these apart; another pair of terminals may.
-    every = [pair for pair in combinations([one for one, _ in pin_of], 2) if pair not in lines and pair[::-1] not in lines]
-    return Diagnosis(found.told, judged([*lines, *every]).next)
+    every = [pair for pair in combinations([one for one, _ in pin_of], 2) if pair not in sheet and pair[::-1] not in sheet]
+    return Diagnosis(found.told, _judged(part, pin_of, positions, readings, circuits, others, [*sheet, *every]).next)
+
+
+def _judged(
+    part: Part,
+    pin_of: PinOf,
+    positions: tuple[str, ...],
+    readings: Sequence[Reading],
+    circuits: Known,
+    others: Sequence[Part],
+    sheet: Sequence[Pair],
+) -> Diagnosis:
+    """Over the lines of a sheet, and whatever else was read."""
+    place = {line: at for at, line in enumerate(sheet)}
+    for one in readings:
+        if (one.a, one.b) not in place:
+            place[one.a, one.b] = place.get((one.b, one.a), len(set(place.values())))
+    lines = list({at: line for line, at in reversed(place.items())}.items())
+    faults = faults_of(part, pin_of, positions, circuits, [line for _, line in sorted(lines)], others)
+    taken = [Taken(place[one.a, one.b], positions.index(one.position), one.ohms) for one in readings]
+    insulated = [place[one.terminal, OTHERS] for one in insulation(part, pin_of, positions, circuits)[0]]
+    return told(faults, positions, insulated, taken)
 
 
 def told(faults: Faults, positions: Sequence[str], insulated: Sequence[int], taken: Sequence[Taken]) -> Diagnosis:
@@ -182,7 +196,7 @@ def next_reading(
     for line, good in enumerate(faults.good):
         for at, cell in enumerate(good):
             if cell is not None and (line, at) not in done:
-                score = _kept([_cell(some, line, at, cell) for some in left], least)
+                score = _kept(_cell(some, line, at, cell) for some in left)
                 if score < least:
                     best, least = Next(*faults.lines[line], positions[at]), score
     return best
@@ -197,12 +211,11 @@ def _cell(some: Sequence[tuple[Fault, Spans]], line: int, at: int, good: Cell) -
     return good
 
 
-def _kept(cells: Sequence[Cell], least: int) -> int:
+def _kept(cells: Iterable[Cell]) -> int:
     """How many would be kept, added up over what the reading may turn out to be."""
+    alike = Counter(cells)
     score = 0
-    for one in cells:
+    for one, count in alike.items():
         ohms = likely(one)
-        score += len(cells) if ohms is None else sum(reading_fits(other, ohms) for other in cells)
-        if score >= least:
-            break
+        score += count * sum(number for other, number in alike.items() if ohms is None or reading_fits(other, ohms))
     return score

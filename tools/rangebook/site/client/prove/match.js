@@ -175,15 +175,19 @@ function nextReading(sheet, all, readings, rules) {
     for (const at of sheet.positions.keys()) {
       const good = expected(sheet, line, at);
       if (good === null || done.has(`${line}/${at}`)) continue;
-      const cells = left.map((some) => {
+      /** @type {Map<string, [cell: Expected, count: number]>} */
+      const alike = new Map();
+      for (const some of left) {
         const one = some.find((each) => each.changed.has(line));
-        const cell = one ? sheet.rows[Number(one.changed.get(line))][at] : good;
-        return one && isCommon(cell) ? settled(cell, one.spans) : cell;
-      });
+        const read = one ? sheet.rows[Number(one.changed.get(line))][at] : good;
+        const cell = one && isCommon(read) ? settled(read, one.spans) : read;
+        const key = JSON.stringify(cell);
+        alike.set(key, [cell, (alike.get(key)?.[1] ?? 0) + 1]);
+      }
       let score = 0;
-      for (const cell of cells) {
+      for (const [cell, count] of alike.values()) {
         const ohms = likely(cell, rules);
-        score += ohms === null ? cells.length : cells.filter((each) => fits(each, ohms, rules)).length;
+        for (const [other, number] of alike.values()) if (ohms === null || fits(other, ohms, rules)) score += count * number;
       }
       if (score < least) [best, least] = [[line, at], score];
     }
