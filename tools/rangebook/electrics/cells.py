@@ -5,8 +5,8 @@ The browser has the same comparisons in ``site/client/prove/match.js``.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import inf, sqrt
-from typing import NamedTuple
 
 from rangebook.electrics.relation import JOINED, MAX_TOLERANCE_PERCENT, OPEN, PathKind, Relation, agree
 
@@ -26,27 +26,31 @@ hand-held meter for ohms are good to one or two percent."""
 _ROUNDING = 1e-9
 
 
-class Between(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Between:
     """Any resistance from ``low`` to ``high`` ohms, ``high`` infinite where it may be open."""
 
     low: float
     high: float
 
 
-class Either(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Either:
     """One of several relations."""
 
     of: tuple[Relation, ...]
 
 
-class Times(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Times:
     """A resistance with its tolerance in percent, times a factor that is the same all over."""
 
     ohms: float
     percent: float
 
 
-class Beside(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Beside:
     """A resistance, infinite for no path, with another beside it that is the same all over."""
 
     ohms: float
