@@ -12,6 +12,12 @@ TESTS = Path(__file__).resolve().parent
 SLOW = (TESTS / "lint" / "fuzz", TESTS / "lint" / "seeding")
 """Here every test runs the whole linter, time after time. Other slow tests carry the mark themselves."""
 
+OUTSIDE = (TESTS / "site", TESTS / "setup")
+"""What is tested here coverage does not count."""
+
+LOTS = ("seed", "chunk")
+"""Names of parameters that count lots: with the first of them a test goes the ways that it goes with all others."""
+
 # How fast something is gets measured in benchmarks/, never in a test; least of all while branches are measured.
 hypothesis.settings.register_profile("any-machine", deadline=None)
 hypothesis.settings.load_profile("any-machine")
@@ -26,3 +32,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             item.add_marker("site")
         if any(folder in item.path.parents for folder in SLOW):
             item.add_marker("slow")
+        drawn = getattr(item, "callspec", None)
+        again = drawn is not None and any(drawn.params.get(name, 0) for name in LOTS)
+        if again or item.get_closest_marker("slow") or any(folder in item.path.parents for folder in OUTSIDE):
+            item.add_marker("unmeasured")

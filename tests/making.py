@@ -12,7 +12,7 @@ from rangebook.book.model import Part
 from rangebook.fitting.seats import Seat, find_seats
 from rangebook.reading.entry import read_all
 from rangebook.schema.check import Checker
-from rangebook.schema.store import load_schemas
+from rangebook.schema.store import Schemas, load_schemas
 
 MOUNT = {
     "shaft": {"shape": "double-flat", "across_mm": 9.5},
@@ -75,7 +75,7 @@ def application(plug_name: str, came_with: str, **more: Any) -> dict[str, Any]:
 def texts(*entries: Mapping[str, Any]) -> dict[str, bytes]:
     """Entries as files. JSON is YAML, so the reader takes it; numbers are typed as text there as everywhere."""
     folders = {"switch": "switches", "connector": "connectors", "kit": "kits"}
-    return {f"entries/{folders[one['kind']]}/{one['id']}.md": f"---\n{json.dumps(one, indent=1)}\n---\n".encode() for one in entries}
+    return {f"entries/{folders[one['kind']]}/{one['id']}.md": f"---\n{json.dumps(one)}\n---\n".encode() for one in entries}
 
 
 def book(*entries: Mapping[str, Any]) -> Book:
@@ -83,12 +83,17 @@ def book(*entries: Mapping[str, Any]) -> Book:
     read = read_all(texts(*entries).items())
     problems = [problem for entry in read for problem in (*entry.problems, *_checker().check(entry))]
     assert problems == [], problems
-    return build_book(read, load_schemas().circuits)
+    return build_book(read, _schemas().circuits)
+
+
+@cache
+def _schemas() -> Schemas:
+    return load_schemas()
 
 
 @cache
 def _checker() -> Checker:
-    return Checker(load_schemas())
+    return Checker(_schemas())
 
 
 def seat_and_parts(*entries: Mapping[str, Any]) -> tuple[Book, Seat, dict[str, Part]]:

@@ -146,7 +146,7 @@ def test_what_is_printed_goes_on_to_the_next_question(capsys: pytest.CaptureFixt
     status, out, _ = by_flags(capsys, ["outline=oval"])
     assert status == 0
     assert "outline of the connector: oval" in out and "TB-11527" in out and "TB-12415" not in out
-    assert "How many cavities does its connector have?" in out and "--answer cavities=" in out
+    assert "How many bolts hold the switch?" in out and "--answer bolts=" in out
     assert "Chock the wheels" in out and "rangebook fit NUMBER" in out
 
 
@@ -253,8 +253,9 @@ def walk(table: Table, truth: Any, chance: random.Random | None) -> tuple[dict[s
 
 
 def test_one_wrong_answer_is_mostly_noticed(table: Table) -> None:
-    """Of 60 walks with one wrong answer, how many end on other parts with nothing said. Without the question that confirms it was 115 of
-    300 on this book, counted by the same walk; half as many are allowed. True answers are never doubted."""
+    """Of 60 walks with one wrong answer, how many end on other parts with nothing said. Without the question that confirms it was 182 of
+    300 on this book, counted by the same walk (37 of these 60; with it 65 and 13); half as many are allowed.
+    True answers are never doubted."""
     chance = random.Random(13)
     every = list(truths(table))
     silent = tried = 0
@@ -265,7 +266,7 @@ def test_one_wrong_answer_is_mostly_noticed(table: Table) -> None:
             tried += 1
             now = come_to(table, state)
             silent += bool(now.numbers) and truth.row.number not in now.numbers
-    assert silent <= 12
+    assert silent <= 18
     for truth in every:
         state, _ = walk(table, truth, None)
         assert truth.row.number in come_to(table, state).numbers and disagrees(come_to(table, state)) is None

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from rangebook.book.load import load
 from rangebook.cli import main
 
 ROOT = Path(__file__).parents[2]
@@ -618,3 +619,41 @@ def test_nothing_is_written_into_a_mount_that_is_there(book: Path, capsys: pytes
         "entries/switches/odd.md has the mount boss without `hub.steps_deg`, the row says [-18, -16, -16]: add it by hand",
     ]
     assert "mounts: {boss: {hub: {position: N, at_deg: 35.0}}}" in path.read_text("utf-8") and "number: OD-2" in path.read_text("utf-8")
+
+
+def test_where_the_engine_cranks_comes_in_with_its_vehicle(book: Path, capsys: pytest.CaptureFixture) -> None:
+    mapping = (
+        "columns:\n  {number: Part No., family: Family, vehicle: Vehicle, years: Years, came_with: Part No., cranks_in: Cranks,"
+        " cranks_by: By}\n"
+        "values: {cranks_in: {park: P}}\n"
+        "new_family:\n  positions: [P, R1, R2, N, D, L]\n  means: {R1: R, R2: R, L: 1}\n  plugs:\n    six:\n      connector: oval-13\n"
+        "      wires: {1: {circuit: start_feed}, 2: {circuit: start_out}}\n      loops: [[5, 6]]\n"
+    )
+    (book / "map.yaml").write_text(mapping, "utf-8")
+    rows = (
+        "XY 1,Upton dale,Upton Dale 1.6,1999-2003,park,\nXY 2,Upton dale,Upton Dale 2.0,1999-2003,P N,module\nXY 3,Upton dale,,,,module\n"
+    )
+    (book / "list.csv").write_text(f"Part No.,Family,Vehicle,Years,Cranks,By\n{rows}", "utf-8")
+    main(["import", str(book / "list.csv"), "--map", str(book / "map.yaml"), "--root", str(book)])
+    assert "cranks_by is stated, but not the vehicle" in (out := capsys.readouterr()).out + out.err
+    text = (book / "entries/switches/upton-dale.md").read_text("utf-8")
+    assert "means: {R1: R, R2: R, L: 1}" in text and load(book).book.families["upton-dale"].plugs["six"].loops == (("5", "6"),)
+    assert "cranks: {in: [P]}" in text and "cranks: {by: module, in: [P, N]}" in text
+
+
+def test_tails_what_it_is_sold_in_and_wires_that_some_lack(book: Path) -> None:
+    mapping = (
+        "columns:\n  {number: Part No., family: Family, tail_length_mm: Lead, tail_ends: Ends, sold_in_set: Set, vehicle: Vehicle,"
+        " plug: Plug, optional_cavities: Maybe}\n"
+        "values: {tail_ends: {loose: bare}}\n"
+        "new_family:\n  positions: [P, R, N, D]\n  plugs:\n    six:\n      connector: oval-13\n"
+        "      wires: {1: {circuit: start_feed}, 2: {circuit: start_out}, 9: {colour: RD}}\n"
+    )
+    (book / "map.yaml").write_text(mapping, "utf-8")
+    rows = "XY 1,Upton dale,180,,SET 7,Upton Dale 1.6,six,1 9\nXY 2,Upton dale,,loose,,,,\n"
+    (book / "list.csv").write_text(f"Part No.,Family,Lead,Ends,Set,Vehicle,Plug,Maybe\n{rows}", "utf-8")
+    assert main(["import", str(book / "list.csv"), "--map", str(book / "map.yaml"), "--root", str(book)]) == 0
+    family = load(book).book.families["upton-dale"]
+    one, other = family.parts
+    assert one.tails[""].length_mm == 180 and dict(one.sold_as) == {"set": "SET 7"} and other.tails[""].ends == "bare"
+    assert family.applications[0].optional_cavities == ("1", "9")

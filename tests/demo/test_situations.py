@@ -36,7 +36,13 @@ KINDS = {
     "n": "a plug that mates with another housing one way only",
     "o": "levers, dates and options of the vehicle",
     "q": "two designs under one number, told apart by a mark",
+    "r": "two numbers in the place of one, pieces that are needed, an adapter lead",
     "s": "wires into cavities without a pin",
+    "t": "two plugs on one switch",
+    "u": "serial data, a diode, terminals by cavity in tin and gold",
+    "v": "a jumper inside the plug, a contact that overlaps, what a position means, where a module cranks",
+    "x": "look-alikes that differ in nothing but where the hub stands",
+    "y": "a plug on a housing that numbers its cavities otherwise",
     "p": "a look-alike of another maker that is electrically different",
 }
 

@@ -465,3 +465,13 @@ def test_what_is_answered_truly_never_loses_the_part(demo: Table) -> None:
         while question := next_question(demo, state):
             state[question.id] = true_answer(demo, truth, question)
             assert truth.row.number in left(demo, state)
+
+
+def test_a_jumper_in_the_plug_may_be_taken_for_wires() -> None:
+    """It may be a wire from one cavity to another or a bridge that nobody sees: neither answer sets the part aside."""
+    facts = {"applications": [application("p", "A-1")], "plugs": {"p": plug({"1": {}, "2": {}}, loops=[["5", "6"]])}}
+    table = table_of(connector("c", 8), family("f", [part("A-1", pins=pins("1", "2"))], **facts))
+    for state in ({"yes": ["1", "2", "5", "6"], "no": []}, {"yes": ["1", "2"], "no": ["5", "6"]}):
+        assert left(table, {"wired": {"face": "c", **state}}) == {"A-1"}
+    assert left(table, {"wired": {"face": "c", "yes": ["7"], "no": []}}) == set()
+    assert left(table, {"wires": 4}) == left(table, {"wires": 2}) == {"A-1"} and left(table, {"wires": 5}) == set()

@@ -28,7 +28,7 @@ def by_networkx(part: Part, a: str, b: str, position: str) -> float | None:
     resistors = []
     for one in part.contacts or ():
         if one.closed is not None:
-            ohms = 0.0 if position in one.closed else None
+            ohms = 0.0 if position in one.closed or position in one.overlaps else None
         elif one.ohms is not None and position in one.ohms:
             ohms = one.ohms[position]
         else:

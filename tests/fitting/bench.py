@@ -354,6 +354,17 @@ CONDITIONS = (
     cond("by a mark that nobody has looked for", "unknown", "behaviour.depends", a=only(marked="a green dot")),
     cond("the part in the hand is of two designs, and one is wrong", "unknown", "behaviour.depends", b=design(IN_D, marked="a dot")),
     cond("the part in the hand is of two designs, and both will do", "straight", b=design([BACKUP, START], marked="a dot")),
+    cond(
+        "only the later design is written down, and it would do",
+        "unknown",
+        "behaviour.depends",
+        b={"contacts": None, **design([START, BACKUP], marked="a dot")},
+    ),
+    cond(
+        "each design is written down by itself, and both would do",
+        "straight",
+        b={"contacts": None, "revisions": [{"when": {"marked": mark}, "contacts": [START, BACKUP]} for mark in ("one dot", "two dots")]},
+    ),
     cond("both designs are wrong", "no", b={"contacts": IN_D, **design(IN_D, marked="a dot")}),
     cond(
         "what came off is of two designs, and the vehicle tells which",
@@ -632,6 +643,21 @@ TERMINALS = (
 # How things go together --------------------------------------------------------------------------------------------------------
 
 BOSS = mount_for(LEVER)
+FED: Node = {"pins": {"1": "start_feed", "2": "start_out", "4": "backup_out"}, "contacts": [START, {"pins": ["1", "4"], "closed": ["R"]}]}
+"""One feed for the starter and the lamps."""
+FANNED: Node = {
+    "connector": "e",
+    "pins": {"1": "start_feed", "2": "start_out", "5": "backup_feed", "4": "backup_out"},
+    "contacts": [START, {"pins": ["5", "4"], "closed": ["R"]}],
+}
+THREE = {"wires": {pin: about for pin, about in wires().items() if pin != "3"}}
+WIDE = housing("e", outline="square")
+
+
+def fan(feed: Any) -> Node:
+    return {
+        key: value for key, value in kit(joins="plug_in", moves={"1": feed, "2": "2", "4": "4"}).items() if key not in ("seals", "blanks")
+    }
 
 
 LEFT_OUT = {"snap_in": {"bolts"}, "": {"shaft"}}
@@ -673,6 +699,19 @@ TOGETHER = (
         b={"connector": "e"},
         entries=(*WET, {key: value for key, value in kit(joins="cut").items() if key not in ("seals", "blanks")}),
     ),
+    Situation(
+        8,
+        "a lead that fans the one feed out to two pins",
+        "with_parts",
+        a=FED,
+        b=FANNED,
+        plug=THREE,
+        entries=(WIDE, fan(["1", "5"])),
+        needs=("kit:k",),
+    ),
+    Situation(
+        8, "the same lead without the second branch: the lamps get no feed", "no", a=FED, b=FANNED, plug=THREE, entries=(WIDE, fan("1"))
+    ),
     moved("fork", "fork", "a fork moves both", "straight"),
     moved("fork", "gear", "a gear in the place of a fork", "no", "mount.motion_differs"),
     moved("shaft", "slider", "a slider in the place of the shaft", "no", "mount.motion_differs"),
@@ -691,4 +730,102 @@ TOGETHER = (
     Situation(8, "one of which counterfeits are about", "straight", b={"counterfeit_marks": ["no dot after the number"]}),
 )
 
-SITUATIONS = (*SEVERAL, *NEEDS, *CONDITIONS, *ELECTRONICS, *TERMINALS, *TOGETHER)
+# The far end of a safety wire ----------------------------------------------------------------------------------------------------
+
+FIVE: Node = {"pins": {**PINS, "5": "not_connected", "6": "not_connected"}, "contacts": [START, BACKUP]}
+LOOPED = {"loops": [["5", "6"]]}
+
+
+def far(name: str, says: str, code: str = "", **more: Any) -> Situation:
+    return Situation(3, name, says, code, **more)
+
+
+FAR_END = (
+    far("a jumper in the plug between cavities without pins", "straight", plug=LOOPED),
+    far("a jumper in the plug, and the new part has the lamps' contact there", "straight", a=FIVE, b=FIVE, plug=LOOPED),
+    far(
+        "a jumper in the plug joins what is apart in the new part: the engine cranks in D",
+        "no",
+        a=FIVE,
+        b={
+            "pins": {**PINS, "5": "start_feed", "6": "start_out"},
+            "contacts": [START, BACKUP, {"pins": ["1", "5"], "closed": ["D"]}, {"pins": ["6", "2"], "closed": ["D"]}],
+        },
+        plug=LOOPED,
+    ),
+    far(
+        "a kit whose plug has no jumper where it is not needed",
+        "with_parts",
+        b={"connector": "e"},
+        plug=LOOPED,
+        entries=(housing("e", outline="square"), kit()),
+        needs=("kit:k",),
+    ),
+    far(
+        "a kit without the jumper over which the lamps are fed: their wire moves",
+        "rewire",
+        a={"pins": {**PINS, "4": "not_connected", "5": "backup_out"}, "contacts": [START, {"pins": ["3", "5"], "closed": ["R"]}]},
+        b={
+            "connector": "e",
+            "pins": {**PINS, "4": "not_connected", "5": "backup_out"},
+            "contacts": [START, {"pins": ["3", "5"], "closed": ["R"]}],
+        },
+        plug={"loops": [["4", "5"]]},
+        entries=(housing("e", outline="square"), kit()),
+        moves={"4": "5"},
+    ),
+    far(
+        "the same kit with the jumper in its plug",
+        "with_parts",
+        a={"pins": {**PINS, "4": "not_connected", "5": "backup_out"}, "contacts": [START, {"pins": ["3", "5"], "closed": ["R"]}]},
+        b={
+            "connector": "e",
+            "pins": {**PINS, "4": "not_connected", "5": "backup_out"},
+            "contacts": [START, {"pins": ["3", "5"], "closed": ["R"]}],
+        },
+        plug={"loops": [["4", "5"]]},
+        entries=(housing("e", outline="square"), kit(loops=[["4", "5"]])),
+        needs=("kit:k",),
+    ),
+    far("the switch closes the ground side of the relay", "straight", plug={"cranks": {"side": "ground"}}),
+)
+
+# What positions mean -------------------------------------------------------------------------------------------------------------
+
+
+def meant(name: str, says: str, code: str = "", **more: Any) -> Situation:
+    return Situation(7, name, says, code, **more)
+
+
+TWO_REVERSES = ["P", "R1", "R2", "N", "D"]
+IN_REVERSES = [START, {**BACKUP, "closed": ["R1", "R2"]}]
+REVERSING: Node = {"positions": TWO_REVERSES, "means": {"R1": "R", "R2": "R"}, "mounts": {"boss": mount_for(TWO_REVERSES)}}
+TAPS = ["P", "R", "N", "D", "M+"]
+
+MEANINGS = (
+    meant("two reverses, lamps in both", "straight", a={"contacts": IN_REVERSES}, b={"contacts": IN_REVERSES}, more=REVERSING),
+    meant(
+        "two reverses, and the new part lights the lamps in one only",
+        "no",
+        a={"contacts": IN_REVERSES},
+        b={"contacts": [START, {**BACKUP, "closed": ["R1"]}]},
+        more=REVERSING,
+    ),
+    meant("a tap position", "straight", more={"positions": TAPS, "means": {"M+": "M"}, "mounts": {"boss": mount_for(TAPS)}}),
+    meant(
+        "cranks in P alone, and is said to",
+        "straight",
+        a={"contacts": [{**START, "closed": ["P"]}, BACKUP]},
+        b={"contacts": [{**START, "closed": ["P"]}, BACKUP]},
+        plug={"cranks": {"in": ["P"]}},
+    ),
+    meant("a start contact that stays closed into R", "no", b={"contacts": [{**START, "overlaps": ["R"]}, BACKUP]}),
+    meant(
+        "lamps that stay lit into N, as they did before: nobody may be told to fit that",
+        "no",
+        a={"contacts": [START, {**BACKUP, "overlaps": ["N"]}]},
+        b={"contacts": [START, {**BACKUP, "overlaps": ["N"]}]},
+    ),
+)
+
+SITUATIONS = (*SEVERAL, *NEEDS, *FAR_END, *CONDITIONS, *ELECTRONICS, *TERMINALS, *MEANINGS, *TOGETHER)

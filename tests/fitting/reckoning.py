@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import itertools
 import random
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cache
 from typing import Any
 
 import networkx as nx
@@ -106,18 +107,15 @@ def same(original: Mapping[str, Any], candidate: Mapping[str, Any], wires: Seque
     return True
 
 
-def effective(part: Mapping[str, Any], position: str, a: str, b: str, sign: int = 0) -> float:
-    """Ohms between two pins with nothing on the others, every resistor at its nominal value or at one end (-1, 1) of its tolerance: by the
-    pseudo-inverse of the whole Laplacian (Klein and Randic, J. Math. Chem. 12 (1993) 81-95)."""
+def resistances(part: Mapping[str, Any], position: str, sign: int = 0) -> Callable[[str, str], float]:
+    """Two pins -> the ohms between them with nothing on the others, every resistor at its nominal value or at one end (-1, 1) of its
+    tolerance: by the pseudo-inverse of the whole Laplacian (Klein and Randic, J. Math. Chem. 12 (1993) 81-95)."""
     joins, resistors = network(part, position)
     merge, reach = nx.Graph(joins), nx.Graph([*joins, *((one[0], one[1]) for one in resistors)])
     for graph in (merge, reach):
         graph.add_nodes_from([*part["pins"], CASE])
     of = {node: min(group) for group in nx.connected_components(merge) for node in group}
-    if of[a] == of[b]:
-        return 0.0
-    if not nx.has_path(reach, a, b):
-        return float("inf")
+    met = {node: min(group) for group in nx.connected_components(reach) for node in group}
     nodes = sorted(set(of.values()))
     laplacian = np.zeros((len(nodes), len(nodes)))
     for c, d, ohms, percent in resistors:
@@ -126,15 +124,28 @@ def effective(part: Mapping[str, Any], position: str, a: str, b: str, sign: int 
         step[i] += 1
         step[j] -= 1
         laplacian += np.outer(step, step) / (ohms * (1 + sign * percent / 100))
-    ends = np.zeros(len(nodes))
-    ends[nodes.index(of[a])], ends[nodes.index(of[b])] = 1, -1
-    return float(ends @ np.linalg.pinv(laplacian, hermitian=True) @ ends)
+    inverse = np.linalg.pinv(laplacian, hermitian=True)
+
+    def between(a: str, b: str) -> float:
+        if of[a] == of[b]:
+            return 0.0
+        if met[a] != met[b]:
+            return float("inf")
+        i, j = nodes.index(of[a]), nodes.index(of[b])
+        return float(inverse[i, i] + inverse[j, j] - 2 * inverse[i, j])
+
+    return between
 
 
 def crowded(original: Mapping[str, Any], candidate: Mapping[str, Any], wires: Sequence[str], place: Mapping[str, str]) -> bool:
     """Whether a resistance may at the worst be on the far side of 2ab/(a+b), where windows of one width in percent meet, for two of the
     original's resistances a and b: between the ends of each contact of either part that has several."""
     own = {**{wire: wire for wire in wires}, CASE: CASE}
+
+    @cache
+    def ohms(candidates: bool, position: str, sign: int = 0) -> Callable[[str, str], float]:
+        return resistances(candidate if candidates else original, position, sign)
+
     for part, at in ((original, own), (candidate, {**place, CASE: CASE})):
         wire_of = {pin: wire for wire, pin in at.items()}
         for contact in part["contacts"]:
@@ -142,12 +153,12 @@ def crowded(original: Mapping[str, Any], candidate: Mapping[str, Any], wires: Se
             ends = [wire_of.get(end) for end in contact["pins"]]
             if len(values) < 2 or None in ends or ends[0] == ends[1]:
                 continue
-            nominal = [effective(original, position, own[ends[0]], own[ends[1]]) for position in POSITIONS]
+            nominal = [ohms(False, position)(own[ends[0]], own[ends[1]]) for position in POSITIONS]
             for one, its in ((original, own), (candidate, {**place, CASE: CASE})):
                 for here, position in zip(nominal, POSITIONS, strict=True):
                     if here in (0.0, float("inf")) or any(its[end] not in (*one["pins"], CASE) for end in ends):
                         continue
-                    low, high = (effective(one, position, its[ends[0]], its[ends[1]], sign) for sign in (-1, 1))
+                    low, high = (ohms(one is candidate, position, sign)(its[ends[0]], its[ends[1]]) for sign in (-1, 1))
                     for there in nominal:
                         if abs(there - here) > 1e-6 * here and there:
                             middle = 2 / (1 / here + 1 / there)

@@ -19,8 +19,9 @@ def text(detail) -> str:
     return reason_words(Reason(detail, Subject(Side.KIT)))
 
 
-def packed(wires: int, fewest: int | None = None, sealed: bool = True, **bag):
-    made = book({**KIT, **bag}, connector("old", 13), connector("new", 14, sealed="yes" if sealed else "no"))
+def packed(wires: int, fewest: int | None = None, sealed: bool | None = True, **bag):
+    stated = {} if sealed is None else {"sealed": "yes" if sealed else "no"}
+    made = book({**KIT, **bag}, connector("old", 13), connector("new", 14, **stated))
     return needed_of(made.kits["k"], wires, wires if fewest is None else fewest, made.connectors["new"])
 
 
@@ -50,8 +51,14 @@ def test_each_empty_cavity_gets_a_blank_where_each_wire_is_sealed_by_itself() ->
 
 def test_a_sealed_plug_without_stated_seals_is_not_known_to_be_served() -> None:
     for bag in ({}, {"blanks": 7}):
-        assert packed(7, **bag) == (Needed("k", None, None), BagNotStated("K-1", "renewal", 7))
+        assert packed(7, **bag) == (Needed("k", None, None), BagNotStated("K-1", "renewal", 7, True))
     assert "look for one that takes 7 wires" in text(packed(7)[1])
+
+
+def test_of_a_plug_that_may_be_sealed_either_the_seals_or_that_it_is_not_has_to_be_stated() -> None:
+    assert packed(7, sealed=None) == (Needed("k", None, None), BagNotStated("K-1", "renewal", 7, False))
+    assert "it is not stated whether it is sealed" in text(packed(7, sealed=None)[1])
+    assert packed(6, sealed=None, seals=[6])[0] == Needed("k", 6, 0) and packed(6, sealed=None, seals=[])[0] == Needed("k", None, 0)
 
 
 def test_a_plug_that_is_not_sealed_needs_none() -> None:

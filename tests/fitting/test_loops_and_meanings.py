@@ -371,6 +371,19 @@ def test_park_alone_cranks_where_that_is_said() -> None:
     assert verdict(one_family(*wide, wires=WIRED, cranks={"in": ["P"]}), "B").kind is VerdictKind.NO
 
 
+def test_the_road_check_looks_where_the_vehicle_cranks_and_never_in_gear() -> None:
+    for cranks, looked in (
+        ({"in": ["P"]}, ("P",)),
+        ({"in": ["P", "R"]}, ("P",)),
+        ({"by": "module", "in": ["P", "N", "D"], "sources": [{"kind": "service-manual"}]}, ("P", "N")),
+        ({"by": "module"}, ()),
+        (None, ()),
+    ):
+        facts = {"cranks": cranks} if cranks else {}
+        made = book(*one_family(switch("A", START, BACKUP), switch("B", START, BACKUP), wires=WIRED, **facts))
+        assert [seat.cranks_in for seat in Fitter(made).seats] == [looked]
+
+
 SOURCED = [{"kind": "service-manual"}]
 
 
@@ -530,3 +543,48 @@ def test_a_lever_by_other_names_has_the_same_verdicts(seed: int) -> None:
                     contact[key] = by(contact[key])
     after = every(renamed)
     assert {key: found.kind for key, found in after.items()} == {key: found.kind for key, found in before.items()}
+
+
+# Tried on purpose -----------------------------------------------------------------------------------------------------------
+
+INSIDE = {
+    "5 joined to the feed": {"pins": ["1", "5"], "closed": ["P", "R", "N", "D"]},
+    "in D only": {"pins": ["1", "5"], "closed": ["D"]},
+    "into R": {"pins": ["1", "5"], "closed": ["N"], "overlaps": ["R"]},
+    "to the housing": {"pins": ["5", "case"], "closed": ["D"]},
+    "over ohms": {"pins": ["1", "5"], "ohms": {"P": "open", "R": 15000, "N": "open", "D": "open"}},
+    "one way": {"pins": ["1", "5"], "closed": ["R"], "one_way": True},
+    "the other way": {"pins": ["5", "1"], "closed": ["R"], "one_way": True},
+}
+LED = {**{at: at for at in "1234"}, "7": "5", "8": "6", "5": "7", "6": "8"}
+
+
+@pytest.mark.parametrize("inside", INSIDE.values(), ids=INSIDE)
+def test_no_jumper_wherever_it_hides_lets_a_start_path_in_gear_go_on(inside: dict[str, Any]) -> None:
+    """What the contact does is closed onto the starter's wire by a jumper: of the plug, in a chain of several, of a kit, of either of two
+    leads, or led through a lead that moves its ends."""
+    for loops in ([["2", "5"]], [["2", "6", "5"]], [["2", "7"], ["7", "8"], ["8", "5"]]):
+        parts = switch("A", START, BACKUP), switch("B", START, BACKUP, inside, pins=NEITHER)
+        assert not verdict(one_family(*parts, wires=WIRED, loops=loops), "B").goes_on, loops
+    far = switch("A", START, BACKUP), switch("B", START, BACKUP, inside, pins=NEITHER, connector="d")
+    plain, jumped = one_family(*far, wires=WIRED), one_family(*far, wires=WIRED, loops=[["2", "5"]])
+    assert not verdict([*plain, kit(loops=[["2", "5"]])], "B").goes_on
+    assert not verdict([*jumped, kit(joins="plug_in")], "B").goes_on
+    assert not verdict([*one_family(*far, wires=WIRED, loops=[["2", "7"]]), kit(joins="plug_in", moves=LED)], "B").goes_on
+    farther = one_family(far[0], switch("B", START, BACKUP, inside, pins=NEITHER, connector="e"), wires=WIRED)
+    second = {**kit(joins="plug_in"), "id": "k2", "number": "K-2", "from": "d", "to": "e"}
+    for one, other in (({}, {"loops": [["2", "5"]]}), ({"loops": [["2", "5"]]}, {})):
+        leads = [connector("e", 8), kit(joins="plug_in", **one), {**second, **other}]
+        assert not verdict([*farther, *leads], "B").goes_on
+
+
+@pytest.mark.parametrize("means", [{"S": "N", "X": "D"}, {"S": "D", "X": "N"}])
+def test_meanings_that_are_swapped_swap_what_cranks(means: dict[str, str]) -> None:
+    neutral = next(name for name, one in means.items() if one == "N")
+    lever = ["P", "R", *sorted(means, key=lambda one: one != neutral)]
+    good, wrong = ([["P", one], ["R"], []] for one in (neutral, *[one for one in means if one != neutral]))
+    for closed, goes_on in ((good, True), (wrong, False)):
+        entries = two_families(lever, means, lever, means, closed=good, other_closed=closed)
+        for one in entries[1:]:
+            one["mounts"]["boss"] = mount_for(lever) | {"hub": {**mount_for(["P", "R", "N", "D"])["hub"], "position": "P"}}
+        assert verdict(entries, "B").goes_on is goes_on

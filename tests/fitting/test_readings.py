@@ -273,6 +273,22 @@ def test_what_a_contact_is_made_for(original: float | None, candidate: float | N
     assert ("behaviour.rating_compare" in codes(found)) is (kind is STRAIGHT)  # the backup contact is not rated
 
 
+@pytest.mark.parametrize(("candidate", "kind"), [(8, STRAIGHT), (4, UNKNOWN)])
+def test_the_original_s_rating_is_that_of_the_pins_which_the_wires_meet(candidate: float, kind: VerdictKind) -> None:
+    """The plug goes on the original by a map: its 1 and 2 meet 9 and 8."""
+    back = {str(at): str(10 - at) for at in range(1, 10)}
+    turned = [{**rated(8), "pins": ["9", "8"]}, {**BACKUP, "pins": [back[end] for end in BACKUP["pins"]]}]
+    one = {**made("A", *turned, pins={back[at]: name for at, name in FOUR.items()}), "connector": "d"}
+    alike = {"terminal": {"style": "blade", "width_mm": 2.8, "on_switch": "male"}, "sealed": "no"}
+    other = connector("d", 9, **alike, mates=[{"connector": "c", "cavities": back}])
+    facts = {"plugs": {"p": carried({})}, "applications": [application("p", "A")]}
+    parts = [one, made("B", rated(candidate), BACKUP, pins=FOUR)]
+    book, seat, known = seat_and_parts(connector("c", 9, **alike), other, family("f", parts, **facts))
+    assert seat.meets["1"] == "9"
+    found = judge(book, seat, known["B"])
+    assert found.kind is kind, found.reasons
+
+
 @pytest.mark.parametrize(
     ("original", "candidate", "carries", "kind"),
     [

@@ -13,7 +13,7 @@ import pytest
 from rangebook.desk.fit import as_data, fit
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.verdict import Verdict
-from tests.making import application, book, connector, family, part, plug
+from tests.making import MOUNT, application, book, connector, family, part, plug
 
 PINS = {"main.1": "start_feed", "main.2": "start_out", "lamp.1": "backup_feed", "lamp.2": "backup_out"}
 CONTACTS = [{"pins": ["main.1", "main.2"], "closed": ["P", "N"]}, {"pins": ["lamp.1", "lamp.2"], "closed": ["R"]}]
@@ -45,9 +45,9 @@ def plugs(connectors: Any = None, wires: Any = PINS) -> dict[str, Any]:
     return {**made, "connectors": connectors or BOTH}
 
 
-def judged(parts: list[dict[str, Any]], its: dict[str, Any], *others: dict[str, Any]) -> dict[str, Verdict]:
+def judged(parts: list[dict[str, Any]], its: dict[str, Any], *others: dict[str, Any], **more: Any) -> dict[str, Verdict]:
     """The verdict of each part on the seat of the first."""
-    facts = {"plugs": {"p": its}, "applications": [application("p", parts[0]["number"])]}
+    facts = {"plugs": {"p": its}, "applications": [application("p", parts[0]["number"])], **more}
     made = book(connector("c", 6), connector("d", 2, outline="round"), *others, family("f", parts, **facts))
     fitter = Fitter(made)
     (seat,) = fitter.seats
@@ -202,7 +202,14 @@ def test_one_connector_can_be_on_a_tail_too_and_bare_leads_take_no_plug() -> Non
 def test_a_switch_inside_the_gearbox_is_no_switch_outside_it() -> None:
     found = judged([switch("A-1", inside="yes"), switch("A-2", inside="no"), switch("A-3")], plugs())
     assert found["A-2"].kind.value == "no" and codes(found["A-2"]) == ["mount.inside_differs"]
-    assert found["A-3"].kind.value == "straight"
+    assert found["A-3"].kind.value == "straight", "on the same mount of one family"
+
+
+def test_on_another_mount_it_is_asked_whether_a_switch_sits_inside() -> None:
+    for told in ("A-1", "A-2"):
+        parts = [switch(one, mount=at, **({"inside": "yes"} if one == told else {})) for one, at in (("A-1", "boss"), ("A-2", "ear"))]
+        found = judged(parts, plugs(), mounts={"boss": MOUNT, "ear": MOUNT})["A-2"]
+        assert found.kind.value == "unknown" and codes(found) == ["mount.inside_not_stated"]
 
 
 def test_a_plug_more_never_makes_a_verdict_better() -> None:

@@ -23,6 +23,7 @@ from typing import Any
 import networkx as nx
 
 from tests.fitting import reckoning
+from tests.fitting import worlds_further as further
 from tests.fitting.reckoning import CASE
 
 Node = dict[str, Any]
@@ -104,11 +105,14 @@ def _split_part(rng: random.Random, part: Node, alike: bool, other: bool) -> Non
     part["pins"] = {label(pin): circuit for pin, circuit in part["pins"].items()}
     for contact in part["contacts"]:
         contact["pins"] = [label(end) for end in contact["pins"]]
+    for signal in part.get("signals", ()):
+        signal |= {key: label(signal[key]) for key in ("pin", "supply", "ground")}
     if how == 4:  # one connector, without a name, and what was on the other one is gone
         part["connector"] = part.pop("connectors")["main"]
         part["pins"] = {pin.removeprefix("main."): circuit for pin, circuit in part["pins"].items() if pin.startswith("main.")}
         kept = [one for one in part["contacts"] if all(end == CASE or end.startswith("main.") for end in one["pins"])]
         part["contacts"] = [{**one, "pins": [end.removeprefix("main.") for end in one["pins"]]} for one in kept]
+        part.pop("signals", None)
 
 
 def _split_label(label: str) -> str:
@@ -298,16 +302,22 @@ def _slip(rng: random.Random, part: Node, lever: Sequence[str]) -> None:
 
 
 def notions(rng: random.Random, entries: Sequence[Node]) -> list[Node]:
-    """A world with jumpers in some plugs, contacts that overlap into the next detent, and a lever whose positions go by other names."""
+    """A world with jumpers in some plugs, contacts that overlap into the next detent, a lever whose positions go by other names, and
+    something said of where the engine cranks. Of plugs that are split each has jumpers of its own."""
     made = copy.deepcopy(list(entries))
     for one in made:
         if one["kind"] == "kit" and rng.random() < 0.5:
-            one["loops"] = [rng.sample(CAVITIES, 2)]
+            one["loops"] = [rng.sample(list(one["moves"].values()), 2)]
         if one["kind"] != "switch":
             continue
-        if rng.random() < 0.5:
-            one["plugs"]["p"]["loops"] = [rng.sample(CAVITIES, rng.choice([2, 2, 3]))]
+        plug = one["plugs"]["p"]
+        for socket in plug.get("connectors") or {"": None}:
+            if rng.random() < 0.5:
+                cavities = [f"{socket}.{cavity}" for cavity in CAVITIES[:4]] if socket else CAVITIES
+                plug.setdefault("loops", []).append(rng.sample(cavities, rng.choice([2, 2, 3])))
         lever = one["positions"]
+        if rng.random() < 0.5:
+            rng.choice([plug, *one["applications"]])["cranks"] = _cranks(rng, lever)
         if rng.random() < 0.5:
             contact = rng.choice([each for part in one["parts"] for each in part["contacts"] if each.get("closed")])
             at = lever.index(rng.choice(contact["closed"]))
@@ -318,8 +328,15 @@ def notions(rng: random.Random, entries: Sequence[Node]) -> list[Node]:
                         if each["pins"] == contact["pins"] and each.get("closed") == contact["closed"] and rng.random() < 0.7:
                             each["overlaps"] = [near[0]]
     if rng.random() < 0.5:
-        _called_otherwise(rng, made[-1])
+        _called_otherwise(rng, [one for one in made if one["kind"] == "switch"][-1])
     return made
+
+
+def _cranks(rng: random.Random, lever: Sequence[str]) -> Node:
+    """Whatever is said, true or not: a start path in gear is no more right for it, and nothing that is right is wrong for it."""
+    said: Node = {"in": rng.choice([["P"], ["N"], ["P", "N"], ["P", "N", "D"], ["P", "R"], list(lever)])}
+    said |= rng.choice([{}, {"by": "module"}, {"by": "switch"}, {"by": "module", "side": "ground"}])
+    return said | rng.choice([{}, {"sources": [{"kind": "service-manual"}]}])
 
 
 def _called_otherwise(rng: random.Random, family: Node) -> None:
@@ -334,8 +351,11 @@ def _rename(family: Node, names: Mapping[str, str]) -> None:
     family["positions"] = [names.get(at, at) for at in family["positions"]]
     for mount in family["mounts"].values():
         mount["hub"]["position"] = names.get(mount["hub"]["position"], mount["hub"]["position"])
+    for said in (*family["plugs"].values(), *family["applications"]):
+        if "cranks" in said:
+            said["cranks"]["in"] = [names.get(at, at) for at in said["cranks"]["in"]]
     for part in family["parts"]:
-        for contact in part["contacts"]:
+        for contact in [*part["contacts"], *(one for design in part.get("revisions", ()) for one in design["contacts"])]:
             for key in ("closed", "overlaps"):
                 if key in contact:
                     contact[key] = [names.get(at, at) for at in contact[key]]
@@ -357,6 +377,15 @@ def with_jumpers(part: Node, loops: Sequence[Sequence[str]], positions: Sequence
     stubs = {end: "not_connected" for loop in loops for end in loop if end not in part["pins"]}
     wires = [{"pins": [loop[0], other], "closed": list(positions)} for loop in loops for other in loop[1:]]
     return {**part, "pins": {**part["pins"], **stubs}, "contacts": [*part["contacts"], *wires]}
+
+
+def jumpers_on(plug: Node, legs: Legs) -> list[list[str]]:
+    """The jumpers that come to lie on a part, by its cavities: those of a kit's plug are in the place of the vehicle's."""
+    here = []
+    for name, (housing, kit) in legs.items():
+        loops = kit.get("loops", ()) if kit else [loop for loop in plug.get("loops", ()) if loop[0].rpartition(".")[0] == name]
+        here += [[f"{housing}.{end.rpartition('.')[2]}".lstrip(".") for end in loop] for loop in loops]
+    return here
 
 
 def before_it_opens(part: Node) -> Node:
@@ -399,9 +428,10 @@ def book_of(rng: random.Random, entries: Sequence[Node], share: float) -> list[N
                 for key in ("mount", "connector", "contacts", "pins"):
                     if rng.random() < share / 3:
                         part.pop(key if key in part else "connectors")
-            for wire in one["plugs"]["p"]["wires"].values():
-                if gone():
-                    del wire["circuit"]
+                further.left_out_of_part(part, gone)
+            further.left_out_of_wires(one["plugs"]["p"]["wires"], gone)
+        elif "terminal" in one and gone():
+            one["terminal"].pop("wires", None)
     return made
 
 
@@ -475,7 +505,8 @@ def mates(entries: Sequence[Node], plug: str, housing: str) -> bool:
     named = {one["id"]: one for one in entries if one["kind"] == "connector"}
     one, other = named[plug], named[housing]
     said = plug in other.get("mates", ())
-    return said and all(one[key] == other[key] for key in ("rows", "outline", "terminal", "sealed"))
+    made = [[{**each["terminal"], **each.get("terminals", {}).get(cavity, {})} for cavity in CAVITIES] for each in (one, other)]
+    return said and made[0] == made[1] and all(one[key] == other[key] for key in ("rows", "outline", "sealed"))
 
 
 def is_safe(part: Node, place: Mapping[str, str], circuits: Mapping[str, set[str]], positions: Sequence[str]) -> bool:
@@ -495,9 +526,11 @@ def is_safe(part: Node, place: Mapping[str, str], circuits: Mapping[str, set[str
 
 def does_the_same(original: Node, candidate: Node, place: Mapping[str, str], lever: Sequence[str], by_reading: frozenset[str]) -> bool:
     """Whether each two wires, and each wire and the housing, see the same; ``by_reading`` are two that a module's reading judges."""
-    for position in lever:
-        one = reckoning.seen(original, position, {**{wire: wire for wire in place}, CASE: CASE})
-        other = reckoning.seen(candidate, position, {**place, CASE: CASE})
+    own, its = {**{wire: wire for wire in place}, CASE: CASE}, {**place, CASE: CASE}
+    for position, closed in itertools.product(lever, (True, False)):
+        if further.conducts(original, position, own) != further.conducts(candidate, position, its):
+            return False
+        one, other = reckoning.seen(original, position, own, closed), reckoning.seen(candidate, position, its, closed)
         for a, b in itertools.combinations([*place, CASE], 2):
             left, right = reckoning._between(one, a, b), reckoning._between(other, a, b)
             # A module takes a line that is open for a broken wire (common practice, no source): that is no other resistance.
@@ -556,8 +589,12 @@ def pairs(entries: Sequence[Node]) -> Iterator[tuple[Node, Node, Node, Node]]:
                     yield family, original, other, part
 
 
-def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[tuple[Node | None, dict[str, str]]]:
-    """Each way of all plugs onto a part with every wire where it comes to lie; first the kit that is needed, if any."""
+Legs = Mapping[str, tuple[str, Node | None]]
+"""Plug of a vehicle, by its name -> the connector of the part that it goes on, and the kit that renews it; ``None`` for one that stays."""
+
+
+def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[tuple[Legs, dict[str, str]]]:
+    """Each way of all plugs onto a part with every wire where it comes to lie."""
     plugs, housings = (one.get("connectors") or {"": one["connector"]} for one in (plug, part))
     for names in itertools.permutations(housings, len(plugs)):
         of_each = [list(_one_plug(entries, plugs[name], housings[on])) for name, on in zip(plugs, names, strict=True)]
@@ -568,35 +605,34 @@ def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[
                     if wire.rpartition(".")[0] == name:
                         there = moves[wire.rpartition(".")[2]]
                         place[wire] = f"{on}.{there}" if on else there
-            yield next((kit for kit, _ in chosen if kit), None), place
+            yield {name: (on, kit) for (name, on), (kit, _) in zip(zip(plugs, names, strict=True), chosen, strict=True)}, place
 
 
 def _one_plug(entries: Sequence[Node], plug: str, housing: str) -> Iterator[tuple[Node | None, Mapping[str, str]]]:
-    """Each way of one plug onto one housing: the kit that is needed, if any, and where each cavity comes to lie."""
+    """Each way of one plug onto one housing: the kit that is needed, and where each cavity comes to lie."""
     if mates(entries, plug, housing):
         yield None, {cavity: cavity for cavity in CAVITIES}
     for kit in entries:
-        if kit["kind"] == "kit" and kit["from"] == plug and mates(entries, kit["to"], housing):
+        if kit["kind"] == "kit" and plug in kit["from"] and mates(entries, kit["to"], housing):
             yield kit, kit["moves"]
 
 
 def is_right(
-    entries: Sequence[Node],
-    pair: tuple[Node, Node, Node, Node],
-    place: Mapping[str, str],
-    written: Mapping[str, Node],
-    under: Node | None,
+    entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], legs: Legs
 ) -> bool | None:
-    """Whether a part does in the world what its place asks for, with the wires so and the plug of a kit where one is named (``under``);
+    """Whether a part does in the world what its place asks for, with the wires and plugs so;
     ``None`` where nobody can tell. ``written`` as in :func:`safe_at`."""
     family, original, other, bare = pair
     lever, plug = family["positions"], family["plugs"]["p"]
-    part = with_jumpers(bare, (under or plug).get("loops", ()), other["positions"])
+    part = with_jumpers(bare, jumpers_on(plug, legs), other["positions"])
+    sure = _plugs_do(entries, family, original, bare, place, legs)
+    if sure is False:
+        return False
     original = with_jumpers(original, plug.get("loops", ()), family["positions"])
     on = bolts_on((family, original["mount"]), (other, part["mount"]), lever)
     if on is False or not set(lever) <= set(other["positions"]):
         return False
-    if not safe_at(pair, place, written, under):
+    if not safe_at(pair, place, written, legs):
         return False
     reads = plug.get("reads")
     if reads and not reads_right(original, part, place, lever, reads):
@@ -608,20 +644,55 @@ def is_right(
         return False
     if not does_the_same(before_it_opens(original), before_it_opens(part), place, lever, by_reading):
         return False
-    return on
+    return on if sure else None
 
 
-def safe_at(pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], under: Node | None = None) -> bool:
-    """Whether a part with the wires so, and the plug of a kit where one is named, can hurt nobody in any position that either lever has.
+def _plugs_do(entries: Sequence[Node], family: Node, original: Node, part: Node, place: Mapping[str, str], legs: Legs) -> bool | None:
+    """Whether outputs, terminals, seals and platings are as they have to be; ``None`` where nobody can tell."""
+    plug = family["plugs"]["p"]
+    sure = {further.sends_the_same(original, part, place, plug["wires"], family["positions"])}
+    housings = plug.get("connectors") or {"": plug["connector"]}
+    for name, (_, kit) in legs.items():
+        own = {wire: pin.rpartition(".")[2] for wire, pin in place.items() if wire.rpartition(".")[0] == name}
+        mixed = next(one for one in entries if one["id"] == housings[name]).get("terminals", {})
+        if kit is not None:
+            sure.add(further.bag_takes(kit, plug["wires"], own))
+        else:
+            sure.add(all(mixed.get(wire.rpartition(".")[2]) == mixed.get(pin) for wire, pin in own.items()))
+        if own:
+            plating = kit.get("terminal", {}).get("plating") if kit else plug.get("plating")
+            sure.add(further.plated_alike(plating, part.get("plating")))
+    return False if False in sure else None if None in sure else True
+
+
+def right_in_each(
+    entries: Sequence[Node], pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], legs: Legs
+) -> list[bool | None]:
+    """:func:`is_right` for every vehicle and every part that may be meant."""
+    family, original, other, part = pair
+    found = []
+    for case in further.cases(family, original, part):
+        here = {**family, "plugs": {"p": case.plug}}
+        there = {wire: pin for wire, pin in place.items() if wire in case.plug["wires"]}
+        found.append(case.allowed and is_right(entries, (here, case.original, other, case.candidate), there, written, legs))
+    return found
+
+
+def safe_at(pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], legs: Legs) -> bool:
+    """Whether a part with the wires and plugs so can hurt nobody in any position that either lever has.
 
     What a wire is for is a fact of the vehicle. What a part's entry calls its pin is what was written, ``written`` (number -> part in the
     book): where nobody wrote it, nobody was told anything wrong.
     """
     family, original, other, part = pair
-    jumped = with_jumpers(part, (under or family["plugs"]["p"]).get("loops", ()), other["positions"])
+    jumped = with_jumpers(part, jumpers_on(family["plugs"]["p"], legs), other["positions"])
     called = [written[one["number"]].get("pins", {}) for one in (original, part)]
     circuits = {
-        wire: {name for name in (about.get("circuit"), called[0].get(wire), called[1].get(place[wire])) if name}
+        wire: {
+            name
+            for name in (*(one.get("circuit") for one in further.wires_in(about)), called[0].get(wire), called[1].get(place[wire]))
+            if name
+        }
         for wire, about in family["plugs"]["p"]["wires"].items()
     }
     return is_safe(jumped, place, circuits, other["positions"])
@@ -646,11 +717,17 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
 
     rng = random.Random(seed)
     true = world(rng)
-    apart = random.Random(seed + 1_000_000)
-    if apart.random() < 0.5:
+    apart, live, dated = (random.Random(seed + far * 1_000_000) for far in (1, 2, 3))
+    powered = live.random() < 0.6
+    if powered:
+        further.electrify(live, true)
+    how = apart.randrange(4)
+    if how < 2:
         split(apart, true)
-    else:
+    if how and not powered:
         true = notions(rng, true)
+    if dated.random() < 0.4:
+        further.condition(dated, true)
     written = book_of(rng, true, rng.choice([0.0, 0.0, 0.02, 0.1]))
     true = by_meaning(true)
     made = making.book(*written)
@@ -660,7 +737,9 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
     said = {part["number"]: part for one in written if one["kind"] == "switch" for part in one["parts"]}
     for pair in pairs(true):
         seat, part = seats.get((pair[0]["id"], pair[1]["number"])), parts[pair[3]["number"]]
-        if seat is None or pair[1]["number"] == pair[3]["number"]:
+        if seat is None or pair[1]["number"] == pair[3]["number"] or further.contradicts_itself(pair[0], pair[1]):
+            continue
+        if _is_misnamed(pair[0], pair[1], written):
             continue
         found = fitter.verdict(seat, part)
         counts[found.kind.value] += 1
@@ -670,13 +749,27 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
         if found.goes_on:
             on = plugs_on(found) or {"": found.part.sockets[0].name}
             place = {wire: _renamed(found.moves.get(wire, wire), on) for wire in wires}
-            under = next(one for one in true if one["kind"] == "kit") if found.needs else None
-            if is_right(true, pair, place, said, under) is not True:
+            kits = {leg.plug.name: next((one for one in true if leg.kits and one["id"] == leg.kits[0].id), None) for leg in found.way.legs}
+            legs = {name: (on[name], kit) for name, kit in kits.items()}
+            if {*right_in_each(true, pair, place, said, legs)} != {True}:
                 yield f"{which} goes on ({found.kind.value}, {dict(found.moves)}, {on}) and is not right"
-            if found.kind.value == "straight" and not all(safe_at(pair, other, said) for kit, other in natural if not kit):
+            if found.kind.value == "straight" and not all(
+                safe_at(pair, other, said, lie) for lie, other in natural if not any(kit for _, kit in lie.values())
+            ):
                 yield f"{which} goes on, and with its plugs on each other's connectors it is not safe"
-        if found.kind.value == "no" and any(is_right(true, pair, place, said, kit) is True for kit, place in natural):
+        if found.kind.value == "no" and any(True in right_in_each(true, pair, place, said, legs) for legs, place in natural):
             yield f"{which} is refused ({[reason.detail.code for reason in found.reasons]}) and is right"
+
+
+def _is_misnamed(family: Node, original: Node, written: Sequence[Node]) -> bool:
+    """Whether of some wire the book says only by the original's pin what it is for, and that is something else: then it tells a lie."""
+    said = next(one for one in written if one["id"] == family["id"])
+    pins = next(one for one in said["parts"] if one["number"] == original["number"]).get("pins", {})
+    return any(
+        "circuit" not in one and pins.get(cavity) not in (None, true.get("circuit"))
+        for cavity, about in said["plugs"]["p"]["wires"].items()
+        for one, true in zip(further.wires_in(about), further.wires_in(family["plugs"]["p"]["wires"][cavity]), strict=True)
+    )
 
 
 def _renamed(label: str, names: Mapping[str, str]) -> str:

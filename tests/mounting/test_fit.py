@@ -7,6 +7,7 @@ import math
 import random
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from rangebook.book.model import Bolt, Hub, Mount, Shaft
@@ -61,13 +62,9 @@ def brute_force(seat: Mount, candidate: Mount, extra_mm: float, step_deg: float 
             clearance = (hole.hole_mm - one.bolt_mm) / 2 + extra_mm
             steps = max(1, int(hole.slot_deg / step_deg))
             along = [hole.at_deg - hole.slot_deg / 2 + hole.slot_deg * step / steps for step in range(steps + 1)]
-            ok = set()
-            for turn in range(turns):
-                for angle in along:
-                    a = math.radians(angle + turn * step_deg)
-                    if math.hypot(bx - hole.at_mm * math.cos(a), by - hole.at_mm * math.sin(a)) <= clearance:
-                        ok.add(turn)
-                        break
+            a = np.radians(np.add.outer(np.arange(turns) * step_deg, along))
+            away = np.hypot(bx - hole.at_mm * np.cos(a), by - hole.at_mm * np.sin(a))
+            ok = set(np.flatnonzero((away <= clearance).any(axis=1)))
             same_spacer = abs((one.spacer_mm or 0) - (hole.spacer_mm or 0)) <= 0.5
             row.append(ok if same_spacer else set())
         inside.append(row)

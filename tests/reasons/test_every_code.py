@@ -28,7 +28,7 @@ from rangebook.reasons import codes
 from rangebook.reasons.reason import CODES, Detail, Outcome, Rank, Reason, Side, parameters, types_of
 from rangebook.schema.store import Schemas, load_schemas
 from rangebook.words.catalogue import catalogue, places_of
-from rangebook.words.reasons import reason_data, reason_words
+from rangebook.words.reasons import brief_words, reason_data, reason_words
 
 ROOT = Path(__file__).resolve().parents[2]
 PINS = {"1": "start_feed", "2": "start_out", "3": "backup_feed", "4": "backup_out", "5": "range_signal", "6": "range_return"}
@@ -281,6 +281,9 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "mount.hub_elsewhere": lambda: bolted(lambda mount: mount["hub"].update(at_deg=155)),
     "mount.detents_differ": lambda: bolted(lambda mount: mount["hub"].update(steps_deg=[-16, -16, -16])),
     "mount.order_differs": order_differs,
+    "mount.inside_not_stated": lambda: ask(
+        but(A, number="A", inside="yes"), but(A, mount="ear"), fam={"mounts": {"boss": MOUNT, "ear": MOUNT}}
+    ),
     "mount.inside_differs": lambda: ask(but(A, number="A", inside="yes"), but(A, inside="no")),
     "mating.goes_on": lambda: ask(A, but(A)),
     "mating.kit_needed": with_kit,
@@ -428,6 +431,9 @@ def holds_what_is_declared(reason: Reason) -> None:
     assert list(data) == ["check", "code", "subject", "parameters", "text"] and set(parameters(detail)) == set(data["parameters"])
     words = reason_words(reason)
     assert words and "{" not in words and "None" not in words and words == words.strip() and not words.endswith(".")
+    if reason.outcome is Outcome.AGAINST:
+        brief = brief_words(reason)
+        assert 0 < len(brief.split()) <= 6 and "{" not in brief and "None" not in brief, (reason.code, brief)
     if reason.outcome is Outcome.MISSING and detail.rank > Rank.NOTHING:
         assert reason.subject.side in (Side.ORIGINAL, Side.CANDIDATE, Side.BOTH) or reason.subject.names, "whom to ask"
     hash(reason)

@@ -117,3 +117,31 @@ def test_a_design_more_is_held_against_what_was_said_of_the_part() -> None:
     assert (
         edited(plain, [start("A-1", ["P", "N"], revisions=[{"when": RIGHT, "contacts": plain[0]["contacts"]}]), plain[1]])["circuits"] == []
     )
+
+
+def test_what_bears_on_safety_from_outside_a_part_is_told() -> None:
+    """A jumper of a plug, where it cranks, what a position means and a contact that overlaps: each changed alone, and two parts alike, so
+    that nothing tells but the circuits."""
+    schemas = load_schemas(None)
+
+    def book(loops: Any = None, cranks: Any = None, means: Any = None, into: Any = None) -> dict[str, bytes]:
+        facts = {key: value for key, value in (("loops", loops), ("cranks", cranks)) if value}
+        contact = {"pins": ["1", "2"], "closed": ["P", "N"], **({"overlaps": into} if into else {})}
+        parts = [making.part(number, pins=START, contacts=[contact]) for number in ("A-1", "B-2")]
+        plug = making.plug({"1": "start_feed", "2": "start_out"}, **facts)
+        more = {"positions": ["P", "R", "N", "D", "S"], **({"means": means} if means else {})}
+        family = making.family("f", parts, plugs={"p": plug}, applications=[making.application("p", "A-1")], **more)
+        return making.texts(making.connector("c", 8), family)
+
+    for facts, what in (
+        ({"loops": [["5", "6"]]}, {"plug"}),
+        ({"cranks": {"in": ["P"]}}, {"plug"}),
+        ({"means": {"S": "R"}}, {"part"}),
+        ({"into": ["R"]}, {"part"}),
+    ):
+        states = two_states(Path(), book().items(), book(**facts).items(), schemas, schemas)
+        assert {one.what for one in SafetyCircuits(states).changes} == what, facts
+        back = two_states(Path(), book(**facts).items(), book().items(), schemas, schemas)
+        assert {one.what for one in SafetyCircuits(back).changes} == what, facts
+        told = as_data(impact(states, "base", "0", [], []), dict.fromkeys(("switch", "connector", "kit"), str))["circuits"]
+        assert told and all(one["old"] != one["new"] for one in told), f"{facts}: told with the same words on both sides"

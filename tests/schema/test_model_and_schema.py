@@ -31,6 +31,7 @@ NOT_IN_THE_MODEL = {("kind",): "says which of the three kinds it is, and so what
 NOT_FROM_A_KEY = {
     "path": "where it stands in its file",
     "Mount.name": "the name that it stands under in `mounts`",
+    "Kit.fans": "the moves of `moves` that go to several cavities",
     "Part.joined": "what goes with it, as the verdict judges them together",
     "Plug.name": "the name that it stands under in `plugs`",
     "Wire.cavity": "the cavity that it stands under in `wires`",

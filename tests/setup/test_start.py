@@ -306,7 +306,7 @@ def test_every_debian_package_is_a_name_with_its_reason(root: Path) -> None:
     # Debian Policy 5.6.1: what a package may be called.
     assert all(re.fullmatch(r"[a-z0-9][a-z0-9+.-]+", name) for name in names) and len(set(names)) == len(names)
     assert all(line.partition("#")[2].strip() for line in lines)
-    assert {"python3-venv", "chromium", "libatomic1", "nodejs", "npm"} <= set(names)
+    assert {"python3-venv", "chromium-headless-shell", "libatomic1", "nodejs", "npm"} <= set(names)
 
 
 def test_packages_of_the_caller_do_not_leak_in(root: Path, tmp_path: Path) -> None:

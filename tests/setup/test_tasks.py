@@ -84,13 +84,13 @@ def test_with_coverage_both_the_tests_and_the_floor_decide(tasks: ModuleType, ru
         assert [command[3] for command in runs.commands] == ["run", "combine", "report"], "the report is shown where tests fail, too"
 
 
-@pytest.mark.parametrize("failing", [None, "slow or site", "not slow and not site", "report"])
-def test_with_coverage_all_tests_run_and_the_slow_and_the_sites_by_themselves(tasks: ModuleType, runs: Runs, failing: str | None) -> None:
+@pytest.mark.parametrize("failing", [None, "unmeasured", "not unmeasured", "report"])
+def test_with_coverage_all_tests_run_and_what_needs_none_by_itself(tasks: ModuleType, runs: Runs, failing: str | None) -> None:
     runs.failing = {failing} if failing else set()
     assert status(tasks, "test", "--coverage") == (1 if failing else 0)
     (core, site) = [command for command in runs.commands if "pytest" in command]
-    assert core[1:4] == ["-m", "coverage", "run"] and core[-2:] == ["-m", "not slow and not site"]
-    assert "coverage" not in site and site[-2:] == ["-m", "slow or site"], "what one leaves out the other runs"
+    assert core[1:4] == ["-m", "coverage", "run"] and core[-2:] == ["-m", "not unmeasured"]
+    assert "coverage" not in site and site[-2:] == ["-m", "unmeasured"], "what one leaves out the other runs"
 
 
 def test_without_a_browser_one_line_says_what_to_install(tasks: ModuleType, runs: Runs, capfd: pytest.CaptureFixture[str]) -> None:
@@ -98,8 +98,14 @@ def test_without_a_browser_one_line_says_what_to_install(tasks: ModuleType, runs
     assert status(tasks, "test") == 2
     assert runs.commands == [], "all tests without the browser would not be all"
     (line,) = capfd.readouterr().err.splitlines()
-    assert "apt-get install chromium" in line and "--apt" in line
+    assert "apt-get install chromium-headless-shell" in line and "--apt" in line
     assert status(tasks, "test", "tests/lint") == 0, "chosen ones may need none"
+
+
+def test_the_browser_without_windows_is_taken_where_there_are_two(tasks: ModuleType, runs: Runs) -> None:
+    runs.programs["chromium-headless-shell"] = "/usr/bin/chromium-headless-shell"
+    assert status(tasks, "test") == 0
+    assert tasks.os.environ[tasks.BROWSER] == "/usr/bin/chromium-headless-shell"
 
 
 def test_a_browser_that_is_named_is_taken(tasks: ModuleType, runs: Runs, monkeypatch: pytest.MonkeyPatch) -> None:

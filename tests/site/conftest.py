@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import fcntl
 import os
 import shutil
 import signal
@@ -14,10 +15,12 @@ from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
+from tests.site.kinds import Place, every_place
 
 from rangebook.book.load import Loaded, load
 from rangebook.fitting.fitter import Fitter
 from rangebook.lint.examples import base_book
+from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
 from rangebook.site.live.serve import listen
@@ -54,11 +57,27 @@ def fitter(loaded: Loaded) -> Fitter:
 
 
 @pytest.fixture(scope="session")
+def places(loaded: Loaded, fitter: Fitter) -> dict[str, Place]:
+    """Where each kind of page and each of their states is."""
+    return every_place(Computed(loaded, fitter), fitter)
+
+
+def built_once(factory: pytest.TempPathFactory, name: str, build: Callable[[Path], None]) -> Path:
+    """A folder that the first of the processes that share the tests fills; it is everybody's, so nobody writes into it."""
+    base = factory.getbasetemp()
+    # Each process of a spread run has a folder of its own in the run's.
+    target = (base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / name
+    with target.with_suffix(".lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not target.exists():
+            build(target)
+    return target
+
+
+@pytest.fixture(scope="session")
 def site_dir(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo book as a site."""
-    target = tmp_path_factory.mktemp("demo") / "site"
-    build_site(checked(ROOT), target)
-    return target
+    return built_once(tmp_path_factory, "demo", lambda target: build_site(checked(ROOT), target) and None)
 
 
 @pytest.fixture(scope="session")
@@ -79,8 +98,9 @@ def driver() -> Iterator[Playwright]:
 
 
 def launch(driver: Playwright, *more: str) -> Browser:
-    """Debian's Chromium, or the one that ``RANGEBOOK_CHROMIUM`` names."""
-    return driver.chromium.launch(executable_path=os.environ.get("RANGEBOOK_CHROMIUM", "/usr/bin/chromium"), args=[*FLAGS, *more])
+    """The one that ``RANGEBOOK_CHROMIUM`` names, or Debian's Chromium: the one without windows takes a quarter of the other's time."""
+    found = os.environ.get("RANGEBOOK_CHROMIUM") or shutil.which("chromium-headless-shell") or "/usr/bin/chromium"
+    return driver.chromium.launch(executable_path=found, args=[*FLAGS, *more])
 
 
 @pytest.fixture(scope="session")

@@ -1,4 +1,4 @@
-"""No violation found by axe-core on any kind of page, phone and desktop, light and dark.
+"""No violation found by axe-core on any kind of page, phone and desktop, light and dark, narrow, and with text of twice the size.
 
 Source: axe-core, Deque Systems (MPL-2.0), as the package axe-playwright-python carries it: its rules for WCAG 2.0, 2.1 and 2.2, A and AA,
 and its rules of good practice. It is an independent checker; what it cannot see (whether words are understood) it does not find.
@@ -7,38 +7,14 @@ and its rules of good practice. It is an independent checker; what it cannot see
 from __future__ import annotations
 
 from collections.abc import Callable
-from urllib.parse import quote
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 from tests.site.conftest import DESK, PHONE, Tab
-from tests.site.kinds import KINDS, of_each_kind
+from tests.site.kinds import EVERY_STATE, Place, text_size
 
 from rangebook.book.load import Loaded
-from rangebook.fitting.fitter import Fitter
-from rangebook.site.facts.computed import Computed
-from rangebook.site.shared import urls
-
-STATES: dict[str, tuple[str, str]] = {
-    "home": ("", "[data-find-start]"),
-    "answer": ("?q={number}", "[data-find-answer] > *"),
-    "answer of one plug": ("?q={number}&seat={seat}", ".seat"),
-    "not in the book": ("?q=ZZ-9999", "[data-not-in-book]"),
-    "identify": ("identify/", "[data-question]"),
-    "identify, pins": ("identify/?outline=oval&cavities=13", "[data-question]"),
-    "family": ("switches/{family}/", "h1"),
-    "prove": ("prove/?part={number}", "[data-prove-place] > *"),
-    "lever": ("lever/?part={number}", "[data-meter]"),
-    "lever on a plug": ("lever/?part={number}&seat={seat}", "[data-meter]"),
-    "compare": ("compare/?a={number}&seat={seat}", "[data-wire]"),
-    "compare, which plug": ("compare/?a={number}", "[data-compare-place] > *"),
-    "job": ("job/?seat={seat}&fit={number}", "[data-job-place] > *"),
-    "label": ("label/?part={number}", "h1"),
-    "impact": ("handbook/impact/", "h1"),
-    "write": ("write/", "[data-write-fields] > *"),
-}
-"""State of a page -> its address and what stands there once it is shown. A kind of page that is not here has one state: as it is."""
 
 
 def violations(page: Page) -> list[str]:
@@ -47,33 +23,37 @@ def violations(page: Page) -> list[str]:
     return [f"{one['id']}: {one['help']}: {[node['target'] for node in one['nodes'][:3]]}" for one in found]
 
 
-@pytest.fixture
-def address(loaded: Loaded, fitter: Fitter) -> Callable[[str], tuple[str, str]]:
-    """A state's address and what stands there, filled in: a part that has an answer with a kit, and the seat on which it has it."""
-    plain = of_each_kind(Computed(loaded, fitter))
-    seat = next(seat for seat in fitter.seats for one in fitter.candidates(seat) if one.needs and one.part.status == "current")
-    words = {
-        "number": quote(seat.original.number),
-        "seat": quote(urls.seat_key(seat)),
-        "family": seat.family.id,
-    }
-    states = {**{kind: (page.url, "h1") for kind, page in plain.items()}, **STATES}
-    return lambda state: (states[state][0].format(**words), states[state][1])
-
-
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
-@pytest.mark.parametrize("state", sorted({*KINDS, *STATES}))
+@pytest.mark.parametrize("state", EVERY_STATE)
 def test_axe_finds_nothing(
-    open_tab: Callable[..., Tab], site_url: str, address: Callable[[str], tuple[str, str]], state: str, size: dict[str, int], scheme: str
+    open_tab: Callable[..., Tab], site_url: str, places: dict[str, Place], state: str, size: dict[str, int], scheme: str
 ) -> None:
-    where, there = address(state)
     page = open_tab(viewport=size, color_scheme=scheme, reduced_motion="reduce").page
-    page.goto(site_url + where)
-    page.locator(there).first.wait_for()
+    page.goto(site_url + places[state].address)
+    page.locator(places[state].there).first.wait_for()
     page.wait_for_load_state("networkidle")
     page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
     assert violations(page) == []
+    # Colours are the same at any width.
+    if (size, scheme) == (PHONE, "light"):
+        page.set_viewport_size({"width": 320, "height": 568})
+        assert violations(page) == []
+        text_size(page, 2)
+        assert violations(page) == []
+
+
+def test_axe_finds_nothing_in_the_scan_dialog_or_on_a_shelf_with_something_on_it(tab: Tab, site_url: str, loaded: Loaded) -> None:
+    tab.page.goto(site_url)
+    tab.page.wait_for_load_state("networkidle")
+    tab.page.get_by_role("button", name="Scan a label").click()
+    tab.page.get_by_role("dialog").locator("input[type=file]").wait_for()
+    assert violations(tab.page) == []
+    tab.page.goto(f"{site_url}shelf/")
+    tab.page.locator("textarea").fill("\n".join([*(f"{one.number} 2" for one in loaded.book.parts[:3]), "ZZ-99990"]))
+    tab.page.get_by_role("button", name="Keep it on this device").click()
+    tab.page.locator("[data-shelf-list] li").first.wait_for()
+    assert violations(tab.page) == []
 
 
 def test_axe_would_find_something(tab: Tab, site_url: str) -> None:

@@ -22,7 +22,7 @@ TOKEN = re.compile(
     re.VERBOSE | re.DOTALL,
 )
 SELECTOR = re.compile(r"^\(|[\w\]*-]?\s*[>,]\s|[\[#]|(?:^|\s)[a-z]+\.[a-z]")
-NAMES_OF_KEYS = {"Enter", "ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown"}
+NAMES_OF_KEYS = {"Enter", "ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown", "Escape"}
 """As the browser calls them."""
 
 
@@ -72,13 +72,19 @@ def classes() -> set[str]:
 def is_for_people(text: str, known: set[str]) -> bool:
     """Whether a text has words that someone reads: two with a blank between them, or one with a capital. Not class names that a style sheet
     has, the selector of an element, the shape of a drawing, nor how the browser calls a key."""
-    if text in NAMES_OF_KEYS or SELECTOR.search(text) or re.fullmatch(r"[MmHhVvLlAaZz0-9 .,{}-]+", text):
+    if text in NAMES_OF_KEYS or SELECTOR.search(text) or re.fullmatch(r"[MmHhVvLlAaCcZz0-9 .,{}-]+", text):
         return False
     if re.match(r"[A-Z][a-z]", text):
         return True
     words = text.split()
-    named = all(word.split("{}")[0] in known or "--" in word or "__" in word for word in words)
+    named = all(word in known or "--" in word or "__" in word or _begins(word, known) for word in words)
     return sum(any(one.isalpha() for one in word) for word in words) > 1 and not named
+
+
+def _begins(word: str, known: set[str]) -> bool:
+    """Whether a class that is put together begins as one that a style sheet has."""
+    begin, filled, _ = word.partition("{}")
+    return bool(filled and begin) and any(one.startswith(begin) for one in known)
 
 
 def scripts() -> dict[str, str]:

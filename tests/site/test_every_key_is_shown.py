@@ -55,7 +55,7 @@ def other(field: Field, now: Any) -> Any:
 
 
 def page(fronts: dict[str, Any], kind: str) -> str:
-    """The page of the entry of a kind, without the entry's own text on it."""
+    """The page of the entry of a kind, without the entry's own text on it; of a family with the pages of the parts behind it."""
     loaded = load_texts(texts(*fronts.values()), SCHEMAS)
     assert not loaded.book.lost
     (entry,) = [one for one in loaded.entries if one.front and one.front["id"] == fronts[kind]["id"]]
@@ -64,7 +64,8 @@ def page(fronts: dict[str, Any], kind: str) -> str:
     (found,) = [one for one in every_page(computed) if one.source == source]
     html = render(found.template or "", "../..", "", found.data())
     assert '<section id="Entry"' in html
-    return html.partition('<section id="Entry"')[0]
+    parts = [one for one in every_page(computed) if kind == "switch" and one.source.startswith("parts/")]
+    return "".join([html.partition('<section id="Entry"')[0], *(render(one.template or "", "../..", "", one.data()) for one in parts)])
 
 
 def fronts() -> dict[str, Any]:

@@ -17,12 +17,14 @@ from rangebook.book.model import Part, Source
 from rangebook.book.numbers import normalise
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.verdict import VerdictKind
+from rangebook.fitting.standing import Group, group_of
+from rangebook.fitting.verdict import Verdict, VerdictKind
+from rangebook.reasons.reason import Outcome
 from rangebook.site.data.answers import answers
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.known import known_words
 from rangebook.site.shared import urls
-from rangebook.words.reasons import reason_words
+from rangebook.words.reasons import brief_words, reason_words
 
 SPELLINGS: list[Callable[[str], str]] = [
     lambda number: number,
@@ -179,7 +181,7 @@ def test_an_answer_says_what_to_order_move_and_leave(tab: Tab, site_url: str, lo
     seat, verdict = next(
         (seat, one)
         for seat in fitter.seats
-        for one in fitter.candidates(seat)
+        for one in fitter.candidates(seat)[:1]
         if one.part.status == "current" and one.needs and one.needs[0].seal and one.unused_pins and len(one.needs) == 1
     )
     tab.page.goto(f"{site_url}?q={quote(seat.original.number)}&seat={quote(urls.seat_key(seat))}")
@@ -190,11 +192,11 @@ def test_an_answer_says_what_to_order_move_and_leave(tab: Tab, site_url: str, lo
     expect(choice.locator(".need").first).to_contain_text(f"Order with it: kit {kit.number}")
     expect(choice.locator(".need").first).to_contain_text(f"seal for {need.seal} wire")
     for pin in verdict.unused_pins:
-        expect(choice.locator(".need--idle")).to_contain_text(re.compile(rf"\b{pin}\b"))
-    expect(choice.locator(".need--idle")).to_contain_text("and that is right")
+        expect(tab.page.locator(".panes__wires .need--idle")).to_contain_text(re.compile(rf"\b{pin}\b"))
+    expect(tab.page.locator(".panes__wires .need--idle")).to_contain_text("and that is right")
     expect(tab.page.locator("[data-later]")).to_have_count(0)
     for old, new in verdict.moves.items():
-        assert f"{old} → {new}" in choice.locator(".moves").text_content()
+        assert f"{old} → {new}" in tab.page.locator(".panes__wires .moves").text_content()
     expect(tab.page.locator(".choice--first .caution")).to_contain_text("Chocks, brake, battery off")
 
 
@@ -223,13 +225,87 @@ def test_a_small_phone_shows_part_verdict_kit_seal_and_caution_at_once(open_tab:
     assert shown == 3
 
 
+def test_what_must_not_be_fitted_stands_in_red_with_its_reason_in_six_words(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    """Each part that is refused on the seat, and no other; what speaks against it first is what is said."""
+    seat = next(
+        seat for seat in fitter.seats if len({group_of(one) for one in fitter.candidates(seat)} & {Group.LOOK_ALIKE, Group.NO}) == 2
+    )
+    tab.page.goto(seat_url(site_url, seat))
+    refused = [one for one in fitter.candidates(seat) if one.kind is VerdictKind.NO]
+    expect(tab.page.locator(".beware .beware__one")).to_have_count(len(refused))
+    shown = tab.page.locator(".beware .beware__one").evaluate_all(
+        "all => all.map(one => [one.dataset.candidate, one.querySelector('.beware__why').textContent])"
+    )
+    assert [number for number, _ in shown] == [one.part.number for one in refused]
+    for (_, words), one in zip(shown, refused, strict=True):
+        assert 0 < len(words.split()) <= 6
+        said = {brief_words(reason).lower() for reason in one.reasons if reason.outcome is Outcome.AGAINST}
+        assert words.lower() in said
+
+
+def fitted_first(fitter: Fitter) -> list[tuple[Seat, Verdict]]:
+    """Each seat on which something may be fitted, with what is fitted first."""
+    found = ((seat, next((one for one in fitter.candidates(seat) if group_of(one) is Group.FIT), None)) for seat in fitter.seats)
+    return [(seat, first) for seat, first in found if first]
+
+
+def test_what_goes_wrong_with_a_kit_stands_under_the_answer_that_takes_it(tab: Tab, site_url: str, loaded: Loaded, fitter: Fitter) -> None:
+    """Every caution of every kit to order, with its number; and the same on the page of the kit."""
+    taken = ((seat, [loaded.book.kits[need.kit] for need in first.needs if need.kit]) for seat, first in fitted_first(fitter))
+    seat, kits = next((seat, kits) for seat, kits in taken if any(kit.cautions for kit in kits))
+    tab.page.goto(seat_url(site_url, seat))
+    expect(tab.page.locator(".wrong li")).to_have_text([f"{kit.number} {text}" for kit in kits for text in kit.cautions])
+    kit = next(one for one in kits if one.cautions)
+    tab.page.goto(site_url + urls.kit_url(kit.id))
+    expect(tab.page.locator("main .cautions li")).to_have_text(list(kit.cautions))
+
+
+def test_what_is_to_be_done_beside_ordering_is_a_list_of_its_own(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    seat, first = next((seat, first) for seat, first in fitted_first(fitter) if any(one.kind == "work" for one in first.also))
+    work = [one.what for one in first.also if one.kind == "work"]
+    tab.page.goto(seat_url(site_url, seat))
+    order = tab.page.locator("#answer-order")
+    expect(order.get_by_role("heading", name="To do with it")).to_be_visible()
+    expect(order.locator(".order__list")).to_have_count(2)
+    expect(order.locator(".order__list").nth(1).locator("li")).to_contain_text(work, ignore_case=True)
+    expect(order.locator(".order__list").first.locator("li")).to_have_count(1 + len(first.needs) + len(first.also) - len(work))
+
+
+def test_the_seal_is_drawn_hole_by_hole(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    """A hole for each wire, by the cavity that it goes to, and a blanking plug for each hole too many."""
+    seat, verdict = next(
+        (seat, one)
+        for seat in fitter.seats
+        for one in fitter.candidates(seat)[:1]
+        if one.needs and one.needs[-1].seal and one.needs[-1].blanks
+    )
+    tab.page.goto(seat_url(site_url, seat))
+    seal = tab.page.locator(".seal__figure")
+    expect(seal.locator("svg.seal .wires__label")).to_have_count(len(verdict.moves))
+    assert sorted(seal.locator("svg.seal .wires__label").all_text_contents()) == sorted(verdict.moves.values())
+    expect(seal.locator(".seal__blank")).to_have_count(verdict.needs[-1].blanks or 0)
+    expect(seal).to_contain_text(f"{verdict.needs[-1].seal} holes")
+
+
+def test_which_plug_is_asked_by_pictures_with_the_difference_marked(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    """Of plugs of one connector each cavity is marked that some have a wire in and others not."""
+    part = next(part for part in fitter.book.parts if len({len(seat.plug.wires) for seat, _ in fitter.seats_taken_by(part)}) > 1)
+    seats = [seat for seat, _ in fitter.seats_taken_by(part)]
+    tab.page.goto(f"{site_url}?q={quote(part.number)}")
+    rows = tab.page.locator(".plugs .row--answer")
+    expect(rows).to_have_count(len(seats))
+    wired = [set(seat.plug.wires) for seat in seats if seat.plug.sockets == seats[0].plug.sockets]
+    expect(rows.first.locator(".plug .wires__label")).to_have_count(len(seats[0].plug.wires))
+    assert rows.first.locator(".plug__mark").count() >= len(set.union(*wired) - set.intersection(*wired))
+
+
 def test_each_wire_is_drawn_from_the_plug_that_is_there_to_the_new_one(tab: Tab, site_url: str, fitter: Fitter) -> None:
     """The same as the moves say; from the side where the wires go in, so the first cavity of a row is on the right."""
     seat, verdict = next(
         (seat, one) for seat in fitter.seats for one in fitter.candidates(seat)[:1] if one.kind is VerdictKind.WITH_PARTS and one.moves
     )
     tab.page.goto(seat_url(site_url, seat))
-    drawing = tab.page.locator("svg.wires")
+    drawing = tab.page.locator("svg.wires[role='img']")
     said = drawing.get_attribute("aria-label") or ""
     for old, new in verdict.moves.items():
         assert f"from {old} to {new}." in said

@@ -2,26 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import os
+import shutil
+import threading
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from urllib.parse import quote, urlsplit
 
 import pytest
 from tests.site.conftest import Tab
 
+from rangebook.site.live.serve import listen
+
 FORGED = "fits as it is, says a stranger"
 
 
-@pytest.fixture
-def uploads(site_dir: Path):
-    """Beside the site's own files one that anybody may put on the host: an answer of the right form that says what it should not."""
+@pytest.fixture(scope="module")
+def with_uploads(site_dir: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The site, and beside its own files one that anybody may put on the host: an answer of the right form that says what it should not."""
+    host = tmp_path_factory.mktemp("host") / "site"
+    shutil.copytree(site_dir, host, copy_function=os.link)
     text = next((site_dir / "data" / "answers").glob("*.json")).read_text("utf-8").replace("fits as it is", FORGED)
-    evil = site_dir / "uploads" / "evil.json"
-    evil.parent.mkdir()
-    evil.write_text(text, "utf-8")
-    yield
-    evil.unlink()
-    evil.parent.rmdir()
+    (host / "uploads").mkdir()
+    (host / "uploads" / "evil.json").write_text(text, "utf-8")
+    server = listen(host, 0, 0)
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{server.server_port}/"
+    server.shutdown()
+    server.server_close()
 
 
 EVIL = ("../../uploads/evil", "..\\..\\uploads\\evil", "..%2F..%2Fuploads%2Fevil", "..\\..\\uploads\\evil.json?/p/x")
@@ -40,10 +48,9 @@ PAGES = (
 
 @pytest.mark.parametrize("evil", EVIL)
 @pytest.mark.parametrize("page", PAGES)
-@pytest.mark.usefixtures("uploads")
-def test_nothing_but_the_index_says_which_file_is_read(open_tab: Callable[..., Tab], site_url: str, page: str, evil: str) -> None:
+def test_nothing_but_the_index_says_which_file_is_read(open_tab: Callable[..., Tab], with_uploads: str, page: str, evil: str) -> None:
     tab = open_tab()
-    tab.page.goto(site_url + page.format(quote(evil, safe="")))
+    tab.page.goto(with_uploads + page.format(quote(evil, safe="")))
     tab.page.wait_for_load_state("networkidle")
     assert not [address for address in tab.seen.asked if "/uploads/" in urlsplit(address).path]
     assert FORGED not in tab.page.inner_text("body")

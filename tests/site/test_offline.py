@@ -24,7 +24,7 @@ from xml.etree import ElementTree
 import pytest
 from PIL import Image
 from playwright.sync_api import Page, expect
-from tests.site.conftest import Tab
+from tests.site.conftest import Tab, built_once
 
 from rangebook.book.load import Loaded
 from rangebook.site.facts.photos import PHOTOS_URL
@@ -105,12 +105,15 @@ def answered(page: Page, number: str) -> None:
 @pytest.fixture(scope="session")
 def second_edition(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo book with one more note in each family, so that every page of a family differs from the first edition's."""
-    home = tmp_path_factory.mktemp("second")
-    shutil.copytree(Path(__file__).resolve().parents[2] / "entries", home / "entries")
-    for entry in (home / "entries" / "switches").glob("*.md"):
-        entry.write_text(entry.read_text("utf-8") + "\nA note of the second edition.\n", "utf-8")
-    build_site(checked(home), home / "site")
-    return home / "site"
+
+    def build(target: Path) -> None:
+        home = tmp_path_factory.mktemp("second")
+        shutil.copytree(Path(__file__).resolve().parents[2] / "entries", home / "entries")
+        for entry in (home / "entries" / "switches").glob("*.md"):
+            entry.write_text(entry.read_text("utf-8") + "\nA note of the second edition.\n", "utf-8")
+        build_site(checked(home), target)
+
+    return built_once(tmp_path_factory, "second", build)
 
 
 def test_after_one_visit_everything_works_with_the_server_gone(host: Host, phone: Tab, site_dir: Path, loaded: Loaded) -> None:

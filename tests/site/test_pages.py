@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import json
 import posixpath
 from collections.abc import Iterator
@@ -114,11 +115,14 @@ def test_the_cautions_page_names_what_can_hurt(site_dir: Path) -> None:
         assert word in said
 
 
-def test_a_family_page_has_every_part_with_all_that_is_known(site_dir: Path, loaded: Loaded) -> None:
+def test_a_part_has_a_page_with_all_that_is_known_and_a_row_on_its_familys(site_dir: Path, loaded: Loaded) -> None:
     for family in loaded.book.families.values():
-        content = at(site_dir, f"switches/{family.id}")
+        overview = at(site_dir, f"switches/{family.id}")
         for part in family.parts:
-            sheet = content.get_element_by_id(urls.part_anchor(part))
+            row = overview.get_element_by_id(urls.part_anchor(part))
+            assert row.find(".//a").get("href") == f"../../{urls.part_url(part)}"
+            sheet = at(site_dir, urls.part_url(part))
+            assert text(sheet.find(".//h1")) == part.number
             assert part.number in text(sheet)
             rows = {text(row[0]): text(row[1]) for row in css(sheet, ".pins tbody tr")}
             assert set(rows) == set(part.pins or ())
@@ -130,20 +134,44 @@ def test_a_family_page_has_every_part_with_all_that_is_known(site_dir: Path, loa
                 assert (source.detail or source.kind) in text(sheet) and (source.on or "") in text(sheet)
 
 
+def test_a_part_leads_to_its_vehicles_sheets_label_and_data(site_dir: Path, loaded: Loaded, fitter: Fitter) -> None:
+    for part in loaded.book.parts:
+        own = at(site_dir, urls.part_url(part))
+        links = {one.get("href") for one in own.iter("a")}
+        assert {f"../../{url}" for url in (urls.proof_page_url(part), urls.lever_page_url(part), urls.label_page_url(part))} <= links
+        data = next(link for link in links if link and link.endswith(".json"))
+        assert json.loads((site_dir / urls.part_url(part) / data).read_bytes())["number"] == part.number
+        said = text(own)
+        for seat in fitter.seats_of.get(part.key, ()):
+            for one in seat.applications:
+                assert one.vehicle in said
+        for link in part.superseded_by:
+            assert link.number in said
+
+
+def test_a_family_page_is_an_overview(site_dir: Path, loaded: Loaded) -> None:
+    """At most 40 kB as gzip sends it, the matrix, a row for each part, and a fold for each plug."""
+    for family in loaded.book.families.values():
+        assert len(gzip.compress((site_dir / f"switches/{family.id}/index.html").read_bytes())) <= 40_000
+        overview = at(site_dir, f"switches/{family.id}")
+        assert len(css(overview.get_element_by_id("Parts"), "tbody tr")) == len(family.parts)
+        folds = overview.get_element_by_id("Plugs").findall("details") if family.plugs else []
+        assert len(folds) == len(family.plugs) and not any(one.get("open") for one in folds)
+
+
 def test_the_behaviour_table_says_what_the_contacts_do(site_dir: Path, loaded: Loaded) -> None:
     """Read back from the page: closed, open and ohms, position by position, against the entry."""
     compared = 0
     for family in loaded.book.families.values():
-        content = at(site_dir, f"switches/{family.id}")
         for part in family.parts:
-            sheet = content.get_element_by_id(urls.part_anchor(part))
+            sheet = at(site_dir, urls.part_url(part))
             rows = {text(css(row, ".ends")[0]): css(row, "td") for row in css(sheet, ".behaviour tbody tr") if css(row, ".ends")}
             for contact in part.contacts or ():
                 cells = [text(cell) for cell in rows[f"{contact.a} – {contact.b}"]]
                 assert len(cells) == len(family.positions)
                 for position, cell in zip(family.positions, cells, strict=True):
                     if contact.closed is not None:
-                        assert cell == ("closed" if position in contact.closed else "open")
+                        assert cell == ("closed" if position in contact.closed or position in contact.overlaps else "open")
                     elif contact.ohms is None or position not in contact.ohms:
                         assert cell == "?"
                     elif contact.ohms[position] is None:

@@ -140,6 +140,22 @@ def entries(at: int, text: str) -> dict[str, tuple[dict[str, Any], str]]:
         "photos": photos,
         "sources": source,
     }
+    when = {"marked": bad, "built_for": bad, "stamped_at": bad}
+    needs = [{"item": bad, "note": bad}, {"work": bad, "with": bad}]
+    signals = [{"pin": "1", "supply": "3", "ground": "4", "kind": "serial", "values": {"P": 1}, "protocol": name}]
+    odd = {
+        "number": f"{number}D",
+        "counterfeit_marks": [bad],
+        "needs": needs,
+        "signals": signals,
+        "superseded_by": [{"number": f"{number}C", "needs": needs, "when": when, "sources": source}],
+        "revisions": [
+            {"when": when, "mount": name, "note": bad, "connector": new, "tail": {"leaves": bad}, "signals": signals},
+            {"when": {**when, "marked": f"{bad}2"}, "connectors": {"main": {"connector": new, "tail": {"leaves": bad}}}},
+        ],
+    }
+    cranks = {"by": "module", "sources": source}
+    terminal = {"family": name}
     found: dict[str, tuple[dict[str, Any], str]] = {
         f"switches/{family}": (
             {
@@ -171,13 +187,15 @@ def entries(at: int, text: str) -> dict[str, tuple[dict[str, Any], str]]:
                     },
                     {"number": f"{number}B", "connector": new, "status": "current", **part, "tail": {"leaves": bad}},
                     {"number": f"{number}C", "connectors": {"main": {"connector": new, "tail": {"leaves": bad}}}, "note": bad},
+                    odd,
                 ],
                 "plugs": {
+                    "other": {"connector": old, "wires": {"1": [{"colour": bad, "note": bad}, {"note": bad}]}, "cranks": cranks},
                     name: {
                         "connector": old,
                         "wires": {cavity: {"circuit": name, "colour": bad, "note": bad} for cavity, name in pins.items()},
                         "note": bad,
-                    }
+                    },
                 },
                 "applications": [
                     {
@@ -188,9 +206,11 @@ def entries(at: int, text: str) -> dict[str, tuple[dict[str, Any], str]]:
                         "drive": bad,
                         "plug": name,
                         "fitted": fitted,
+                        "cranks": cranks,
                         "came_with": f"{number}A",
                         "note": bad,
-                    }
+                    },
+                    {"vehicle": bad, "plug": "other", "when": when},
                 ],
                 "fitting": {"set_in": "N", "method": bad, "torque_nm": 9, "cautions": [bad]},
                 "trouble_codes": ["P0705"],
@@ -212,6 +232,10 @@ def entries(at: int, text: str) -> dict[str, tuple[dict[str, Any], str]]:
                 "moves": {cavity: cavity for cavity in pins},
                 "seals": [4],
                 "blanks": 0,
+                "cautions": [bad],
+                "terminal": terminal,
+                "terminals": {"1": terminal},
+                "wire_seals": [{"count": 4, "colour": bad[:40]}],
                 "note": bad,
                 "photos": photos,
                 "sources": source,
@@ -229,6 +253,8 @@ def entries(at: int, text: str) -> dict[str, tuple[dict[str, Any], str]]:
                 "outline": outline,
                 "rows": [["1", "2"], ["3", "4"]],
                 "sealed": True,
+                "terminal": terminal,
+                "terminals": {"1": terminal},
                 "note": bad,
                 "photos": photos,
                 "sources": source,
@@ -254,28 +280,28 @@ def written(front: Mapping[str, Any], prose: str) -> str:
     return "---\n" + "".join(f"{key}: {plain(value)}\n" for key, value in front.items()) + f"---\n\n{prose}\n"
 
 
-def free_texts(schema: Any, files: Mapping[str, Any], at: tuple[str, ...] = ()) -> Iterator[tuple[str, ...]]:
+def free_texts(schema: Any, files: Mapping[str, Any], at: tuple[str, ...] = (), home: str = "common.json") -> Iterator[tuple[str, ...]]:
     """Every place where a schema lets any text stand, names of one's own included, as the way to it: ``*`` any name, ``[]`` any item."""
     if not isinstance(schema, dict):
         return
     if "$ref" in schema:
         file, _, pointer = schema["$ref"].partition("#/")
-        target: Any = files[file or "common.json"]
+        target: Any = files[file or home]
         for step in pointer.split("/"):
             target = target[step]
-        yield from free_texts(target, files, at)
+        yield from free_texts(target, files, at, file or home)
         return
     if schema.get("type") == "string" and not schema.get("pattern", "").startswith("^"):
         yield at
     for name, inside in schema.get("properties", {}).items():
-        yield from free_texts(inside, files, (*at, name))
+        yield from free_texts(inside, files, (*at, name), home)
     if isinstance(schema.get("additionalProperties"), dict):
         if "propertyNames" not in schema:
             yield (*at, "* name")
-        yield from free_texts(schema["additionalProperties"], files, (*at, "*"))
-    yield from free_texts(schema.get("items"), files, (*at, "[]"))
+        yield from free_texts(schema["additionalProperties"], files, (*at, "*"), home)
+    yield from free_texts(schema.get("items"), files, (*at, "[]"), home)
     for one in schema.get("anyOf", ()):
-        yield from free_texts(one, files, at)
+        yield from free_texts(one, files, at, home)
 
 
 def filled(value: Any, bad: tuple[str, ...], schema_ways: set[tuple[str, ...]], at: tuple[str, ...] = ()) -> Iterator[tuple[str, ...]]:
@@ -299,7 +325,7 @@ def test_every_text_field_of_the_schema_carries_the_payload(root: Path) -> None:
     payload = "<script>rb()</script>"
     made = entries(0, payload)
     for kind, key in (("switch", "switches/family-0"), ("kit", "kits/kit-0"), ("connector", "connectors/old-0")):
-        wanted = set(free_texts(files[f"{kind}.json"], files))
+        wanted = set(free_texts(files[f"{kind}.json"], files, home=f"{kind}.json"))
         there = set(filled(made[key][0], (payload, NUMBERS[0]), wanted))
         assert wanted - there == set(), kind
         assert len(wanted) >= 8

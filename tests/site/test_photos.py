@@ -22,6 +22,7 @@ from rangebook.site.facts import photos
 from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
+from rangebook.site.shared import urls
 
 EXIFTOOL = pytest.mark.skipif(not shutil.which("exiftool"), reason="libimage-exiftool-perl is not here")
 SECRET = "Hollis Garage, bay 4"
@@ -164,8 +165,7 @@ def test_on_a_phone(tab: Tab, site_url: str, loaded: Loaded) -> None:
     tab.page.wait_for_load_state("networkidle")
     assert not any("/photos/" in address for address in tab.seen.asked), "folded and far below: not loaded"
     part = next(part for part in family.parts if part.photos)
-    tab.page.goto(f"{site_url}switches/{family.id}/#Part-{part.key}")
-    tab.page.reload()
+    tab.page.goto(site_url + urls.part_url(part))
     picture = tab.page.get_by_alt_text(part.photos[0].shows)
     picture.scroll_into_view_if_needed()
     expect(picture).to_have_js_property("complete", True)

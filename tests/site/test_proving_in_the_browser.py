@@ -164,12 +164,12 @@ def job(fitter: Fitter) -> tuple:
 
 
 def address_of(page: Page, site_url: str, seat, fit: str) -> str:
-    """By the way that a technician goes: the answer, then its button."""
+    """By the way that a technician goes: the answer, then the bar at the thumb."""
     page.goto(f"{site_url}?{urlencode({'q': seat.original.number})}")
     page.locator("[data-find-answer] > *").first.wait_for()
     if page.locator(".row--answer").count():
         page.locator(f".row--answer[data-seat^='{seat.family.id}/{seat.plug.name}']").first.click()
-    page.locator(f"[data-candidate='{fit}'] .steps a", has_text="Job sheet").first.click()
+    page.locator(f".thumb a[href*='job/'][href*='{urlencode({'fit': fit})}']").click()
     page.locator(".job__fit").wait_for()
     return page.url
 

@@ -13,6 +13,7 @@ from rangebook.site.data import identify
 from rangebook.site.data.compare import compares
 from rangebook.site.data.proof import proofs
 from rangebook.site.facts.computed import Computed
+from rangebook.site.pages import part
 from rangebook.site.pages.family import family_data
 from rangebook.site.shared.render import render
 
@@ -30,7 +31,9 @@ def page(computed: Computed) -> str:
     return render("family.html", "../..", "", family_data(computed, computed.book.families[FAMILY]))
 
 
-def test_the_page_names_every_connector_and_says_what_the_tail_is(page: str) -> None:
+def test_the_page_names_every_connector_and_says_what_the_tail_is(computed: Computed) -> None:
+    own = next(one for one in part.pages(computed) if one.title == "PW 671.008")
+    page = render(own.template, "../..", "", own.data())
     for title in ("Nine-way square, lettered", "Five-way round, screw collar"):
         assert re.search(rf"(main|lamp): <a [^>]*>{title}</a>", page), title
     assert "lamp: leads out of the housing, 240 mm long; where they leave it: below, beside the shaft" in page
@@ -49,7 +52,9 @@ def test_one_drawing_shows_all_connectors_each_cavity_by_its_whole_label(compute
 
 def test_proof_and_comparison_point_at_that_drawing(computed: Computed) -> None:
     family = computed.book.families[FAMILY]
-    assert {one["face"] for one in proofs(computed, family)["parts"].values()} == {BOTH, "square-9"}
+    assert {one["face"] for one in proofs(computed, family)["parts"].values()} == {
+        *(BOTH, "square-9", "round-5", "main.square-9+lamp.oval-2"),
+    }
     assert {one["face"] for one in compares(computed, family)["seats"].values()} == {BOTH, "square-9"}
 
 

@@ -82,6 +82,7 @@ def test_every_answer_says_what_lies_on_the_shelf(tab: Tab, site_url: str, choos
     expect(page.locator("[data-shelf-list]")).to_contain_text("2 numbers of the book on the shelf; 1 that the book does not have")
     page.goto(address)
     shelf = page.locator("[data-shelf] li")
+    expect(shelf).to_have_count(2)
     assert [one.get_attribute("data-on-shelf") for one in shelf.all()] == [fit[-1], not_fit[0]]
     expect(shelf.first).to_contain_text("2 on the shelf")
     expect(shelf.last.locator(".badge--no")).to_be_visible()

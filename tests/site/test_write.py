@@ -195,6 +195,92 @@ def test_a_key_that_the_schema_alone_knows_is_asked_for(page: Page, site_url: st
     expect(page.locator("[data-write-against]")).to_contain_text("Tried weight, g: not as it has to be")
 
 
+def test_a_part_with_several_connectors_and_what_it_needs(
+    page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture
+) -> None:
+    """What the form has no piece of its own for it asks by the schema: leads, needs, companions, a diode, a condition."""
+    page.get_by_label("Family", exact=True).select_option("harnby-pair")
+    page.get_by_label("Part number, as it is printed").fill("PW 671.090")
+    page.get_by_label("Status").select_option("current")
+    page.get_by_label("Its housing").select_option("square-9")
+    page.get_by_label("How it bolts on").select_option("saddle")
+    pins(page, {"B": "start_feed", "C": "start_out"})
+    page.get_by_role("button", name="One more connector").click()
+    lamp = page.get_by_role("group", name="Connector 2")
+    lamp.get_by_label("What this connector is called").fill("lamp")
+    lamp.get_by_label("Its housing").select_option("round-5")
+    for cavity, circuit in {"2": "backup_feed", "4": "backup_out"}.items():
+        lamp.locator(f"[data-cavity='{cavity}']").click()
+        lamp.get_by_label(f"Pin {cavity} is for").select_option(circuit)
+    lamp.get_by_role("button", name="All the others carry no pin").click()
+    lamp.get_by_text("Its leads").click()
+    lamp.get_by_text("Its tail").click()
+    lamp.get_by_label("Length of the leads").fill("310")
+    contact(page, "main.B", "main.C", "P N")
+    contact(page, "lamp.2", "lamp.4", "R")
+    last = page.locator(".write__item").last
+    last.get_by_text("More of this contact").click()
+    last.get_by_label("Through a diode, one way").select_option("no")
+    page.get_by_text("More that can be said", exact=True).first.click()
+    page.get_by_label("Goes with").fill("PW 671.060")
+    page.get_by_label("Condition").select_option("rebuilt")
+    page.get_by_label("Marks of a counterfeit").fill("no dot, thin box")
+    page.get_by_role("button", name="Needed with it: one more").click()
+    need = page.get_by_role("group", name="Needed with it: 1")
+    need.get_by_label("Piece").fill("bolt")
+    need.get_by_label("How many").fill("2")
+    source(page)
+    text = page.locator("[data-write-text]").text_content() or ""
+    assert "main: square-9" in text and "tail: {length_mm: 310}" in text
+    assert "goes_with: [PW 671.060]" in text and "counterfeit_marks: [no dot, thin box]" in text
+    assert "{pins: [lamp.2, lamp.4], closed: [R], one_way: no}" in text
+    assert "{item: bolt, count: 2}" in text
+    path = saved(page, tmp_path)
+    home = demo_book / "entries/switches/harnby-pair.md"
+    before = home.read_text("utf-8")
+
+    def put() -> None:
+        home.write_text(before.replace("\nparts:\n", f"\nparts:\n{path.read_text('utf-8')}", 1), "utf-8")
+
+    assert new_findings(demo_book, capsys, put) == []
+
+
+def test_jumpers_meanings_overlaps_and_where_it_cranks(page: Page) -> None:
+    text = page.locator("[data-write-text]")
+    choose(page, "A plug renewal kit")
+    page.get_by_label("Plug that is supplied").select_option("oval-13")
+    page.get_by_text("More that can be said", exact=True).first.click()
+    page.get_by_label("Jumpers inside the plug").fill("10+11, 12 13")
+    expect(text).to_contain_text("loops:\n  - [10, 11]\n  - [12, 13]\n")
+    choose(page, "A new family of switches")
+    page.get_by_label("Lever positions, in their order").fill("P R N D L")
+    page.get_by_text("More that can be said", exact=True).first.click()
+    page.get_by_label("What positions mean", exact=True).fill("L=1")
+    expect(text).to_contain_text("means: {L: 1}")
+    page.get_by_label("Its housing").select_option("oval-13")
+    pins(page, CIRCUITS)
+    contact(page, "8", "9", "D")
+    last = page.locator(".write__item").last
+    last.get_by_text("More of this contact").click()
+    last.get_by_label("Overlaps into").fill("L")
+    expect(text).to_contain_text("closed: [D], overlaps: [L]")
+    page.get_by_label("The vehicle's plug").select_option("oval-13")
+    pins(page, {"1": "start_feed", "8": "start_out"}, "Wire")
+    page.get_by_text("More of the plug").click()
+    page.get_by_label("Jumpers inside the plug").fill("3+4")
+    cranks = page.locator("details", has=page.get_by_text("Where the engine cranks", exact=True)).last
+    cranks.get_by_text("Where the engine cranks", exact=True).click()
+    cranks.get_by_label("Cranking is decided by").select_option("module")
+    cranks.get_by_label("Cranks in").fill("P, N")
+    cranks.get_by_text("More that can be said", exact=True).click()
+    cranks.get_by_role("button", name="one more").click()
+    cranks.locator(".write__item").get_by_role("combobox").first.select_option("wiring-diagram")
+    expect(text).to_contain_text(re.compile(r"loops:\n +- \[3, 4\]\n"))
+    expect(text).to_contain_text("by: module")
+    expect(text).to_contain_text("in: [P, N]")
+    expect(text).to_contain_text("kind: wiring-diagram")
+
+
 def test_a_new_family(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
     choose(page, "A new family of switches")
     page.get_by_label("What people call it").fill("Tarn three-speed switch")

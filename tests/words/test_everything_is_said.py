@@ -61,6 +61,7 @@ def codes_of_problems() -> set[str]:
 BY_DATA = {
     **{section: codes_of_problems() for section in ("problem", "problem_fix")},
     "reasons": set(CODES),
+    "brief": {code for code, one in CODES.items() if one.outcome is Outcome.AGAINST},
     **{section: set(map(str, VerdictKind)) for section in ("verdict", "verdict_short", "verdict_means")},
     "group": set(map(str, Group)),
     "outcome": set(map(str, Outcome)),

@@ -37,3 +37,8 @@ def test_a_kit_to_its_own_connector_is_allowed() -> None:
 def test_where_a_connector_is_not_known_only_what_does_not_need_it_is_looked_at() -> None:
     found_at_marks("kit-moves", "    kind: kit\n    from: oval-99\n    moves: {9: 1, X: 2, 3: »2}\n", alone=False)
     found_at_marks("kit-moves", "    kind: kit\n    to: oval-33\n    moves: {»10: 91, 2: 92}\n", alone=False)
+
+
+def test_where_a_lead_fans_one_wire_out() -> None:
+    for moves in ("{1: [1, »77], 2: 2, 3: »2}", "{1: [1, 4], 2: 2, 3: »4}", "{1: [1, 4], 2: 2}"):
+        found_at_marks("kit-moves", f"    kind: kit\n    joins: plug_in\n    moves: {moves}\n    seals: []\n    blanks: 0\n", alone=False)

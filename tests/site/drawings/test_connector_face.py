@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -206,3 +207,26 @@ def test_a_face_keeps_the_rules_of_the_house_and_comes_out_the_same(housing: Con
     one = face_svg(housing, "wire", SOME_PINS, wires(c1="RDWH", c2="BU"), "t")
     assert rules_of_the_house(one) == []
     assert face_svg(housing, "wire", dict(SOME_PINS), wires(c1="RDWH", c2="BU"), "t") == one
+
+
+def test_a_jumper_is_a_bridge_between_its_cavities() -> None:
+    svg = face_svg(FOURTEEN, "wire", None, wires(c1="RD"), "t", [("2", "3"), ("4", "99")])
+    assert rules_of_the_house(svg) == []
+    drawn = parse(svg)
+    (bridge,) = having(drawn, "rb-jumper")
+    ends = having(drawn, "rb-jumper-end")
+    assert len(ends) == 3, "an end in no cavity of the housing is told and not drawn"
+    assert all(f"{float(one.attrib['cx']):g}" in bridge.attrib["d"] for one in ends[:2])
+    assert "A jumper inside the plug joins 2 and 3." in " ".join(texts(drawn)) and "joins 4 and 99." in alternatives(drawn)[1]
+
+
+def test_a_housing_that_mixes_terminals_shows_and_says_which_is_where() -> None:
+    blade = Terminal("blade", 1.5, "male")
+    mixed = replace(connector("oval", "1 2 3", terminal=blade), terminals={"1": Terminal("blade", 2.8, "male", plating="gold")})
+    drawn = parse(face_svg(mixed, "switch", None, None, "t"))
+    bars = [float(one.attrib["width"]) for one in having(drawn, "rb-terminal")]
+    assert bars[0] > bars[1] == bars[2]
+    told = " ".join(texts(drawn))
+    assert "1: blade 2.8 mm gold." in told and "2, 3: blade 1.5 mm." in told
+    plain = parse(face_svg(connector("oval", "1 2", terminal=blade), "switch", None, None, "t"))
+    assert "blade" not in " ".join(texts(plain))

@@ -50,7 +50,7 @@ def faces_of_the_book() -> Iterator[str]:
         for plug in family.plugs.values():
             if plug.connector in BOOK.connectors:
                 for side in ("switch", "wire"):
-                    yield face_svg(BOOK.connectors[plug.connector], side, None, plug.wires, plug.name)
+                    yield face_svg(BOOK.connectors[plug.connector], side, None, plug.wires, plug.name, loops=plug.loops)
 
 
 def mounts() -> Iterator[str]:

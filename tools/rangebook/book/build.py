@@ -135,6 +135,7 @@ def kit(entry: Entry) -> Kit:
     """A kit from its entry."""
     front = _front(entry)
     seals, old = front.get("seals"), front["from"]
+    fans = {one: tuple(new) for one, new in front["moves"].items() if not isinstance(new, str)}
     wire_seals = front.get("wire_seals")
     return Kit(
         id=front["id"],
@@ -143,14 +144,15 @@ def kit(entry: Entry) -> Kit:
         title=front["title"],
         olds=(old,) if isinstance(old, str) else _same(tuple(dict.fromkeys(old))),
         new=front["to"],
-        moves=MappingProxyType(dict(front["moves"])),
+        moves=MappingProxyType({old: new if isinstance(new, str) else new[0] for old, new in front["moves"].items()}),
+        fans=MappingProxyType(fans),
         seals=None if seals is None else tuple(seals),
         blanks=front.get("blanks"),
         note=front.get("note"),
         sources=_sources(front),
         entry=entry,
         photos=_photos(front, ()),
-        loops=_loops(front),
+        loops=(*_loops(front), *fans.values()),
         terminal=_terminal(front.get("terminal")),
         terminals=_terminals(front),
         wire_seals=None
@@ -159,6 +161,7 @@ def kit(entry: Entry) -> Kit:
             WireSeals(one["count"], one.get("colour"), _range(one.get("wire_mm2")), _range(one.get("outer_mm"))) for one in wire_seals
         ),
         joins=front.get("joins"),
+        cautions=tuple(front.get("cautions", ())),
     )
 
 

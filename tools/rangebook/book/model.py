@@ -413,10 +413,10 @@ class Part:
 
     @property
     def designs(self) -> tuple[Part, ...]:
-        """Every design that parts of this number have: the revisions, and before them what is said of the part itself, unless that leaves
-        out just what they say."""
+        """Every design that parts of this number have: the revisions, and before them what is said of the part itself, unless there are
+        several of them and it leaves out just what they say. One alone is that of some parts, and the others are not known."""
         restated = {fact for one in self.revisions for fact in one.restates}
-        itself = not self.revisions or any(getattr(self, fact) not in (None, (), {}) for fact in restated)
+        itself = len(self.revisions) < 2 or any(getattr(self, fact) not in (None, (), {}) for fact in restated)
         return (self, *self.revisions) if itself else self.revisions
 
     def home(self, fact: str) -> KeyPath:
@@ -653,11 +653,16 @@ class Kit:
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
     loops: tuple[tuple[str, ...], ...] = ()
+    """``fans`` among them, the last: where a lead brings one wire to several cavities these are joined."""
+    fans: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """Old cavity -> every cavity that its wire goes to, where that is more than the one in ``moves``."""
     terminal: Terminal | None = None
     terminals: Mapping[str, Terminal] = field(default_factory=dict)
     wire_seals: tuple[WireSeals, ...] | None = None
     joins: str | None = None
     """``cut``, ``plug_in`` or ``splice``; where it is not stated the old plug is cut off."""
+    cautions: tuple[str, ...] = ()
+    """What goes wrong with it."""
 
     def terminal_for(self, cavity: str, supplied: Connector | None) -> Terminal:
         """The terminal that goes into a cavity of the new plug, whose connector is ``supplied``."""

@@ -14,12 +14,13 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from rangebook.cli.root import add_root, find_root
-from rangebook.cli.terminal import complain
+from rangebook.cli.terminal import complain, write_patch
 from rangebook.cli.writing import NotWrittenError, write
 from rangebook.lint.migrating import migrate
 from rangebook.lint.patch import patch
 from rangebook.lint.plan import FixedFile
 from rangebook.reading.files import read_all
+from rangebook.words.shown import shown
 
 EXIT_CANNOT = 2
 
@@ -43,16 +44,16 @@ def run(args: argparse.Namespace) -> int:
         complain(words)
     if args.check:
         for one in files:
-            print(one.file)
+            print(shown(one.file))
         return EXIT_CANNOT if left else 1 if files else 0
     if not args.write:
-        sys.stdout.writelines(map(patch, files))
+        write_patch(map(patch, files))
     done = _written(root, files) if args.write else files
     for one in done:
         for note in one.notes:
-            print(f"{one.file}:{note.mark.line}:{note.mark.column}: {note.what}", file=sys.stderr)
+            print(shown(f"{one.file}:{note.mark.line}:{note.mark.column}: {note.what}"), file=sys.stderr)
     what = "brought over" if args.write else "would be brought over; --write does it"
-    print(f"{len(done)} file{'s' if len(done) != 1 else ''} {what}" if done else "nothing to bring over", file=sys.stderr)
+    print(shown(f"{len(done)} file{'s' if len(done) != 1 else ''} {what}" if done else "nothing to bring over"), file=sys.stderr)
     return EXIT_CANNOT if left or len(done) < len(files) else 0
 
 

@@ -199,6 +199,9 @@ def proof_lines(proof: Proof) -> Iterator[tuple[str, str]]:
     yield "plain", ""
     yield "head", say("prove.bench")
     yield from _sheet(proof.bench)
+    for one in proof.part.contacts or ():
+        if one.overlaps:
+            yield "unknown", f"  {say('prove.overlaps', a=one.a, b=one.b, positions=one.overlaps)}"
     for seat, sheet in proof.at_plug:
         yield "plain", ""
         yield "head", say("prove.plug", plug=seat.plug.name)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import NamedTuple
 
 from rangebook.book.model import CASE, NOT_CONNECTED, Part, Signal
 from rangebook.electrics.bundles import NO_PIN, Bundle, Loop, bundle_relations, bundles_of
@@ -76,8 +77,7 @@ def behaviour(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> Behaviou
     return Behaviour(tuple(one for one, _ in pin_of), positions, pairs, frozenset(unlisted), frozenset(bare))
 
 
-@dataclass(frozen=True, slots=True)
-class Disagreement:
+class Disagreement(NamedTuple):
     """Two parts compared between two terminals in one position. ``sure`` is false where one of the two is not known."""
 
     a: str
@@ -100,7 +100,10 @@ def compare(original: Behaviour, candidate: Behaviour) -> list[Disagreement]:
     if doubtful:
         wanted |= {(a, b) if order[a] < order[b] else (b, a) for a in doubtful for b in original.terminals if a != b}
     for a, b in sorted(wanted, key=lambda pair: (order[pair[0]], order[pair[1]])):
-        for position, left, right in zip(original.positions, original.between(a, b), candidate.between(a, b), strict=True):
+        one, other = original.between(a, b), candidate.between(a, b)
+        if one == other and UNKNOWN not in one:
+            continue
+        for position, left, right in zip(original.positions, one, other, strict=True):
             if left.path is PathKind.UNKNOWN or right.path is PathKind.UNKNOWN:
                 found.append(Disagreement(a, b, position, left, right, sure=False))
             elif not agree(left, right):

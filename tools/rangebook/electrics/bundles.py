@@ -269,6 +269,12 @@ def spans(part: Part, a: str, b: str, positions: tuple[str, ...]) -> tuple[Span 
 
 
 def _span(bundle: Bundle, a: str, b: str, position: str) -> Span | None:
+    if len(bundle.contacts) == 1 and not bundle.contacts[0].one_way:
+        (contact,) = bundle.contacts
+        ohms = contact_ohms(contact, position)
+        if ohms is None:
+            return None
+        return Span(*(ohms if ohms in (0.0, INFINITE) else _at_end(contact, ohms, sign) for sign in (0, -1, 1)))
     found = _paths_of(bundle, position)
     if found.joined.together(a, b):
         return Span(0.0, 0.0, 0.0)
@@ -288,9 +294,14 @@ def _ohms(bundle: Bundle, a: str, b: str, position: str, sign: int, joins: Seque
     for one in bundle.contacts:
         ohms = contact_ohms(one, position)
         if ohms and ohms != INFINITE:
-            resistors.append((one.a, one.b, max(CLOSED_OHMS * 1e-3, ohms * (1 + sign * tolerance_of(one) / 100))))
+            resistors.append((one.a, one.b, _at_end(one, ohms, sign)))
     siemens = reduce_network(joins, resistors, (a, b)).conductance(a, b)
     return 1.0 / siemens if siemens else INFINITE
+
+
+def _at_end(contact: Contact, ohms: float, sign: int) -> float:
+    """A resistance at its nominal value (``sign`` 0) or at one end of its tolerance (-1, 1)."""
+    return max(CLOSED_OHMS * 1e-3, ohms * (1 + sign * tolerance_of(contact) / 100))
 
 
 @lru_cache(maxsize=2_048)

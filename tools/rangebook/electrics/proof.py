@@ -101,7 +101,9 @@ def _coverage(bundle: Bundle, pairs: Sequence[Pair], positions: tuple[str, ...])
             for pair in pairs:
                 row, bad = good[pair], read_alone(flipped, pair, positions)
                 covers[pair].update(
-                    (index, position) for at, position in concerned if {row[at].path, bad[at].path} <= READ and not agree(row[at], bad[at])
+                    (index, position)
+                    for at, position in concerned
+                    if PathKind.UNKNOWN not in (row[at].path, bad[at].path) and not agree(row[at], bad[at])
                 )
     return wanted, covers
 

@@ -200,8 +200,7 @@ def wires_of(seat: Seat, plug: Socket) -> list[str]:
 def loops_on(seat: Seat, way: Way) -> Loops:
     """The cavities of a part's housings that the jumpers inside the plugs join."""
     loops = [loop for leg in way.legs for loop in loops_in(seat.plug, leg)]
-    met = {end: way.met(end) if way.clear else end for loop in loops for end in loop}
-    return joined_cavities(loops, {end: one for end, one in met.items() if one is not None})
+    return joined_cavities(loops, way.met if way.clear else str)
 
 
 def check_mating(book: Book, seat: Seat, part: Part, way: Way) -> tuple[list[Needed], list[Reason]]:

@@ -10,7 +10,7 @@ from rangebook.book.model import Mount, Part
 from rangebook.fitting.on_lever import on_lever
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.mounting.fit import fit_mounts, same_mount
-from rangebook.reasons.codes import InsideDiffers, MountCameWith
+from rangebook.reasons.codes import InsideDiffers, InsideNotStated, MountCameWith
 from rangebook.reasons.reason import Of, Reason, Side, Subject
 
 
@@ -22,7 +22,13 @@ def check_mount(book: Book, seat: Seat, part: Part) -> Sequence[Reason]:
     if original.inside is not None and part.inside is not None and original.inside != part.inside:
         return [Reason(InsideDiffers(part.inside), Subject(Side.CANDIDATE, Of.MOUNT))]
     same_name = part.family == original.family and part.mount is not None and part.mount == original.mount
-    return _reasons(seat.mount, on_lever(book, seat.positions, seat.family, part).mount, same_name, seat.positions)
+    asked: list[Reason] = []
+    # Outside is where most sit, and nobody says so; parts on one mount of a family sit alike.
+    if (part.inside or original.inside) and not same_name:
+        sides = ((Side.ORIGINAL, original), (Side.CANDIDATE, part))
+        asked = [Reason(InsideNotStated(), Subject(side, Of.MOUNT)) for side, one in sides if one.inside is None]
+    on = on_lever(book, seat.positions, seat.family, part)
+    return (*_reasons(seat.mount, on.mount, same_name, seat.positions), *asked)
 
 
 @lru_cache(maxsize=16_384)

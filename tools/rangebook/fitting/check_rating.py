@@ -21,24 +21,25 @@ def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour
     """
     compare: dict[str, None] = {}
     for a, b in _closed(seen):
-        # A contact is the same either way round.
-        names_differ = all(
-            _names_differ(seat, part, a, pin_of[one]) or _names_differ(seat, part, b, pin_of[other]) for one, other in ((a, b), (b, a))
-        )
-        safety = any(_loaded(seat, one) for one in (a, b))
         carries = _carries(seat, seen, a, b)
         has = rating(part, pin_of[a], pin_of[b], seen.positions)
-        had = rating(seat.inside, a, b, seen.positions)
+        had = rating(seat.inside, seat.meets[a] or "", seat.meets[b] or "", seen.positions)
         need = had.low if carries is None else carries
         if carries is not None and has.high < carries:
             yield Reason(RatingTooLow(seat.terminal(a), seat.terminal(b), has.high, carries), Subject(Side.CANDIDATE, Of.PAIR, (a, b)))
-        elif (carries is not None or need) and has.low >= need:
             continue
-        elif names_differ or has.high < need:
+        safety = not seat.loaded.isdisjoint((a, b))
+        if ((carries is not None or need) and has.low >= need) or not (safety or need):
+            continue
+        # A contact is the same either way round.
+        names_differ = safety and all(
+            _names_differ(seat, part, a, pin_of[one]) or _names_differ(seat, part, b, pin_of[other]) for one, other in ((a, b), (b, a))
+        )
+        if names_differ or has.high < need:
             detail = RatingNotStated(seat.terminal(a), seat.terminal(b), names_differ, carries, had.stated, has.stated)
             side = Side.CANDIDATE if need and has.stated is None else Side.ORIGINAL if has.stated is not None else Side.BOTH
             yield Reason(detail, Subject(side, Of.RATING, (a, b)))
-        elif safety or need:
+        else:
             compare.update(dict.fromkeys(one for one in (a, b) if one != CASE))
     if compare:
         yield Reason(RatingCompare(tuple(compare)), Subject(Side.CANDIDATE, Of.RATING))
@@ -55,24 +56,15 @@ def _names_differ(seat: Seat, part: Part, terminal: str, pin: str) -> bool:
     output are the same, as one that several contacts share."""
     wire = seat.circuits.get(terminal, frozenset())
     called = (part.pins or {}).get(pin)
-    if called is None or called in wire or not _loaded(seat, terminal):
+    if called is None or called in wire or terminal not in seat.loaded:
         return False
     return not any(called in one.feeds and not wire.isdisjoint(one.feeds) for one in seat.listed.values())
-
-
-def _loaded(seat: Seat, terminal: str) -> bool:
-    """Whether it has to be known what goes through a wire: it is of a safety circuit."""
-    return any(one.safety for one in seat.named.get(terminal, ()))
 
 
 def _carries(seat: Seat, seen: Behaviour, a: str, b: str) -> float | None:
     """The most current between two terminals: what the one carries that carries less, or the only one of which it is stated, if all that
     goes through it goes through here."""
-    stated = {}
-    for one in (a, b):
-        wire = seat.plug.wires.get(one)
-        if wire is not None and wire.amps is not None:
-            stated[one] = wire.amps
+    stated = {one: seat.carries[one] for one in (a, b) if one in seat.carries}
     if len(stated) == 1:
         ((one, amps),) = stated.items()
         return amps if sum(one in pair for pair in _closed(seen)) == 1 else None
@@ -81,5 +73,5 @@ def _carries(seat: Seat, seen: Behaviour, a: str, b: str) -> float | None:
 
 def own_ratings(seat: Seat) -> Iterator[Reason]:
     """The same for the part that the vehicle was built with, in its own place."""
-    pin_of = {one: one for one in seat.terminals}
-    return check_rating(seat, seat.original, pin_of, behaviour(seat.original, tuple(pin_of.items()), seat.positions))
+    pin_of = {terminal: pin for terminal, pin in seat.meets.items() if pin is not None}
+    return check_rating(seat, seat.original, pin_of, behaviour(seat.original, tuple(seat.meets.items()), seat.positions))

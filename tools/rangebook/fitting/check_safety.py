@@ -11,9 +11,9 @@ from rangebook.electrics.bundles import bundles_of
 from rangebook.electrics.meaning import Means
 from rangebook.electrics.safety import FORWARD, Hazard, danger_of, hazards
 from rangebook.fitting.check_behaviour import Wiring, is_itself
-from rangebook.fitting.cranking import DANGER
 from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import (
+    Danger,
     GuardNotStated,
     HazardDriven,
     HazardDrivenNotKnown,
@@ -44,7 +44,9 @@ def check_safety(seat: Seat, wiring: Wiring) -> Iterator[Reason]:
     if not itself:
         yield from _not_named(seat, wiring, known)
     for hazard in hazards(wiring.part, wiring.pin_of, known, _all_of(seat.every_position, wiring.own)):
-        by_module = tuple(at for at in hazard.positions if at in seat.cranked_by_module) if hazard.guard.danger == DANGER else ()
+        by_module = (
+            tuple(at for at in hazard.positions if at in seat.cranked_by_module) if danger_of(hazard.guard) is Danger.STARTER else ()
+        )
         if by_module:
             out = hazard.out
             yield Reason(ModuleCranks(out, hazard.guard.name, by_module), Subject(Side.PLUG, Of.WIRE, (out,)), len(by_module))

@@ -235,10 +235,13 @@ def wires_outside(plug: Plug, connectors: Mapping[str, Connector]) -> Iterator[S
 def loops_to_nowhere(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[Slip]:
     """Each end of a jumper of a kit in a cavity that the new plug does not have."""
     new = connectors.get(kit.new)
-    for number, loop in enumerate(kit.loops if new is not None else ()):
-        for index, end in enumerate(loop):
-            if end not in new.cavities:  # type: ignore[union-attr]
-                yield Slip(("loops", number, index), (end,))
+    if new is None:
+        return
+    jumpers = kit.loops[: len(kit.loops) - len(kit.fans)]
+    ends: dict[KeyPath, str] = {("loops", at, index): end for at, loop in enumerate(jumpers) for index, end in enumerate(loop)}
+    # The first of the several cavities of a wire is looked at with all other moves.
+    ends.update((("moves", old, index), end) for old, fan in kit.fans.items() for index, end in enumerate(fan) if index)
+    yield from (Slip(path, (end,)) for path, end in ends.items() if end not in new.cavities)
 
 
 def read_without_wire(plug: Plug) -> Iterator[Slip]:

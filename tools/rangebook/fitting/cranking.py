@@ -8,11 +8,12 @@ from functools import lru_cache
 
 from rangebook.book.model import Circuit, Cranks, Family, KeyPath, Part
 from rangebook.electrics.meaning import STANDING, Means, guard_on, means_of
+from rangebook.electrics.safety import danger_of
 from rangebook.electrics.safety_paths import Ends, LackingPath, ends_of, lacking_path
 from rangebook.fitting.on_lever import Loops, with_loops
+from rangebook.reasons.codes import Danger
 
 PARK_OR_NEUTRAL = frozenset({"P", "N"})
-DANGER = "starter_in_gear"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ def asked_of(family: Family, part: Part, guard: Circuit) -> Asked:
     """A guard of the list of circuits as it is held against a part: by the names of its family's lever, and by where its vehicles crank."""
     means = means_of(family)
     guard = guard_on(guard, means)
-    said = said_of(family, part) if guard.danger == DANGER and guard.joined_in is not None else ()
+    said = said_of(family, part) if danger_of(guard) is Danger.STARTER and guard.joined_in is not None else ()
     stated = [one for one in said if one is not None]
     if not stated or guard.joined_in is None:
         return Asked(guard, None)

@@ -146,9 +146,11 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     wire_at = {pin: cavity for cavity, pin in own.items()}
     reads = seat.plug.reads
 
+    unwired = _wiring(book, seat, part, way, {})
+
     def judged(place: Mapping[str, str]) -> VerdictKind:
         ordered = {cavity: place[own[cavity]] for cavity in natural}
-        return settle(VerdictKind.REWIRE, _inside(seat, _wiring(book, seat, part, way, ordered)))
+        return settle(VerdictKind.REWIRE, _inside(seat, unwired._replace(pin_of={**ordered, CASE: CASE})))
 
     on_pins = {own[cavity]: new for cavity, new in natural.items()}
     unsure: list[int] = []
@@ -167,8 +169,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
                 unsure.append(sum(slot != on_pins[pin] for pin, slot in place.items()))
             return kind is accepted
 
-        inside = _wiring(book, seat, part, way, {}).part
-        return search(Task(seat.inside, inside, on_pins, tuple(from_plug), seat.positions, circuits, free, accept))
+        return search(Task(seat.inside, unwired.part, on_pins, tuple(from_plug), seat.positions, circuits, free, accept))
 
     found = searched(VerdictKind.REWIRE)
     if found.place is None and found.complete and unsure:

@@ -58,7 +58,7 @@ def _add(found: dict[str, set[Loops]], sockets: Iterable[Socket], one: Plug | Ki
     for socket in sockets if one.loops else ():
         own = [[socket_and_cavity(end)[1] for end in loop] for loop in one.loops if socket_and_cavity(loop[0])[0] == socket.name]
         if own:
-            found.setdefault(socket.connector, set()).add(joined_cavities(own, {}, ""))
+            found.setdefault(socket.connector, set()).add(joined_cavities(own, str))
 
 
 def _led(one: Loops, lead: Kit) -> Iterator[tuple[str, str]]:

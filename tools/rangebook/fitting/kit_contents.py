@@ -32,11 +32,11 @@ def needed_of(kit: Kit, wires: int, fewest_wires: int, supplied: Connector | Non
     The rear seal has a hole for each wire; the smallest that has enough is taken, and a hole too many gets a blanking plug. A kit that is
     said to have no rear seal, or to have seals for single wires, seals each wire by itself: then each empty cavity of a sealed plug gets a
     blanking plug. Source for empty cavities: FAA AC 43.13-1B 11-260 to 11-262 (non-automotive). Where it is not stated what
-    rear seals there are, a sealed plug cannot be said to be served.
+    rear seals there are, a plug cannot be said to be served unless it is known not to be sealed.
     """
-    sealed = supplied is not None and bool(supplied.sealed)
-    if kit.seals is None and kit.wire_seals is None and sealed:
-        return Needed(kit.id, None, None), BagNotStated(kit.number, kit.title, wires)
+    sealed = supplied.sealed if supplied is not None else None
+    if kit.seals is None and kit.wire_seals is None and sealed is not False:
+        return Needed(kit.id, None, None), BagNotStated(kit.number, kit.title, wires, bool(sealed))
     seal = min((size for size in kit.seals or () if size >= wires), default=None)
     if kit.seals and seal is None:
         return Needed(kit.id, None, None), KitLacksSeal(kit.number, kit.title, wires, tuple(sorted(kit.seals)))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import combinations, product
 from types import MappingProxyType
 
@@ -71,11 +71,23 @@ class Leg:
         return self.kits[-1].new if self.kits else self.plug.connector
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Way:
     """One way for a vehicle's plugs onto a switch, a leg for each plug, in their order."""
 
     legs: tuple[Leg, ...]
+
+    @cached_property
+    def _by_name(self) -> dict[str, Leg]:
+        return {leg.plug.name: leg for leg in self.legs}
+
+    @cached_property
+    def _moved(self) -> dict[str, str | None]:
+        return {}
+
+    @cached_property
+    def _met(self) -> dict[str, str | None]:
+        return {}
 
     @property
     def kits(self) -> tuple[Kit, ...]:
@@ -100,21 +112,21 @@ class Way:
     def plug_cavity(self, old: str) -> str | None:
         """Where the wire from cavity ``old`` of the vehicle's plugs ends up in the plug that goes on; ``None`` if some kit has no place for
         it."""
-        leg, here = self._leg(old)
-        if leg is None:
-            return None
-        for kit in leg.kits:
-            moved = kit.moves.get(here)
-            if moved is None:
-                return None
-            here = moved
-        return leg.plug.label(here)
+        if old not in self._moved:
+            leg, here = self._leg(old)
+            at: str | None = here
+            for kit in leg.kits if leg else ():
+                at = None if at is None else kit.moves.get(at)
+            self._moved[old] = leg.plug.label(at) if leg and at is not None else None
+        return self._moved[old]
 
     def met(self, of_plug: str) -> str | None:
         """Which cavity of the switch one of the plugs that go on meets; ``None`` where that is not stated."""
-        leg, here = self._leg(of_plug)
-        met = leg.mated.cavity(here) if leg else None
-        return leg.housing.label(met) if leg and met is not None else None
+        if of_plug not in self._met:
+            leg, here = self._leg(of_plug)
+            met = leg.mated.cavity(here) if leg else None
+            self._met[of_plug] = leg.housing.label(met) if leg and met is not None else None
+        return self._met[of_plug]
 
     def cavity(self, old: str) -> str | None:
         """Which cavity of the switch the wire from cavity ``old`` of the vehicle's plugs meets; ``None`` if a kit has no place for it, or
@@ -125,7 +137,7 @@ class Way:
     def _leg(self, label: str) -> tuple[Leg | None, str]:
         """The leg of a plug's cavity, and the cavity by itself."""
         name, cavity = socket_and_cavity(label)
-        return next((leg for leg in self.legs if leg.plug.name == name), None), cavity
+        return self._by_name.get(name), cavity
 
 
 def loops_in(plug: Plug, leg: Leg) -> list[tuple[str, ...]]:

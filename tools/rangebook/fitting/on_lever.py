@@ -6,7 +6,7 @@ plug. So parts with it are compared, and looked at for what can hurt someone, as
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
@@ -95,10 +95,10 @@ def renamed_mount(mount: Mount, names: Names) -> Mount:
     return replace(mount, hub=hub, positions=tuple(by.get(one, one) for one in mount.positions))
 
 
-def joined_cavities(loops: Iterable[Iterable[str]], meets: Mapping[str, str], mark: str = "*") -> Loops:
-    """The cavities of a housing that the jumpers of a plug join; ``meets`` maps a cavity of the plug to the one of the housing. Ends of
+def joined_cavities(loops: Iterable[Iterable[str]], met: Callable[[str], str | None]) -> Loops:
+    """The cavities of a housing that the jumpers of a plug join; ``met`` gives the cavity of the housing for one of the plug. Ends of
     which it is not stated what they meet keep the label of the plug with a mark, so that they still join what else ends there."""
-    return tuple((meets.get(a, f"{a}{mark}"), meets.get(b, f"{b}{mark}")) for loop in loops for a, b in pairwise(loop))
+    return tuple((met(a) or f"{a}*", met(b) or f"{b}*") for loop in loops for a, b in pairwise(loop))
 
 
 @lru_cache(maxsize=4_096)

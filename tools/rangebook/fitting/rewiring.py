@@ -16,6 +16,7 @@ from itertools import combinations
 
 from rangebook.book.model import CASE, Part, socket_and_cavity
 from rangebook.electrics.behaviour import behaviour, inside_stated, is_powered, signal_at
+from rangebook.electrics.bundles import bundles_of
 from rangebook.electrics.network import Groups
 from rangebook.electrics.relation import OPEN, UNKNOWN, PathKind, Relation, agree
 
@@ -78,6 +79,10 @@ def search(task: Task) -> Rewiring:
 @lru_cache(maxsize=200_000)
 def _row(part: Part, a: str, b: str, positions: tuple[str, ...]) -> Row | None:
     """Effective resistance between two pins with no wire anywhere else, by position; ``None`` where it is open throughout."""
+    bundles = bundles_of(part)
+    own = bundles.of.get(a)
+    if (own is None or own is not bundles.of.get(b)) and a in bundles.listed and b in bundles.listed:
+        return None  # no contact leads from the one to the other
     row = behaviour(part, ((a, a), (b, b)), positions).between(a, b)
     return None if all(one is OPEN for one in row) else row
 
@@ -93,6 +98,7 @@ class _Search:
         powered = [slot for slot in task.slots if slot not in live and slot not in self.dead]
         self.live = live + powered
         self.steps = 0
+        self._from: dict[str, tuple[Counter[tuple[PathKind, ...]], int]] = {}
         self.idle = {wire for wire in self.wires if self._is_idle(wire)}
         self.homes = {task.natural[wire] for wire in self.idle}
         self.domains = {wire: self._domain(wire) for wire in self.wires}
@@ -130,19 +136,22 @@ class _Search:
         for slot in self._of_one_plug(wire, self.live):
             if not self._consistent(wire, slot, CASE, CASE) or not self._same_output(wire, slot):
                 continue
-            there: Counter[tuple[PathKind, ...]] = Counter()
-            doubtful = 0
-            for other in (*self.pins, CASE):
-                row = _row(task.part, slot, other, task.positions) if other != slot else None
-                if row and UNKNOWN in row:
-                    doubtful += 1  # may turn out to be any of them
-                elif row:
-                    there[_kinds(row)] += 1
+            there, doubtful = self._from_pin(slot)
             if sum(max(0, count - there[kind]) for kind, count in wanted.items()) <= doubtful:
                 domain.append(slot)
         natural = task.natural[wire]
         named = task.circuits.get(wire, frozenset())
         return sorted(domain, key=lambda slot: (slot != natural, self.pins.get(slot) not in named, task.slots.index(slot)))
+
+    def _from_pin(self, slot: str) -> tuple[Counter[tuple[PathKind, ...]], int]:
+        """The paths that start from a pin, by their kinds, and how many more may turn out to be of any kind."""
+        found = self._from.get(slot)
+        if found is None:
+            others = (other for other in (*self.pins, CASE) if other != slot)
+            rows = [row for other in others if (row := _row(self.task.part, slot, other, self.task.positions))]
+            known = [row for row in rows if UNKNOWN not in row]
+            found = self._from[slot] = Counter(map(_kinds, known)), len(rows) - len(known)
+        return found
 
     def _of_one_plug(self, wire: str, slots: Sequence[str]) -> list[str]:
         """The cavities of the plug that a wire is in: no wire is moved from one plug to another."""

@@ -13,7 +13,7 @@ from rangebook.book.model import CASE, Application, Circuit, Cranks, Family, Kit
 from rangebook.electrics.meaning import Means, guard_on, means_of, meant
 from rangebook.electrics.safety import lever_lacks
 from rangebook.fitting.conditions import Truths, asked_of, known_of, together
-from rangebook.fitting.cranking import beyond_park
+from rangebook.fitting.cranking import PARK_OR_NEUTRAL, beyond_park
 from rangebook.fitting.mating import Way, by_label, likeliest, loops_in, ways
 from rangebook.fitting.on_lever import Loops, OnLever, joined_cavities, on_lever, with_loops
 from rangebook.fitting.together import with_others
@@ -72,8 +72,7 @@ class Seat:
         """The cavities of the original's housing that the jumpers of the plug join with which the vehicle was built."""
         built = (self.as_built or self).plug.loops
         way = self.on_original
-        met = {end: way.met(end) if way is not None and way.clear else end for loop in built for end in loop}
-        return joined_cavities(built, {end: one for end, one in met.items() if one is not None})
+        return joined_cavities(built, way.met if way is not None and way.clear else str)
 
     @cached_property
     def inside(self) -> Part:
@@ -86,6 +85,12 @@ class Seat:
         """Where the engine cranks, as the seat's vehicles say, or else its plug; where they say different things nothing counts."""
         said = {one.cranks or self.plug.cranks for one in self.applications}
         return next(iter(said)) if len(said) == 1 else None
+
+    @property
+    def cranks_in(self) -> tuple[str, ...]:
+        """The positions in which the engine has to crank on the road check, where a vehicle says which: those that mean park or neutral."""
+        stated = (self.cranks and self.cranks.positions) or ()
+        return tuple(at for at, one in zip(stated, meant(stated, means_of(self.family)), strict=True) if one in PARK_OR_NEUTRAL)
 
     @cached_property
     def cranked_by_module(self) -> frozenset[str]:
@@ -131,6 +136,16 @@ class Seat:
     def named(self) -> Mapping[str, tuple[Circuit, ...]]:
         """The same as the list of circuits has them. A name that is not on the list says nothing."""
         return {at: tuple(self.listed[name] for name in sorted(names) if name in self.listed) for at, names in self.circuits.items()}
+
+    @cached_property
+    def loaded(self) -> frozenset[str]:
+        """Terminals of which it has to be known what goes through them: they are of a safety circuit."""
+        return frozenset(at for at, names in self.named.items() if any(one.safety for one in names))
+
+    @cached_property
+    def carries(self) -> Mapping[str, float]:
+        """Terminal -> the most current through it in amperes, where that is stated."""
+        return {cavity: amps for cavity, wire in self.plug.wires.items() if (amps := wire.amps) is not None}
 
     @cached_property
     def half_named(self) -> tuple[str, ...]:

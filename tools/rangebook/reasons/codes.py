@@ -434,6 +434,11 @@ class HubElsewhere(Detail):
     candidate_deg: float
 
 
+@declared("mount.inside_not_stated", MISSING, Rank.CHECK)
+class InsideNotStated(Detail):
+    """The other part sits inside the gearbox, behind a connector in its case; whether the subject does is not stated."""
+
+
 @declared("mount.inside_differs", AGAINST)
 class InsideDiffers(Detail):
     """One of the parts sits inside the gearbox, behind a connector in its case, and the other does not; ``candidate`` is whether the
@@ -661,11 +666,12 @@ class OriginalNotOnPlug(Detail):
 
 @declared("mating.bag_not_stated", MISSING, Rank.CHECK)
 class BagNotStated(Detail):
-    """A kit supplies a sealed plug, and which rear seals are in its bag is not stated."""
+    """A kit supplies a plug that is ``sealed``, or of which that is not stated, and which rear seals are in its bag is not stated."""
 
     number: str
     title: str
     wires: int
+    sealed: bool
 
 
 @declared("mating.rows_differ", AGAINST)

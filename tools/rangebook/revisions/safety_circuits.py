@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import zip_longest
 
-from rangebook.book.model import Circuit, Contact, Part, Plug
-from rangebook.electrics.meaning import means_of
+from rangebook.book.model import Circuit, Contact, Cranks, Part, Plug
+from rangebook.electrics.meaning import Means, means_of
 from rangebook.fitting.seats import plug_of
 from rangebook.revisions.states import States
 from rangebook.revisions.touched import SeatKey
@@ -27,13 +27,16 @@ class PartCircuits:
     pins: Mapping[str, str]
     contacts: tuple[Contact, ...] | None
     positions: tuple[str, ...]
+    means: Means = ()
 
 
 @dataclass(frozen=True, slots=True)
 class PlugCircuits:
-    """Cavity of a plug -> safety circuit."""
+    """Cavity of a plug -> safety circuit; the jumpers inside it, and where the engine cranks."""
 
     wires: Mapping[str, str]
+    loops: tuple[tuple[str, ...], ...] = ()
+    cranks: Cranks | None = None
 
 
 Circuits = PartCircuits | PlugCircuits | Circuit
@@ -110,7 +113,9 @@ class SafetyCircuits:
             for was, now in ((before, part), *((was or before, now or part) for was, now in designs)):
                 facts = (self._facts(was), one, means[0]), (self._facts(now), other, means[1])
                 if facts[0] != facts[1] and (self._pins(was) or self._pins(now)):
-                    found[key] = CircuitChange(part.family, "part", part.number, self._inside(was, one), self._inside(now, other))
+                    found[key] = CircuitChange(
+                        part.family, "part", part.number, self._inside(was, one, means[0]), self._inside(now, other, means[1])
+                    )
                     break
         return found
 
@@ -129,7 +134,7 @@ class SafetyCircuits:
                 one, other = self._wires(earlier), self._wires(plug)
                 # A jumper can lead any wire onto such a circuit, and where it cranks is what its parts are held against.
                 if (one, earlier.loops, earlier.cranks) != (other, plug.loops, plug.cranks) and (one or other):
-                    found[name, plug.name] = CircuitChange(name, "plug", plug.name, PlugCircuits(one), PlugCircuits(other))
+                    found[name, plug.name] = CircuitChange(name, "plug", plug.name, _of_plug(earlier, one), _of_plug(plug, other))
         return found
 
     def _pins(self, part: Part) -> Mapping[str, str]:
@@ -154,12 +159,16 @@ class SafetyCircuits:
         )
         return frozenset(self._pins(part).items()), part.contacts is None, contacts
 
-    def _inside(self, part: Part, positions: tuple[str, ...]) -> PartCircuits:
-        return PartCircuits(self._pins(part), None if part.contacts is None else tuple(self._contacts(part)), positions)
+    def _inside(self, part: Part, positions: tuple[str, ...], means: Means) -> PartCircuits:
+        return PartCircuits(self._pins(part), None if part.contacts is None else tuple(self._contacts(part)), positions, means)
 
     def _wires(self, plug: Plug) -> Mapping[str, str]:
         named = {cavity: "/".join(one for one in wire.circuits if one in self._names) for cavity, wire in plug.wires.items()}
         return {cavity: circuits for cavity, circuits in named.items() if circuits}
+
+
+def _of_plug(plug: Plug, wires: Mapping[str, str]) -> PlugCircuits:
+    return PlugCircuits(wires, plug.loops, plug.cranks)
 
 
 def _law(circuit: Circuit) -> Hashable:

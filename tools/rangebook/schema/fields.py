@@ -130,7 +130,9 @@ def _first(schemas: Schemas, node: Node, home: str) -> tuple[Node, str]:
 def _field(schemas: Schemas, key: str, way: tuple[str, ...], node: Node, home: str, required: bool) -> Field:
     node, home = _first(schemas, node, home)
     below = node.get("items", node.get("additionalProperties"))
-    inner = schemas.resolve(below, home)[0] if isinstance(below, Mapping) else {}
+    inner: Node = {}
+    if isinstance(below, Mapping):
+        inner, _ = schemas.resolve(below, home) if "items" in node else _first(schemas, below, home)
     return Field(key, way, node, home, required, inner)
 
 
@@ -159,8 +161,11 @@ def named_in(schemas: Schemas, node: Node, home: str, value: Any) -> Iterator[tu
 
 
 def ordered(schemas: Schemas, node: Node, home: str, value: Any) -> Any:
-    """The value with the keys of all its mappings in the order of the schema; keys that it does not know come last, as they were."""
+    """The value with the keys of all its mappings in the order of the schema; keys that it does not know come last, as they were. Yes and
+    no are truth values where the schema asks for them: as text they would be quoted."""
     node, home = schemas.resolve(node, home)
+    if node.get("type") == "boolean":
+        return converted(schemas, node, home, value)
     for one in node.get("anyOf", ()):
         value = ordered(schemas, one, home, value)
     if isinstance(value, Mapping):

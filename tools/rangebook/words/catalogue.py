@@ -6,7 +6,8 @@ A message is one of these, nested as needed:
 
 - a text with named places, ``"{bolts} bolts, {holes} holes"``. A place may reach into a record, ``{turn.left_deg}``, and is followed
   by what is done to the value, one after the other, each behind a ``|``: the format of a number (``g``, ``.4g``, ``.1f``), a message of
-  the section ``shared`` (applied to each of several values), the name of a list style, which puts several into one, or ``count``, how many;
+  the section ``shared`` (applied to each of several values), the name of a list style, which puts several into one, ``count``, how
+  many, or ``plain``, a name of an entry as words;
 - ``{"select": place, "a": message, ..., "other": message}``: by the value itself;
 - ``{"plural": place, "one": message, "other": message}``: by a count, or how many there are, in the language's own forms;
 - ``{"given": place, "yes": message, "no": message}``: whether there is anything; either may be left out;
@@ -39,6 +40,9 @@ BRANCHES = ("select", "plural", "given")
 
 COUNT = "count"
 """What is done to several to get how many they are."""
+
+PLAIN = "plain"
+"""What is done to a name of an entry to read it as words: ``low-boss`` is a low boss."""
 
 _PLACE = re.compile(r"\{([^{}]*)\}")
 _NUMBER = re.compile(r"\.?\d*[gf]\Z")
@@ -150,6 +154,8 @@ class Catalogue:
             return self.listed(value, step)
         if step == COUNT:
             return len(value)
+        if step == PLAIN:
+            return str(value).replace("-", " ")
         several = isinstance(value, tuple) and not hasattr(value, "_fields")
         make = self._number(step) if _NUMBER.match(step) else self._of_shared(step, values)
         return tuple(make(one) for one in value) if several else make(value)

@@ -27,6 +27,14 @@ def _said(reason: Reason, names: Mapping[str, str] | None) -> Words:
     return catalogue().say("reasons", reason.code, {"side": reason.subject.side, **values}, names)
 
 
+def brief_words(reason: Reason) -> Words:
+    """What speaks against a part, in six words, for a list of what is not to be fitted. ``first`` stands for the first of several records
+    that the reason holds."""
+    values: dict[str, Any] = {name: getattr(reason.detail, name) for name in parameters_of(reason.detail)}
+    several = (one[0] for one in values.values() if isinstance(one, tuple) and one and hasattr(one[0], "_asdict"))
+    return catalogue().say("brief", reason.code, {"first": next(several, None), **values})
+
+
 def reason_data(reason: Reason) -> dict[str, Any]:
     """``{"check", "code", "subject", "parameters", "text"}``: the form in which ``fit --json`` and the API give it."""
     return {

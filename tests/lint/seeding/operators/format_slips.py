@@ -81,8 +81,8 @@ def _(ground: Ground) -> Iterator[Seed]:
 @operator("a size below nothing", "schema")
 def _(ground: Ground) -> Iterator[Seed]:
     for source in ground.sources:
-        for scalar, path, is_key, ways in typed(source.layout, ground.schemas, source.kind):
-            if not is_key and any("minimum" in way or "exclusiveMinimum" in way for way in ways) and path[-1] != "at_deg":
+        for scalar, _, is_key, ways in typed(source.layout, ground.schemas, source.kind):
+            if not is_key and any(way.get("minimum", way.get("exclusiveMinimum", -1)) >= 0 for way in ways):
                 yield source.put(scalar, "-1")
 
 
@@ -99,7 +99,8 @@ def _(ground: Ground) -> Iterator[Seed]:
     for source in ground.sources:
         for pattern in ("positions", "rows.*", "parts.*.contacts.*.closed", "mates", "seals", "trouble_codes", "gearboxes"):
             for _, node in source.nodes(*pattern.split(".")):
-                yield source.seed((node.start, node.end, node.items[0].value)) if node.items else source.seed((node.start, node.end, "N"))
+                first = node.items[0] if node.items else None
+                yield source.seed((node.start, node.end, first.value if isinstance(first, Scalar) else "N"))
 
 
 @operator("nothing behind a key", "schema")

@@ -18,6 +18,7 @@ from typing import NamedTuple, TypeVar
 from rangebook.book.book import Book
 from rangebook.book.model import Application, Connector, Family, Part, Sockets, socket_and_cavity
 from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.mating import loops_in
 from rangebook.fitting.seats import Seat, mount_of
 from rangebook.fitting.verdict import Verdict
 
@@ -61,7 +62,8 @@ class Ride(NamedTuple):
 
 class Place(NamedTuple):
     """What a part may have been taken off. ``must`` are the cavities that surely carry a wire, ``may`` those that some of its
-    vehicles have one in too; ``fewest`` and ``most`` count the wires. ``seat`` is its name, ``None`` where only the gearbox is known."""
+    vehicles have one in too, or a jumper; ``fewest`` and ``most`` count the wires. ``seat`` is its name, ``None`` where only the
+    gearbox is known."""
 
     face: int | None
     must: str | None
@@ -221,7 +223,9 @@ class _Making:
             sockets = tuple(leg.plug._replace(connector=leg.last) for leg in way.legs)
         place = {cavity: moves.get(cavity) or (way and way.plug_cavity(cavity)) or cavity for cavity in seat.plug.wires}
         sure = [place[cavity] for cavity in seat.plug.wires if cavity not in seat.optional]
-        every = list(place.values())
+        # A jumper may be a wire from one cavity to another, or a bridge in the shell that nobody sees.
+        loops = [loop for leg in way.legs for loop in loops_in(seat.plug, leg)] if way else seat.plug.loops
+        every = list(dict.fromkeys((*place.values(), *(end for loop in loops for end in loop))))
         face = self._face(sockets)
         rides = self._rides.get(self.name_of(seat))
         if rides is None:

@@ -42,9 +42,16 @@ def circuits_words(circuits: Circuits) -> Words:
         return say("impact.listed", law=circuits.law, positions=circuits.positions, feeds=circuits.feeds)
     if isinstance(circuits, PlugCircuits):
         words = [say("impact.wire", cavity=cavity, circuit=name) for cavity, name in circuits.wires.items()]
+        words += [say("impact.jumper", cavities=one) for one in circuits.loops]
+        if (cranks := circuits.cranks) is not None:
+            words.append(
+                say("impact.cranks", by=cranks.by, positions=cranks.positions or (), side=cranks.side, sources=len(cranks.sources))
+            )
     else:
         words = [say("impact.pin", pin=pin, circuit=name) for pin, name in circuits.pins.items()]
         words += [_contact_words(one, circuits.positions) for one in circuits.contacts or ()]
+        words += [say("impact.overlaps", a=one.a, b=one.b, positions=one.overlaps) for one in circuits.contacts or () if one.overlaps]
+        words += [say("impact.means", position=position, meaning=meaning) for position, meaning in circuits.means]
         words += [say("impact.contacts_not_stated")] if circuits.contacts is None else []
     return listed(words, "semicolon") or say("impact.none_stated")
 

@@ -20,18 +20,21 @@ WAYS = ("anticlockwise", "clockwise")
 
 @dataclass(frozen=True)
 class Columns:
-    """Name in a mapping -> key: of a part, of the hub of its mount, of the link to its successor, of a vehicle."""
+    """Name in a mapping -> key: of a part, of its tail and of what it is sold in (by the key that they stand in), of the hub of its mount,
+    of the link to its successor, of a vehicle, of where its engine cranks."""
 
     schemas: Schemas
     part: Mapping[str, Field]
+    in_part: Mapping[str, Mapping[str, Field]]
     hub: Mapping[str, Field]
     link: Mapping[str, Field]
     vehicle: Mapping[str, Field]
+    cranks: Mapping[str, Field]
 
     @cached_property
     def by_name(self) -> dict[str, Field]:
         """All of them. Raises :class:`SchemaError` where two have one name."""
-        listed = (self.part, self.hub, self.link, self.vehicle)
+        listed = (self.part, *self.in_part.values(), self.hub, self.link, self.vehicle, self.cranks)
         found = {name: one for of in listed for name, one in of.items()}
         if len(found) < sum(map(len, listed)) or not found.keys().isdisjoint((FAMILY, HUB_TURNS)):
             raise SchemaError("switch.json: two keys have one name in an import: give one of them another with `x-import`")
@@ -63,9 +66,11 @@ def columns_of(schemas: Schemas) -> Columns:
     return Columns(
         schemas,
         _taken(fields_at(schemas, "switch", "parts")),
+        {key: _taken(fields_at(schemas, "switch", "parts", key)) for key in ("tail", "sold_as")},
         _taken(fields_at(schemas, "switch", "mounts", "hub")),
         _taken(fields_at(schemas, "switch", "parts", "superseded_by")),
         _taken(fields_at(schemas, "switch", "applications")),
+        _taken(fields_at(schemas, "switch", "applications", "cranks")),
     )
 
 

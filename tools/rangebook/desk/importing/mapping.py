@@ -14,6 +14,8 @@ An example, with all that there can be::
       hub_at_deg: Hub at           # degrees from the bolts' datum to the hub's mark, anticlockwise
       hub_steps_deg: Detents       # degrees from each position to the next, as in `18 16 16 18 18`
       hub_turns: Turns             # `clockwise` or `anticlockwise`; needless where the degrees have signs
+      tail_length_mm: Lead         # of the leads out of its housing, with `tail_ends` and `tail_leaves`
+      sold_in_set: Set No.         # the number under which it is sold, or `sold_as_assembly`
       superseded_by: Replaced by
       since: Replaced since
       vehicle: Vehicle             # with a vehicle the row also is an application
@@ -21,6 +23,9 @@ An example, with all that there can be::
       gearbox: Gearbox
       plug: Plug                   # the name of one of the family's plugs
       came_with: Part No.          # only where the list says what the vehicle was built with
+      optional_cavities: Maybe     # cavities in which some of these vehicles have no wire, as in `4 9`
+      cranks_in: Cranks            # the positions in which its engine cranks, as in `P` or `P N`; what decides
+      cranks_by: Cranked by        #   it, `switch` or `module`, and `cranks_side`: `feed` or `ground`
     fixed: {drive: four-wheel}     # what the list does not say because it is the same in every row
     values:                        # the list's words: the book's words
       connector: {14 wedge: wedge-14, 13 oval: oval-13}
@@ -31,6 +36,7 @@ An example, with all that there can be::
     ignore: [Price, Shelf]         # columns that the book has no use for
     new_family:                    # what a family that is begun has beside its parts and vehicles, as in an entry
       positions: [P, R, N, D, 2, 1]
+      means: {1: L}                # with its plugs' `loops` and `cranks`, its mounts, anything but what rows say
       plugs: {six: {connector: wedge-14, wires: {1: {circuit: start_feed}}}}
     source: {kind: catalogue, detail: "our own list of 2025", by: counter, on: 2026-02-11}
 

@@ -67,6 +67,9 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
             value = said.value(name, one)
         if value not in (None, "", [], {}):
             part[one.key] = value
+    for key, fields in can_be.in_part.items():
+        if found := {one.key: said.value(name, one) for name, one in fields.items() if said.one(name) is not None}:
+            part[key] = found
     vehicles = tuple(_vehicles(said, can_be))
     hub = _hub(said, can_be)
     if hub and "mount" not in part:
@@ -122,11 +125,20 @@ def _vehicles(said: _Cells, can_be: Columns) -> Iterator[dict[str, Any]]:
     first, *others = can_be.vehicle.items()
     stated = {name: one for name, one in others if said.one(name) is not None}
     vehicles = list(said.several(first[0]))
-    of_the_row = [name for name in stated if name not in ("gearbox", "came_with") and not said.is_fixed(name)]
+    cranks = {one.key: said.listed(name, one) for name, one in can_be.cranks.items() if said.one(name) is not None}
+    of_the_row = [
+        name
+        for name in (*stated, *can_be.cranks)
+        if said.one(name) is not None and name not in ("gearbox", "came_with") and not said.is_fixed(name)
+    ]
     if of_the_row and not vehicles:
         raise RowError(f"{of_the_row[0]} is stated, but not the vehicle")
     for vehicle in vehicles:
-        yield {first[1].key: vehicle, **{one.key: said.value(name, one) for name, one in stated.items()}}
+        yield {
+            first[1].key: vehicle,
+            **{one.key: said.listed(name, one) for name, one in stated.items()},
+            **({"cranks": cranks} if cranks else {}),
+        }
 
 
 class _Cells:
@@ -176,6 +188,13 @@ class _Cells:
         """A field's value as its key has it; ``None`` or an empty list where the cell is empty."""
         value = list(self.several(name)) if one.several else self.one(name)
         return value_of(self._mapping.can_be.schemas, one, value)
+
+    def listed(self, name: str, one: Field) -> Any:
+        """The same where several words without spaces may stand in one cell, as positions do: ``P N``."""
+        if not one.several or name in self._mapping.split:
+            return self.value(name, one)
+        words = [self._word(name, word) for word in re.split(r"[,;/\s]+", self._raw(name)) if word]
+        return value_of(self._mapping.can_be.schemas, one, list(dict.fromkeys(words)))
 
     def pins(self) -> dict[str, str]:
         """Cavity -> circuit."""

@@ -94,6 +94,7 @@ class Api:
             "edition": self.computed.edition.mark,
             **facts(self._schemas, "family", family),
             "page": pages.family_url(family.id),
+            "means": dict(family.means),
             "parts": [part.number for part in family.parts],
             "plugs": {plug.name: _plug(plug) for plug in family.plugs.values()},
             "applications": [dict(one.stated) for one in family.applications],
@@ -141,6 +142,8 @@ class Api:
             "from_any": list(kit.olds),
             "to": kit.new,
             "moves": dict(kit.moves),
+            "loops": [list(one) for one in kit.loops],
+            **({"fans": {old: list(new) for old, new in kit.fans.items()}} if kit.fans else {}),
             "terminal": kit.terminal and _terminal(kit.terminal),
             "terminals": {cavity: _terminal(one) for cavity, one in kit.terminals.items()},
             "wire_seals": None
@@ -252,6 +255,14 @@ def _plug(plug: Plug) -> dict[str, Any]:
             for cavity, wire in plug.wires.items()
         },
         "plating": plug.plating,
+        "loops": [list(one) for one in plug.loops],
+        "cranks": plug.cranks
+        and {
+            "by": plug.cranks.by,
+            "in": None if plug.cranks.positions is None else list(plug.cranks.positions),
+            "side": plug.cranks.side,
+            "sources": _sources(plug.cranks.sources),
+        },
         "note": plug.note,
     }
 

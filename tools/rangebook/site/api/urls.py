@@ -2,24 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
-
-from rangebook.site.shared.urls import anchor
-
-_LONGEST = 120
-"""Characters of a file's name without its ending; file systems take 255 bytes."""
+from rangebook.site.shared.urls import file_name
 
 ROOT = "api/v1/"
 INDEX = f"{ROOT}index.json"
 TABLE = f"{ROOT}interchange.csv"
-
-
-def file_name(text: str) -> str:
-    """A name as the name of a file, each its own: one that would be too long is cut, with what tells it from others behind it."""
-    name = anchor(text)
-    if len(name) <= _LONGEST:
-        return name
-    return f"{name[:_LONGEST]}-{hashlib.sha256(text.encode()).hexdigest()[:16]}"
 
 
 def listing(kind: str) -> str:

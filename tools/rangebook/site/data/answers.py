@@ -35,6 +35,7 @@ def answers(computed: Computed, family: Family) -> dict[str, Any]:
         "seats": {key: _seat(shown[key], partial(_setting, computed, settings, seat)) for key, seat in seats.items()},
         "settings": {name: _full(in_words(one)) for one, name in settings.items()},
         "faces": {face: list(map(list, computed.book.connectors[face].rows)) for face in sorted(faces) if face in computed.book.connectors},
+        "outlines": {face: computed.book.connectors[face].outline for face in sorted(faces) if face in computed.book.connectors},
         "colours": {code: colour_row(code) for code in sorted(colours)},
     }
 
@@ -93,6 +94,9 @@ def _seat(seat: SeatShown, setting: Callable[[str], str | None]) -> dict[str, An
             "wires": seat.wires,
             "face": seat.connector,
             "wired": [list(one) for one in seat.wired],
+            "loops": [list(one) for one in seat.loops],
+            "cranks": seat.cranks,
+            "cranks_in": seat.cranks_in,
             "came_with": seat.came_with,
             "came_with_status": seat.came_with_status,
             "positions": " ".join(seat.positions),
@@ -115,12 +119,16 @@ def _candidate(one: Shown, setting: str | None) -> dict[str, Any]:
             "verdict": str(one.verdict),
             "group": str(one.group),
             "warning": one.warning,
+            "work": list(one.work),
+            "brief": one.brief,
             "orders": [_order(two) for two in one.orders],
             "also": list(one.also),
             "beside": [[two.kind, two.what, two.how_many or 1] for two in one.beside],
             "moves": [_full({"old": two.old, "new": two.new, "colour": two.colour, "circuit": two.circuit}) for two in one.moves],
             "renewed_to": one.renewed_to,
-            "seal": one.seal,
+            "loops": [list(two) for two in one.loops],
+            "seal": one.seal or None,
+            "blanks": one.blanks or None,
             "moves_why": one.moves_why,
             "idle": list(one.idle),
             "idle_words": one.idle_words,
@@ -137,7 +145,7 @@ def _candidate(one: Shown, setting: str | None) -> dict[str, Any]:
 
 def _order(one: Order) -> dict[str, Any]:
     facts = {"number": one.number, "title": one.title, "url": one.url, "uses": one.uses, "seal": one.seal or None, "more": one.more or None}
-    return _full(facts)
+    return _full({**facts, "cautions": list(one.cautions)})
 
 
 def _full(facts: dict[str, Any]) -> dict[str, Any]:

@@ -13,9 +13,10 @@ from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import vehicle_words
 from rangebook.site.model.colours import colour_row
-from rangebook.site.model.proving import meter_words, proof_words, relation_words
+from rangebook.site.model.proving import end, meter_words, proof_words, relation_words
 from rangebook.site.model.signals import signal_rows
 from rangebook.site.shared import urls
+from rangebook.words.catalogue import say
 
 OPEN, CLOSED, NOT_STATED = 0, 1, 2
 """What a contact does, in the file; a resistance stands there as the figure that is written on the drawing."""
@@ -80,6 +81,11 @@ def _part(computed: Computed, family: Family, part: Part, seats: list[Seat], rea
         "terminals": [[one, "housing" if one == CASE else computed.circuit((part.pins or {}).get(one))] for one in terminals],
         "contacts": [[at[one.a], at[one.b], [_state(one, position) for position in family.positions]] for one in drawn],
         "stated": part.contacts is not None,
+        "overlaps": [
+            say("proof.overlaps", a=end(one.a), b=end(one.b), positions=tuple(at for at in one.overlaps if at in family.positions))
+            for one in drawn
+            if any(at in family.positions for at in one.overlaps)
+        ],
         "rows": [list(row) for row in rows],
         "pairs": pairs,
         "signals": [

@@ -21,6 +21,7 @@ from rangebook.site.drawings.lettering import text_width, wrap
 from rangebook.site.drawings.wire_colours import WireColour, draw_wire, wire_colour
 
 Side = Literal["switch", "wire"]
+Loops = Sequence[Sequence[str]]
 
 WIDTH = 360
 """The width that a drawing is laid out for: a phone's. One with many columns is wider and has to be scrolled."""
@@ -73,17 +74,19 @@ def face_svg(
     pins: Mapping[str, str] | None,
     wires: Mapping[str, Wire] | None,
     title: str,
+    loops: Loops = (),
 ) -> str:
     """The face of ``connector`` from the switch's side or from the wires' side of the plug, as SVG text.
 
     ``pins`` (cavity -> circuit) fills the cavities that carry a pin; ``wires`` (cavity -> wire) adds each wire's colour,
     and fills the cavities that carry one where ``pins`` is ``None``. With neither it is the bare housing. ``title`` is
-    the text alternative's first line. Pins and wires in cavities that the housing lacks are named below, not drawn.
+    the text alternative's first line, ``loops`` are the cavities that jumpers inside the plug join, each drawn as a bridge.
+    Pins and wires in cavities that the housing lacks are named below, not drawn.
     Raises ``ValueError`` for a side that is neither ``switch`` nor ``wire``.
     """
     if side not in _HEADS:
         raise ValueError(f"a connector has a switch side and a wire side, not {side!r}")
-    face = _Face(connector, side, pins, wires)
+    face = _Face(connector, side, pins, wires, loops)
     return render(face.draw(title))
 
 
@@ -125,12 +128,14 @@ def faces_svg(
     pins: Mapping[str, str] | None,
     wires: Mapping[str, Wire] | None,
     title: str,
+    loops: Loops = (),
 ) -> str:
     """The faces of several connectors of one part or plug, one below the other, each under its name. The names stand before the labels in
     ``pins`` and ``wires``, as in ``lamp.1``, and of each cavity in ``data-cavity``."""
     faces = []
     for name, connector in several:
-        laid = _Face(connector, side, pins and _of_one(name, pins), wires and _of_one(name, wires))
+        own = [tuple(_of_one(name, dict.fromkeys(loop))) for loop in loops]
+        laid = _Face(connector, side, pins and _of_one(name, pins), wires and _of_one(name, wires), own)
         faces.append((name, laid.draw(f"{name}: {connector.title}")))
     width = max(float(face.attrib["width"]) for _, face in faces)
     wide = " rb-drawing--wide" if width > WIDTH else ""
@@ -161,8 +166,11 @@ def _of_one(name: str, labels: Mapping[str, _Of]) -> dict[str, _Of]:
 class _Face:
     """One drawing while it is laid out."""
 
-    def __init__(self, connector: Connector, side: Side, pins: Mapping[str, str] | None, wires: Mapping[str, Wire] | None) -> None:
+    def __init__(
+        self, connector: Connector, side: Side, pins: Mapping[str, str] | None, wires: Mapping[str, Wire] | None, loops: Loops
+    ) -> None:
         self.connector, self.side, self.pins, self.wires = connector, side, pins, wires
+        self.loops = [loop for loop in loops if loop]
         self.filled = pins if pins is not None else wires
         self.places = places(connector, side)
         self.rows, self.columns = len(connector.rows), max(len(row) for row in connector.rows)
@@ -239,6 +247,13 @@ class _Face:
         left, up = middle - self.columns * self.pitch / 2, centre - self.rows * self.row_pitch / 2
         for place in self.places:
             self._draw_cavity(root, place, left + place.column * self.pitch, up + place.row * self.row_pitch)
+        at = {one.label: (left + (one.column + 0.5) * self.pitch, up + one.row * self.row_pitch + 26) for one in self.places}
+        for loop in self.loops:
+            ends = [at[label] for label in loop if label in at]
+            if len(ends) > 1:
+                add(root, "path", "rb-jumper", d=path([piece for index, end in enumerate(ends) for piece in ("L" if index else "M", *end)]))
+            for x, y in ends:
+                add(root, "circle", "rb-jumper-end", cx=x, cy=y, r=4)
         for index, (classes, words) in enumerate(legend):
             y = under + 26 * index
             key = add(root, "g", f"rb-key {classes}")
@@ -271,7 +286,7 @@ class _Face:
             marked = filled or self.filled is None
             write(group, middle, top + (16 if marked else 22), label, self.label_size, "rb-label", "middle")
             if marked:
-                _draw_terminal(group, self.connector.terminal, self.side, middle, top + 35)
+                _draw_terminal(group, self.connector.terminal_at(label), self.side, middle, top + 35, self._share(label))
             return
         add(group, "rect", "rb-box", x=left, y=top, width=self.box, height=self.box_height, rx=8)
         write(group, middle, top + 14, label, self.label_size, "rb-label", "middle")
@@ -286,11 +301,25 @@ class _Face:
         for index, line in enumerate(self.codes[label]):
             write(panel, middle, top + 52 + 18 * index, line, SMALL, "", "middle")
 
+    def _share(self, label: str) -> float:
+        """How wide the terminal of a cavity is drawn, as a share of the widest of a housing that mixes them."""
+        if not self.connector.terminals:
+            return 1.0
+        widths = [self.connector.terminal_at(place.label).width_mm or 0.0 for place in self.places]
+        own, widest = self.connector.terminal_at(label).width_mm, max(widths)
+        return max(0.4, own / widest) if own and widest else 1.0
+
     # In words
+
+    def _terminal(self, label: str) -> str:
+        """The terminal of a cavity in words, in a housing that mixes them; empty in any other."""
+        made = self.connector.terminal_at(label)
+        width = None if made.width_mm is None else f"{made.width_mm:g} mm"
+        return " ".join(filter(None, (made.style, width, made.plating))) if self.connector.terminals else ""
 
     def _words(self, label: str) -> str:
         """One cavity in words."""
-        parts = []
+        parts = [self._terminal(label)] if self._terminal(label) else []
         if self.pins is not None:
             parts.append(f"pin, {_plain(self.pins[label])}" if label in self.pins else "no pin")
         if self.wires is not None:
@@ -323,7 +352,11 @@ class _Face:
         return [line for line, count in zip(legend, (having, rest), strict=True) if count]
 
     def _notes(self) -> list[str]:
-        notes = []
+        alike: dict[str, list[str]] = {}
+        for place in self.places:
+            alike.setdefault(self._terminal(place.label), []).append(place.label)
+        notes = [f"{', '.join(labels)}: {made}." for made, labels in alike.items() if made]
+        notes += [f"A jumper inside the plug joins {' and '.join(loop)}." for loop in self.loops]
         if self.pins is not None and self.wires is not None:
             labels = [place.label for place in self.places]
             idle = [label for label in labels if label in self.pins and label not in self.wires]
@@ -335,18 +368,19 @@ class _Face:
         return notes
 
 
-def _draw_terminal(parent: Element, terminal: Terminal | None, side: Side, x: float, y: float) -> None:
-    """The end of a terminal: a blade is a bar, a pin a dot; hollow where the other half goes into it. A ring for a wire."""
+def _draw_terminal(parent: Element, terminal: Terminal, side: Side, x: float, y: float, share: float) -> None:
+    """The end of a terminal: a blade is a bar, a pin a dot; hollow where the other half goes into it. A ring for a wire. ``share`` of the
+    widest in its housing."""
     if side == "wire":
         add(parent, "circle", "rb-terminal rb-terminal--hollow", cx=x, cy=y, r=4)
         return
-    style = terminal.style if terminal else None
-    hollow = style in ("socket", "ring") or (terminal is not None and terminal.on_switch == "female")
+    style = terminal.style
+    hollow = style in ("socket", "ring") or terminal.on_switch == "female"
     classes = f"rb-terminal{' rb-terminal--hollow' if hollow else ''}"
     if style == "blade":
-        add(parent, "rect", classes, x=x - 9, y=y - 2.5, width=18, height=5, rx=1)
+        add(parent, "rect", classes, x=x - 9 * share, y=y - 2.5, width=18 * share, height=5, rx=1)
     elif style is not None:
-        add(parent, "circle", classes, cx=x, cy=y, r=4)
+        add(parent, "circle", classes, cx=x, cy=y, r=4 * share)
 
 
 def _code_lines(colour: WireColour | None, width: float) -> list[str]:

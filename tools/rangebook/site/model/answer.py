@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rangebook.book.model import Application, Part, ids_of
+from rangebook.book.model import Application, Cranks, Part, ids_of
 from rangebook.desk.answer import Candidate, leading_reasons, seat_answer
 from rangebook.desk.measuring import measure_words
 from rangebook.desk.worklists import settles_most
 from rangebook.fitting.check_mating import READY_MADE
 from rangebook.fitting.kit_contents import Needed
+from rangebook.fitting.mating import loops_in
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import Verdict, VerdictKind
@@ -38,13 +39,13 @@ from rangebook.words.book import (
 )
 from rangebook.words.catalogue import Words, say
 from rangebook.words.lists import listed, sentence
-from rangebook.words.reasons import reason_words
+from rangebook.words.reasons import brief_words, reason_words
 
 
 @dataclass(frozen=True, slots=True)
 class Order:
     """One thing to order beside the switch: a kit, what of its bag is used, and what has to be bought on top: ``seal`` is the number of
-    wire holes of the rear seal out of it, 0 where there is none, ``more`` are the blanking plugs that are in no bag."""
+    wire holes of the rear seal out of it, 0 where there is none, ``more`` are the blanking plugs in no bag; and what goes wrong."""
 
     number: str
     title: str
@@ -52,6 +53,7 @@ class Order:
     uses: str
     seal: int = 0
     more: int = 0
+    cautions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,13 +79,13 @@ class Check:
 @dataclass(frozen=True, slots=True)
 class Shown:
     """One part on one seat. ``why`` holds at most two sentences, ``checks`` everything; ``unsaid`` is what was compared where the
-    part fits though no maker says so, else empty. ``also`` are parts, pieces and work that are needed beside the kits to order, and
-    ``beside`` the same as data.
+    part fits though no maker says so, else empty. ``also`` are parts and pieces that are needed beside the kits to order, ``work`` is
+    what else has to be done, and ``beside`` both as data; ``brief`` says in six words why it must not be fitted, empty where it may.
     ``known`` tells where the part is known from and when it was looked at,
     ``stands_on`` the weakest source of all that the verdict was computed from. ``renewed_to`` is the connector of the plug that a
-    kit supplies and ``seal`` the number of holes of its rear seal, empty and 0 where none does. ``badge`` is the verdict that it
-    looks like, with ``words`` and ``short`` in it: a part that its maker has withdrawn looks like one that does not fit, and
-    ``warning`` says what to fit instead.
+    kit supplies, ``seal`` the number of holes of its rear seal and ``blanks`` of its blanking plugs, empty and 0 where none does.
+    ``badge`` is the verdict that it looks like, with ``words`` and ``short`` in it: a part that its maker has withdrawn looks like one
+    that does not fit, and ``warning`` says what to fit instead.
     """
 
     number: str
@@ -100,11 +102,16 @@ class Shown:
     group: Group
     orders: tuple[Order, ...]
     also: tuple[str, ...]
+    work: tuple[str, ...]
+    brief: str
     beside: tuple[Also, ...]
     moves: tuple[Move, ...]
     moves_why: str
+    loops: tuple[tuple[str, ...], ...]
+    """The cavities that each jumper joins in the plug that goes onto the part."""
     renewed_to: str
     seal: int
+    blanks: int
     idle: tuple[str, ...]
     idle_words: str
     why: tuple[str, ...]
@@ -143,6 +150,11 @@ class SeatShown:
     known: str
     measure_first: str
     candidates: tuple[Shown, ...]
+    loops: tuple[tuple[str, ...], ...] = ()
+    """The cavities that each jumper in the plug joins."""
+    cranks: str = ""
+    cranks_in: str = ""
+    """Where the engine cranks where that is said, and the positions of it in which the road check looks for it."""
 
     def group(self, group: Group) -> list[Shown]:
         """The candidates under one heading."""
@@ -173,7 +185,15 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         known=known_words(seat.family.sources),
         measure_first=measure_words(most) if (most := settles_most((seat, one.verdict) for one in answer.candidates)) else "",
         candidates=tuple(shown_candidate(computed, seat, one, answer.best) for one in answer.candidates),
+        loops=seat.plug.loops,
+        cranks=sentence(cranks_words(seat.cranks) or ""),
+        cranks_in=listed(seat.cranks_in),
     )
+
+
+def cranks_words(cranks: Cranks | None) -> Words | None:
+    """Where and by what an engine cranks, where that is said."""
+    return None if cranks is None else say("family_page.cranks", by=cranks.by, positions=cranks.positions or (), side=cranks.side)
 
 
 def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part | None) -> Shown:
@@ -197,12 +217,16 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         warning=sentence(withdrawn_words(best)) if withdrawn else "",
         group=found.group,
         orders=() if withdrawn else tuple(order(computed, seat, one) for one in verdict.needs),
-        also=() if withdrawn else tuple(sentence(also_words(one)) for one in verdict.also),
+        also=() if withdrawn else tuple(sentence(also_words(one)) for one in verdict.also if one.kind != "work"),
+        work=() if withdrawn else tuple(sentence(also_words(one)) for one in verdict.also if one.kind == "work"),
+        brief=_brief(found),
         beside=() if withdrawn else verdict.also,
         moves=moves,
         moves_why=moves_why,
         renewed_to=renewed_to(computed, verdict) if verdict.goes_on and not withdrawn else "",
-        seal=max((one.seal or 0 for one in verdict.needs), default=0) if not withdrawn else 0,
+        seal=(verdict.needs[-1].seal or 0) if verdict.needs and not withdrawn else 0,
+        loops=tuple(loop for leg in verdict.way.legs for loop in loops_in(seat.plug, leg)) if verdict.way and verdict.goes_on else (),
+        blanks=(verdict.needs[-1].blanks or 0) if verdict.needs and not withdrawn else 0,
         idle=idle,
         idle_words=sentence(reason_words(Reason(IdlePins(idle), Subject(Side.CANDIDATE, Of.PIN, idle)))) if idle else "",
         why=() if withdrawn else tuple(sentence(reason_words(reason)) for reason in leading_reasons(verdict)),
@@ -212,6 +236,13 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         known=known_words(part.sources),
         stands_on=provenance_words(found.known_from),
     )
+
+
+def _brief(found: Candidate) -> str:
+    if found.group is Group.WITHDRAWN:
+        return say("answer.brief_withdrawn")
+    against = next((one for one in leading_reasons(found.verdict) if one.outcome is Outcome.AGAINST), None)
+    return sentence(brief_words(against)) if against and found.verdict.kind is VerdictKind.NO else ""
 
 
 def renewed_to(computed: Computed, verdict: Verdict) -> str:
@@ -237,7 +268,7 @@ def order(computed: Computed, seat: Seat, needed: Needed) -> Order:
         elif needed.to_order:
             uses.append(say("order.blanks_short", held=kit.blanks, more=needed.to_order))
     words = sentence(listed(uses, "semicolon"))
-    return Order(kit.number, kit.title, urls.kit_url(kit.id), words, needed.seal or 0, needed.to_order or 0)
+    return Order(kit.number, kit.title, urls.kit_url(kit.id), words, needed.seal or 0, needed.to_order or 0, kit.cautions)
 
 
 def vehicle_words(application: Application) -> str:

@@ -13,13 +13,18 @@ from rangebook.words.lists import listed
 
 
 def face(
-    computed: Computed, connector: Connector, side: Side, pins: Mapping[str, str] | None = None, wires: Mapping[str, Wire] | None = None
+    computed: Computed,
+    connector: Connector,
+    side: Side,
+    pins: Mapping[str, str] | None = None,
+    wires: Mapping[str, Wire] | None = None,
+    loops: tuple[tuple[str, ...], ...] = (),
 ) -> Markup:
     """The face of a connector, with the pins or the wires that it has in some part or plug.
 
     Its text alternative does not name the part: the heading above it does, and so one drawing serves all that are alike.
     """
-    return face_of(computed, (Socket("", connector.id),), side, pins, wires) or Markup()
+    return face_of(computed, (Socket("", connector.id),), side, pins, wires, loops) or Markup()
 
 
 def face_of(
@@ -28,20 +33,21 @@ def face_of(
     side: Side,
     pins: Mapping[str, str] | None = None,
     wires: Mapping[str, Wire] | None = None,
+    loops: tuple[tuple[str, ...], ...] = (),
 ) -> Markup | None:
     """The same of all connectors of a part or plug, in one drawing; ``None`` where one of them is not in the book."""
     known = computed.book.connectors
     if not sockets or any(one.connector not in known for one in sockets):
         return None
-    key = (sockets, side, None if pins is None else tuple(pins.items()), None if wires is None else tuple(wires.items()))
+    key = (sockets, side, None if pins is None else tuple(pins.items()), None if wires is None else tuple(wires.items()), loops)
     found = computed.drawn.get(key)
     if found is None:
         named = [(one.name, known[one.connector]) for one in sockets]
         title = listed(connector.title for _, connector in named)
         if named[0][0]:
-            found = Markup(faces_svg(named, side, pins, wires, title))
+            found = Markup(faces_svg(named, side, pins, wires, title, loops))
         else:
-            found = Markup(face_svg(named[0][1], side, pins, wires, title))
+            found = Markup(face_svg(named[0][1], side, pins, wires, title, loops))
         computed.drawn[key] = found
     return found
 

@@ -117,6 +117,11 @@ def _words(computed: Computed, part: Part, sheet: Sheet) -> ProofWords:
     ]
     if any(read.path in (PathKind.ONE_WAY, PathKind.ONE_WAY_BACK) for one in proof.lines for read in one.expected):
         notes.append(say("proof.diode"))
+    lever = dict.fromkeys(proof.positions)
+    for one in part.contacts or ():
+        into = tuple(at for at in one.overlaps if at in lever)
+        if into:
+            notes.append(say("proof.overlaps", a=end(one.a), b=end(one.b), positions=into))
     notes += [say("proof.deferred", terminal=one) for one in proof.deferred]
     if part.contacts is None and not part.signals:
         notes.append(say("proof.no_contacts"))

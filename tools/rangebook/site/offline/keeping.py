@@ -83,4 +83,4 @@ def _groups(sizes: Mapping[str, int], families: list[str], first: Mapping[str, N
 
 def _kind(path: str) -> tuple[int, str]:
     """Pages of the book before its lists and the handbook."""
-    return (0 if path.startswith(("switches/", "connectors/", "kits/")) else 1), path
+    return (0 if path.startswith(("switches/", "parts/", "connectors/", "kits/")) else 1), path

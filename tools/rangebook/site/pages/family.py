@@ -8,7 +8,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from rangebook.book.model import Application, Cranks, Family, Mount, Plug, Shaft, Wire
+from rangebook.book.model import Application, Family, Mount, Plug, Shaft, Wire
 from rangebook.electrics.signals import typed
 from rangebook.fitting.standing import Group
 from rangebook.fitting.supersession import chain_ends
@@ -19,7 +19,7 @@ from rangebook.site.drawings.wire_colours import swatch_svg, wire_colour
 from rangebook.site.facts import codes
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
-from rangebook.site.model.answer import SeatShown, shown_seat
+from rangebook.site.model.answer import SeatShown, cranks_words, shown_seat
 from rangebook.site.model.faces import face_of
 from rangebook.site.model.setting import setting, setting_lines
 from rangebook.site.pages import Page
@@ -27,7 +27,7 @@ from rangebook.site.pages.parts import connector_links, part_sheet, tried_words
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import millimetres, torque
 from rangebook.words.book import built_words, group_words, status_short, verdict_short, when_words
-from rangebook.words.catalogue import Words, say
+from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
 
 
@@ -51,7 +51,6 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
     return {
         "family": family,
         "sheets": sheets,
-        "designs": {part.key: [part_sheet(computed, family, one) for one in part.revisions] for part in family.parts},
         "seats": seats,
         "matrix": matrix(family, seats),
         "groups": [(group, group_words(group)) for group in Group],
@@ -125,7 +124,7 @@ def _mount(family: Family, mount: Mount) -> dict[str, Any]:
         "setting": setting_lines(mount),
         "cautions": mount.cautions,
         "note": mount.note,
-        "parts": [{"number": part.number, "anchor": urls.part_anchor(part)} for part in family.parts if part.mount == mount.name],
+        "parts": [{"number": part.number, "url": urls.part_url(part)} for part in family.parts if part.mount == mount.name],
     }
 
 
@@ -145,7 +144,7 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
         "anchor": f"Plug-{urls.anchor(plug.name)}",
         "connector_name": computed.plug_title(plug),
         "connectors": connector_links(computed, plug.sockets),
-        "drawing": face_of(computed, plug.sockets, "wire", wires=plug.wires),
+        "drawing": face_of(computed, plug.sockets, "wire", wires=plug.wires, loops=plug.loops),
         "wires": [
             {
                 "cavity": wire.cavity,
@@ -164,16 +163,7 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
         "loops": [say("family_page.loop", cavities=one) for one in plug.loops],
         "cranks": cranks_words(plug.cranks),
         "note": plug.note,
-        "seats": [
-            {"anchor": urls.seat_anchor(seat), "came_with": seat.original.number}
-            for seat in computed.seats_by_plug.get((family.id, plug.name), ())
-        ],
     }
-
-
-def cranks_words(cranks: Cranks | None) -> Words | None:
-    """Where and by what an engine cranks, where that is said."""
-    return None if cranks is None else say("family_page.cranks", by=cranks.by, positions=cranks.positions or (), side=cranks.side)
 
 
 def _through(wire: Wire) -> Iterator[str]:

@@ -5,6 +5,7 @@ Anchors of ours begin with a capital letter. Those of headings in prose never do
 
 from __future__ import annotations
 
+import hashlib
 import re
 from urllib.parse import urlencode
 
@@ -12,11 +13,21 @@ from rangebook.book.model import Part
 from rangebook.fitting.seats import Seat
 
 _PLAIN = re.compile(r"[^A-Za-z0-9-]")
+_LONGEST = 120
+"""Characters of a file's name without its ending; file systems take 255 bytes."""
 
 
 def anchor(text: str) -> str:
     """Text as part of an anchor: letters, digits and hyphens stay, every other character becomes ``_`` and its code."""
     return _PLAIN.sub(lambda found: f"_{ord(found.group()):x}", text)
+
+
+def file_name(text: str) -> str:
+    """A name as the name of a file, each its own: one that would be too long is cut, with what tells it from others behind it."""
+    name = anchor(text)
+    if len(name) <= _LONGEST:
+        return name
+    return f"{name[:_LONGEST]}-{hashlib.sha256(text.encode()).hexdigest()[:16]}"
 
 
 def family_url(family: str) -> str:
@@ -35,13 +46,13 @@ def kit_url(kit: str) -> str:
 
 
 def part_anchor(part: Part) -> str:
-    """The anchor of a part on its family's page."""
+    """The anchor of a part's row on its family's page, and of its design on its own."""
     return f"Part-{anchor(part.key)}"
 
 
 def part_url(part: Part) -> str:
-    """A part's place on its family's page."""
-    return f"{family_url(part.family)}#{part_anchor(part)}"
+    """The page of a part, by its number as it is compared."""
+    return f"parts/{file_name(part.key)}/"
 
 
 def seat_id(seat: Seat) -> str:

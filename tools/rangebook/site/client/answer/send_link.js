@@ -16,7 +16,7 @@ export function sendLink(href, about) {
   const send = () => navigator.share({ title: document.title, text: about, url: address }).catch(() => {});
   return h(
     "details",
-    { class: "send noprint", id: "Send" },
+    { class: "send noprint", id: "answer-send" },
     h("summary", {}, say("send.head")),
     box,
     h(

@@ -14,11 +14,11 @@ export function thumbBar(one, seat, off, view) {
   const query = new URLSearchParams({ part: one.number, seat });
   /** @type {[string, string][]} */
   const steps = [
-    ["#Order", say("answer.bar.order")],
-    ["#Wires", say("answer.bar.wires")],
+    ["#answer-order", say("answer.bar.order")],
+    ["#answer-wires", say("answer.bar.wires")],
     [view.to(jobUrl(seat, one.number, off)), say("answer.bar.fit")],
     [view.to(`prove/?${query}`), say("answer.bar.prove")],
-    ["#Send", say("answer.bar.send")],
+    ["#answer-send", say("answer.bar.send")],
   ];
   return h(
     "nav",

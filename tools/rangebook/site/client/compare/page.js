@@ -202,7 +202,7 @@ function card(number, verdict, seat, words) {
           number === seat.came_with && h("p", {}, h("b", {}, say("compare.from_new"))),
           (verdict.why ?? []).map((text) => h("p", {}, say("sentence", { text }))),
           (verdict.orders ?? []).map((order) => h("p", {}, phrase("compare.with_kit", { lead: h("b", {}, phrase("compare.with_kit.lead", { number: h("span", { class: "number" }, order.number) })), title: order.title ?? "" }))),
-          (verdict.also ?? []).map((what) => h("p", {}, say("compare.also", { what }))),
+          [...(verdict.also ?? []), ...(verdict.work ?? [])].map((what) => h("p", {}, say("compare.also", { what }))),
           verdict.moves_why && h("p", {}, say("compare.moves", { moves: verdict.moves_why })),
           part?.kits && !verdict.orders && h("p", { class: "soft" }, say("compare.as_if", { kits: part.kits })),
           !!part?.idle?.length && h("p", { class: "soft" }, say("compare.idle", { pins: listed(part.idle) })),

@@ -57,7 +57,10 @@ function go(text, seat = null) {
     event.preventDefault();
     history.pushState(null, "", addressOf(text, seat));
     box.value = text;
-    show().then(() => home.scrollIntoView());
+    show().then(() => {
+      home.scrollIntoView();
+      place.focus({ preventScroll: true });
+    });
   };
 }
 
@@ -105,7 +108,7 @@ async function answer(known, typed, stated) {
     const data = await book.answers(familyOfSeat(seat));
     if (Object.hasOwn(data.seats, seat)) {
       const back = h("p", {}, h("a", { class: "chip", href: addressOf(text), onclick: go(text) }, say("find.all_for", { text })));
-      return { pieces: [back, seatAnswer(seat, data, view)], said: say("find.what_fits", { vehicle: data.seats[seat].vehicles[0] }) };
+      return { pieces: [seatAnswer(seat, data, view), back], said: say("find.what_fits", { vehicle: data.seats[seat].vehicles[0] }) };
     }
   }
   return names(known, text, view, exact.concat(holding));
@@ -311,6 +314,18 @@ form.addEventListener("submit", async (event) => {
 });
 for (const example of document.querySelectorAll("[data-find-example]")) {
   if (example instanceof HTMLElement) example.addEventListener("click", go(example.dataset.findExample ?? ""));
+}
+for (const button of document.querySelectorAll("[data-scan]")) {
+  if (!(button instanceof HTMLButtonElement)) continue;
+  button.hidden = false;
+  button.addEventListener("click", async () => {
+    const { scan } = await import("../scan/dialog.js");
+    scan((says) => {
+      history.pushState(null, "", addressOf(says));
+      box.value = says;
+      show();
+    });
+  });
 }
 addEventListener("popstate", () => {
   box.value = asked().text;

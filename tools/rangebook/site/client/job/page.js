@@ -6,7 +6,7 @@ import { proofTable } from "../prove/table.js";
 import { bookOf, familyOf, familyOfSeat } from "../shared/book.js";
 import { badge, h, mark, need } from "../shared/dom.js";
 import { qr } from "../shared/qr.js";
-import { phrase, say } from "../shared/say.js";
+import { listed, phrase, say } from "../shared/say.js";
 import "../words/job.js";
 
 /** @import { Answers, Candidate, Code, Move, ProofPart, Proofs, SeatAnswer, Setting, Words } from "../types/data.js" */
@@ -74,7 +74,7 @@ async function sheet({ data, seat, one, off, key, proof, part, words }) {
         { class: "job__facts" },
         fact(say("job.came_off"), numbered(cameOff, off ? words.gone[off.status] : seat.came_with_status)),
         fact(say("job.vehicle"), seat.vehicles.length > 1 ? h("span", {}, say("job.one_of", { vehicles: seat.vehicles.join("; ") })) : seat.vehicles[0]),
-        fact(say("job.plug"), say("job.plug.what", { plug: seat.plug, count: seat.wires, title: seat.plug_title })),
+        fact(say("job.plug"), say("job.plug.what", { count: seat.wires, title: seat.plug_title })),
         fact(say("job.fit"), [h("span", { class: "number job__fit" }, one.number), " ", badge(one.verdict, words.verdict[one.verdict])]),
       ),
       code && figureOf(code),
@@ -91,12 +91,20 @@ async function sheet({ data, seat, one, off, key, proof, part, words }) {
     ]),
     section(say("job.before"), [
       one.moves ? [h("p", {}, say("job.wires", { moves: one.moves_why ?? "" })), movesTable(one.moves)] : h("p", {}, say("job.no_wire")),
+      (one.loops ?? []).map((loop) => h("p", {}, say("job.jumper", { cavities: listed(loop) }))),
       one.idle_words && h("p", {}, say("sentence", { text: one.idle_words })),
+      (one.work ?? []).map((text) => h("p", {}, say("sentence", { text }))),
+      (one.orders ?? []).flatMap((order) => order.cautions ?? []).map((text) => h("p", { class: "caution" }, text)),
       one.note && h("p", { class: "note" }, one.note),
     ]),
     proofSection(proof, proof.parts[part]),
     section(say("job.set"), settingOf(one.setting ? data.settings[one.setting] : undefined)),
   );
+  if (seat.cranks_in) {
+    const [first, ...others] = rest.querySelectorAll("[data-job-cranks]");
+    first.textContent = say("job.cranks", { positions: seat.cranks_in });
+    for (const other of others) other.remove();
+  }
   rest.hidden = false;
   printer.hidden = false;
   rest.append(h("p", { class: "job__link" }, phrase("job.link", { link: h("a", { href: back }, back), edition: data.edition })));

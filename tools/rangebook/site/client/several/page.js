@@ -370,6 +370,15 @@ const HEADS = /** @type {const} */ ({
   note: "several.note",
 });
 
+const scanner = need(form, "[data-scan]", HTMLButtonElement);
+scanner.hidden = false;
+scanner.addEventListener("click", async () => {
+  const { scan } = await import("../scan/dialog.js");
+  scan((says) => {
+    list.value = `${list.value.trim()}\n${says}\n`.trimStart();
+    show();
+  });
+});
 form.addEventListener("submit", (event) => {
   event.preventDefault();
   show();

@@ -29,6 +29,19 @@ const HOLES = {
   tongue: [["rect", { x: 4, y: 18, width: 40, height: 12, rx: 1.5 }]],
 };
 
+/**
+ * The housing round a face of cavities: its outline by kind, drawn from corner to corner.
+ * @param {string | undefined} outline @param {string} name @param {number} x @param {number} y @param {number} width @param {number} height
+ */
+export function shell(outline, name, x, y, width, height) {
+  if (outline !== "d-shaped") {
+    const rx = outline === "oval" || outline === "round" ? height / 2 : 5;
+    return s("rect", { class: name, x, y, width, height, rx: outline === "round" ? Math.min(width, height) / 2 : rx });
+  }
+  const [r, deep] = [6, height * 0.6];
+  return s("path", { class: name, d: `M${x + r} ${y}h${width - 2 * r}a${r} ${r} 0 0 1 ${r} ${r}v${height - deep - r}a${deep} ${deep} 0 0 1 ${-deep} ${deep}h${2 * deep - width}a${deep} ${deep} 0 0 1 ${-deep} ${-deep}v${deep + r - height}a${r} ${r} 0 0 1 ${r} ${-r}z` });
+}
+
 /** The picture of an answer, or null where it has none. @param {string} id @param {unknown} value */
 export function picture(id, value) {
   const known = id === "outline" ? OUTLINES : id === "shaft" ? HOLES : {};

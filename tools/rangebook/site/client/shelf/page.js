@@ -135,6 +135,8 @@ form.addEventListener("submit", async (event) => {
   event.preventDefault();
   if (text.value.trim()) await take(stockOf(text.value, await book.numbers()));
 });
+// Pressed before anybody listens it would only load the page again, and what was pasted were gone.
+need(form, "button[type=submit]", HTMLButtonElement).disabled = false;
 picker.addEventListener("change", async () => {
   const [file] = picker.files ?? [];
   if (!file) return;

@@ -1,4 +1,4 @@
-// The bar's keys: `/` goes to the find box, arrows walk through what it found, Escape closes the menu.
+// The bar's keys: a scanner that types, `/` goes to the find box, arrows walk through what it found, Escape closes the menu.
 
 const box = document.querySelector("#q");
 const menu = document.querySelector("[data-menu]");
@@ -21,8 +21,33 @@ function walk(by) {
   return true;
 }
 
+const BURST_MS = 60;
+const SHORTEST = 4;
+let burst = "";
+let last = 0;
+
+/**
+ * A scanner types faster than anybody and ends with Enter. It is heard wherever on the page one is, but in a field, where it types by itself.
+ * True where its Enter has been taken.
+ * @param {KeyboardEvent} event
+ */
+function scanned(event) {
+  if (!(box instanceof HTMLInputElement) || !isFree(event)) return false;
+  if (event.timeStamp - last > BURST_MS) burst = "";
+  last = event.timeStamp;
+  if (event.key.length === 1) burst += event.key;
+  if (event.key !== "Enter" || burst.length < SHORTEST) return false;
+  box.value = burst;
+  burst = "";
+  box.dispatchEvent(new Event("input", { bubbles: true }));
+  box.form?.requestSubmit();
+  return true;
+}
+
 addEventListener("keydown", (event) => {
-  if (event.key === "/" && isFree(event) && box instanceof HTMLInputElement) {
+  if (scanned(event)) {
+    event.preventDefault();
+  } else if (event.key === "/" && !burst.slice(0, -1) && isFree(event) && box instanceof HTMLInputElement) {
     event.preventDefault();
     box.focus();
     box.select();

@@ -55,6 +55,7 @@ export interface Answers {
   settings: Record<string, Setting>;
   /** Rows of cavities of each connector, looking into the switch; `null` where there is none. */
   faces: Record<string, (string | null)[][]>;
+  outlines: Record<string, string>;
   colours: Record<string, Colour>;
 }
 
@@ -83,6 +84,11 @@ export interface SeatAnswer {
   wires: number;
   face: string;
   wired: [cavity: string, colour: string, circuit: string][];
+  /** The cavities that each jumper in the plug joins. */
+  loops?: string[][];
+  cranks?: string;
+  /** The positions in which it has to crank on the road check, in words. */
+  cranks_in?: string;
   came_with: string;
   came_with_status?: string;
   positions: string;
@@ -102,15 +108,21 @@ export interface Candidate {
   group: Group;
   warning?: string;
   orders?: Order[];
-  /** Parts, pieces and work beside the kits. */
+  /** Parts and pieces beside the kits, and work. */
   also?: string[];
+  work?: string[];
+  /** Why it must not be fitted, in six words. */
+  brief?: string;
   /** The same as data: what kind of thing, which, how many of it. */
   beside?: [kind: string, what: string, count: number][];
   moves?: Move[];
   moves_why?: string;
   /** The connector of the plug that a kit supplies, and the holes of its rear seal. */
+  /** The same in the plug that goes onto this part. */
+  loops?: string[][];
   renewed_to?: string;
   seal?: number;
+  blanks?: number;
   idle?: string[];
   idle_words?: string;
   why?: string[];
@@ -128,6 +140,8 @@ export interface Order {
   title?: string;
   url?: string;
   uses?: string;
+  /** What goes wrong with it. */
+  cautions?: string[];
   /** The wire holes of the rear seal out of its bag. */
   seal?: number;
   /** Blanking plugs that are in no bag. */
@@ -286,6 +300,8 @@ export interface LeverPart {
   terminals: [name: string, circuit: string][];
   contacts: [a: number, b: number, states: ContactState[]][];
   stated: boolean;
+  /** What to see while the lever is moved slowly: contacts that open late. */
+  overlaps: string[];
   rows: number[][];
   pairs: [a: number, b: number, row: number][];
   signals: SignalRow[];
@@ -350,6 +366,7 @@ export interface SchemaNode {
   "x-seldom"?: boolean;
   properties?: Record<string, SchemaNode>;
   items?: SchemaNode;
+  anyOf?: SchemaNode[];
   additionalProperties?: boolean | SchemaNode;
   [key: string]: unknown;
 }

@@ -72,7 +72,10 @@ export function nodeAt(schemas, kind, path) {
       home = file.replace(/\.json$/, "") || home;
       node = at(files[home], pointer.split("/").filter(Boolean));
     }
-    return node && { ...node, ...over };
+    if (!node) return undefined;
+    // Of several ways to say it the one with keys of its own is the one that says all.
+    const [full] = (node.anyOf ?? []).map((/** @type {SchemaNode} */ one) => [one, one.$ref ? at(files[one.$ref.split("#")[0].replace(/\.json$/, "") || home], one.$ref.split("#")[1].split("/").filter(Boolean)) : one]).filter(([, one]) => one?.properties);
+    return { ...full?.[1], ...node, ...over };
   };
   let node = follow(schemas[kind]);
   for (const step of path) node = follow(node?.properties?.[step] ?? node?.items ?? (typeof node?.additionalProperties === "object" ? node.additionalProperties : undefined));

@@ -3,7 +3,7 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { tapFace } from "../shared/tap_face.js";
-import { group, held, pick, recordOf, row, slug, stated, text, textsOf } from "./fields.js";
+import { group, held, pick, recordOf, row, several, slug, stated, text, textsOf } from "./fields.js";
 import "../words/write.js";
 
 /** @import { Field, Front, Stating, Value } from "./fields.js" */
@@ -133,3 +133,67 @@ export function face(book, words, make, changed) {
     },
   };
 }
+
+/**
+ * One housing, or several that each have a name: what is in the cavities of each. `what` makes the piece for one cavity, `beside` what is
+ * said of each of several beside which housing it is. Labels have the housing's name before them where there are several.
+ * @template {Value} T
+ * @param {Known} book
+ * @param {string} words
+ * @param {Parameters<typeof face>[1]} tapped
+ * @param {(cavity: string) => Stating<T>} what
+ * @param {() => void} changed
+ * @param {() => { element: HTMLElement, whole: (...pairs: [string, Value | undefined][]) => Front | undefined, state: () => unknown, restore: (state: unknown) => unknown } | null} [beside]
+ */
+export function housings(book, words, tapped, what, changed, beside = () => null) {
+  const choices = book.connectors.map((one) => /** @type {[string, string]} */ ([one.id, one.title]));
+  const main = pick(words, choices);
+  const called = text(say("write.housings.first"), { help: say("write.housings.name.help") });
+  const first = face(book, tapped, what, changed);
+  main.input.addEventListener("change", () => first.show(main.value()));
+  const other = () => {
+    const name = text(say("write.housings.name"), { help: say("write.housings.name.help") });
+    const housing = pick(words, choices);
+    const cavities = face(book, tapped, what, changed);
+    housing.input.addEventListener("change", () => cavities.show(housing.value()));
+    const more = beside();
+    return {
+      element: h("div", {}, row(name, housing), more?.element ?? "", cavities.element),
+      value: () => name.value() ?? "",
+      cavities,
+      /** @returns {Value | undefined} */
+      stated: () => {
+        const said = more?.whole();
+        return said ? more?.whole(["connector", housing.value()]) : housing.value();
+      },
+      ...held({ name, housing, cavities, ...(more ? { more } : {}) }),
+    };
+  };
+  const tell = () => {
+    called.element.hidden = !others.pieces().length;
+    changed();
+  };
+  const others = several({ item: (at) => say("write.housings.item", { at: at + 1 }), add: say("write.housings.add"), take: say("write.item.take") }, other, () => tell());
+  called.element.hidden = true;
+  /** Each housing's name, which is empty where there is only one, and its cavities. */
+  const all = () => {
+    const more = others.pieces();
+    return [{ name: more.length ? (called.value() ?? "main") : "", cavities: first }, ...more.map((one) => ({ name: one.value(), cavities: one.cavities }))];
+  };
+  /** @param {string} name @param {string} cavity */
+  const label = (name, cavity) => (name ? `${name}.${cavity}` : cavity);
+  return {
+    main,
+    element: h("div", {}, called.element, first.element, others.element),
+    connector: () => (others.pieces().length ? undefined : main.value()),
+    connectors: () => (others.pieces().length ? stated([called.value() ?? "main", main.value()], ...others.pieces().map((one) => pairOf(one.value(), one.stated()))) : undefined),
+    cavities: () => all().flatMap(({ name, cavities }) => cavities.cavities().map((one) => label(name, one))),
+    open: () => all().flatMap(({ name, cavities }) => cavities.open().map((one) => label(name, one))),
+    /** @returns {[label: string, value: T | undefined][]} */
+    value: () => all().flatMap(({ name, cavities }) => cavities.value().map(([one, value]) => /** @type {[string, T | undefined]} */ ([label(name, one), value]))),
+    ...held({ called, first, others }),
+  };
+}
+
+/** @param {string} name @param {Value | undefined} value @returns {[string, Value | undefined]} */
+const pairOf = (name, value) => [name || "?", value];

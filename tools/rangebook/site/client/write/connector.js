@@ -4,7 +4,7 @@ import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { picture } from "../shared/shapes.js";
 import { named, sources } from "./common.js";
-import { figure, group, held, number, pick, row, same, stated, text, textsOf } from "./fields.js";
+import { figure, group, held, number, pick, row, same, text, textsOf } from "./fields.js";
 import { plainKeys } from "./plain.js";
 import "../words/write.js";
 
@@ -118,7 +118,8 @@ export function connector(book, changed) {
   const style = pick(say("write.connector.style"), same(STYLES));
   const width = figure(say("write.connector.width"));
   const half = pick(say("write.connector.half"), [["male", say("write.connector.male")], ["female", say("write.connector.female")]]);
-  const more = plainKeys(book.schemas, "connector", [], ["id", "title", "outline", "sealed"]);
+  const more = plainKeys(book.schemas, "connector", [], ["id", "title", "outline", "rows", "terminal", "sealed"], undefined, changed);
+  const made = plainKeys(book.schemas, "connector", ["terminal"], ["style", "width_mm", "on_switch"], say("write.connector.more"), changed);
   const source = sources();
   draw();
   const choices = tiles.map((box) => h("label", { class: "write__choice" }, box, picture("outline", box.value), box.value));
@@ -126,7 +127,7 @@ export function connector(book, changed) {
     elements: [
       group(say("write.connector.housing"), row(title, id), h("p", { class: "write__words" }, say("write.connector.outline")), h("div", { class: "write__choices" }, choices)),
       group(say("write.connector.cavities"), h("p", { class: "soft" }, say("write.connector.tap")), row(rows, across, labelled), h("div", { class: "rb-scroll" }, place)),
-      group(say("write.connector.terminals"), row(sealed, style, width, half), more.element),
+      group(say("write.connector.terminals"), row(sealed, style, width, half), made.element, more.element),
       source.element,
     ],
     value: () =>
@@ -136,7 +137,7 @@ export function connector(book, changed) {
         ["title", title.value()],
         ["outline", outline.value()],
         ["rows", labels],
-        ["terminal", stated(["style", style.value()], ["width_mm", width.value()], ["on_switch", half.value()])],
+        ["terminal", made.whole(["style", style.value()], ["width_mm", width.value()], ["on_switch", half.value()])],
         ["sealed", sealed.value() && sealed.value() === "yes"],
         ["sources", source.value()],
       ),
@@ -148,7 +149,7 @@ export function connector(book, changed) {
       !source.value() && say("write.left.source"),
     ],
     wrong: () => [],
-    ...held({ title, id, outline, rows, across, labelled, taken, sealed, style, width, half, more, source }),
+    ...held({ title, id, outline, rows, across, labelled, taken, sealed, style, width, half, made, more, source }),
     file: (front) => `connectors/${front.get("id") ?? ""}`,
   };
 }

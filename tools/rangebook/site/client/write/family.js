@@ -2,7 +2,7 @@
 
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
-import { face, named } from "./common.js";
+import { housings, named } from "./common.js";
 import { figure, group, held, pick, row, same, several, split, stated, text } from "./fields.js";
 import { part } from "./part.js";
 import { plainKeys } from "./plain.js";
@@ -22,14 +22,15 @@ export function family(book, changed) {
   const order = () => [...new Set(split(lever.value()?.toUpperCase(), /[,;\s]+/))];
   const shape = pick(say("write.family.shape"), same(SHAFTS));
   const size = figure(say("write.family.size"));
-  const bolts = several({ item: (at) => say("write.family.bolt", { at }), add: say("write.family.bolt.add"), take: say("write.family.bolt.take") }, bolt, changed);
+  const bolts = several({ item: (at) => say("write.family.bolt", { at }), add: say("write.family.bolt.add"), take: say("write.family.bolt.take") }, () => bolt(book), changed);
   const hub = turning();
-  const mount = () => stated(["shaft", stated(["shape", shape.value()], ["across_mm", size.value()])], ["hub", hub.value()], ["bolts", bolts.value()]);
+  const boss = plainKeys(book.schemas, "switch", ["mounts", "mount"], ["shaft", "hub", "bolts"], say("write.family.bolts.more"), changed);
+  const mount = () => boss.whole(["shaft", stated(["shape", shape.value()], ["across_mm", size.value()])], ["hub", hub.value()], ["bolts", bolts.value()]);
   const made = part(book, { positions: order, mounts: [], mount: () => (mount() ? "mount" : undefined) }, changed);
   lever.input.addEventListener("input", () => made.refresh());
-  const housing = pick(say("write.family.plug"), book.connectors.map((one) => [one.id, one.title]));
-  const wires = face(
+  const wires = housings(
     book,
+    say("write.family.plug"),
     {
       label: say("write.family.face"),
       yes: say("write.family.face.yes"),
@@ -41,28 +42,29 @@ export function family(book, changed) {
     (cavity) => wire(book, cavity),
     changed,
   );
-  housing.input.addEventListener("change", () => wires.show(housing.value()));
-  const more = plainKeys(book.schemas, "switch", [], ["id", "title", "gearboxes", "positions"]);
+  const housing = wires.main;
+  const side = plainKeys(book.schemas, "switch", ["plugs", "plug"], ["connector", "connectors", "wires"], say("write.family.plug.more"), changed);
+  const about = plainKeys(book.schemas, "switch", ["applications", "0"], ["vehicle", "years", "gearbox", "plug", "came_with"], say("write.family.vehicle.more"), changed);
+  const more = plainKeys(book.schemas, "switch", [], ["id", "title", "gearboxes", "positions", "mounts", "parts", "plugs", "applications"], undefined, changed);
   const vehicle = text(say("write.family.vehicle"), { help: say("write.family.vehicle.help") });
   const years = text(say("write.family.years"), { help: say("write.family.years.help") });
   const plug = () => {
-    const connector = housing.value();
-    if (!connector || !wires.cavities().length) return undefined;
+    if (!housing.value() || !wires.cavities().length) return undefined;
     /** @type {Front} */
-    const found = new Map();
-    return found.set("connector", connector).set("wires", new Map(wires.value().map(([cavity, one]) => [cavity, one ?? new Map()])));
+    const each = new Map(wires.value().map(([cavity, one]) => [cavity, one ?? new Map()]));
+    return side.whole(["connector", wires.connector()], ["connectors", wires.connectors()], ["wires", each]);
   };
   return {
     elements: [
       group(say("write.family.group"), row(title, id, gearboxes, lever), more.element),
-      group(say("write.family.mount"), h("p", { class: "soft" }, say("write.family.mount.help")), row(shape, size), h("p", { class: "soft" }, say("write.family.hub.help")), hub.element, bolts.element),
+      group(say("write.family.mount"), h("p", { class: "soft" }, say("write.family.mount.help")), row(shape, size), h("p", { class: "soft" }, say("write.family.hub.help")), hub.element, bolts.element, boss.element),
       ...made.elements,
-      group(say("write.family.side"), row(housing, vehicle, years), wires.element),
+      group(say("write.family.side"), row(housing, vehicle, years), about.element, wires.element, side.element),
       made.source,
     ],
     value: () => {
       const boxes = split(gearboxes.value());
-      const one = vehicle.value() && stated(["vehicle", vehicle.value()], ["years", years.value()], ["gearbox", boxes[0]], ["plug", plug() && "plug"], ["came_with", made.number.value()]);
+      const one = vehicle.value() && about.whole(["vehicle", vehicle.value()], ["years", years.value()], ["gearbox", boxes[0]], ["plug", plug() && "plug"], ["came_with", made.number.value()]);
       const bolted = mount();
       const wired = plug();
       return more.whole(
@@ -87,7 +89,7 @@ export function family(book, changed) {
       !vehicle.value() && say("write.left.vehicle"),
     ],
     wrong: () => [...made.wrong(), wires.open().length > 0 && wires.cavities().length > 0 && say("write.family.wires.open", { cavities: wires.open().join(", ") })],
-    ...held({ title, id, gearboxes, lever, shape, size, hub, bolts, made, housing, vehicle, years, wires, more }),
+    ...held({ title, id, gearboxes, lever, shape, size, hub, bolts, boss, made, housing, vehicle, years, about, wires, side, more }),
     file: (front) => `switches/${front.get("id") ?? ""}`,
   };
 }
@@ -106,7 +108,9 @@ function turning() {
   };
 }
 
-function bolt() {
+/** @param {Known} book */
+function bolt(book) {
+  const more = plainKeys(book.schemas, "switch", ["mounts", "mount", "bolts", "0"], ["at_mm", "at_deg", "bolt_mm", "hole_mm", "slot_deg", "spacer_mm"], say("write.family.bolt.more"));
   const at = figure(say("write.family.at"));
   const angle = figure(say("write.family.angle"), { help: say("write.family.angle.help") });
   const thick = figure(say("write.family.bolt.mm"));
@@ -114,10 +118,10 @@ function bolt() {
   const slot = figure(say("write.family.slot"), { help: say("write.family.slot.help") });
   const spacer = figure(say("write.family.spacer"), { help: say("write.family.spacer.help") });
   return {
-    element: row(at, angle, thick, hole, slot, spacer),
+    element: h("div", {}, row(at, angle, thick, hole, slot, spacer), more.element),
     /** @returns {Front} */
-    value: () => stated(["at_mm", at.value()], ["at_deg", angle.value()], ["bolt_mm", thick.value()], ["hole_mm", hole.value()], ["slot_deg", slot.value()], ["spacer_mm", spacer.value()]) ?? new Map(),
-    ...held({ at_mm: at, at_deg: angle, bolt_mm: thick, hole_mm: hole, slot_deg: slot, spacer_mm: spacer }),
+    value: () => more.whole(["at_mm", at.value()], ["at_deg", angle.value()], ["bolt_mm", thick.value()], ["hole_mm", hole.value()], ["slot_deg", slot.value()], ["spacer_mm", spacer.value()]) ?? new Map(),
+    ...held({ at_mm: at, at_deg: angle, bolt_mm: thick, hole_mm: hole, slot_deg: slot, spacer_mm: spacer, more }),
   };
 }
 
@@ -125,10 +129,11 @@ function bolt() {
 function wire(book, cavity) {
   const circuit = pick(say("write.family.wire", { cavity }), book.circuits);
   const colour = text(say("write.family.colour", { cavity }), { help: say("write.family.colour.help"), autocapitalize: "characters" });
+  const more = plainKeys(book.schemas, "switch", ["plugs", "plug", "wires", cavity], ["circuit", "colour"], say("write.family.wire.more", { cavity }));
   return {
-    element: h("div", { class: "write__pair" }, circuit.element, colour.element),
+    element: h("div", { class: "write__pair" }, circuit.element, colour.element, more.element),
     /** @returns {Front} */
-    value: () => stated(["circuit", circuit.value()], ["colour", colour.value()?.toUpperCase()]) ?? new Map(),
-    ...held({ circuit, colour }),
+    value: () => more.whole(["circuit", circuit.value()], ["colour", colour.value()?.toUpperCase()]) ?? new Map(),
+    ...held({ circuit, colour, more }),
   };
 }

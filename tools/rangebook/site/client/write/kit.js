@@ -46,11 +46,12 @@ export function kit(book, changed) {
   };
   const seals = text(say("write.kit.seals"), { help: say("write.kit.seals.help") });
   const blanks = figure(say("write.kit.blanks"), { help: say("write.kit.blanks.help") });
-  const more = plainKeys(book.schemas, "kit", [], ["id", "number", "title", "from", "to", "seals", "blanks"]);
+  const more = plainKeys(book.schemas, "kit", [], ["id", "number", "title", "from", "to", "moves", "seals", "blanks"], undefined, changed);
+  const also = text(say("write.kit.also"), { help: say("write.kit.also.help") });
   const source = sources();
   return {
     elements: [
-      group(say("write.kit.group"), row(number, title, id, from, to), more.element),
+      group(say("write.kit.group"), row(number, title, id, from, to, also), more.element),
       group(say("write.kit.moves"), h("p", { class: "soft" }, say("write.kit.moves.help")), alike, place),
       group(say("write.kit.bag"), row(seals, blanks)),
       source.element,
@@ -61,7 +62,7 @@ export function kit(book, changed) {
         ["id", id.value()],
         ["number", number.value()],
         ["title", title.value()],
-        ["from", from.value()],
+        ["from", split(also.value()).length ? [from.value(), ...split(also.value())].filter((one) => one !== undefined) : from.value()],
         ["to", to.value()],
         ["moves", stated(...wires.map(({ old, where }) => pairOf(old, where.value())))],
         ["seals", split(seals.value()).map((one) => (/^\d+$/.test(one) ? Number(one) : one))],
@@ -79,7 +80,7 @@ export function kit(book, changed) {
       const used = wires.map((one) => one.where.value()).filter((one) => one !== undefined);
       return [...new Set(used.filter((one, at) => used.indexOf(one) !== at))].map((cavity) => say("write.kit.twice", { cavity }));
     },
-    ...held({ number, title, id, from, to, moves, seals, blanks, more, source }),
+    ...held({ number, title, id, from, to, also, moves, seals, blanks, more, source }),
     file: (front) => `kits/${front.get("id") ?? ""}`,
   };
 }

@@ -2,7 +2,7 @@
 
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
-import { face, sources } from "./common.js";
+import { housings, sources } from "./common.js";
 import { figure, group, held, pick, positions, recordOf, row, same, several, stated, text } from "./fields.js";
 import { plainKeys } from "./plain.js";
 import "../words/write.js";
@@ -23,23 +23,23 @@ const STATUS = [
 export function part(book, known, changed) {
   const number = text(say("write.part.number"));
   const status = pick(say("write.part.status"), STATUS);
-  const housing = pick(say("write.part.housing"), book.connectors.map((one) => [one.id, one.title]));
   const mount = known.mounts.length ? pick(say("write.part.mount"), same(known.mounts), { help: say("write.part.mount.help") }) : null;
   const after = text(say("write.part.after"), { help: say("write.part.after.help") });
   const since = text(say("write.part.since"), { help: say("write.part.since.help") });
-  const successor = row(after, since);
-  successor.hidden = true;
+  const link = plainKeys(book.schemas, "switch", ["parts", "0", "superseded_by", "0"], ["number", "since"], say("write.part.after.more"), () => changed());
+  const successor = h("div", { hidden: true }, row(after, since), link.element);
   status.input.addEventListener("change", () => {
     successor.hidden = status.value() !== "superseded";
   });
   const replaced = () => {
-    const one = successor.hidden || !after.value() ? undefined : stated(["number", after.value()], ["since", since.value()]);
+    const one = successor.hidden || !after.value() ? undefined : link.whole(["number", after.value()], ["since", since.value()]);
     return one && [one];
   };
   // The face tells of a change once before there are contacts.
   let refresh = () => {};
-  const pins = face(
+  const pins = housings(
     book,
+    say("write.part.housing"),
     {
       label: say("write.part.face"),
       yes: say("write.part.face.yes"),
@@ -53,18 +53,19 @@ export function part(book, known, changed) {
       refresh();
       changed();
     },
+    () => plainKeys(book.schemas, "switch", ["parts", "0", "connectors", "x"], ["connector"], say("write.part.tail"), () => changed()),
   );
-  housing.input.addEventListener("change", () => pins.show(housing.value()));
+  const housing = pins.main;
   /** @returns {[string, string][]} */
   const ends = () => [...pins.cavities().map((one) => pairOf(one, say("part.pin", { name: one }))), ["case", say("write.part.case")]];
-  const contacts = several({ item: (at) => say("write.part.contact", { at }), add: say("write.part.contact.add"), take: say("write.part.contact.take") }, () => contact(ends, known.positions), changed);
+  const contacts = several({ item: (at) => say("write.part.contact", { at }), add: say("write.part.contact.add"), take: say("write.part.contact.take") }, () => contact(book, ends, known.positions, changed), changed);
   refresh = () => {
     for (const one of contacts.pieces()) one.refresh();
   };
   const source = sources();
-  const more = plainKeys(book.schemas, "switch", ["parts", "0"], ["number", "connector", "mount", "status"]);
+  const more = plainKeys(book.schemas, "switch", ["parts", "0"], ["number", "connector", "connectors", "mount", "status", "pins", "contacts", "superseded_by"], undefined, changed);
   /** @type {Held} */
-  const kept = held({ number, status, housing, mount: mount ?? NOTHING, after, since, pins, contacts, more, source });
+  const kept = held({ number, status, housing, mount: mount ?? NOTHING, after, since, link, pins, contacts, more, source });
   return {
     elements: [
       group(say("write.part.group"), row(number, status, housing, mount), successor, more.element),
@@ -77,7 +78,8 @@ export function part(book, known, changed) {
     value: () =>
       more.whole(
         ["number", number.value()],
-        ["connector", housing.value()],
+        ["connector", pins.connector()],
+        ["connectors", pins.connectors()],
         ["mount", mount ? mount.value() : known.mount?.()],
         ["status", status.value()],
         ["pins", stated(...pins.value().map(([name, circuit]) => pairOf(name, circuit ?? "")))],
@@ -111,13 +113,14 @@ const NOTHING = { state: () => undefined, restore: () => undefined };
 /** @param {string} key @param {string} value @returns {[string, string]} */
 const pairOf = (key, value) => [key, value];
 
-/** @param {() => [string, string][]} ends @param {() => string[]} order */
-function contact(ends, order) {
+/** @param {Known} book @param {() => [string, string][]} ends @param {() => string[]} order @param {() => void} changed */
+function contact(book, ends, order, changed) {
   const a = pick(say("write.part.between"), ends(), { none: say("write.choose") });
   const b = pick(say("write.part.and"), ends(), { none: say("write.choose") });
   const does = pick(say("write.part.does"), [["closed", say("write.part.does.closed")], ["ohms", say("write.part.does.ohms")]], { none: say("write.part.does.none") });
   const closed = positions(say("write.part.closed"), order, say("write.part.closed.never"));
   const tolerance = figure(say("write.part.tolerance"), { help: say("write.part.tolerance.help") });
+  const more = plainKeys(book.schemas, "switch", ["parts", "0", "contacts", "0"], ["pins", "closed", "ohms", "tolerance_percent"], say("write.part.contact.more"), changed);
   const place = h("div", { class: "write__row" });
   const resistance = h("div", { hidden: true }, place, row(tolerance));
   /** @type {Map<string, ReturnType<typeof figure>>} */
@@ -154,7 +157,7 @@ function contact(ends, order) {
     },
   };
   return {
-    element: h("div", {}, row(a, b, does), closed.element, resistance),
+    element: h("div", {}, row(a, b, does), closed.element, resistance, more.element),
     refresh,
     pair,
     metered: () => (does.value() === "closed" ? closed.value() !== undefined : does.value() === "ohms" && read() !== undefined),
@@ -171,10 +174,11 @@ function contact(ends, order) {
       /** @type {Front} */
       const made = new Map();
       // Closed nowhere is an empty list, and stays.
-      for (const [key, value] of pairs) if (value !== undefined) made.set(key, value);
+      const all = [...pairs, ...(more.whole() ?? [])].sort(([one], [other]) => more.order.indexOf(one) - more.order.indexOf(other));
+      for (const [key, value] of all) if (value !== undefined) made.set(key, value);
       return made;
     },
-    ...held({ a, b, does, closed, ladder, tolerance }),
+    ...held({ a, b, does, closed, ladder, tolerance, more }),
   };
 }
 
