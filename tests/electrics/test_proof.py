@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from itertools import combinations
+from itertools import combinations, permutations
 
 import numpy as np
 import pytest
@@ -14,7 +14,7 @@ from rangebook.electrics.cells import reading_agrees
 from rangebook.electrics.diagnosis import Reading, diagnose
 from rangebook.electrics.faults import Explanation
 from rangebook.electrics.insulation import OTHERS, circuits_of
-from rangebook.electrics.proof import proof_sheet, tell_apart
+from rangebook.electrics.proof import in_order, moves, proof_sheet, tell_apart
 from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation
 from rangebook.schema.store import load_schemas
 
@@ -107,6 +107,41 @@ def test_the_fewest_pairs_that_prove_every_contact(seed: int) -> None:
     for fewer in combinations(useful, max(0, len(chosen) - 1)):
         assert not chosen or set().union(*(table[pair] for pair in fewer)) != provable, "and no fewer pairs would"
     assert sheet.exact
+
+
+def put_somewhere(order) -> int:
+    """How often a probe is put to a terminal: one that stays where it was is not."""
+    return sum(len({*pair} - {*before}) for before, pair in zip([(), *order], order, strict=False))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_fewest_moves_of_a_probe(seed: int) -> None:
+    """Over every choice of equally few pairs in every order."""
+    node = plain_part(random.Random(seed))
+    (part,) = model(node)
+    chosen = [(probe.a, probe.b) for probe in proof_sheet(part, pins_of(part), POSITIONS, called(part)).probes]
+    if not 1 < len(chosen) <= 5:
+        return
+    all_pairs = list(combinations([*node["pins"], CASE], 2))
+    items = [(index, at) for index in range(len(node["contacts"])) for at in POSITIONS]
+    table = {pair: {item for item in items if proves(node, [pair], *item)} for pair in all_pairs}
+    provable = set().union(*table.values())
+    choices = [
+        few
+        for few in combinations([pair for pair in all_pairs if table[pair]], len(chosen))
+        if set().union(*map(table.get, few)) == provable
+    ]
+    assert put_somewhere(chosen) == moves(chosen) == min(put_somewhere(order) for few in choices for order in permutations(few))
+
+
+def test_the_order_of_given_pairs() -> None:
+    """Legs of two pairs each from one pin: three of them take one break, which no order avoids."""
+    legs = [(a, b) for leg in "xyz" for a, b in (("hub", leg), (leg, f"{leg}'"))]
+    assert moves(in_order(legs[:4])) == 5
+    assert moves(in_order(legs)) == 8 == min(put_somewhere(order) for order in permutations(legs))
+    star = [("hub", str(n)) for n in range(12)]
+    assert moves(in_order(star)) == 13 and sorted(in_order(star)) == sorted(star)
+    assert in_order([]) == [] and moves([]) == 0
 
 
 @pytest.mark.parametrize("seed", range(40))
