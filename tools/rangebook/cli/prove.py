@@ -43,6 +43,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("other", metavar="OTHER", nargs="?", help="a look-alike to tell it from")
     parser.add_argument("--read", metavar="READING", action="append", default=[], help="a reading, as in `1-2 P 0.3` or `3-4 N open`")
     parser.add_argument("--json", action="store_true", help="write the sheets, or with --read what explains the readings, as JSON")
+    parser.add_argument("--plug", metavar="NAME", default="", help="the readings were taken at this plug of the vehicle, not on the bench")
     add_root(parser)
 
 
@@ -51,10 +52,10 @@ def run(args: argparse.Namespace) -> int:
     fitter = Fitter(load(find_root(args.root)).book)
     try:
         if args.json and not args.other:
-            print_json(explained_data(*explain(fitter, args.number, args.read)) if args.read else as_data(fitter, args.number))
+            print_json(explained_data(explain(fitter, args.number, args.read, args.plug)) if args.read else as_data(fitter, args.number))
             return 0
         if args.read:
-            _explain(fitter, args.number, args.read)
+            _explain(fitter, args.number, args.read, args.plug)
         elif args.other:
             _apart(fitter, args.number, args.other)
         else:
@@ -88,17 +89,21 @@ def _apart(fitter: Fitter, number: str, other: str) -> None:
         print(shown(f"  {position:3} {both}"))
 
 
-def _explain(fitter: Fitter, number: str, readings: list[str]) -> None:
-    part, found = explain(fitter, number, readings)
+def _explain(fitter: Fitter, number: str, readings: list[str], plug: str) -> None:
+    explained = explain(fitter, number, readings, plug)
+    part, found = explained.part, explained.found
+    follow = found.next or explained.beyond
     good = any(one.kind == "good" for one in found.told)
     print(paint(say("prove.explains", number=part.number), "head"))
     for one in found.told:
         print(shown(f"  {explanation_words(one)}"))
     if not found.told:
         print(shown(f"  {say('prove.explained_by_none')}"))
-    elif found.next:
-        print(shown(f"  {say('prove.next', a=found.next.a, b=found.next.b, position=found.next.position)}"))
+    elif follow:
+        print(shown(f"  {say('prove.next', a=follow.a, b=follow.b, position=follow.position)}"))
     elif len(found.told) > 1:
         print(shown(f"  {say('prove.explained_by_several')}"))
+    for note in explained.notes:
+        print(shown(f"  {say('prove.note', head=note.head, text=note.text)}"))
     for style, text in unproved_lines(prove(fitter, number).bench) if good else ():
         print(paint(text, style))

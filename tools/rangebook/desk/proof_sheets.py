@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from math import inf
 from typing import Any
 
@@ -21,7 +21,6 @@ from rangebook.fitting.check_safety import known_circuits
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.on_lever import on_lever
 from rangebook.fitting.seats import Seat, circuits_on
-from rangebook.fitting.verdict import VerdictKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,20 +33,33 @@ class Sheet:
     seats: tuple[Seat, ...]
     proof: ProofSheet
     faults: Faults
-    by_label: bool = True
-    """Whether each wire meets the pin of its own label."""
+    moved: Mapping[str, str | None] = field(default_factory=dict)
+    """Terminal -> the pin of the part that it meets, where that has another label: through a kit, or with wires moved."""
 
 
 Outputs = tuple[tuple[str, frozenset[str]], ...]
 """Terminals of guarded circuits, each with the positions in which it may be joined to anything."""
 
 
-def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
-    """A part's proof on the bench, then through the wires of each plug that it came on or goes on as it is."""
-    positions = fitter.book.family_of(part).positions
+@dataclass(frozen=True, slots=True)
+class ProvedAt:
+    """Where a part is proved: on the bench where ``seats`` is empty, else at the plug of these, which are all alike. ``part`` has its
+    positions by the lever's names there, ``others`` are those that it may be taken for; the rest is as for ``faults_of``."""
+
+    seats: tuple[Seat, ...]
+    part: Part
+    pin_of: PinOf
+    positions: tuple[str, ...]
+    circuits: Known
+    others: tuple[Part, ...]
+
+
+def places(fitter: Fitter, part: Part) -> Iterator[ProvedAt]:
+    """The bench, then each plug that the part came on or goes on."""
     family = fitter.book.family_of(part)
     others = look_alikes(fitter.book, part)
-    found = [sheet_of(part, bench_pins(part), positions, circuits_of(part, circuits_on(fitter.book, family)), others=others)]
+    circuits = circuits_of(part, circuits_on(fitter.book, family))
+    yield ProvedAt((), part, bench_pins(part), family.positions, circuits, tuple(others))
     alike: dict[tuple[Part, PinOf, tuple[str, ...], Outputs], list[Seat]] = {}
     for seat, place in _seats(fitter, part):
         pin_of = (*place.items(), (CASE, CASE))
@@ -56,9 +68,13 @@ def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
         alike.setdefault((here, pin_of, seat.positions, outputs), []).append(seat)
     for (here, pin_of, lever, _), seats in alike.items():
         first = seats[0]
-        alike_here = [on_lever(fitter.book, lever, first.family, together(fitter.book, first, one)).part for one in others]
-        found.append(sheet_of(here, pin_of, lever, known_circuits(first, here, dict(pin_of)), seats, alike_here))
-    return found
+        alike_here = tuple(on_lever(fitter.book, lever, first.family, together(fitter.book, first, one)).part for one in others)
+        yield ProvedAt(tuple(seats), here, pin_of, lever, known_circuits(first, here, dict(pin_of)), alike_here)
+
+
+def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
+    """A part's proof on the bench, then through the wires of each plug that it came on or goes on."""
+    return [sheet_of(one.part, one.pin_of, one.positions, one.circuits, one.seats, one.others) for one in places(fitter, part)]
 
 
 def bench_pins(part: Part) -> tuple[tuple[str, str], ...]:
@@ -73,11 +89,11 @@ def look_alikes(book: Book, part: Part) -> list[Part]:
 
 
 def _seats(fitter: Fitter, part: Part) -> Iterable[tuple[Seat, Mapping[str, str | None]]]:
-    """Where the part sits with no kit between and no wire moved, and which of its pins each wire meets there."""
-    for seat, how in fitter.seats_taken_by(part):
-        verdict = fitter.verdict(seat, part)
-        place = place_of(fitter.book, seat, verdict)
-        if place is not None and (how == "came_with" or verdict.kind is VerdictKind.STRAIGHT):
+    """Where the part sits, and which of its pins each wire meets there, through a kit between or moved wires too."""
+    found = dict.fromkeys(seat for seat, how in fitter.seats_taken_by(part) if how == "came_with" or fitter.verdict(seat, part).goes_on)
+    for seat in (*found, *(one for one in fitter.seats_gone_on(part) if one not in found)):
+        place = place_of(fitter.book, seat, fitter.verdict(seat, part))
+        if place is not None:
             yield seat, place
 
 
@@ -88,7 +104,7 @@ def sheet_of(
     proof = proof_sheet(part, pin_of, positions, circuits)
     lines = [(one.a, one.b) for one in proof.lines]
     faults = faults_of(part, pin_of, positions, circuits, lines, others) if lines else Faults((), (), ())
-    return Sheet(tuple(seats), proof, faults, all(terminal == pin for terminal, pin in pin_of))
+    return Sheet(tuple(seats), proof, faults, {terminal: pin for terminal, pin in pin_of if terminal != pin})
 
 
 def tables(faults: Faults) -> dict[str, Any]:

@@ -9,12 +9,14 @@ from typing import Any
 
 from rangebook.book.model import CASE, Part
 from rangebook.desk.fit import find_part
-from rangebook.desk.proof_sheets import bench_pins, explanation_data, fault_kind, look_alikes, sheets, tables
-from rangebook.electrics.cells import CLOSED_BELOW_OHMS, DRIFT, METER, OPEN_ABOVE_OHMS, SHUNT_SIEMENS
+from rangebook.desk.notes import Note, said_of
+from rangebook.desk.proof_sheets import ProvedAt, bench_pins, explanation_data, fault_kind, places, sheets, tables
+from rangebook.electrics.behaviour import behaviour
+from rangebook.electrics.cells import CLOSED_BELOW_OHMS, DRIFT, METER, OPEN_ABOVE_OHMS, SHUNT_SIEMENS, Cell, reading_fits
 from rangebook.electrics.codes import CodeTable, Fault, code_table, single_faults
-from rangebook.electrics.diagnosis import MOST_COMPARED, Diagnosis, Reading, diagnose
+from rangebook.electrics.diagnosis import MOST_COMPARED, Diagnosis, Next, Reading, diagnose, further
 from rangebook.electrics.faults import BESIDE_GOOD, KINDS, Explanation
-from rangebook.electrics.insulation import OTHERS, Known, circuits_of, insulation
+from rangebook.electrics.insulation import OTHERS, circuits_of, insulation
 from rangebook.electrics.ladder import Window, window_of
 from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apart
 from rangebook.electrics.relation import MAX_TOLERANCE_PERCENT, Relation
@@ -88,6 +90,7 @@ def apart(fitter: Fitter, number: str, other: str) -> tuple[Part, Part, Telling 
 
 _READING = re.compile(r"\s*((?:[A-Za-z][\w-]*\.)?\w+)\s*[-:]\s*((?:[A-Za-z][\w-]*\.)?\w+)\s+(\w+)\s*[ =]\s*(.+?)\s*\Z")
 _OHMS = re.compile(r"\s*([0-9]{1,12}(?:[.,][0-9]{0,12})?|[.,][0-9]{1,12})\s*([kKM]?)\s*(?:[oO][hH][mM][sS]?|[\u03a9\u2126])?\s*")
+_BARE = re.compile(r"[0-9.,]+")
 _NO_PATH = ("open", "ol", "o.l", "o.l.", "0l", "inf", "∞")
 _THOUSANDS = re.compile(r"\s*[0-9]{1,3},[0-9]{3}(?![0-9.,])")
 _FACTORS = {"": 1.0, "k": 1e3, "K": 1e3, "M": 1e6}
@@ -127,8 +130,19 @@ def parse_ohms(text: str) -> float | None:
     return float(value.replace(",", ".")) * _FACTORS[factor]
 
 
-def parse_reading(text: str, part: Part, positions: Sequence[str], circuits: Known) -> Reading:
-    """``1-2 P 0.3``, ``5-case R 4.3k`` or ``3-4 N open`` -> a reading; ``2-others R open`` of an output's insulation, by ``circuits``.
+def units_asked(text: str, expected: Cell) -> tuple[str, ...]:
+    """What a figure without a unit may mean, as texts that leave no doubt: ``4.7`` where 4.7 k is near what should be read. Empty where
+    there is no doubt."""
+    bare = text.strip()
+    ohms = parse_ohms(bare)
+    if not isinstance(expected, Relation) or not expected.ohms or ohms is None or not _BARE.fullmatch(bare) or reading_fits(expected, ohms):
+        return ()
+    likely = [bare + letter for letter in "kM" if DRIFT[0] <= ohms * _FACTORS[letter] / expected.ohms <= DRIFT[1]]
+    return (f"{bare} ohm", *likely) if likely else ()
+
+
+def parse_reading(text: str, at: ProvedAt) -> Reading:
+    """``1-2 P 0.3``, ``5-case R 4.3k`` or ``3-4 N open`` -> a reading; ``2-others R open`` of an output's insulation.
 
     Raises :class:`ReadingError`.
     """
@@ -136,30 +150,55 @@ def parse_reading(text: str, part: Part, positions: Sequence[str], circuits: Kno
     if not found:
         raise ReadingError(say("prove.no_reading", reading=repr(text)))
     a, b, position, value = found.groups()
+    number, terminals = at.part.number, tuple(one for one, _ in at.pin_of if one != CASE)
     if a == b:
         raise ReadingError(say("prove.same_pin", reading=repr(text)))
     if b == OTHERS:
-        insulated = tuple(one.terminal for one in insulation(part, bench_pins(part), tuple(positions), circuits)[0])
+        insulated = tuple(one.terminal for one in insulation(at.part, at.pin_of, at.positions, at.circuits)[0])
         if a not in insulated:
-            raise ReadingError(say("prove.no_insulation", reading=repr(text), number=part.number, pins=insulated))
+            raise ReadingError(say("prove.no_insulation", reading=repr(text), number=number, pins=insulated))
     for pin in (a, b) if b != OTHERS else ():
-        if pin != CASE and pin not in (part.pins or ()):
-            raise ReadingError(say("prove.no_pin", reading=repr(text), number=part.number, pin=pin, pins=tuple(part.pins or ())))
-    if position not in positions:
-        raise ReadingError(say("prove.no_position", reading=repr(text), position=position, positions=positions))
+        if pin != CASE and pin not in terminals:
+            raise ReadingError(say("prove.no_pin", reading=repr(text), number=number, pin=pin, pins=terminals))
+    if position not in at.positions:
+        raise ReadingError(say("prove.no_position", reading=repr(text), position=position, positions=at.positions))
     ohms = parse_ohms(value)
     if ohms is None:
         raise ReadingError(say("prove.no_ohms", reading=repr(text), value=value))
+    if b != OTHERS and (
+        units := units_asked(value, behaviour(at.part, at.pin_of, at.positions).between(a, b)[at.positions.index(position)])
+    ):
+        raise ReadingError(say("prove.which_unit", reading=repr(text), units=units))
     return Reading(a, b, position, ohms)
 
 
-def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, Diagnosis]:
-    """What explains readings taken on the bench. Raises ``NotInBook`` and :class:`ReadingError`."""
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """What explains readings: the same as the part's page says of them. ``beyond`` is a reading between terminals that no line of the sheet
+    has, where none of these tells causes apart; ``notes`` what the family's own notes say of such faults."""
+
+    part: Part
+    found: Diagnosis
+    beyond: Next | None
+    notes: tuple[Note, ...]
+
+
+def explain(fitter: Fitter, number: str, texts: Sequence[str], plug: str = "") -> Explained:
+    """What explains readings taken on the bench, or at the plug of that name. Raises ``NotInBook`` and :class:`ReadingError`."""
     part = find_part(fitter.book, number)
-    positions = fitter.book.family_of(part).positions
-    circuits = circuits_of(part, circuits_on(fitter.book, fitter.book.family_of(part)))
-    readings = [parse_reading(text, part, positions, circuits) for text in texts]
-    return part, diagnose(part, bench_pins(part), positions, readings, circuits, look_alikes(fitter.book, part), beyond=True)
+    found = [one for one in places(fitter, part) if not plug or any(seat.plug.name == plug for seat in one.seats)]
+    if not found:
+        named = dict.fromkeys(seat.plug.name for one in places(fitter, part) for seat in one.seats)
+        raise ReadingError(say("prove.no_plug", number=part.number, plug=repr(plug), plugs=tuple(named)))
+    at = found[0]
+    readings = [parse_reading(text, at) for text in texts]
+    what = (at.part, at.pin_of, at.positions, readings, at.circuits, at.others)
+    told = diagnose(*what)
+    kinds = {fault_kind(each) for one in told.told for each in (one.of or (one,))}
+    notes = (
+        tuple(said_of(fitter.book.family_of(part), part, kinds)) if told.told and told.told[0].kind not in ("good", "not_proved") else ()
+    )
+    return Explained(part, told, None if told.next else further(*what, told), notes)
 
 
 def as_data(fitter: Fitter, number: str) -> dict[str, Any]:
@@ -180,10 +219,15 @@ def as_data(fitter: Fitter, number: str) -> dict[str, Any]:
     }
 
 
-def explained_data(part: Part, found: Diagnosis) -> dict[str, Any]:
+def explained_data(one: Explained) -> dict[str, Any]:
     """What explains readings, as JSON data."""
-    follow = found.next and {"a": found.next.a, "b": found.next.b, "position": found.next.position}
-    return {"number": part.number, "told": [explanation_data(one) for one in found.told], "next": follow}
+    return {
+        "number": one.part.number,
+        "told": [explanation_data(each) for each in one.found.told],
+        "next": one.found.next and one.found.next._asdict(),
+        "beyond": one.beyond and one.beyond._asdict(),
+        "notes": [{"head": note.head, "text": note.text} for note in one.notes],
+    }
 
 
 # Words ----------------------------------------------------------------------------------------------------------------

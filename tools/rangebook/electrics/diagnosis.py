@@ -56,28 +56,34 @@ class Diagnosis:
 
 
 def diagnose(
+    part: Part, pin_of: PinOf, positions: tuple[str, ...], readings: Sequence[Reading], circuits: Known, others: Sequence[Part] = ()
+) -> Diagnosis:
+    """What explains all the readings. ``circuits`` and ``others`` as for ``faults_of``.
+
+    It is ``good`` only with every insulation reading taken; until then it is ``not_proved``.
+    """
+    return _judged(part, pin_of, positions, readings, circuits, others, _lines(part, pin_of, positions, circuits))
+
+
+def further(
     part: Part,
     pin_of: PinOf,
     positions: tuple[str, ...],
     readings: Sequence[Reading],
     circuits: Known,
-    others: Sequence[Part] = (),
-    *,
-    beyond: bool = False,
-) -> Diagnosis:
-    """What explains all the readings. ``circuits`` and ``others`` as for ``faults_of``; ``beyond`` looks for the next reading between all
-    terminals where none of the sheet helps.
-
-    It is ``good`` only with every insulation reading taken; until then it is ``not_proved``.
-    """
-    sheet = [(one.a, one.b) for one in proof_sheet(part, pin_of, positions, circuits).lines]
-    found = _judged(part, pin_of, positions, readings, circuits, others, sheet)
-    several = len(found.told) > 1 or any(one.kind == "leak" for one in found.told)
-    if not beyond or not several or found.next or found.told[0].kind in ("good", "not_proved"):
-        return found
-    # No line of the sheet tells these apart; another pair of terminals may.
+    others: Sequence[Part],
+    found: Diagnosis,
+) -> Next | None:
+    """Where no line of the sheet tells apart what was ``found``, the reading between another pair of terminals that does."""
+    if not found.told or found.told[0].kind in ("good", "not_proved") or not (len(found.told) > 1 or found.told[0].kind == "leak"):
+        return None
+    sheet = _lines(part, pin_of, positions, circuits)
     every = [pair for pair in combinations([one for one, _ in pin_of], 2) if pair not in sheet and pair[::-1] not in sheet]
-    return Diagnosis(found.told, _judged(part, pin_of, positions, readings, circuits, others, [*sheet, *every]).next)
+    return _judged(part, pin_of, positions, readings, circuits, others, [*sheet, *every]).next
+
+
+def _lines(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Known) -> list[Pair]:
+    return [(one.a, one.b) for one in proof_sheet(part, pin_of, positions, circuits).lines]
 
 
 def _judged(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rangebook.book.model import Family, Part
+from rangebook.desk.notes import notes_of
 from rangebook.desk.proof_sheets import tables
 from rangebook.desk.prove import reading_rules
 from rangebook.site.facts.computed import Computed
@@ -23,6 +24,7 @@ def proofs(computed: Computed, family: Family) -> dict[str, Any]:
         "meter": meter_words(),
         "reading": reading_rules(),
         "faults": faults(),
+        "notes": [list(one) for one in notes_of(family)],
         "parts": {part.key: _part(computed, family, part) for part in family.parts},
     }
 
@@ -32,6 +34,7 @@ def _part(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
         "number": part.number,
         "url": urls.part_url(part),
         "face": face_id(part.sockets, computed.book.connectors),
+        "pins": list(part.pins or ()),
         "positions": list(family.positions),
         "signals": [
             [one["pin"], one["name"], one["unit"], one["ends"], [cell["text"] for cell in one["cells"]]]
@@ -47,6 +50,8 @@ def _sheet(one: ProofWords) -> dict[str, Any]:
         "where": one.where,
         "short": one.short,
         "seats": [urls.seat_key(seat) for seat in one.seats],
+        "plugs": list(dict.fromkeys(seat.plug.name for seat in one.seats)),
+        "pins": one.sheet.moved,
         "positions": list(one.positions),
         "lines": [[line.a, line.b, line.names, list(line.says)] for line in one.lines],
         "insulation": [list(how) for how in one.insulation],

@@ -25,8 +25,7 @@ def meter_words() -> Words:
 
 def faults() -> dict[str, tuple[Words, Words]]:
     """Kind of fault -> what is wrong, with ``{0}``, ``{1}`` and ``{2}`` for its two ends and its position, and what to do."""
-    ends = {"a": "{0}", "b": "{1}", "position": "{2}"}
-    return {kind: (say("proof.fault", kind=kind, **ends), say("proof.to_do", kind=kind)) for kind in FAULT_KINDS}
+    return {kind: (say("proof.fault", kind=kind, a="{0}", b="{1}", position="{2}"), say("proof.to_do", kind=kind)) for kind in FAULT_KINDS}
 
 
 @dataclass(frozen=True, slots=True)

@@ -210,6 +210,7 @@ export interface Proofs {
   meter: string;
   reading: ReadingRules;
   faults: Record<string, [what: string, todo: string]>;
+  notes: Note[];
   parts: Record<string, ProofPart>;
 }
 
@@ -232,10 +233,14 @@ export interface ReadingRules {
   most_compared: number;
 }
 
+/** A paragraph of a family's notes, the kinds of faults of which it may speak, and the keys of the parts that it names. */
+export type Note = [head: string, text: string, kinds: string[], parts: string[]];
 export interface ProofPart {
   number: string;
   url: string;
   face: string | null;
+  /** The cavities that hold a pin; empty where that is not stated. */
+  pins: string[];
   positions: string[];
   signals: SignalRow[];
   sheets: Sheet[];
@@ -258,6 +263,9 @@ export interface Sheet {
   where: string;
   short: string;
   seats: string[];
+  plugs: string[];
+  /** The pin that a terminal meets, where that has another label. */
+  pins: Record<string, string | null>;
   positions: string[];
   lines: [a: string, b: string, names: string, says: string[]][];
   /** How the insulation is measured, each with the place of its line. */
