@@ -147,7 +147,7 @@ function settingOf(setting = {}) {
 function proofSection(proof, part) {
   const query = new URLSearchParams(location.search);
   const read = query.get("read") ?? "";
-  const bench = (read && part.sheets.find((one) => one.plugs.includes(query.get("at") ?? ""))) || part.sheets[0];
+  const bench = (read && query.get("at") !== "bench" && part.sheets.find((one) => one.seats.includes(query.get("seat") ?? ""))) || part.sheets[0];
   const typed = fromText(bench, read);
   const heading = read ? say("job.proved", { where: bench.short }) : say("job.prove");
   if (!bench.lines.length && !part.signals.length) return section(heading, h("p", {}, say("job.prove.nothing", { notes: bench.notes.join(" ") })));

@@ -37,6 +37,7 @@ export function guide(guided) {
   const count = h("p", { class: "guide__count" });
   const move = h("p", { class: "guide__move" });
   const probes = h("p", { class: "guide__probes" });
+  const names = h("p", { class: "soft" });
   const lever = h("p", { class: "guide__lever" });
   const want = h("p", { class: "guide__want" });
   const verdict = h("p", { class: "guide__says", role: "status", "aria-live": "polite" });
@@ -59,6 +60,7 @@ export function guide(guided) {
     );
   const speaker = h("button", { class: "button button--quiet", type: "button", "aria-pressed": String(aloud), hidden: !canSpeak, onclick: () => setAloud(!aloud) }, say("guide.aloud"));
   const follow = h("button", { class: "button button--quiet", type: "button", hidden: true, onclick: () => jump() }, say("guide.follow"));
+  const go = h("button", { class: "button guide__go", type: "submit" }, say("guide.go"));
   const form = h(
     "form",
     {
@@ -71,9 +73,9 @@ export function guide(guided) {
     h("div", { class: "guide__states" }, state(say("prove.closed"), "0"), state(say("prove.open"), "OL"), box),
     asks,
     verdict,
-    h("button", { class: "button guide__go", type: "submit" }, say("guide.go")),
+    go,
   );
-  const card = h("div", { class: "guide__card" }, move, probes, lever, want, drawing.element && h("div", { class: "rb-scroll prove__face" }, drawing.element), form);
+  const card = h("div", { class: "guide__card" }, move, probes, names, lever, want, drawing.element && h("div", { class: "rb-scroll prove__face" }, drawing.element), form);
   const dialog = h("dialog", { class: "guide", "aria-label": say("guide.title") });
   dialog.append(
     h("div", { class: "guide__top" }, count, speaker, h("button", { class: "button button--quiet", type: "button", onclick: () => dialog.close() }, say("guide.leave"))),
@@ -140,7 +142,9 @@ export function guide(guided) {
   function finish() {
     card.hidden = true;
     count.textContent = say("guide.done");
-    says.replaceChildren(...last());
+    const done = h("button", { class: "button guide__go", type: "button", onclick: () => dialog.close() }, say("guide.to_list"));
+    says.replaceChildren(...last(), done);
+    done.focus();
     follow.hidden = next() === null;
     if (aloud) speakAloud(says.textContent ?? "");
   }
@@ -150,7 +154,8 @@ export function guide(guided) {
     if (!card.hidden) before = at === place ? before : rows[place];
     place = at;
     const row = rows[at];
-    const [a, b, , words] = sheet.lines[row.line];
+    const [a, b, what, words] = sheet.lines[row.line];
+    names.textContent = what;
     card.hidden = false;
     says.replaceChildren();
     count.textContent = say("guide.count", { at: at + 1, all: rows.length });
@@ -162,7 +167,8 @@ export function guide(guided) {
     box.value = textOf(row);
     judge();
     if (aloud) speakAloud(say("guide.spoken", { move: move.textContent ?? "", position: row.position, expected: want.textContent ?? "" }));
-    if (!matchMedia("(pointer: coarse)").matches) box.focus();
+    // A pedal goes to what has the focus; on a touch screen a box with it would put the keyboard over half of this.
+    (matchMedia("(pointer: coarse)").matches ? go : box).focus();
   }
 
   /** @param {boolean} now */
@@ -182,8 +188,7 @@ export function guide(guided) {
     // A pedal is a keyboard of one key. In a box that holds something a space is a space, on a button it presses that.
     if (event.target instanceof HTMLButtonElement || !(event.key === "Enter" || (event.key === " " && (event.target !== box || box.value === "")))) return;
     event.preventDefault();
-    if (card.hidden) dialog.close();
-    else form.requestSubmit();
+    if (!card.hidden) form.requestSubmit();
   });
   dialog.addEventListener("close", () => {
     awake.letGo();

@@ -120,7 +120,7 @@ function sheetOf(proving, again) {
     cure.hidden = state !== "bad";
     cure.replaceChildren(...(state === "bad" ? flat(remedy({ book, data, part, key, seat, answers, causes })) : []));
     const folded = !send.querySelector("details")?.open;
-    const link = sendLink(book.to(`prove/?${linkOf(proving, typed)}`), say("prove.title", { number: part.number }));
+    const link = sendLink(book.to(`prove/?${linkOf(proving, typed)}`), say("prove.title", { number: part.number }), say("guide.send"));
     link.open = !folded;
     send.replaceChildren(link, Object.keys(typed).length && seat ? h("p", {}, h("a", { href: book.to(`job/?${jobOf(proving, typed)}`) }, say("answer.link.job"))) : "");
   };
