@@ -109,7 +109,7 @@ def test_reports_for_people_have_the_reasons_and_safety_first(book: Path, capsys
     edit(book, *UNSAFE)
     said = impact(book, capsys, *how).replace("\\", "")
     places = [
-        said.index(text) for text in ("Start and backup circuits", "Look at these first: safety", "Findings that came", "Pages touched")
+        said.index(text) for text in ("Look at these first: safety", "Start and backup circuits", "Findings that came", "Pages touched")
     ]
     assert places == sorted(places)
     assert "was: behaviour: it is the part that it came with" in said
@@ -301,3 +301,67 @@ def test_an_entry_that_somebody_is_in_the_middle_of(book: Path, capsys: pytest.C
 def test_a_folder_where_an_entry_should_be(book: Path, capsys: pytest.CaptureFixture) -> None:
     (book / "entries/switches/folder.md").mkdir()
     assert "Nothing in the book differs." in impact(book, capsys)
+
+
+DELVER = "Corran Delver 2.4, years: 2003-2007, gearbox: Tamblin Short, plug: "
+
+
+def test_a_vehicle_that_is_moved_to_another_plug_is_told_of(book: Path, capsys: pytest.CaptureFixture) -> None:
+    edit(book, "switches/tamblin-lever.md", DELVER + "nine-wire, came_with: TB-11568", DELVER + "six-wire, came_with: TB-11527")
+    found = data(book, capsys)
+    (one,) = found["applications"]
+    assert (one["vehicle"], one["years"], one["change"], one["safety"]) == ("Corran Delver 2.4", "2003-2007", "changed", True)
+    # What fit says of the two seats: the first that may be offered, and the seal of the kit for so many wires.
+    for side, removed, plug, seal in (("old", "TB-11568", "nine-wire", 9), ("new", "TB-11527", "six-wire", 6)):
+        first = next(one for key, one in answers(book, capsys, removed).items() if key[1] == plug)
+        assert (one[side]["plug"], one[side]["came_with"], one[side]["first"]) == (plug, removed, first["number"])
+        assert [(need["kit"], need["seal"]) for need in one[side]["needs"]] == [("oval-13-renewal", seal)]
+    said = impact(book, capsys)
+    assert "Corran Delver 2.4 2003-2007 (tamblin-lever): was plug nine-wire, came with TB-11568: TB-12415 fits with other parts" in said
+    assert said.index("Look at these first: safety") < said.index("Corran Delver 2.4 2003-2007")
+
+
+def test_vehicles_that_come_and_go(book: Path, capsys: pytest.CaptureFixture) -> None:
+    edit(book, "switches/tamblin-lever.md", "Corran Pintle 3.2, years: 2013-2019", "Corran Pintle 3.6, years: 2020-2024")
+    found = data(book, capsys)
+    assert {(one["vehicle"], one["change"], one["safety"]) for one in found["applications"]} == {
+        ("Corran Pintle 3.2", "gone", False),
+        ("Corran Pintle 3.6", "added", False),
+    }
+    assert next(one["new"]["first"] for one in found["applications"] if one["change"] == "added") == "TB-12433"
+
+
+def test_a_seat_that_no_vehicle_has_is_called_so(book: Path, capsys: pytest.CaptureFixture) -> None:
+    path = book / "entries/switches/tamblin-lever.md"
+    path.write_text(re.sub(r"  - \{vehicle: Corran Pintle.*\n", "", path.read_text("utf-8")), "utf-8")
+    own = [one for one in data(book, capsys)["verdicts"] if one["plug"] == "late-fourteen"]
+    assert own and {one["new"]["state"] for one in own} == {"no_vehicle"}
+    said = impact(book, capsys)
+    assert "No vehicle has this seat any more" in said and "not in the book\n" not in said
+
+
+def test_two_commits_of_a_bare_repository(
+    book: Path, capsys: pytest.CaptureFixture, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nothing but git's objects: the book stands in a folder of the repository, which has no working tree."""
+    edit(book, *UNSAFE)
+    git(book, "commit", "-qam", "two")
+    expected = data(book, capsys, "main~1")
+    bare = tmp_path / "bare.git"
+    git(tmp_path, "clone", "-q", "--bare", str(book.parent), str(bare))
+    capsys.readouterr()
+    assert main(["impact", "main~1", "main", "--root", str(bare), "--format", "json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert {**found, "base": ""} == {**expected, "base": ""} and found["first"] > 0
+    monkeypatch.chdir(bare)
+    monkeypatch.setenv("GIT_DIR", ".")  # as a hook has it
+    assert main(["impact", "main", "main~1"]) == 0
+    assert "Look at these first: safety" in capsys.readouterr().out
+    assert main(["impact", "main", "nowhere"]) == 2
+
+
+def test_new_is_read_from_git_and_not_from_the_folder(book: Path, capsys: pytest.CaptureFixture) -> None:
+    edit(book, *UNSAFE)
+    git(book, "commit", "-qam", "two")
+    shutil.rmtree(book / "entries/switches")
+    assert data(book, capsys, "main~1", "main")["first"] > 0

@@ -641,6 +641,38 @@ def test_where_the_engine_cranks_comes_in_with_its_vehicle(book: Path, capsys: p
     assert "cranks: {in: [P]}" in text and "cranks: {by: module, in: [P, N]}" in text
 
 
+def test_conditions_come_in_with_their_vehicle_and_their_successor(book: Path) -> None:
+    columns = {"number": "No.", "family": "Family", "superseded_by": "Next", "successor_vin_from": "Next VIN", "vehicle": "Vehicle"}
+    columns |= {"successor_steering": "Next wheel", "successor_built_to": "Until"}
+    columns |= {"vin_from": "VIN", "vin_to": "to", "steering": "Wheel", "built_for": "Market", "stamped_at": "Read at", "marked": "Dot"}
+    text = "".join(f"  {name}: {heading}\n" for name, heading in columns.items())
+    (book / "map.yaml").write_text(
+        f"columns:\n{text}values: {{steering: {{RHD: right}}}}\nnew_family: {{positions: [P, R, N, D]}}\n", "utf-8"
+    )
+    heading = ",".join(columns.values())
+    cells = {"No.": "ZZ-9", "Family": "New", "Next": "TB-2319", "Next VIN": "104418", "Next wheel": "left", "Until": "2011-06"}
+    cells |= {"Vehicle": "Odd", "VIN": "00100", "to": "00899", "Wheel": "RHD", "Market": "islands", "Read at": "door post"}
+
+    def line(**more: str) -> str:
+        return ",".join({**cells, **more}.get(name, "") for name in columns.values())
+
+    write(book, line(), heading=heading)
+    assert take(book) == 0
+    front = load(book).book.families["new"].entry.front
+    assert front is not None
+    link = {"number": "TB-2319", "when": {"vin": {"from": "104418"}, "built": {"to": "2011-06"}, "steering": "left"}}
+    assert front["parts"][0]["superseded_by"] == [link]
+    when = {"vin": {"from": "00100", "to": "00899"}, "steering": "right", "built_for": "islands", "stamped_at": "door post"}
+    assert front["applications"] == [{"vehicle": "Odd", "when": when}]
+    before = entries(book)
+    assert take(book) == 0 and entries(book) == before, "the same rows again change nothing"
+    write(book, line(VIN="00900", to="00999"), heading=heading)
+    assert take(book) == 0 and len(load(book).book.families["new"].applications) == 2, "another vehicle of the same name"
+    write(book, line(Vehicle=""), line(Next=""), heading=heading)
+    assert take(book) == 1
+    assert [one["not taken because"].split()[0] for one in left(book)] == ["vin_from", "successor_vin_from"]
+
+
 def test_tails_what_it_is_sold_in_and_wires_that_some_lack(book: Path) -> None:
     mapping = (
         "columns:\n  {number: Part No., family: Family, tail_length_mm: Lead, tail_ends: Ends, sold_in_set: Set, vehicle: Vehicle,"

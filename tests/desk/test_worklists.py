@@ -23,6 +23,7 @@ from rangebook.desk.worklists import (
     checked_long_ago,
     measurements,
     open_chains,
+    without_jumpers,
     without_pinout,
     without_source,
 )
@@ -112,6 +113,21 @@ def test_the_years_are_those_of_the_calendar() -> None:
         book(connector("c", 2, sources=of), family("f", [part("A-1", sources=[SEEN])], sources=[SEEN])), day.isoformat()
     )
     assert [one.on for one in found] == ["2019-02-28"]
+
+
+def test_plugs_that_nobody_looked_into_for_jumpers() -> None:
+    pins = {**PINS, "3": "backup_feed", "4": "not_connected"}
+    inside = [*CONTACTS, {"pins": ["3", "1"], "closed": ["R"]}]
+
+    def asked(facts: dict[str, Any], **plug_facts: Any) -> list[tuple[str, tuple[str, ...]]]:
+        more = {"plugs": {"p": plug(PINS, **plug_facts)}, "applications": [application("p", "A-1")]}
+        made = book(connector("c", 4), family("f", [part("A-1", **facts)], **more))
+        return [(one.seat.plug.name, one.pins) for one in without_jumpers(Fitter(made).seats)]
+
+    wider = {"pins": pins, "contacts": inside}
+    assert asked(wider) == [("p", ("3",))], "4 is a pin with nothing behind it"
+    assert asked(wider, loops=[]) == asked(wider, loops=[["3", "2"]]) == []
+    assert asked(WHOLE) == asked({"pins": pins}) == [], "no pin without a wire, or nobody knows what is behind one"
 
 
 def test_chains_without_an_end() -> None:
@@ -230,11 +246,13 @@ def test_measuring_settles_what_the_list_promises(demo: Book) -> None:
     found = asked(demo)
     assert sum(len(one.settles) for one in found) >= 20
     for one in found:
-        after = words(settled(demo, one))
+        fitter = Fitter(settled(demo, one))
+        seats = {seat.key: seat for seat in fitter.seats}
         for seat, verdict in one.settles:
             # Vehicles that nothing tells apart any more share a seat.
-            key = seat.key if (seat.key, verdict.part.key) in after else (seat.family.id, seat.plug.name, *seat.key[2:])
-            assert after[key, verdict.part.key] is not VerdictKind.UNKNOWN, (one.name, one.what, seat.key)
+            there = seats.get(seat.key) or seats[seat.family.id, seat.plug.name, *seat.key[2:]]
+            part = fitter.book.by_number[verdict.part.key]
+            assert fitter.verdict(there, part).kind is not VerdictKind.UNKNOWN, (one.name, one.what, seat.key)
 
 
 def test_measuring_one_of_two_things_leaves_it_open() -> None:

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from rangebook.electrics.safety import hazards
+from rangebook.fitting.cranking import said_of
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.on_lever import with_loops
 from rangebook.fitting.verdict import Verdict, VerdictKind
@@ -371,17 +372,77 @@ def test_park_alone_cranks_where_that_is_said() -> None:
     assert verdict(one_family(*wide, wires=WIRED, cranks={"in": ["P"]}), "B").kind is VerdictKind.NO
 
 
+@pytest.mark.parametrize(("written", "typed"), [("NB-1042", "nb 1042"), ("NB 1042", "NB1042"), ("nb.1042", "NB/1042")])
+def test_what_came_with_is_the_same_number_in_any_spelling(written: str, typed: str) -> None:
+    """A vehicle that says where it cranks is one of a part's own, however its number is typed there."""
+    wide = [switch(written, START, BACKUP), switch("B", START, BACKUP)]
+    entries = one_family(*wide, wires=WIRED, cranks={"in": ["P"]})
+    entries[-1]["applications"] = [application("p", typed, cranks={"in": ["P", "N"]}), application("p", "B")]
+    made = book(*entries).families["f"]
+    assert [one and one.positions for one in said_of(made, made.parts[0])] == [("P", "N")]
+    assert [one and one.positions for one in said_of(made, made.parts[1])] == [("P",)]
+
+
+def test_a_design_of_a_number_came_with_the_vehicles_of_that_number() -> None:
+    """A revision is a part of the same number: what is asked of it is what its vehicles say."""
+    whole = switch("A", START, BACKUP, revisions=[{"when": {"marked": "B"}, "contacts": [PARK, BACKUP]}])
+    entries = one_family(whole, wires=WIRED, app={"cranks": {"in": ["P"]}})
+    made = book(*entries).families["f"]
+    assert [said_of(made, one) for one in made.designs] == [said_of(made, made.parts[0])] * 2
+
+
+GROUNDED = {"1": "common_feed", "2": "start_out", "3": "backup_feed", "4": "backup_out", "5": "ground", "6": "drive_signal"}
+AT_GROUND = [{"pins": ["2", "5"], "closed": ["P", "N"]}, {"pins": ["1", "6"], "closed": ["D"]}, BACKUP]
+
+
+@pytest.mark.parametrize("end", ["5", "case"])
+@pytest.mark.parametrize("words", [{"cranks": {"side": "ground"}}, {"side": "ground"}])
+def test_an_interlock_on_the_ground_side_is_joined_to_the_ground(words: dict[str, Any], end: str) -> None:
+    """The other end of the coil is fed; the part has a common feed for its signals, and that is not the starter's."""
+    bonded = [{"pins": ["5", "case"], "closed": ["P", "R", "N", "D"]}] if end == "case" else []
+    inside = [{**AT_GROUND[0], "pins": ["2", end]}, *AT_GROUND[1:], *bonded]
+    parts = switch("A", *inside, pins=GROUNDED), switch("B", *inside, pins=GROUNDED)
+    entries = one_family(*parts, wires=GROUNDED)
+    assert verdict(entries, "B").kind is VerdictKind.UNKNOWN, "nobody says that the ground is switched: the feed's path is not there"
+    its = entries[-1]["plugs"]["p"]
+    its.update(words) if "cranks" in words else its["wires"]["2"].update(words)
+    assert verdict(entries, "B").kind is VerdictKind.STRAIGHT
+    its["wires"]["2"]["side"] = "feed"
+    assert verdict(entries, "B").kind is VerdictKind.UNKNOWN
+    for open_in in (["P", "N", "D"], ["P"]):
+        other = [{**inside[0], "closed": open_in}, *inside[1:]]
+        its["wires"]["2"]["side"] = "ground"
+        entries[-1]["parts"][1]["contacts"] = other
+        assert verdict(entries, "B").kind is VerdictKind.NO, "it is guarded on either side"
+
+
 def test_the_road_check_looks_where_the_vehicle_cranks_and_never_in_gear() -> None:
     for cranks, looked in (
         ({"in": ["P"]}, ("P",)),
         ({"in": ["P", "R"]}, ("P",)),
         ({"by": "module", "in": ["P", "N", "D"], "sources": [{"kind": "service-manual"}]}, ("P", "N")),
-        ({"by": "module"}, ()),
-        (None, ()),
+        ({"by": "module"}, ("P", "N")),
+        (None, ("P", "N")),
     ):
         facts = {"cranks": cranks} if cranks else {}
         made = book(*one_family(switch("A", START, BACKUP), switch("B", START, BACKUP), wires=WIRED, **facts))
         assert [seat.cranks_in for seat in Fitter(made).seats] == [looked]
+
+
+@pytest.mark.parametrize(
+    ("lever", "means", "cranks", "lamps"),
+    [
+        (["P", "R", "N", "D"], {}, ("P", "N"), ("R",)),
+        (["R", "N", "D", "1"], {}, ("N",), ("R",)),
+        (["P", "R1", "R2", "0", "D"], {"R1": "R", "R2": "R", "0": "N"}, ("P", "0"), ("R1", "R2")),
+    ],
+)
+def test_the_road_check_goes_by_the_lever_s_own_names(lever: Any, means: Any, cranks: tuple[str, ...], lamps: tuple[str, ...]) -> None:
+    """A box without park is not asked for it."""
+    entries = one_family(switch("A", START, BACKUP), more={"positions": lever, "means": means, "mounts": {"boss": {}}})
+    entries[-1]["parts"][0]["contacts"] = [{"pins": ["1", "2"], "closed": list(cranks)}]
+    (seat,) = Fitter(book(*entries)).seats
+    assert (seat.cranks_in, seat.reverse) == (cranks, lamps)
 
 
 SOURCED = [{"kind": "service-manual"}]

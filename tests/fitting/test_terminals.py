@@ -361,3 +361,73 @@ def test_a_list_of_old_plugs_is_as_many_entries(seed: int) -> None:
         one = ask(*made, kit(moves=moves, **{"from": olds}), of=of, candidate={"connector": "d"})
         other = ask(*made, *apart, of=of, candidate={"connector": "d"})
         assert (one.kind, one.moves) == (other.kind, other.moves)
+
+
+# A wire that is fanned out ------------------------------------------------------------------------------------------------
+
+FANNED_IN = {**PINS, "5": "start_feed"}
+FANS = {cavity: cavity for cavity in PINS} | {"1": ["1", "5"]}
+
+
+def fanned(new: dict[str, Any] | None = None, candidate: dict[str, Any] | None = None, **bag: Any) -> Verdict:
+    """The feed goes to 1 and to 5 of the new plug."""
+    facts = {"terminal": BLADE, "sealed": "yes", **(new or {})}
+    bag = {"moves": FANS, "seals": [5], **bag}
+    own = {"connector": "d", "pins": FANNED_IN, "contacts": [*CONTACTS, {"pins": ["5", "case"], "closed": []}], **(candidate or {})}
+    return ask(connector("c", 4, terminal=BLADE), connector("d", 6, **facts), kit(**bag), wires=thick(1.5), candidate=own)
+
+
+def test_every_cavity_that_a_wire_is_fanned_out_to_takes_it() -> None:
+    assert fanned().kind is WITH_PARTS
+    found = fanned(terminals={"5": {"wire_mm2": [0.3, 0.5]}})
+    assert found.kind is NO and "mating.wire_size_differs" in codes(found)
+    assert fanned(terminals={"1": {"wire_mm2": [0.3, 0.5]}}).kind is NO
+    assert fanned(terminals={"5": {"wire_mm2": [1, 2]}}).kind is WITH_PARTS
+    assert fanned(new={"terminals": {"5": THIN}}).kind is NO
+
+
+def test_every_cavity_that_a_wire_is_fanned_out_to_has_its_seal() -> None:
+    found = fanned(seals=[4])
+    assert found.kind is NO and "mating.kit_lacks_seal" in codes(found)
+    assert [need.blanks for need in fanned(seals=[6]).needs] == [1]
+    of_one = {"seals": None, "blanks": 0}
+    for count, kind in ((4, NO), (5, WITH_PARTS)):
+        bag = {**of_one, "wire_seals": [{"count": count, "wire_mm2": [0.5, 2]}]}
+        found = ask(
+            connector("c", 4, terminal=BLADE),
+            connector("d", 5, terminal=BLADE, sealed="yes"),
+            {key: value for key, value in kit(moves=FANS, **bag).items() if value is not None},
+            wires=thick(1.5),
+            candidate={"connector": "d", "pins": FANNED_IN, "contacts": [*CONTACTS, {"pins": ["5", "case"], "closed": []}]},
+        )
+        assert found.kind is kind
+
+
+def test_every_cavity_that_a_wire_is_fanned_out_to_is_plated_alike() -> None:
+    tin, gold = {"terminal": {**BLADE, "plating": TIN}}, {"terminals": {"5": {"plating": GOLD}}}
+    assert fanned(new=tin).kind is WITH_PARTS
+    bag = {"terminal": {"plating": TIN}}
+    assert fanned(new={**tin, **gold}).kind is WITH_PARTS, "both halves of cavity 5 are gold"
+    found = fanned(new={**tin, **gold}, **bag)
+    assert found.kind is NO and "mating.plating_differs" in codes(found)
+
+
+def test_a_wire_that_is_fanned_out_to_another_s_cavity_is_joined_with_it() -> None:
+    found = fanned(moves={**FANS, "1": ["1", "2"]})
+    assert found.kind is NO and "mating.kit_joins_wires" in codes(found)
+
+
+def test_what_a_lead_fans_out_to_stays_joined_behind_a_kit_that_is_cut_on() -> None:
+    """The lead from c to e brings 1 to 1 and 5; its plug is cut off and renewed by d: both branches still come from one wire."""
+    housings = connector("c", 4), connector("e", 5), connector("d", 5)
+    lead = {
+        key: value for key, value in kit(id="l", number="L", to="e", joins="plug_in", moves=FANS).items() if key not in ("seals", "blanks")
+    }
+    straight_on = {str(at): str(at) for at in range(1, 6)}
+    renewal = kit(**{"from": "e", "to": "d", "moves": straight_on, "seals": [5]})
+    inside = [CONTACTS[0], {"pins": ["5", "4"], "closed": ["R"]}]
+    common = {"pins": {"1": "common_feed", "2": "start_out", "4": "backup_out"}}
+    was = {**common, "contacts": [CONTACTS[0], {"pins": ["1", "4"], "closed": ["R"]}]}
+    now = {"connector": "d", "pins": {**common["pins"], "5": "common_feed"}, "contacts": inside}
+    wires = {"wires": {cavity: {"circuit": circuit} for cavity, circuit in common["pins"].items()}}
+    assert ask(*housings, lead, renewal, original=was, candidate=now, plug=wires).kind is WITH_PARTS

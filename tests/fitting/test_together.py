@@ -11,7 +11,7 @@ from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.overlay import lay
 from rangebook.fitting.provenance import provenances
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from tests.making import application, book, connector, family, part, plug
+from tests.making import application, book, connector, family, mount_for, part, plug
 
 WIRES = {"main.1": "start_feed", "main.2": "start_out", "lamp.1": "backup_feed", "lamp.2": "backup_out"}
 START, BACKUP = {"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["1", "2"], "closed": ["R"]}
@@ -107,6 +107,51 @@ def test_what_is_shown_of_them() -> None:
     built = fitter(main(), lamp(), of="B")
     (first,) = built.book.parts[:1]
     assert len(sheets(built, first)) == 2, "the bench, and the vehicle's wires"
+
+
+SHAFTED = {"shaft": {"shape": "square", "across_mm": 8}}
+
+
+def of_two(old: str | None, new: str | None, **more: Any) -> Verdict:
+    """In the place of B and C stand E and F; C and F are mounted as told."""
+    mounts = {"boss": mount_for(["P", "R", "N", "D"]), "like": mount_for(["P", "R", "N", "D"]), "square": SHAFTED}
+    its = {**plug(WIRES), "connectors": {"main": "c", "lamp": "d"}}
+    listed = [main(), lamp(mount=old), main("E", goes_with=["F"]), lamp("F", mount=new, **more)]
+    plugs = {"p": {key: value for key, value in its.items() if key != "connector"}}
+    entry = family("f", listed, plugs=plugs, applications=[application("p", "B")], mounts=mounts)
+    made = Fitter(book(connector("c", 4), connector("d", 2, outline="round"), entry))
+    (seat,), found = made.seats, made.book.part("E")
+    assert found is not None
+    return made.verdict(seat, found)
+
+
+def test_the_mount_of_what_goes_along_is_looked_at_where_the_old_one_s_is_stated() -> None:
+    assert of_two(None, None).kind is of_two("boss", None).kind is of_two(None, "square").kind is VerdictKind.WITH_PARTS
+    assert of_two("boss", "boss").kind is of_two("boss", "like").kind is VerdictKind.WITH_PARTS
+    found = of_two("boss", "square")
+    assert found.kind is VerdictKind.NO and "mount.companion_differs" in {one.code for one in found.reasons}
+    assert judged(OLD, main(), lamp(mount="boss")).kind is VerdictKind.WITH_PARTS, (
+        "beside the one that did the work alone it has a new place"
+    )
+
+
+def test_what_goes_along_has_a_plating_of_its_own() -> None:
+    for pins, ends, kind in (("tin", "tin", "with_parts"), ("gold", "gold", "with_parts"), ("tin", "gold", "no"), ("gold", "tin", "no")):
+        plugs = {"p": {**plug(WIRES), "connectors": {"main": "c", "lamp": "d"}, "plating": ends}}
+        plugs["p"].pop("connector")
+        listed = [{**OLD, "plating": ends}, main(plating=ends), lamp(plating=pins)]
+        entry = family("f", listed, plugs=plugs, applications=[application("p", "A")])
+        made = Fitter(book(connector("c", 4), connector("d", 2, outline="round"), entry))
+        (seat,), found = made.seats, made.book.part("B")
+        assert found is not None and made.verdict(seat, found).kind == kind
+    # Of those that the connector says nothing of, each goes by what it says itself.
+    housings = connector("c", 4, terminal={"plating": "gold"}), connector("d", 2, outline="round", terminal={"plating": "tin"})
+    plugs = {"p": {key: value for key, value in {**plug(WIRES), "connectors": {"main": "c", "lamp": "d"}}.items() if key != "connector"}}
+    for own, kind in ((None, "with_parts"), ("tin", "with_parts"), ("silver", "no")):
+        entry = family("f", [OLD, main(), lamp(plating=own)], plugs=plugs, applications=[application("p", "A")])
+        made = Fitter(book(*housings, entry))
+        (seat,), found = made.seats, made.book.part("B")
+        assert found is not None and made.verdict(seat, found).kind == kind
 
 
 def test_two_are_one_whatever_their_halves_are_called() -> None:

@@ -147,7 +147,7 @@ def yielded(tree: ast.Module) -> Iterator[Yielded]:
     for call in ast.walk(tree):
         if not isinstance(call, ast.Call) or not isinstance(call.func, ast.Name):
             continue
-        if call.func.id in ("problem", "problem_at"):
+        if call.func.id in ("problem", "problem_at", "problem_in"):
             names = {one.arg or "**" for one in call.keywords} - {"key"}
             yield Yielded(codes_in(call.args[2]), frozenset(names))
         elif call.func.id == "Fix":

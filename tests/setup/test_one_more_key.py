@@ -19,11 +19,11 @@ from rangebook.book.model import Part
 from rangebook.desk.importing.columns import columns_of
 from rangebook.desk.importing.mapping import read_mapping
 from rangebook.desk.importing.rows import facts_of
-from rangebook.desk.importing.table import read_table
 from rangebook.desk.new.compose import Draft, compose
 from rangebook.desk.new.fields import fields
 from rangebook.desk.new.values import value_from
 from rangebook.lint.examples import base_book
+from rangebook.reading.table import read_table
 from rangebook.schema.editor import editor_schemas
 from rangebook.schema.store import Schemas, load_schemas
 from rangebook.site.api import facts

@@ -68,6 +68,8 @@ def test_what_a_label_or_a_bar_code_says_is_the_number_on_it(blank: Page) -> Non
         ("1PTB-10263", "TB-10263", None),
         ("(240)TB 10263", "TB-10263", None),
         ("PTW-8871", "TW-8871", None),
+        ("[)>\x1e06\x1dP TB-10263\x1dQ3\x1e\x04", "TB-10263", None),
+        ("240TB10263\x1d10LOT7", "TB-10263", None),
         ("P 7788", "P 7788", None),
         ("P0705", "P0705", None),
         ("1PNOTHING", "1PNOTHING", None),

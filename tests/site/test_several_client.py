@@ -58,6 +58,8 @@ AS_PEOPLE_PASTE_IT: list[tuple[str, list[tuple[str, str, int]], list[str]]] = [
     ("TB- 20417", [("part", "TB-20417", 1)], []),
     ("4471", [("part", "4471", 1)], []),
     # What a scanner reads off our own label or a box, and what only looks the same.
+    ("[)>\x1e06\x1dP TB-20417\x1dQ3\x1e\x04", [("part", "TB-20417", 1)], []),
+    ("TB-20417\x0b317E4", [("part", "TB-20417", 1), ("part", "317E4", 1)], []),
     ("https://shop.example/book/?q=TB-20417&seat=f%2Fs", [("part", "TB-20417", 1)], []),
     ("1PTB-20417, 2", [("part", "TB-20417", 2)], []),
     ("T8-2O4I7 2", [("part", "TB-20417", 2)], []),

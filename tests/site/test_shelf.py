@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from urllib.parse import quote
+import csv
+from urllib.parse import quote, urlencode
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 from tests.site.conftest import Tab
 from tests.site.node import evaluate, needs_node
 
+from rangebook.book.load import Loaded
+from rangebook.book.numbers import normalise
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import VerdictKind
@@ -75,9 +78,6 @@ def test_every_answer_says_what_lies_on_the_shelf(tab: Tab, site_url: str, choos
     seat, fit, not_fit = choosing
     page = tab.page
     address = f"{site_url}?q={quote(seat.original.number)}&seat={quote(urls.seat_key(seat))}"
-    page.goto(address)
-    page.locator(".seat").wait_for()
-    expect(page.locator("[data-shelf]")).to_have_count(0)
     _keep(page, site_url, f"{fit[-1]} 2\n{not_fit[0]} 5\nZZ-99990 1")
     expect(page.locator("[data-shelf-list]")).to_contain_text("2 numbers of the book on the shelf; 1 that the book does not have")
     page.goto(address)
@@ -91,7 +91,7 @@ def test_every_answer_says_what_lies_on_the_shelf(tab: Tab, site_url: str, choos
     expect(shelf).to_have_count(2)
     assert [one.get_attribute("data-on-shelf") for one in shelf.all()] == [fit[-1], not_fit[0]]
     page.get_by_role("button", name="Forget the list").click()
-    expect(page.locator("[data-shelf-list] li")).to_have_count(0)
+    expect(page.get_by_role("heading", name="The book's own list")).to_be_visible()
     assert not tab.seen.complaints
 
 
@@ -106,3 +106,38 @@ def test_a_vehicle_is_found_and_told_what_of_the_shelf_fits(tab: Tab, site_url: 
         row.first.click()
     expect(page.locator("[data-shelf-answer] [data-on-shelf]").first).to_be_visible()
     assert page.locator("[data-shelf-answer] [data-seat]").get_attribute("data-seat")
+
+
+def test_the_book_s_own_list_is_told_on_every_page_until_there_is_one_on_the_device(
+    tab: Tab, site_url: str, loaded: Loaded, fitter: Fitter
+) -> None:
+    """By `shelf.csv` of the demo book: the page of the part, its row on the family's, a kit's page, and the job sheet."""
+    lying = {normalise(one["number"]): one for one in csv.DictReader((loaded.root / "shelf.csv").open(encoding="utf-8"))}
+    seat, first = next(
+        (seat, one)
+        for seat in fitter.seats
+        for one in fitter.candidates(seat)
+        if one.part.key in lying and one.goes_on and any(need.kit and loaded.book.kits[need.kit].key in lying for need in one.needs)
+    )
+    part, kit = first.part, next(loaded.book.kits[need.kit] for need in first.needs if need.kit)
+    job = f"job/?{urlencode({'seat': urls.seat_key(seat), 'fit': part.number, 'off': seat.original.number})}"
+    says = {one.key: "{count} on the shelf, {place}".format(**lying[one.key]) for one in (part, kit)}
+    page = tab.page
+
+    def told(address: str, key: str, where: str) -> Locator:
+        page.goto(site_url + address)
+        return page.locator(f"{where} .on-shelf", has_text=says[key])
+
+    expect(told(urls.part_url(part), part.key, ".head")).to_be_visible()
+    expect(told(urls.family_url(part.family), part.key, "#Parts tr")).to_be_visible()
+    expect(told(urls.kit_url(kit.id), kit.key, ".head")).to_be_visible()
+    expect(told(job, part.key, ".ticks")).to_be_visible()
+    expect(page.locator(".ticks .on-shelf", has_text=says[kit.key])).to_be_visible()
+    _keep(page, site_url, f"number,count,place\n{part.number.lower()},7,van")
+    says[part.key] = "7 on the shelf, van"
+    for address, where in ((urls.part_url(part), ".head"), (urls.family_url(part.family), "#Parts tr"), (job, ".ticks")):
+        expect(told(address, part.key, where)).to_be_visible()
+        expect(page.locator(f"{where} .on-shelf:visible")).to_have_count(1)
+    page.goto(site_url + urls.kit_url(kit.id))
+    expect(page.locator(".head .on-shelf")).to_be_hidden()
+    assert not tab.seen.complaints

@@ -53,6 +53,7 @@ def test_every_list_has_its_lines(content: lxml.html.HtmlElement, loaded: Loaded
     shown = rows(content, "Stale")
     assert len(shown) == min(len(stale), page.MOST) and shown[0].endswith(stale[0].on or "?")
     assert len(rows(content, "Chains")) == len(worklists.open_chains(book))
+    assert len(rows(content, "Jumpers")) == len(worklists.without_jumpers(Fitter(book).seats)) > 0
     assert len(rows(content, "Unsourced")) == len(worklists.without_source(book))
 
 

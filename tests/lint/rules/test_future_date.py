@@ -16,25 +16,28 @@ def test_every_date_of_a_family_is_looked_at(look):
     parts:
       - number: TB-20417
         sources: [{kind: seen, on: 2020-01-01}, {kind: seen, on: 2026-06-12}]
+        fitted: [{on: 2026-06-14, outcome: works}, {on: 2026-06-02, outcome: works}]
         superseded_by: [{number: TB-20455, since: 2026-07, sources: [{kind: seen, on: 2026-06-13}]}]
       - {number: TB-20455, sources: [{kind: seen}]}
     applications:
       - {vehicle: X 1, years: 2003-2029}
       - {vehicle: X 1, years: 2028-}
       - {vehicle: X 1, from: 2026-08}
-      - {vehicle: X 1, to: 2027}
+      - {vehicle: X 1, to: 2027, fitted: [{on: 2027-01-15, outcome: fails}]}
 """,
         TODAY,
     )
     assert [one.at.split("}")[0].split(",")[0] for one in found] == [
         "2026-06-11",
         "2026-06-12",
+        "2026-06-14",
         "2026-07",
         "2026-06-13",
         "2003-2029",
         "2028-",
         "2026-08",
         "2027",
+        "2027-01-15",
     ]
 
 

@@ -70,6 +70,14 @@ def test_a_kit_that_is_named_and_not_needed() -> None:
     found_at_marks(RULE, spelt_out)
 
 
+def test_another_seal_than_the_wires_ask_for() -> None:
+    text = parts(_old("{number: TB-20455, needs: [{kit: oval-9-renewal, seal: »4}]}"), _new())
+    (found,) = found_at_marks(RULE, text)
+    assert "TB-20455 is said to need the seal for 4, but the plug has wires for the one for 6" in found.message
+    assert "tamblin-gate six-wire with TB-20417" in found.message and "`seal: 6`" in found.fix
+    found_at_marks(RULE, parts(_old("{number: TB-20455, needs: [{kit: oval-9-renewal, seal: 6}]}"), _new()))
+
+
 def test_a_kit_that_leads_elsewhere_is_named_and_not_needed() -> None:
     back = "    # entries/kits/back.md\n    kind: kit\n    id: back\n    number: TW-2\n    from: oval-13\n    to: oval-9\nand\n"
     text = parts(_old("{number: TB-20455, needs: [oval-9-renewal, »back]}"), _new())

@@ -32,12 +32,36 @@ def test_what_agrees_or_is_of_no_vehicle_of_the_book_is_fine(record: str) -> Non
     found_at_marks(RULE, _tried(record))
 
 
-def test_what_worked_and_does_not_fit_is_told() -> None:
+def test_what_worked_and_is_not_safe_is_told_so() -> None:
+    """That it worked says nothing of the position in which the engine cranks."""
     other = part("TB-20455", "oval-13", more="fitted: [{vehicle: corran  delver 2.4, outcome: »works}]").replace(
         "closed: [P, N]", "closed: [P, N, D]"
     )
     (found,) = found_at_marks(RULE, parts(part(), other), alone=False)
-    assert "TB-20455 is said to have worked" in found.message
+    assert "TB-20455 is said to have worked" in found.message and "it is not safe there" in found.message
+    assert "do not go by the record" in found.fix
+
+
+def test_what_worked_and_does_not_fit_is_told() -> None:
+    other = part("TB-20455", "oval-9", more="fitted: [{vehicle: Corran Delver 2.4, outcome: »works}]").replace("closed: [R]", "closed: []")
+    (found,) = found_at_marks(RULE, parts(part(), other), alone=False)
+    assert "by what is stated of both it does not fit" in found.message
+
+
+def test_what_failed_and_goes_on_with_what_is_listed_is_told_as_that() -> None:
+    """A record does not say whether the kit was there, or the wires moved."""
+    other = part("TB-20455", "oval-13", more="fitted: [{vehicle: Corran Delver 2.4, outcome: »fails}]")
+    (found,) = found_at_marks(RULE, parts(part(), other), alone=False)
+    assert "it goes on there with what the answer lists" in found.message
+
+
+def test_one_that_stands_under_a_vehicle_is_of_what_it_came_with() -> None:
+    vehicle = """    applications:
+      - {vehicle: Corran Delver 2.4, years: 2007-2012, gearbox: Tamblin Short, plug: six-wire, came_with: TB-20417, fitted: [{outcome: %s}]}
+"""
+    found_at_marks(RULE, parts(part()) + vehicle % "works", alone=False)
+    (found,) = found_at_marks(RULE, parts(part()) + vehicle % "»fails", alone=False)
+    assert "TB-20417 is said to have failed in the Corran Delver 2.4" in found.message
 
 
 @operator("a record of the bay turned round", RULE)

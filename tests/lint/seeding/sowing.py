@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
@@ -24,6 +24,7 @@ from rangebook.lint.fixing.layout import Node, Scalar, Sequence, at, lay_out, wa
 from rangebook.lint.registry import all_rules
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.files import read_all
+from rangebook.reading.shelf import FILE, read_shelf
 from rangebook.schema.check import Checker
 from rangebook.schema.store import load_schemas
 
@@ -146,6 +147,7 @@ class Ground:
         self._checker = Checker(self.schemas)
         self.bytes = {file: data for file, data in read_all(root) if isinstance(data, bytes)}
         self._entries = {file: self._read(file, data) for file, data in self.bytes.items()}
+        self.shelf = read_shelf(root)
         self.loaded = self._load(self._entries)
 
     @cached_property
@@ -166,9 +168,17 @@ class Ground:
             gc.unfreeze()
             gc.collect()
         entries = {file: entry for file, entry in self._entries.items() if file not in files}
-        entries.update({file: self._read(file, data) for file, data in files.items() if data is not None})
-        loaded = self._load(entries)
+        entries.update({file: self._read(file, data) for file, data in files.items() if data is not None and file != FILE})
+        loaded = replace(self._load(entries), shelf=files.get(FILE, self.shelf))
         return [*lint(loaded, self.today), *(revision_findings(self.loaded, loaded, self.today) if since else ())]
+
+    def on_shelf(self, line: str, at: int | None = None) -> Seed:
+        """A seed of one more line in the stock list, ``at`` that line of it from 0, else at its end."""
+        assert isinstance(self.shelf, bytes)
+        lines = self.shelf.decode().splitlines()
+        at = len(lines) if at is None else at
+        lines.insert(at, line)
+        return Seed(f"{FILE}:{at + 1}: {line}", {FILE: "\n".join(lines).encode()}, frozenset({(FILE, at + 1)}))
 
     def try_out(self, operator: Operator, seed: Seed) -> Outcome:
         """Sow one seed. What compares revisions is asked only where a rule is there for the seed that does so."""
@@ -191,7 +201,7 @@ class Ground:
 
     def _load(self, entries: Mapping[str, Entry]) -> Loaded:
         ordered = [entries[file] for file in sorted(entries, key=lambda file: file.split("/"))]
-        return Loaded(self.root, ordered, self.schemas, build_book(ordered, self.schemas.circuits))
+        return Loaded(self.root, ordered, self.schemas, build_book(ordered, self.schemas.circuits), shelf=self.shelf)
 
 
 __all__ = ["Block", "Ground", "Operator", "Outcome", "Place", "Scalar", "Seed", "Sequence", "Source"]

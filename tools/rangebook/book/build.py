@@ -419,6 +419,7 @@ def _plug(name: str, family_id: str, node: Mapping[str, Any]) -> Plug:
         loops=_loops(node),
         cranks=_cranks(node),
         plating=node.get("plating"),
+        loops_stated="loops" in node,
     )
 
 
@@ -439,6 +440,7 @@ def _wire(cavity: str, node: Mapping[str, Any]) -> Wire:
         node.get("carries_a"),
         _volts(node.get("gives_volts")),
         node.get("outer_mm"),
+        side=node.get("side"),
     )
 
 

@@ -10,6 +10,7 @@ from rangebook.book.book import Book, build_book
 from rangebook.reading import garbage
 from rangebook.reading.entry import Entry, read_all, read_entries
 from rangebook.reading.photos import PhotoFile, look
+from rangebook.reading.shelf import FILE, read_shelf
 from rangebook.schema.check import Checker
 from rangebook.schema.store import Schemas, load_schemas
 
@@ -17,28 +18,31 @@ from rangebook.schema.store import Schemas, load_schemas
 @dataclass(frozen=True)
 class Loaded:
     """A book with all that it was made from. ``entries`` include those that could not be taken in. ``photos`` are the pictures that the
-    entries state and that are there, by their paths from the root; ``None`` where nobody looked, as in an earlier state."""
+    entries state and that are there, by their paths from the root; ``None`` where nobody looked, as in an earlier state. ``shelf`` is the
+    book's own stock list as its file has it, or why that cannot be read; ``None`` where there is none."""
 
     root: Path
     entries: Sequence[Entry]
     schemas: Schemas
     book: Book
     photos: Mapping[str, PhotoFile] | None = None
+    shelf: bytes | OSError | None = None
 
 
 def load(root: Path) -> Loaded:
     """Read, check and build the book under ``root``. Raises ``SchemaError`` if the schema itself cannot be read."""
-    return with_photos(assemble(root, read_entries(root), load_schemas(root)))
+    return with_files(assemble(root, read_entries(root), load_schemas(root)))
 
 
-def with_photos(loaded: Loaded) -> Loaded:
-    """The same, once it has been looked which of its pictures are there."""
-    return replace(loaded, photos=look(loaded.root, loaded.book.photo_files))
+def with_files(loaded: Loaded) -> Loaded:
+    """The same, once it has been looked which of its pictures are there, and what its stock list says."""
+    return replace(loaded, photos=look(loaded.root, loaded.book.photo_files), shelf=read_shelf(loaded.root))
 
 
 def load_texts(texts: dict[str, bytes], schemas: Schemas | None = None, root: Path = Path()) -> Loaded:
     """The same from file names (relative to the root) and their bytes, without a disk: for tests and for earlier states."""
-    return assemble(root, read_all(texts.items()), schemas or load_schemas(None))
+    entries = read_all((file, data) for file, data in texts.items() if file != FILE)
+    return replace(assemble(root, entries, schemas or load_schemas(None)), shelf=texts.get(FILE))
 
 
 def assemble(root: Path, entries: Sequence[Entry], schemas: Schemas) -> Loaded:

@@ -471,6 +471,8 @@ class Wire:
     gives_volts: Volts | None = None
     outer_mm: float | None = None
     others: tuple[Wire, ...] = ()
+    side: str | None = None
+    """``feed`` or ``ground``: which end of the coil or lamp the switch closes."""
 
     @property
     def all(self) -> tuple[Wire, ...]:
@@ -534,6 +536,8 @@ class Plug:
     cranks: Cranks | None = None
     plating: str | None = None
     """What its terminals are plated with, where that is not as its connector says."""
+    loops_stated: bool = False
+    """Whether somebody says which jumpers there are, or that there is none."""
 
     def each(self) -> Iterator[tuple[KeyPath, Wire]]:
         """Every wire with the way to it, those that share a terminal one by one."""
@@ -663,6 +667,15 @@ class Kit:
     """``cut``, ``plug_in`` or ``splice``; where it is not stated the old plug is cut off."""
     cautions: tuple[str, ...] = ()
     """What goes wrong with it."""
+
+    @property
+    def jumpers(self) -> tuple[tuple[str, ...], ...]:
+        """Those of ``loops`` that are in the shell of the new plug: what a lead fans out to is joined in the lead."""
+        return self.loops[: len(self.loops) - len(self.fans)]
+
+    def places(self, old: str) -> tuple[str, ...]:
+        """Every cavity of the new plug to which the wire from an old one goes; none where it has no place."""
+        return self.fans.get(old) or ((self.moves[old],) if old in self.moves else ())
 
     def terminal_for(self, cavity: str, supplied: Connector | None) -> Terminal:
         """The terminal that goes into a cavity of the new plug, whose connector is ``supplied``."""

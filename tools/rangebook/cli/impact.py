@@ -1,17 +1,24 @@
-"""What the changes in the working tree do to every answer that the book gives.
+"""What a change does to every answer that the book gives: of the working tree, or between two commits.
 
-Compares the book at BASE (a branch, tag or commit; left out: where this branch left origin/main, else main, else the last
-commit) with the book as it lies in the folder, saved but not committed changes and new files with it. Told are verdicts that
-changed, with the old and the new reasons, those to look at first for safety at the top; published numbers that are gone; where the
+Compares the book at OLD (a branch, tag or commit; left out: where this branch left origin/main, else main, else the last
+commit) with the book as it lies in the folder, saved but not committed changes and new files with it; or, where NEW is named,
+with the book at NEW: then git's objects alone are read, and a bare repository will do. Told are, first of all, what touches a
+person (torque, setting, cautions, wires of safety circuits, what is no longer withdrawn) and verdicts to look at for safety; then
+each vehicle that is told something else, facts and verdicts that changed, with the old and the new reasons; published numbers that
+are gone; where the
 makers' chains end; findings that came and went; pages touched. An entry that cannot be read as it is, is named, and what it said is
 no longer known.
 
 Exit status 0: compared, whatever came of it; 2: could not run (no such commit, not a git repository, git is missing).
 
-JSON, where ends are [{number, in_book, status, loops, needs}] and a side is {state: judged|not_in_book|broken, verdict, needs,
-moves, unused_pins, reasons: [{check, text}], safety: [text]}:
-  {base, commit, safety: how many verdicts to look at first, files: [{file, how, broken, was_broken, problems}], schema_changed,
+JSON, where ends are [{number, in_book, status, loops, needs}] and a side is {state: judged|not_in_book|no_vehicle|broken, verdict,
+needs, moves, unused_pins, reasons: [{check, text}], safety: [text]}:
+  {base, commit, safety: how many verdicts to look at first, first: how many facts, applications and verdicts,
+   files: [{file, how, broken, was_broken, problems}], schema_changed,
    circuits: [{family, what: part|plug, name, old, new}],
+   applications: [{family, vehicle, years, engine, drive, gearbox, change: added|gone|changed, safety: bool,
+                   old: {family, plug, came_with, lever, years, seat, first, verdict, needs, moves}, new: the same}],
+   facts: [{file, line, kind, entry, at, key, old, new, safety: bool}],
    verdicts: [{family, plug, came_with, positions, vehicles, number, part_family, change: word|order|reasons, safety: [why],
                old: side, new: side}],
    gone: [{number, kind: part|kit, entry, file}],
@@ -25,7 +32,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from rangebook.cli.root import add_root, find_root
+from rangebook.cli.root import NoRootError, add_root, find_root
 from rangebook.cli.terminal import complain, paint, print_json, progress
 from rangebook.desk.impact.data import as_data
 from rangebook.desk.impact.markdown import as_markdown
@@ -45,25 +52,19 @@ URLS = {"switch": family_url, "connector": connector_url, "kit": kit_url}
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``rangebook impact``."""
-    parser.add_argument("base", metavar="BASE", nargs="?", help="the commit, branch or tag to compare with")
+    parser.add_argument("base", metavar="OLD", nargs="?", help="the commit, branch or tag to compare with")
+    parser.add_argument("new", metavar="NEW", nargs="?", help="the commit, branch or tag that is compared; left out: the folder as it is")
     parser.add_argument("--format", choices=("text", "json", "markdown"), default="text", help="how the report is written (text)")
     add_root(parser)
 
 
 def run(args: argparse.Namespace) -> int:
     """0: compared; 2: could not run."""
-    root = find_root(args.root)
     try:
-        repository = git.open_repository(root)
-        base = git.named_base(repository, args.base) if args.base is not None else git.default_base(repository)
-        progress(f"comparing {root / 'entries'} with {base.words} ...")
-        new = list(read_all(root))
-        old = git.book_at(repository, base.commit, dict(new))
+        report = _of_commits(args) if args.new is not None else _of_folder(args)
     except git.GitError as error:
         complain(str(error))
         return EXIT_CANNOT
-    shipped, own = load_schemas(None), load_schemas(root)
-    report = _compared(root, old.entries, new, schemas_over(shipped, old.schema, base.words), own, base)
     if args.format == "json":
         print_json(as_data(report, URLS))
     elif args.format == "markdown":
@@ -72,6 +73,34 @@ def run(args: argparse.Namespace) -> int:
         for style, text in as_lines(report, URLS):
             print(paint(text, style))
     return 0
+
+
+def _of_folder(args: argparse.Namespace) -> Impact:
+    root = find_root(args.root)
+    repository = git.open_repository(root)
+    base = git.named_base(repository, args.base) if args.base is not None else git.default_base(repository)
+    progress(f"comparing {root / 'entries'} with {base.words} ...")
+    new = list(read_all(root))
+    old = git.book_at(repository, base.commit, dict(new))
+    return _compared(root, old.entries, new, schemas_over(load_schemas(None), old.schema, base.words), load_schemas(root), base)
+
+
+def _of_commits(args: argparse.Namespace) -> Impact:
+    """By git's objects alone: nothing of a working tree is looked at."""
+    try:
+        root = find_root(args.root)
+        repository = git.open_repository(root)
+    except NoRootError:
+        root = (args.root or Path.cwd()).resolve()
+        repository = git.open_repository(root)
+        repository = git.book_in(repository, git.named_base(repository, args.new).commit)
+    base, now = git.named_base(repository, args.base), git.named_base(repository, args.new)
+    progress(f"comparing {now.words} with {base.words} ...")
+    new = git.book_at(repository, now.commit, {})
+    old = git.book_at(repository, base.commit, dict(new.entries))
+    shipped = load_schemas(None)
+    schemas = [shipped if not one.schema else schemas_over(shipped, one.schema, at.words) for one, at in ((old, base), (new, now))]
+    return _compared(root, old.entries, new.entries, schemas[0], schemas[1], base)
 
 
 def _compared(

@@ -36,9 +36,9 @@ from rangebook.desk.importing.columns import columns_of
 from rangebook.desk.importing.mapping import ColumnMapping, MappingError, read_mapping
 from rangebook.desk.importing.plan import check_new_family
 from rangebook.desk.importing.run import Imported, take
-from rangebook.desk.importing.table import DELIMITERS, Row, Table, TableError, folded, read_table
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.revisions import lint_both
+from rangebook.reading.table import DELIMITERS, Row, Table, TableError, folded, read_table
 from rangebook.revisions.report import finding_changes
 from rangebook.revisions.states import amended
 from rangebook.schema.store import load_schemas

@@ -27,7 +27,8 @@ from rangebook.lint.reports import FORMATS, writer
 from rangebook.reading.entry import as_text
 from rangebook.reading.files import read_all
 from rangebook.reading.links import LinkError
-from rangebook.reading.photos import shelf
+from rangebook.reading.photos import shelf as pictures
+from rangebook.reading.shelf import FILE, read_shelf
 from rangebook.schema.store import schema_files
 
 EXIT_CANNOT = 2
@@ -73,7 +74,8 @@ def run(args: argparse.Namespace) -> int:
 def _lint(root: Path, afresh: bool, processes: int | None) -> tuple[Linted, list[Finding]]:
     """Check the whole book, unless it is the very one that was checked last."""
     sources = list(read_all(root))
-    key = digest(root, sources, schema_files(root).values(), date.today(), shelf(root))
+    told = [*sources, (FILE, read_shelf(root) or b"")]
+    key = digest(root, told, schema_files(root).values(), date.today(), pictures(root))
     if not afresh and (found := recall(root, key)) is not None:
         return Linted(root, [as_text(file, data) for file, data in sources]), found
     # What it takes to check a book is only imported when one is checked.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from rangebook.book.load import Loaded
@@ -18,6 +19,7 @@ from rangebook.lint.plan import Plan, fixable, plan
 from rangebook.lint.revisions import lint_both
 from rangebook.reading import git
 from rangebook.reading.files import read_all
+from rangebook.reading.shelf import FILE, read_shelf
 from rangebook.revisions.states import States, schemas_over, two_states
 from rangebook.schema.store import load_schemas
 from rangebook.words.shown import shown
@@ -73,7 +75,10 @@ def _before(root: Path, ref: str, now: Mapping[str, Source]) -> tuple[git.BookFi
 def _states(root: Path, before: tuple[git.BookFiles, str], now: Mapping[str, Source]) -> States:
     files, words = before
     old_schemas = schemas_over(load_schemas(None), files.schema, words)
-    return two_states(root, files.entries, now.items(), old_schemas, load_schemas(root))
+    states = two_states(root, files.entries, now.items(), old_schemas, load_schemas(root))
+    shelf = read_shelf(root)
+    touched = {**states.files, FILE: "changed"} if shelf != files.shelf else states.files
+    return replace(states, old=replace(states.old, shelf=files.shelf), new=replace(states.new, shelf=shelf), files=touched)
 
 
 def _write_all(root: Path, planned: Plan) -> bool:

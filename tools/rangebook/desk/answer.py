@@ -11,8 +11,9 @@ from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.interchange import Evidence, evidence, said
 from rangebook.fitting.provenance import Provenance, weakest
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.standing import OFFERED, Group, group_of
+from rangebook.fitting.standing import OFFERED, Group, first_offer, group_of
 from rangebook.fitting.supersession import End, chain_ends
+from rangebook.fitting.tried import Tried, tried_on
 from rangebook.fitting.verdict import Verdict
 from rangebook.reasons.reason import Check, Reason
 
@@ -20,12 +21,13 @@ from rangebook.reasons.reason import Check, Reason
 @dataclass(frozen=True, slots=True)
 class Candidate:
     """One part on a seat. ``unsaid`` is what was compared where it fits though no maker says so, else ``None``; ``known_from`` the weakest
-    source of all that the verdict was computed from."""
+    source of all that the verdict was computed from; ``tried`` what was seen of it in the bay, which decides nothing."""
 
     verdict: Verdict
     group: Group
     unsaid: Evidence | None
     known_from: Provenance
+    tried: tuple[Tried, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +53,14 @@ def seat_answer(fitter: Fitter, seat: Seat, verdicts: Iterable[Verdict] | None =
 
 def best_offer(ranked: Iterable[Verdict]) -> Part | None:
     """The first part of a seat's answers that somebody may be told to fit, ``None`` where there is none."""
-    return next((one.part for one in ranked if group_of(one) in OFFERED), None)
+    best = first_offer(ranked)
+    return best.part if best is not None else None
 
 
 def candidate(fitter: Fitter, seat: Seat, verdict: Verdict) -> Candidate:
     """What there is to tell of one verdict."""
     unsaid = evidence(seat) if is_unsaid(fitter, seat, verdict) else None
-    return Candidate(verdict, group_of(verdict), unsaid, weakest(fitter.book, seat, verdict))
+    return Candidate(verdict, group_of(verdict), unsaid, weakest(fitter.book, seat, verdict), tried_on(seat, verdict))
 
 
 def is_unsaid(fitter: Fitter, seat: Seat, verdict: Verdict) -> bool:

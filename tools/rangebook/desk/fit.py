@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from rangebook.book.book import Book
-from rangebook.book.model import Kit, Part
+from rangebook.book.model import Fitted, Kit, Part
 from rangebook.book.numbers import nearest, normalise
 from rangebook.desk.answer import Candidate, SeatAnswer, seat_answer
 from rangebook.desk.needs import needs_data
@@ -20,6 +20,7 @@ from rangebook.fitting.provenance import Provenance
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.standing import OFFERED, Group, group_of
 from rangebook.fitting.supersession import End, chain_ends
+from rangebook.fitting.tried import Tried
 from rangebook.fitting.verdict import Verdict
 from rangebook.words.book import how_words
 from rangebook.words.reasons import reason_data
@@ -137,7 +138,7 @@ def as_data(answer: FitAnswer) -> dict[str, Any]:
                 "how": one.how,
                 "plug_now": plug_now(one.seat, one.asks),
                 "applications": [dict(application.stated) for application in one.seat.applications],
-                "candidates": [candidate_data(two.verdict) for two in one.candidates],
+                "candidates": [candidate_data(two.verdict, two.tried) for two in one.candidates],
                 "stands_on": {two.verdict.part.number: _provenance(two.known_from) for two in one.candidates},
                 **offer_data([two.verdict for two in one.candidates], one.answer.best),
                 "measure_first": _measure(one.measure_first),
@@ -214,8 +215,8 @@ def _provenance(known: Provenance) -> dict[str, Any]:
     }
 
 
-def candidate_data(verdict: Verdict) -> dict[str, Any]:
-    """One candidate as JSON data, in the fixed form."""
+def candidate_data(verdict: Verdict, tried: Iterable[Tried] = ()) -> dict[str, Any]:
+    """One candidate as JSON data, in the fixed form. Under ``fitted`` stands what was tried in the bay, which decides nothing."""
     return {
         "number": verdict.part.number,
         "status": verdict.part.status,
@@ -225,4 +226,10 @@ def candidate_data(verdict: Verdict) -> dict[str, Any]:
         "unused_pins": list(verdict.unused_pins),
         **({"plugs": plugs} if (plugs := plugs_on(verdict)) else {}),
         "reasons": [reason_data(one) for one in verdict.reasons],
+        "fitted": [{**record_data(one), "accord": str(accord)} for one, accord in tried],
     }
+
+
+def record_data(record: Fitted) -> dict[str, str | None]:
+    """One record of the bay, by the keys of the entry format; ``None`` where it does not say."""
+    return {"on": record.on, "by": record.by, "vehicle": record.vehicle, "outcome": record.outcome, "note": record.note}

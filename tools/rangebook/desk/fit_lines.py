@@ -24,6 +24,7 @@ from rangebook.words.book import (
     number_words,
     provenance_words,
     reason_line,
+    tried_words,
     unsaid_words,
     verdict_words,
     withdrawn_words,
@@ -102,6 +103,8 @@ def _candidate(found: Candidate, one: SeatTaken) -> Iterator[Line]:
         yield str(VerdictKind.NO), f"    {say('fit.look_alike')}"
     if found.unsaid is not None:
         yield "plain", f"    {say('fit.unsaid', number=part.number, unsaid=unsaid_words(found.unsaid))}"
+    for record, accord in found.tried:
+        yield "plain", f"    {say('fit.tried', record=tried_words(record, accord))}"
     back = one.ways.get(part.number)
     if back is not None:
         yield "plain", f"    {say('answer.both_ways') if back else say('answer.one_way')}"

@@ -3,7 +3,7 @@ manual at hand can settle."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -12,6 +12,7 @@ from rangebook.book.model import Connector, Family, Kit, Part, Plug, Source
 from rangebook.fitting.provenance import source_of
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
+from rangebook.fitting.tried import Accord, Trial, accord, trials
 from rangebook.fitting.verdict import Verdict, VerdictKind
 from rangebook.reasons.codes import CompanionNotInBook, ConnectorNotInBook, Contradiction, Depends, EntryNotRead, FactsContradict
 from rangebook.reasons.reason import Of, Outcome, Reason, Side
@@ -78,12 +79,39 @@ class Stale:
 
 
 @dataclass(frozen=True, slots=True)
+class Unlooked:
+    """A plug that nobody looked into for jumpers, by the first of its seats; ``pins`` are those of what came on it that no wire meets."""
+
+    seat: Seat
+    pins: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class OpenChain:
     """A part whose maker's chain leads nowhere that can be bought: ``why`` is ``loops``, ``not_in_book`` or the status of its end."""
 
     part: Part
     end: str
     why: str
+
+
+class Unsettled(StrEnum):
+    """What a record of the bay leaves to be settled: it contradicts the answer; the answer is not known, and who made the record can
+    measure what is missing; its vehicle is not in the book, or not named; nobody says which part it was."""
+
+    AGAINST = "against"
+    OPEN = "open"
+    ABSENT_VEHICLE = "absent_vehicle"
+    NO_VEHICLE = "no_vehicle"
+    NO_PART = "no_part"
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """A record of the bay with what it leaves to be settled."""
+
+    trial: Trial
+    why: Unsettled
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +176,24 @@ def _newest(sources: Iterable[Source]) -> str | None:
     return max((one.on for one in sources if one.on), default=None)
 
 
+def without_jumpers(seats: Iterable[Seat]) -> list[Unlooked]:
+    """Plugs of which nobody says whether a jumper is inside, where it may matter: what came on it has pins that no wire meets, of which one
+    might be joined to another or to a wire by it."""
+    found: dict[tuple[str, str], dict[str, None]] = {}
+    plugs: dict[tuple[str, str], Seat] = {}
+    for seat in seats:
+        if seat.plug.loops_stated or not seat.clear:
+            continue
+        met = set(seat.meets.values())
+        inside = {end for one in seat.original.contacts or () for end in (one.a, one.b)}
+        free = [pin for pin in seat.original.pins or () if pin not in met and pin in inside]
+        if free:
+            key = seat.family.id, seat.plug.name
+            plugs.setdefault(key, seat)
+            found.setdefault(key, {}).update(dict.fromkeys(free))
+    return [Unlooked(plugs[key], tuple(free)) for key, free in found.items()]
+
+
 def open_chains(book: Book) -> list[OpenChain]:
     """Chains that come back to where they were, that leave the book, or that end at something that is not sold."""
     found = []
@@ -158,6 +204,29 @@ def open_chains(book: Book) -> list[OpenChain]:
             elif end.part.status != "current":
                 found.append(OpenChain(part, end.number, end.part.status or "status not stated"))
     return found
+
+
+def records(book: Book, seats: Iterable[Seat], verdict: Callable[[Seat, Part], Verdict]) -> list[Record]:
+    """The records of the bay that leave something to be settled, those that contradict an answer first."""
+    found = [Record(one, why) for one in trials(book, seats) if (why := _unsettled(one, verdict))]
+    return sorted(found, key=lambda one: list(Unsettled).index(one.why))
+
+
+def _unsettled(one: Trial, verdict: Callable[[Seat, Part], Verdict]) -> Unsettled | None:
+    if one.part is None:
+        return Unsettled.NO_PART
+    if one.vehicle is None:
+        return Unsettled.NO_VEHICLE
+    part = one.part
+    match accord(one.record.outcome, (verdict(seat, part).kind for seat in one.seats)):
+        case Accord.AGREES:
+            return None
+        case Accord.OPEN:
+            return Unsettled.OPEN
+        case Accord.AGAINST:
+            return Unsettled.AGAINST
+        case None:
+            return Unsettled.OPEN if one.application else Unsettled.ABSENT_VEHICLE
 
 
 def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:

@@ -65,21 +65,19 @@ def own_wiring(seat: Seat) -> Wiring:
     return Wiring(seat.inside, seat.meets, seat.positions, loops=seat.loops)
 
 
-def check_behaviour(seat: Seat, wiring: Wiring) -> list[Reason]:
+def check_behaviour(seat: Seat, wiring: Wiring) -> Iterator[Reason]:
     """Everything that the wires would see otherwise with this part, in every position of the lever."""
-    reasons: list[Reason] = []
     if wiring.lacking:
-        reasons.append(Reason(PositionsLacking(wiring.lacking, wiring.own), Subject(Side.CANDIDATE, Of.POSITION, wiring.lacking)))
+        yield Reason(PositionsLacking(wiring.lacking, wiring.own), Subject(Side.CANDIDATE, Of.POSITION, wiring.lacking))
     for side, unclear in ((Side.CANDIDATE, wiring.unclear), (Side.ORIGINAL, seat.unclear if not is_itself(seat, wiring) else ())):
         if unclear:
-            reasons.append(Reason(PositionsUnclear(unclear), Subject(side, Of.POSITION, unclear), len(unclear)))
+            yield Reason(PositionsUnclear(unclear), Subject(side, Of.POSITION, unclear), len(unclear))
     positions = tuple(position for position in seat.positions if position in wiring.own)
     # What is not stated about the part that the vehicle was built with cannot speak against it.
     if is_itself(seat, wiring):
-        reasons.append(Reason(BehaviourCameWith(), Subject(Side.CANDIDATE)))
+        yield Reason(BehaviourCameWith(), Subject(Side.CANDIDATE))
     else:
-        reasons += _compared(seat, wiring, positions)
-    return reasons
+        yield from _compared(seat, wiring, positions)
 
 
 def is_itself(seat: Seat, wiring: Wiring) -> bool:

@@ -12,6 +12,7 @@ from rangebook.fitting.kit_contents import Needed, blanks_left, needed_of
 from rangebook.fitting.mating import Leg, Way, by_label, left_hanging, loops_in, mates, perhaps, placings, ways
 from rangebook.fitting.on_lever import Loops, joined_cavities, on_lever
 from rangebook.fitting.seats import Seat, with_design
+from rangebook.fitting.together import owners
 from rangebook.fitting.verdict import Verdict
 from rangebook.reasons.codes import (
     AdapterNeeded,
@@ -241,20 +242,24 @@ def _of_kits(book: Book, seat: Seat, way: Way, leg: Leg, needs: list[Needed]) ->
         yield Reason(detail, Subject(Side.KIT, Of.ITSELF, tuple(kit.id for kit in leg.kits)))
     places: dict[str, list[str]] = {}
     for cavity in own:
-        if (new := way.plug_cavity(cavity)) is not None:
+        for new in way.every_cavity(cavity):
             places.setdefault(new, []).append(cavity)
     for new, olds in places.items():
         if len(olds) > 1:
             last = leg.kits[-1]
             yield Reason(KitJoinsWires(last.number, tuple(olds), new), Subject(Side.KIT, Of.ITSELF, (last.id,)))
-    optional = sum(cavity in seat.optional for cavity in own)
     spare: int | None = 0
+    held: dict[str, tuple[str, ...]] = {cavity: (socket_and_cavity(cavity)[1],) for cavity in own}
     for kit in leg.kits:
+        # One wire has a hole for each of the cavities that a lead fans it out to; one without a place is told of above.
+        held = {cavity: tuple(new for one in at for new in kit.places(one)) for cavity, at in held.items()}
+        holes = {cavity: len(at) or 1 for cavity, at in held.items()}
         if kit.joins in READY_MADE:
             needs.append(Needed(kit.id, None, 0))
             yield Reason(AdapterNeeded(kit.number, kit.title, kit.joins), Subject(Side.KIT, Of.ITSELF, (kit.id,)))
             continue
-        needed, of_bag = needed_of(kit, len(own), len(own) - optional, book.connectors.get(kit.new), spare)
+        most, optional = sum(holes.values()), sum(count for cavity, count in holes.items() if cavity in seat.optional)
+        needed, of_bag = needed_of(kit, most, most - optional, book.connectors.get(kit.new), spare)
         spare = blanks_left(kit, needed, spare)
         needs.append(needed)
         yield Reason(of_bag, Subject(Side.KIT, Of.ITSELF, (kit.id,)))
@@ -301,7 +306,7 @@ def _crimped(book: Book, wires: Sequence[Wire], kits: tuple[Kit, ...]) -> Iterat
     """What each kit's terminals and seals are not made for, or are not known to be, of the wires that go into its plug."""
     here = [(wire, socket_and_cavity(wire.cavity)[1]) for wire in wires]
     for kit in kits:
-        here = [(wire, kit.moves[at]) for wire, at in here if at in kit.moves]
+        here = [(wire, new) for wire, at in here for new in kit.places(at)]
         if kit.joins in READY_MADE:
             continue
         for detail in in_bag(kit, book.connectors.get(kit.new), here):
@@ -401,15 +406,16 @@ def _plating(book: Book, seat: Seat, part: Part, leg: Leg) -> Iterator[Reason]:
     pairs: dict[tuple[str | None, str | None], list[str]] = {}
     way = Way((leg,))
     for cavity in wires_of(seat, leg.plug):
-        at, met = way.plug_cavity(cavity), way.cavity(cavity)
-        if at is None or met is None:
-            continue
-        at = socket_and_cavity(at)[1]
-        own = kit.terminal_for(at, plug).plating if kit else seat.plug.plating or (plug.terminal_at(at).plating if plug else None)
-        if own is None and kit is None and not seat.renewal:
-            own = plated(book, seat.original, seat.meets[cavity] or "")
-        pairs.setdefault((own, plated(book, part, met)), []).append(cavity)
-    for (own, other), cavities in pairs.items():
+        for there in way.every_cavity(cavity):
+            met, at = way.met(there), socket_and_cavity(there)[1]
+            if met is None:
+                continue
+            own = kit.terminal_for(at, plug).plating if kit else seat.plug.plating or (plug.terminal_at(at).plating if plug else None)
+            if own is None and kit is None and not seat.renewal:
+                own = plated(book, seat.original, seat.meets[cavity] or "")
+            pairs.setdefault((own, plated(book, part, met)), []).append(cavity)
+    for (own, other), met_by in pairs.items():
+        cavities = list(dict.fromkeys(met_by))
         if own is not None and other is not None:
             if (own == "tin") is not (other == "tin"):
                 yield Reason(PlatingDiffers(own, other, tuple(cavities)), Subject(Side.CANDIDATE, Of.CONNECTOR))
@@ -423,8 +429,9 @@ def _plating(book: Book, seat: Seat, part: Part, leg: Leg) -> Iterator[Reason]:
 
 def plated(book: Book, part: Part, pin: str) -> str | None:
     """What a pin of a part is plated with."""
-    if part.plating is not None:
-        return part.plating
     socket = socket_of(part.sockets, pin)
+    owner = owners(book, part).get(socket.name) if part.joined and socket else part
+    if owner is not None and owner.plating is not None:
+        return owner.plating
     housing = book.connectors.get(socket.connector) if socket else None
     return housing.terminal_at(socket_and_cavity(pin)[1]).plating if housing else None

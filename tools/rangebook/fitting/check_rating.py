@@ -64,6 +64,8 @@ def _names_differ(seat: Seat, part: Part, terminal: str, pin: str) -> bool:
 def _carries(seat: Seat, seen: Behaviour, a: str, b: str) -> float | None:
     """The most current between two terminals: what the one carries that carries less, or the only one of which it is stated, if all that
     goes through it goes through here."""
+    if not seat.carries:
+        return None
     stated = {one: seat.carries[one] for one in (a, b) if one in seat.carries}
     if len(stated) == 1:
         ((one, amps),) = stated.items()

@@ -149,7 +149,7 @@ def _number(key: str, text: str) -> tuple[str, int]:
 
 def _of_words(key: str, conditions: Sequence[When], all_of: Sequence[When]) -> Iterator[Truths]:
     """The same of words. What is marked on a vehicle says nothing against another mark on its part."""
-    asked = [_plain(getattr(one, key)) for one in all_of]
+    asked = [None if (said := getattr(one, key)) is None else plain(said) for one in all_of]
     if key == "marked":
         named = {word for word in asked[: len(conditions)] if word is not None}
         asked = [word if at < len(conditions) or word in named else None for at, word in enumerate(asked)]
@@ -159,8 +159,9 @@ def _of_words(key: str, conditions: Sequence[When], all_of: Sequence[When]) -> I
         yield tuple(True if one is None else one == word for one in asked)
 
 
-def _plain(text: str | None) -> str | None:
-    return None if text is None else " ".join(text.casefold().split())
+def plain(text: str) -> str:
+    """Words as they are compared: case and further spaces do not matter."""
+    return " ".join(text.casefold().split())
 
 
 def is_possible(one: When) -> bool:

@@ -237,7 +237,7 @@ def loops_to_nowhere(kit: Kit, connectors: Mapping[str, Connector]) -> Iterator[
     new = connectors.get(kit.new)
     if new is None:
         return
-    jumpers = kit.loops[: len(kit.loops) - len(kit.fans)]
+    jumpers = kit.jumpers
     ends: dict[KeyPath, str] = {("loops", at, index): end for at, loop in enumerate(jumpers) for index, end in enumerate(loop)}
     # The first of the several cavities of a wire is looked at with all other moves.
     ends.update((("moves", old, index), end) for old, fan in kit.fans.items() for index, end in enumerate(fan) if index)

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from rangebook.book.model import Circuit, Cranks, Family, KeyPath, Part
+from rangebook.book.model import Application, Circuit, Cranks, Family, KeyPath, Part
+from rangebook.book.numbers import normalise
 from rangebook.electrics.meaning import STANDING, Means, guard_on, means_of
 from rangebook.electrics.safety import danger_of
 from rangebook.electrics.safety_paths import Ends, LackingPath, ends_of, lacking_path
@@ -19,7 +20,11 @@ PARK_OR_NEUTRAL = frozenset({"P", "N"})
 @dataclass(frozen=True, slots=True)
 class Asked:
     """A guard as a part of a family is held against it. ``needed`` are the positions in which its path must be, ``None`` where that is
-    everywhere where it may be."""
+    everywhere where it may be.
+
+    Where the vehicles say that its ground is switched the guard has no feeds: it is joined to the ground then, by whatever name that goes,
+    or over the housing.
+    """
 
     guard: Circuit
     needed: frozenset[str] | None
@@ -35,11 +40,20 @@ def beyond_park(cranks: Cranks | None, means: Means) -> frozenset[str]:
 
 def said_of(family: Family, part: Part) -> tuple[Cranks | None, ...]:
     """What the vehicles of a family that came with a part say, or all of them where none did."""
-    own = [one for one in family.applications if one.came_with == part.number]
+    own = _built_with(family, part)
     if own:
         plugs = [family.plugs.get(one.plug or "") for one in own]
         return tuple(one.cranks or (plug.cranks if plug else None) for one, plug in zip(own, plugs, strict=True))
     return (*(one.cranks for one in family.plugs.values()), *(one.cranks for one in family.applications if one.cranks))
+
+
+def _built_with(family: Family, part: Part) -> list[Application]:
+    number = part.key.partition("/")[0]
+    return [one for one in family.applications if one.came_with and normalise(one.came_with) == number]
+
+
+def _plugs_of(family: Family, part: Part) -> list[str]:
+    return [one.plug for one in _built_with(family, part) if one.plug]
 
 
 @lru_cache(maxsize=8_192)
@@ -49,6 +63,8 @@ def asked_of(family: Family, part: Part, guard: Circuit) -> Asked:
     guard = guard_on(guard, means)
     said = said_of(family, part) if danger_of(guard) is Danger.STARTER and guard.joined_in is not None else ()
     stated = [one for one in said if one is not None]
+    if guard.feeds and _grounded(family, part, guard, stated):
+        guard = replace(guard, feeds=())
     if not stated or guard.joined_in is None:
         return Asked(guard, None)
     needed = frozenset(guard.joined_in)
@@ -57,6 +73,14 @@ def asked_of(family: Family, part: Part, guard: Circuit) -> Asked:
             needed &= frozenset(one.positions)
     beyond = frozenset().union(*(beyond_park(one, means) for one in stated))
     return Asked(replace(guard, joined_in=guard.joined_in | beyond) if beyond else guard, needed)
+
+
+def _grounded(family: Family, part: Part, guard: Circuit, stated: Iterable[Cranks]) -> bool:
+    """Whether it is said, of the vehicles that came with a part or else of any of the family, that the ground of what hangs on a guarded
+    circuit is switched, and of none that its feed is."""
+    own = [family.plugs[name] for name in _plugs_of(family, part) if name in family.plugs]
+    wires = (wire for plug in own or family.plugs.values() for _, wire in plug.each() if wire.circuit == guard.name)
+    return {side for side in (*(one.side for one in stated), *(wire.side for wire in wires)) if side} == {"ground"}
 
 
 def lacking_of(ends: Ends, loops: Iterable[Loops]) -> LackingPath | None:

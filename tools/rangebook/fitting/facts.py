@@ -53,7 +53,7 @@ def _own_facts(book: Book, part: Part) -> Hashable:
 
 
 def seat_facts(book: Book, seat: Seat) -> Hashable:
-    """The wires, what reads them, the lever and the original of a seat."""
+    """The wires, what reads them and the lever of a seat; its original has facts of its own."""
     return (
         seat.plug.sockets,
         tuple(
@@ -74,6 +74,5 @@ def seat_facts(book: Book, seat: Seat) -> Hashable:
         seat.optional,
         seat.meet,
         asked_of(book, seat.original),
-        part_facts(book, seat.original),
         doubts_in(book).of_seat(seat),
     )

@@ -133,7 +133,8 @@ class Fitter:
     def _seat_number(self, seat: Seat) -> int:
         number = self._seat_facts.get(id(seat))
         if number is None:
-            number = self._seat_facts[id(seat)] = self._numbers.setdefault(seat_facts(self.book, seat), len(self._numbers))
+            facts = (seat_facts(self.book, seat), self._part_number(seat.original))
+            number = self._seat_facts[id(seat)] = self._numbers.setdefault(facts, len(self._numbers))
         return number
 
     def candidates(self, seat: Seat) -> list[Verdict]:

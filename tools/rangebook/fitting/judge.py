@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from itertools import chain
 from types import MappingProxyType
 
 from rangebook.book.book import Book
@@ -12,7 +13,7 @@ from rangebook.fitting import doubts
 from rangebook.fitting.cases import depends, judge_each
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour
 from rangebook.fitting.check_mating import check_mating, hidden_ways, loops_on, no_way, original_unclear, ways_onto
-from rangebook.fitting.check_mount import check_mount
+from rangebook.fitting.check_mount import check_companions, check_mount
 from rangebook.fitting.check_needs import also_needed, check_needs, left_to_companions, taken_back, together
 from rangebook.fitting.check_safety import check_safety
 from rangebook.fitting.mating import Leg, Way
@@ -37,6 +38,7 @@ def _judge_one(book: Book, seat: Seat, part: Part) -> Verdict:
     whole = together(book, seat, part)
     best = _best_way(book, seat, whole, try_wires=settle(VerdictKind.STRAIGHT, mounted) is not VerdictKind.NO)
     also = also_needed(book, seat, part)
+    mounted = (*mounted, *check_companions(book, seat, whole, best.way))
     checked = (*mounted, *best.checked, *check_needs(book, seat, part, also), *doubts.reasons(book, seat, whole))
     kind = settle(VerdictKind.WITH_PARTS if also and best.kind is VerdictKind.STRAIGHT else best.kind, checked)
     back = taken_back(book, also)
@@ -150,7 +152,9 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
 
     def judged(place: Mapping[str, str]) -> VerdictKind:
         ordered = {cavity: place[own[cavity]] for cavity in natural}
-        return settle(VerdictKind.REWIRE, _inside(seat, unwired._replace(pin_of={**ordered, CASE: CASE})))
+        wiring = unwired._replace(pin_of={**ordered, CASE: CASE})
+        # Safety first: it refuses most places, and at less cost.
+        return settle(VerdictKind.REWIRE, chain(check_safety(seat, wiring), check_behaviour(seat, wiring)))
 
     on_pins = {own[cavity]: new for cavity, new in natural.items()}
     unsure: list[int] = []

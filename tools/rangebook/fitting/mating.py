@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from itertools import combinations, product
@@ -120,6 +120,15 @@ class Way:
             self._moved[old] = leg.plug.label(at) if leg and at is not None else None
         return self._moved[old]
 
+    def every_cavity(self, old: str) -> tuple[str, ...]:
+        """Where the wire from cavity ``old`` ends up in the plug that goes on: in several where a lead fans it out, none where some kit has
+        no place for it."""
+        leg, here = self._leg(old)
+        at: tuple[str, ...] = (here,) if leg else ()
+        for kit in leg.kits if leg else ():
+            at = tuple(new for one in at for new in kit.places(one))
+        return tuple(leg.plug.label(one) for one in at) if leg else ()
+
     def met(self, of_plug: str) -> str | None:
         """Which cavity of the switch one of the plugs that go on meets; ``None`` where that is not stated."""
         if of_plug not in self._met:
@@ -142,12 +151,20 @@ class Way:
 
 def loops_in(plug: Plug, leg: Leg) -> list[tuple[str, ...]]:
     """The jumpers inside a plug that goes on, by its cavities: the vehicle's own are cut off with its plug, a kit's are in its bag.
-    Where the old plug stays, with an adapter lead, so do its jumpers, at the cavities that they are led to."""
+    Where the old plug stays, with an adapter lead, so do its jumpers, at the cavities that they are led to. What a lead fans out to is
+    joined in the lead, whatever is cut off behind it."""
     found = [tuple(socket_and_cavity(end)[1] for end in loop) for loop in plug.loops if socket_and_cavity(loop[0])[0] == leg.plug.name]
+    fans: list[tuple[str, ...]] = []
     for kit in leg.kits:
-        kept = [tuple(kit.moves[end] for end in loop if end in kit.moves) for loop in found] if kit.joins == PLUG_IN else []
-        found = [*(loop for loop in kept if len(loop) > 1), *kit.loops]
-    return [tuple(leg.plug.label(end) for end in loop) for loop in found]
+        found = [*(_led(found, kit) if kit.joins == PLUG_IN else ()), *kit.jumpers]
+        fans = [*_led(fans, kit), *kit.fans.values()]
+    return [tuple(leg.plug.label(end) for end in loop) for loop in (*found, *fans)]
+
+
+def _led(loops: Iterable[tuple[str, ...]], kit: Kit) -> list[tuple[str, ...]]:
+    """Cavities that are joined, by those of a kit's plug to which they are led."""
+    led = (tuple(kit.moves[end] for end in loop if end in kit.moves) for loop in loops)
+    return [loop for loop in led if len(loop) > 1]
 
 
 def likeliest(found: Sequence[Way]) -> Way | None:

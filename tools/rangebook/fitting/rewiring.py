@@ -98,6 +98,7 @@ class _Search:
         powered = [slot for slot in task.slots if slot not in live and slot not in self.dead]
         self.live = live + powered
         self.steps = 0
+        self._agreeing: dict[tuple[str, str, str, str], bool] = {}
         self._from: dict[str, tuple[Counter[tuple[PathKind, ...]], int]] = {}
         self.idle = {wire for wire in self.wires if self._is_idle(wire)}
         self.homes = {task.natural[wire] for wire in self.idle}
@@ -174,6 +175,14 @@ class _Search:
         return True
 
     def _consistent(self, wire: str, slot: str, other: str, other_slot: str) -> bool:
+        """Whether what is between two wires may be between two cavities."""
+        key = (wire, slot, other, other_slot)
+        found = self._agreeing.get(key)
+        if found is None:
+            found = self._agreeing[key] = self._agree(*key)
+        return found
+
+    def _agree(self, wire: str, slot: str, other: str, other_slot: str) -> bool:
         if {wire, other} == self.task.free_pair:
             return True
         one = _row(self.task.original, wire, other, self.task.positions)

@@ -88,9 +88,18 @@ class Seat:
 
     @property
     def cranks_in(self) -> tuple[str, ...]:
-        """The positions in which the engine has to crank on the road check, where a vehicle says which: those that mean park or neutral."""
-        stated = (self.cranks and self.cranks.positions) or ()
-        return tuple(at for at, one in zip(stated, meant(stated, means_of(self.family)), strict=True) if one in PARK_OR_NEUTRAL)
+        """The positions in which the engine has to crank on the road check: those of the lever that mean park or neutral, of these the ones
+        that a vehicle names where it says where it cranks."""
+        stated = (self.cranks and self.cranks.positions) or self.positions
+        return self._meaning(stated, PARK_OR_NEUTRAL) or self._meaning(self.positions, PARK_OR_NEUTRAL)
+
+    @property
+    def reverse(self) -> tuple[str, ...]:
+        """The positions of the lever in which the backup lamps have to light: those that mean reverse."""
+        return self._meaning(self.positions, frozenset({"R"}))
+
+    def _meaning(self, positions: tuple[str, ...], wanted: frozenset[str]) -> tuple[str, ...]:
+        return tuple(at for at, one in zip(positions, meant(positions, means_of(self.family)), strict=True) if one in wanted)
 
     @cached_property
     def cranked_by_module(self) -> frozenset[str]:

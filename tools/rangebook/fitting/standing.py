@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from enum import StrEnum
 
 from rangebook.fitting.seats import Seat
@@ -40,6 +40,11 @@ def group_of(verdict: Verdict) -> Group:
     if verdict.kind is VerdictKind.UNKNOWN:
         return Group.UNKNOWN
     return Group.FIT if verdict.part.status in ("current", None) else Group.SHELF
+
+
+def first_offer(ranked: Iterable[Verdict]) -> Verdict | None:
+    """The first of a seat's answers that somebody may be told to fit, ``None`` where there is none."""
+    return next((one for one in ranked if group_of(one) in OFFERED), None)
 
 
 def is_look_alike(verdict: Verdict) -> bool:

@@ -39,6 +39,12 @@ def with_joined(book: Book, part: Part) -> tuple[Part, ...]:
     return (stated.revisions[int(design) - 1] if design else stated, *(book.by_number[key] for key in part.joined))
 
 
+def owners(book: Book, part: Part) -> Mapping[str, Part]:
+    """The name of each connector of a part -> whose it is: of the parts that are judged as one with it, or its own."""
+    stated, *others = with_joined(book, part)
+    return {socket.name: stated for socket in stated.sockets} | {_name(one, socket.name): one for one in others for socket in one.sockets}
+
+
 def _joined(book: Book, part: Part, others: tuple[Part, ...]) -> Part:
     members = [part, *(_labelled(one) for one in others)]
     positions = book.family_of(part).positions
@@ -51,9 +57,14 @@ def _joined(book: Book, part: Part, others: tuple[Part, ...]) -> Part:
         pins=None if part.pins is None else MappingProxyType({pin: name for one in members for pin, name in (one.pins or {}).items()}),
         contacts=tuple(contact for one in members for contact in one.contacts or ()) if told else None,
         signals=tuple(signal for one in members for signal in one.signals),
-        plating=part.plating if all(one.plating == part.plating for one in others) else None,
+        plating=None,  # each has its own: see :func:`owners`
         joined=tuple(one.key for one in others),
     )
+
+
+def _name(part: Part, socket: str) -> str:
+    """What a connector of a part is called beside those of others."""
+    return f"{part.number} {socket}".strip()
 
 
 def _labelled(part: Part) -> Part:
@@ -61,9 +72,9 @@ def _labelled(part: Part) -> Part:
 
     def label(pin: str) -> str:
         name, cavity = socket_and_cavity(pin)
-        return pin if pin == CASE else f"{part.number} {name}".strip() + f".{cavity}"
+        return pin if pin == CASE else f"{_name(part, name)}.{cavity}"
 
-    names: Mapping[str, str] = {one.name: f"{part.number} {one.name}".strip() for one in part.sockets}
+    names: Mapping[str, str] = {one.name: _name(part, one.name) for one in part.sockets}
     return replace(
         part,
         sockets=tuple(one._replace(name=names[one.name]) for one in part.sockets),

@@ -86,8 +86,10 @@ class Verdict:
 
 def settle(kind: VerdictKind, checked: Iterable[Reason]) -> VerdictKind:
     """The verdict that reasons come to, where all that is checked speaks for ``kind``: anything against makes it ``no``, else anything
-    missing makes it ``unknown``, whatever else speaks for it."""
-    outcomes = {reason.outcome for reason in checked}
-    if Outcome.AGAINST in outcomes:
-        return VerdictKind.NO
-    return VerdictKind.UNKNOWN if Outcome.MISSING in outcomes else kind
+    missing makes it ``unknown``, whatever else speaks for it. Reasons are not looked for further once one is against."""
+    for reason in checked:
+        if reason.outcome is Outcome.AGAINST:
+            return VerdictKind.NO
+        if reason.outcome is Outcome.MISSING:
+            kind = VerdictKind.UNKNOWN
+    return kind

@@ -19,6 +19,7 @@ from rangebook.fitting.jumpers import Jumpers, jumpers_in
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.lint.finding import Owner
+from rangebook.lint.stock import Stock, stock_of
 from rangebook.lint.suppression import Suppression
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Mark
@@ -62,6 +63,8 @@ class Input(StrEnum):
     """Any verdict."""
     ALLOWED = "allowed"
     """What entries allow, and all that was found."""
+    SHELF = "shelf"
+    """The book's own stock list."""
     BEFORE = "before"
     """An earlier revision of the book."""
 
@@ -243,6 +246,21 @@ class WholeBook(WideContext):
     def knows_id(self, index: Container[str], name: str) -> bool:
         """Whether an id is in one of the book's indexes, or may belong to an entry that could not be taken in."""
         return name in index or name in self.book.lost_ids
+
+
+@dataclass(frozen=True)
+class Shelf(WideContext):
+    """The book's own stock list, and the numbers that it may name."""
+
+    scope = Scope.BOOK
+    inputs = frozenset({Input.BOOK, Input.SHELF})
+    stock: Stock
+    book: Book
+
+    @classmethod
+    def of(cls, view: View) -> Self:
+        """What is seen of what there is."""
+        return cls(stock_of(view.loaded.shelf), view.book)
 
 
 @dataclass(frozen=True)

@@ -18,7 +18,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from rangebook.book import build
 from rangebook.book.book import Book, book_of
-from rangebook.book.load import Loaded, with_photos
+from rangebook.book.load import Loaded, with_files
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
@@ -83,7 +83,7 @@ def lint_files(
             if entry.tree is None and entry.head is not None:
                 entry.again = checker.read_again
         book = book_of(zip(taken.entries, taken.items, strict=True), schemas.circuits)
-        loaded = with_photos(Loaded(root, taken.entries, schemas, book))
+        loaded = with_files(Loaded(root, taken.entries, schemas, book))
         run = Run(loaded, basis.today, tuple(all_rules().values()), Fitter(book, remembers=False))
         by_verdicts = partial(_listed, run.of_book, Scope.VERDICTS)
         if processes > 1:

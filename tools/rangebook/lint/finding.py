@@ -9,7 +9,7 @@ from rangebook.reading.entry import Entry
 from rangebook.reading.finding import Finding, Line, Problem, Severity
 from rangebook.reading.located import Map, Mark, Seq, mark_at
 
-__all__ = ["Finding", "Line", "Owner", "Problem", "Severity", "place_of", "problem", "problem_at"]
+__all__ = ["Finding", "Line", "Owner", "Problem", "Severity", "place_of", "problem", "problem_at", "problem_in"]
 
 
 class Owner(Protocol):
@@ -32,6 +32,11 @@ def problem(owner: Owner | Entry, path: Sequence[str | int], code: str, /, *, ke
 def problem_at(entry: Entry, mark: Mark, code: str, /, **values: Any) -> Problem:
     """A problem at a place in an entry's text."""
     return Problem("", entry.file, mark, code, values)
+
+
+def problem_in(file: str, line: int, code: str, /, **values: Any) -> Problem:
+    """A problem in a line of a file that is no entry."""
+    return Problem("", file, Mark(line, 1), code, values)
 
 
 def place_of(entry: Entry, path: Sequence[str | int], *, key: bool = False) -> Mark:

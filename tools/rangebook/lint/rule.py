@@ -24,7 +24,7 @@ from typing import Any, Generic, TypeVar
 
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.lint.context import Context, Input, Scope, TextContext, WideContext
-from rangebook.lint.finding import Finding, Line, Owner, Problem, Severity, place_of, problem, problem_at
+from rangebook.lint.finding import Finding, Line, Owner, Problem, Severity, place_of, problem, problem_at, problem_in
 from rangebook.lint.fixing.fixer import Fixer
 from rangebook.reading.entry import Entry
 from rangebook.words.problems import Told
@@ -45,6 +45,7 @@ __all__ = [
     "place_of",
     "problem",
     "problem_at",
+    "problem_in",
     "rule",
 ]
 """What a rule's module writes its findings and its declaration with."""

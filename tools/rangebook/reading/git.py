@@ -10,11 +10,12 @@ import hashlib
 import os
 import subprocess
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import NamedTuple
 
 from rangebook.reading.files import FOLDERS, MAX_BYTES
+from rangebook.reading.shelf import FILE
 
 MAIN_BRANCHES = ("origin/main", "main")
 """What a change is measured against where nothing else is said: the first of these that there is."""
@@ -49,10 +50,11 @@ class Base(NamedTuple):
 
 class BookFiles(NamedTuple):
     """``entries``: path relative to the book's root (with ``/``) and bytes, or the error that reading it gave, in the same order
-    as :func:`rangebook.reading.files.read_all`; ``schema``: file name and bytes."""
+    as :func:`rangebook.reading.files.read_all`; ``schema``: file name and bytes; ``shelf``: the stock list, if there was one."""
 
     entries: list[tuple[str, bytes | OSError]]
     schema: dict[str, bytes]
+    shelf: bytes | OSError | None = None
 
 
 def open_repository(root: Path) -> Repository:
@@ -68,6 +70,23 @@ def open_repository(root: Path) -> Repository:
     except GitError:
         name = "sha1"  # git before 2.25 knows no other
     return Repository(root, found[0], name)
+
+
+def book_in(repository: Repository, commit: str) -> Repository:
+    """The repository with the place of the book in the tree of a commit, where no folder shows it: at the top, or the one folder that has
+    ``entries/`` with folders of entries in it. Raises :class:`GitError` where there is none, or more than one."""
+    wanted = {f"entries/{name}" for name in FOLDERS.values()}
+    found = set()
+    for path in _git(repository.root, "ls-tree", "-r", "-d", "-z", "--name-only", "--full-tree", commit).split("\0"):
+        if "/".join(path.split("/")[-2:]) in wanted:
+            found.add("".join(f"{folder}/" for folder in path.split("/")[:-2]))
+    if "" in found:
+        return replace(repository, prefix="")
+    if len(found) == 1:
+        return replace(repository, prefix=found.pop())
+    if not found:
+        raise GitError(f"{commit[:12]} has no folder entries/ with entries in it, so there is no book to compare")
+    raise GitError(f"{commit[:12]} has several books ({', '.join(sorted(found))}); go into the one that is meant, or name it with --root")
 
 
 def default_base(repository: Repository) -> Base:
@@ -159,6 +178,7 @@ def book_at(repository: Repository, commit: str, known: Mapping[str, bytes | OSE
     fetched = _blobs(repository, wanted)
     entries: list[tuple[str, bytes | OSError]] = []
     schema = {}
+    shelf: bytes | OSError | None = None
     for file, (mode, blob) in listed.items():
         data: bytes | OSError
         if mode == _SYMLINK:
@@ -167,16 +187,18 @@ def book_at(repository: Repository, commit: str, known: Mapping[str, bytes | OSE
             data = fetched[blob]
         else:
             data = known[file]
-        if file.startswith("entries/"):
+        if file == FILE:
+            shelf = data
+        elif file.startswith("entries/"):
             entries.append((file, data))
         elif isinstance(data, bytes):
             schema[file.removeprefix("schema/")] = data
-    return BookFiles(entries, schema)
+    return BookFiles(entries, schema, shelf)
 
 
 def _listed(repository: Repository, commit: str) -> dict[str, tuple[str, str]]:
     """Path relative to the book's root -> mode and blob, of entries and schema files, in the order of the reader."""
-    places = [f"{repository.prefix}entries", f"{repository.prefix}schema"]
+    places = [f"{repository.prefix}{name}" for name in ("entries", "schema", FILE)]
     text = _git(repository.root, "ls-tree", "-r", "-z", "--full-tree", commit, "--", *places)
     found = {}
     for line in filter(None, text.split("\0")):
@@ -192,6 +214,8 @@ def _listed(repository: Repository, commit: str) -> dict[str, tuple[str, str]]:
 
 def _is_ours(file: str) -> bool:
     parts = file.split("/")
+    if file == FILE:
+        return True
     if parts[0] == "schema":
         return len(parts) == 2 and parts[1].endswith(".json")
     return len(parts) == 3 and parts[1] in FOLDERS.values() and parts[2].endswith(".md")

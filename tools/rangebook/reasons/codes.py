@@ -302,6 +302,15 @@ class MountNotStated(Detail):
     """How a part, or either of them, bolts on is not stated."""
 
 
+@declared("mount.companion_not_stated", MISSING, Rank.CHECK)
+class CompanionMountNotStated(Detail):
+    """Whether ``number``, which does the work together with the candidate, bolts on where ``original`` was, whose plugs it takes, is not
+    known."""
+
+    number: str
+    original: str
+
+
 @declared("mount.motion_not_stated", MISSING, Rank.CHECK)
 class MotionNotStated(Detail):
     """One of the two is said to be moved by ``motion``; by what the subject is moved is not stated."""
@@ -445,6 +454,14 @@ class InsideDiffers(Detail):
     candidate does."""
 
     candidate: bool
+
+
+@declared("mount.companion_differs", AGAINST)
+class CompanionMountDiffers(Detail):
+    """``number``, which does the work together with the candidate, does not bolt on where ``original`` was, whose plugs it takes."""
+
+    number: str
+    original: str
 
 
 @declared("mount.detents_differ", AGAINST)

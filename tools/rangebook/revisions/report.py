@@ -12,8 +12,11 @@ from rangebook.book.model import ids_of
 from rangebook.book.removed_numbers import RemovedNumber, removed_numbers
 from rangebook.reading.finding import Finding, Problem
 from rangebook.revisions.chains import ChainChange, chain_changes
+from rangebook.revisions.facts import FactChange, fact_changes
 from rangebook.revisions.safety_circuits import CircuitChange, SafetyCircuits
 from rangebook.revisions.states import States
+from rangebook.revisions.touched import Touched
+from rangebook.revisions.vehicles import VehicleChange, vehicle_changes
 from rangebook.revisions.verdicts import VerdictChange, verdict_changes
 
 
@@ -67,6 +70,8 @@ class Impact:
     files: tuple[FileChange, ...]
     schema_changed: bool
     circuits: tuple[CircuitChange, ...]
+    facts: tuple[FactChange, ...]
+    vehicles: tuple[VehicleChange, ...]
     verdicts: tuple[VerdictChange, ...]
     gone: tuple[RemovedNumber, ...]
     chains: tuple[ChainChange, ...]
@@ -85,15 +90,24 @@ class Impact:
         return tuple(one for one in self.verdicts if one.safety)
 
     @property
+    def first(self) -> int:
+        """How many things are to be looked at first: facts, vehicles, verdicts."""
+        facts, vehicles = (one.safety for one in self.facts), (one.safety for one in self.vehicles)
+        return len(self.safety) + sum(facts) + sum(vehicles)
+
+    @property
     def is_empty(self) -> bool:
         """Whether nothing differs at all."""
-        return not (self.files or self.schema_changed or self.verdicts or self.chains or self.came or self.went)
+        return not (self.files or self.schema_changed or self.facts or self.verdicts or self.chains or self.came or self.went)
 
 
 def impact(states: States, base: str, commit: str, old_findings: Iterable[Finding], new_findings: Iterable[Finding]) -> Impact:
     """Compare two states of a book. Findings that both have alike may be left out of both lists."""
     circuits = SafetyCircuits(states)
-    verdicts = tuple(verdict_changes(states, circuits))
+    touched = Touched(*states.fitters)
+    verdicts = tuple(verdict_changes(states, circuits, touched))
+    facts = tuple(fact_changes(states))
+    vehicles = vehicle_changes(states, touched, facts, (one.seat.key for one in verdicts))
     chains = tuple(chain_changes(states))
     came, went = finding_changes(old_findings, new_findings)
     return Impact(
@@ -102,6 +116,8 @@ def impact(states: States, base: str, commit: str, old_findings: Iterable[Findin
         tuple(_files(states)),
         states.old.schemas.files != states.new.schemas.files,
         circuits.changes,
+        facts,
+        tuple(vehicles),
         verdicts,
         tuple(removed_numbers(states.old.book, states.new.book)),
         chains,
@@ -113,7 +129,7 @@ def impact(states: States, base: str, commit: str, old_findings: Iterable[Findin
 
 def nothing(base: str, commit: str) -> Impact:
     """The report where both states are the same, file by file."""
-    return Impact(base, commit, (), False, (), (), (), (), (), (), ())
+    return Impact(base, commit, (), False, (), (), (), (), (), (), (), (), ())
 
 
 def finding_changes(old: Iterable[Finding], new: Iterable[Finding]) -> tuple[list[Finding], list[Finding]]:

@@ -32,11 +32,13 @@ class PartCircuits:
 
 @dataclass(frozen=True, slots=True)
 class PlugCircuits:
-    """Cavity of a plug -> safety circuit; the jumpers inside it, and where the engine cranks."""
+    """Cavity of a plug -> safety circuit of its wire; the jumpers inside it, and where the engine cranks."""
 
     wires: Mapping[str, str]
     loops: tuple[tuple[str, ...], ...] = ()
     cranks: Cranks | None = None
+    grounded: tuple[str, ...] = ()
+    """The cavities of those wires that are said to go to what the switch grounds."""
 
 
 Circuits = PartCircuits | PlugCircuits | Circuit
@@ -131,10 +133,10 @@ class SafetyCircuits:
                 earlier = before.plugs.get(plug.name)
                 if earlier is None:
                     continue
-                one, other = self._wires(earlier), self._wires(plug)
                 # A jumper can lead any wire onto such a circuit, and where it cranks is what its parts are held against.
-                if (one, earlier.loops, earlier.cranks) != (other, plug.loops, plug.cranks) and (one or other):
-                    found[name, plug.name] = CircuitChange(name, "plug", plug.name, _of_plug(earlier, one), _of_plug(plug, other))
+                one, other = (_of_plug(at, self._wires(at)) for at in (earlier, plug))
+                if one != other and (one.wires or other.wires):
+                    found[name, plug.name] = CircuitChange(name, "plug", plug.name, one, other)
         return found
 
     def _pins(self, part: Part) -> Mapping[str, str]:
@@ -168,7 +170,8 @@ class SafetyCircuits:
 
 
 def _of_plug(plug: Plug, wires: Mapping[str, str]) -> PlugCircuits:
-    return PlugCircuits(wires, plug.loops, plug.cranks)
+    grounded = (cavity for cavity in wires if any(one.side == "ground" for one in plug.wires[cavity].all))
+    return PlugCircuits(wires, plug.loops, plug.cranks, tuple(grounded))
 
 
 def _law(circuit: Circuit) -> Hashable:

@@ -39,9 +39,11 @@ class Alarm:
 
 
 class State(StrEnum):
-    """Whether one state of the book has an answer: ``broken`` where an entry that it needs could not be taken in."""
+    """Whether one state of the book has an answer: ``broken`` where an entry that it needs could not be taken in, ``no_vehicle`` where the
+    part is in the book and no vehicle has the seat."""
 
     JUDGED = "judged"
+    NO_VEHICLE = "no_vehicle"
     NOT_IN_BOOK = "not_in_book"
     BROKEN = "broken"
 
@@ -106,10 +108,10 @@ class VerdictChange:
         return tuple(dict.fromkeys(f"{one.vehicle} {one.years or ''}".strip() for one in self.seat.applications))
 
 
-def verdict_changes(states: States, circuits: SafetyCircuits) -> list[VerdictChange]:
+def verdict_changes(states: States, circuits: SafetyCircuits, touched: Touched | None = None) -> list[VerdictChange]:
     """Every verdict that differs, safety first, then by what it comes to. Only what can differ is judged."""
     old, new = states.fitters
-    touched = Touched(old, new)
+    touched = touched or Touched(old, new)
     pairs: dict[tuple[SeatKey, str], None] = {}
     for fitter in (new, old):
         pairs |= dict.fromkeys(listed_on(fitter, (seat for seat in fitter.seats if seat.key in touched.seats)))
@@ -152,7 +154,9 @@ def _compared(states: States, pairs: Iterable[tuple[SeatKey, str]], circuits: Sa
 def _side(fitter: Fitter, seat: Seat | None, seat_key: SeatKey, number: str) -> Side:
     part = fitter.book.by_number.get(number)
     if seat is None or part is None:
-        return Side(State.BROKEN if _is_lost(fitter.book, seat, seat_key, number) else State.NOT_IN_BOOK)
+        if _is_lost(fitter.book, seat, seat_key, number):
+            return Side(State.BROKEN)
+        return Side(State.NOT_IN_BOOK if part is None else State.NO_VEHICLE)
     verdict: Verdict = fitter.verdict(seat, part)
     moves = tuple(verdict.moves.items())
     return Side(State.JUDGED, verdict.kind, verdict.needs, moves, verdict.unused_pins, verdict.also, verdict.checked, verdict.reasons)

@@ -103,7 +103,7 @@ def fields_at(schemas: Schemas, kind: str, *way: str) -> dict[str, Field]:
     by name. Empty where nothing of that kind is there."""
     node, home = schemas.of(kind), kind
     for step in way:
-        node, home = schemas.resolve(node.get("properties", {}).get(step, {}), home)
+        node, home = _first(schemas, node.get("properties", {}).get(step, {}), home)
         node, home = _below(schemas, node, home)
     needed, either = node.get("required", ()), node.get("not", {}).get("required", ())
     found = {key: _field(schemas, key, way, inner, home, key in needed) for key, inner in node.get("properties", {}).items()}

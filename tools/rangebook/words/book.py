@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from rangebook.book.model import Application, Kit, Need, Part, Succession, When
+from rangebook.book.model import Application, Fitted, Kit, Need, Part, Succession, When
 from rangebook.electrics.relation import Relation
 from rangebook.fitting.cases import terms_of
 from rangebook.fitting.check_needs import other_things
 from rangebook.fitting.interchange import Evidence
 from rangebook.fitting.provenance import Provenance
+from rangebook.fitting.tried import Accord
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.reasons.codes import Also, Move
 from rangebook.reasons.reason import Check, Outcome, Reason
@@ -116,6 +117,19 @@ def moves_of(moves: Mapping[str, str]) -> tuple[Move, ...]:
 def unsaid_words(seen: Evidence) -> Words:
     """How much was compared where a part fits and no maker says so."""
     return say("answer.unsaid", wires=seen.wires, positions=seen.positions, closed=seen.closed, resistances=seen.resistances)
+
+
+def tried_words(record: Fitted, accord: Accord | None = None) -> Words:
+    """One record of the bay; beside a verdict also whether it says otherwise."""
+    return say(
+        "answer.tried",
+        outcome=record.outcome,
+        vehicle=record.vehicle,
+        on=record.on,
+        by=record.by,
+        note=record.note,
+        against=accord is Accord.AGAINST,
+    )
 
 
 def provenance_words(known: Provenance) -> Words:

@@ -7,6 +7,11 @@ Shape::
                 "problems": [{"line", "column", "message", "fix"}]}],
      "schema_changed": bool,
      "circuits": [{"family", "what": "part|plug", "name", "old", "new"}],
+     "first": how many things are to be looked at first, of facts, applications and verdicts,
+     "applications": [{"family", "vehicle", "years", "engine", "drive", "gearbox", "change": "added|gone|changed", "safety": bool,
+                       "old": told or null, "new": told or null}],
+     "facts": [{"file", "line", "kind": "switch|connector|kit|circuits", "entry", "at": place by names, "key", "old", "new",
+                "safety": bool}],
      "verdicts": [{"family", "plug", "came_with", "positions": [...], "vehicles": [...], "number", "part_family",
                    "change": "word|order|reasons", "safety": [why, ...],
                    "old": side, "new": side}],
@@ -15,7 +20,10 @@ Shape::
      "findings": {"came": [finding, ...], "went": [finding, ...]},
      "pages": [{"kind": "switch|connector|kit", "id", "url", "why": [...]}]}
 
-A side is ``{"state": "judged|not_in_book|broken", "verdict": word or null, "needs": [{"kit", "seal", "blanks"}], "moves": {old: new},
+What an application is told is ``{"family", "plug", "came_with", "lever", "years", "seat": bool, "first": number or null, "verdict",
+"needs": [...], "moves"}``; ``old`` and ``new`` of a fact are what is typed, ``null`` where nothing is; ``line`` counts in the new state.
+A side is ``{"state": "judged|not_in_book|no_vehicle|broken", "verdict": word or null, "needs": [{"kit", "seal", "blanks"}],
+"moves": {old: new},
 "unused_pins": [...], "reasons": [reason, ...], "safety": [text, ...]}``; ends are ``[{"number", "in_book", "status", "loops",
 "needs": [{"kit", "seal", "blanks", "note"}]}]``; findings are those of ``rangebook lint --format json``. ``url`` counts from the top of
 the site.
@@ -30,8 +38,10 @@ from typing import Any
 from rangebook.desk.impact.phrases import alarm_words, cause_words, circuits_words
 from rangebook.desk.needs import need_data, needs_data
 from rangebook.revisions.chains import ChainChange, EndSeen
+from rangebook.revisions.facts import FactChange
 from rangebook.revisions.report import FileChange, Impact
 from rangebook.revisions.safety_circuits import CircuitChange
+from rangebook.revisions.vehicles import Told, VehicleChange
 from rangebook.revisions.verdicts import Side, VerdictChange
 from rangebook.words.problems import problem_fix, problem_words
 from rangebook.words.reasons import reason_data, reason_words
@@ -49,6 +59,9 @@ def as_data(report: Impact, urls: Urls) -> dict[str, Any]:
         "files": [_file(one) for one in report.files],
         "schema_changed": report.schema_changed,
         "circuits": [_circuits(one) for one in report.circuits],
+        "first": report.first,
+        "applications": [_application(one) for one in report.vehicles],
+        "facts": [_fact(one) for one in report.facts],
         "verdicts": [_verdict(one) for one in report.verdicts],
         "gone": [asdict(one) for one in report.gone],
         "chains": [_chain(one) for one in report.chains],
@@ -75,6 +88,51 @@ def _file(change: FileChange) -> dict[str, Any]:
 def _circuits(change: CircuitChange) -> dict[str, Any]:
     old, new = circuits_words(change.old), circuits_words(change.new)
     return {"family": change.family, "what": change.what, "name": change.name, "old": old, "new": new}
+
+
+def _application(change: VehicleChange) -> dict[str, Any]:
+    old, new = change.old, change.new
+    return {
+        "family": change.family,
+        "vehicle": change.vehicle,
+        "years": change.years,
+        "engine": change.engine,
+        "drive": change.drive,
+        "gearbox": change.gearbox,
+        "change": "added" if old is None else "gone" if new is None else "changed",
+        "safety": change.safety,
+        "old": None if old is None else _told(old, change.old_years),
+        "new": None if new is None else _told(new, change.years),
+    }
+
+
+def _told(told: Told, years: str | None) -> dict[str, Any]:
+    return {
+        "family": told.family,
+        "plug": told.plug,
+        "came_with": told.came_with,
+        "lever": None if told.lever is None else list(told.lever),
+        "years": years,
+        "seat": told.has_seat,
+        "first": told.first,
+        "verdict": None if told.verdict is None else str(told.verdict),
+        "needs": needs_data(told.needs, told.also),
+        "moves": dict(told.moves),
+    }
+
+
+def _fact(change: FactChange) -> dict[str, Any]:
+    return {
+        "file": change.file,
+        "line": change.line,
+        "kind": change.kind,
+        "entry": change.entry,
+        "at": change.place,
+        "key": change.at[-1] if change.at else None,
+        "old": change.old,
+        "new": change.new,
+        "safety": change.safety,
+    }
 
 
 def _verdict(change: VerdictChange) -> dict[str, Any]:

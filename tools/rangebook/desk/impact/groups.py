@@ -32,11 +32,12 @@ class Heading(StrEnum):
     ORDER = "order"
     CAME = "came"
     GONE = "gone"
+    NO_VEHICLE = "no_vehicle"
     BROKEN = "broken"
     REASONS = "reasons"
 
 
-_FOLDED = frozenset({Heading.BROKEN, Heading.REASONS})
+_FOLDED = frozenset({Heading.NO_VEHICLE, Heading.BROKEN, Heading.REASONS})
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +70,8 @@ def _heading(one: VerdictChange, broken: frozenset[str]) -> Heading:
         return Heading.BROKEN
     if one.old.state is not State.JUDGED:
         return Heading.CAME
+    if one.new.state is State.NO_VEHICLE:
+        return Heading.NO_VEHICLE
     if one.new.state is State.NOT_IN_BOOK:
         return Heading.GONE
     return {Differs.WORD: Heading.VERDICT, Differs.ORDER: Heading.ORDER, Differs.REASONS: Heading.REASONS}[one.differs]

@@ -10,13 +10,14 @@ import re
 from collections.abc import Iterator
 
 from rangebook.desk.impact.data import Urls
-from rangebook.desk.impact.groups import Group, sections
+from rangebook.desk.impact.groups import Group, Heading, sections
 from rangebook.desk.impact.phrases import (
     alarm_words,
     cause_words,
     circuits_of_words,
     circuits_words,
     ends_words,
+    fact_words,
     finding_words,
     heading_words,
     problem_line,
@@ -25,6 +26,7 @@ from rangebook.desk.impact.phrases import (
     side_words,
     summary,
     then_words,
+    vehicle_words,
 )
 from rangebook.revisions.report import Impact
 from rangebook.words.catalogue import say
@@ -82,6 +84,12 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
             ]
     if report.schema_changed:
         yield ["", say("impact.schema")]
+    if report.first:
+        yield ["", f"#### :warning: {heading_words(Heading.SAFETY)}", ""]
+        yield from ([f"- :warning: {escape(line)}"] for _, lines in _changed(report, safety=True) for line in lines)
+    for section in sections(report):
+        if section.heading is Heading.SAFETY:
+            yield from (list(_group(group)) for group in section.groups)
     if report.circuits:
         yield ["", f"#### :warning: {say('impact.circuits')}", ""]
         for change in report.circuits:
@@ -91,11 +99,13 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
                 f"  - {then_words('was', escape(circuits_words(change.old)))}",
                 f"  - {then_words('now', escape(circuits_words(change.new)))}",
             ]
+    for title, lines in _changed(report, safety=False):
+        yield ["", f"#### {title}", ""]
+        yield from ([f"- {escape(line)}"] for line in lines)
     for section in sections(report):
-        if section.folded:
+        if section.folded or section.heading is Heading.SAFETY:
             continue
-        sign = ":warning: " if section.groups[0].first.safety else ""
-        yield ["", f"#### {sign}{heading_words(section.heading)}", ""]
+        yield ["", f"#### {heading_words(section.heading)}", ""]
         yield from (list(_group(group)) for group in section.groups)
     if report.gone:
         yield ["", f"#### :warning: {say('impact.gone')}", ""]
@@ -119,6 +129,13 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
             [f"- {escape(urls[page.kind](page.id))} \u2013 {escape('; '.join(map(cause_words, page.why[:3])))}"] for page in report.pages
         ]
         yield list(_folded(say("impact.pages"), pages))
+
+
+def _changed(report: Impact, safety: bool) -> Iterator[tuple[str, list[str]]]:
+    """Vehicles and facts that are to be looked at first, or those that are not, each with its heading."""
+    vehicles: list[str] = [vehicle_words(one) for one in report.vehicles if one.safety is safety]
+    facts: list[str] = [fact_words(one) for one in report.facts if one.safety is safety]
+    yield from ((title, lines) for title, lines in ((say("impact.vehicles"), vehicles), (say("impact.facts"), facts)) if lines)
 
 
 def _folded(title: str, items: list[list[str]]) -> Iterator[str]:

@@ -7,11 +7,14 @@ from typing import Literal
 
 from rangebook.book.model import Circuit, Contact, Need
 from rangebook.desk.impact.groups import Heading, told_reasons
+from rangebook.desk.impact.typed import both_typed
 from rangebook.fitting.check_needs import other_things
 from rangebook.reading.finding import Finding, Problem
 from rangebook.revisions.chains import EndSeen
+from rangebook.revisions.facts import FactChange
 from rangebook.revisions.report import Impact, PageCause
 from rangebook.revisions.safety_circuits import Circuits, PlugCircuits
+from rangebook.revisions.vehicles import Told, VehicleChange
 from rangebook.revisions.verdicts import Alarm, Differs, Side, State, VerdictChange
 from rangebook.words.book import also_words, moves_of, reason_line, verdict_words
 from rangebook.words.catalogue import Words, catalogue, say
@@ -41,7 +44,9 @@ def circuits_words(circuits: Circuits) -> Words:
     if isinstance(circuits, Circuit):
         return say("impact.listed", law=circuits.law, positions=circuits.positions, feeds=circuits.feeds)
     if isinstance(circuits, PlugCircuits):
-        words = [say("impact.wire", cavity=cavity, circuit=name) for cavity, name in circuits.wires.items()]
+        words = [
+            say("impact.wire", cavity=cavity, circuit=name, grounded=cavity in circuits.grounded) for cavity, name in circuits.wires.items()
+        ]
         words += [say("impact.jumper", cavities=one) for one in circuits.loops]
         if (cranks := circuits.cranks) is not None:
             words.append(
@@ -70,6 +75,46 @@ def _contact_words(contact: Contact, positions: tuple[str, ...]) -> Words:
         readings = tuple(say("impact.reads", position=at, ohms=ohms) for at, ohms in contact.ohms.items())
         return say("impact.contact_ohms", a=a, b=b, readings=readings)
     return say("impact.contact_not_stated", a=a, b=b)
+
+
+def fact_words(change: FactChange) -> Words:
+    """One fact with what was typed and what is."""
+    old, new = both_typed(change.old, change.new)
+    return say("impact.fact", kind=change.kind, entry=change.entry, at=change.place, old=old, new=new)
+
+
+def vehicle_words(change: VehicleChange) -> Words:
+    """A vehicle with what it was told and is told now; plugs and years only where they differ."""
+    old, new = change.old, change.new
+    moved = old is not None and new is not None and (old.plug, old.came_with) != (new.plug, new.came_with)
+    years = change.old_years if old is not None and new is not None and change.old_years != change.years else None
+    return say(
+        "impact.vehicle",
+        vehicle=change.vehicle,
+        years=change.years,
+        engine=change.engine,
+        drive=change.drive,
+        family=change.family,
+        was=None if old is None else _told(old, moved, years),
+        now=None if new is None else _told(new, moved, change.years if years else None),
+    )
+
+
+def _told(told: Told, moved: bool, years: str | None) -> Words:
+    more: list[str] = [_kit(one.kit, one.seal, one.blanks) for one in told.needs]
+    more += map(also_words, told.also)
+    if told.moves:
+        more.append(say("impact.moves", moves=moves_of(dict(told.moves))))
+    return say(
+        "impact.vehicle_side",
+        years=years,
+        plug=told.plug if moved else None,
+        came_with=told.came_with,
+        answer="no_seat" if not told.has_seat else "first" if told.first else "nothing",
+        first=told.first,
+        verdict=told.verdict and verdict_words(told.verdict),
+        more=more,
+    )
 
 
 def circuits_of_words(what: str, name: str, family: str) -> Words:
@@ -163,7 +208,9 @@ def summary(report: Impact) -> Words:
         broken=len(report.broken),
         schema_changed=report.schema_changed,
         verdicts=sum(one.differs is not Differs.REASONS for one in report.verdicts),
-        safety=len(report.safety),
+        safety=report.first,
+        facts=len(report.facts),
+        vehicles=len(report.vehicles),
         gone=len(report.gone),
         chains=len(report.chains),
         came=len(report.came),

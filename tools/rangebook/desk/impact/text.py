@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.desk.impact.data import Urls
-from rangebook.desk.impact.groups import Group, sections
+from rangebook.desk.impact.groups import Group, Heading, Section, sections
 from rangebook.desk.impact.phrases import (
     alarm_words,
     cause_words,
     circuits_of_words,
     circuits_words,
     ends_words,
+    fact_words,
     finding_words,
     heading_words,
     problem_line,
@@ -20,6 +21,7 @@ from rangebook.desk.impact.phrases import (
     side_words,
     summary,
     then_words,
+    vehicle_words,
 )
 from rangebook.reading.finding import Finding
 from rangebook.revisions.report import FileChange, Impact
@@ -42,16 +44,24 @@ def as_lines(report: Impact, urls: Urls) -> Iterator[Line]:
         yield from _file(one)
     if report.schema_changed:
         yield "caution", say("impact.schema")
+    listed = list(sections(report))
+    first = [section for section in listed if section.heading is Heading.SAFETY]
+    if report.first:
+        yield from _heading(heading_words(Heading.SAFETY))
+        yield from _changes(report, safety=True)
+        for section in first:
+            yield from _groups(section)
     if report.circuits:
         yield from _heading(say("impact.circuits"))
         for change in report.circuits:
             yield "caution", f"  {circuits_of_words(change.what, change.name, change.family)}"
             yield "why", f"    {then_words('was', circuits_words(change.old))}"
             yield "why", f"    {then_words('now', circuits_words(change.new))}"
-    for section in sections(report):
-        yield from _heading(heading_words(section.heading))
-        for group in section.groups:
-            yield from _group(group, section.folded)
+    yield from _changes(report, safety=False)
+    for section in listed:
+        if section not in first:
+            yield from _heading(heading_words(section.heading))
+            yield from _groups(section)
     if report.gone:
         yield from _heading(say("impact.gone"))
         for gone in report.gone:
@@ -70,6 +80,22 @@ def as_lines(report: Impact, urls: Urls) -> Iterator[Line]:
     yield from _heading(say("impact.pages"))
     for page in report.pages:
         yield "plain", f"  {urls[page.kind](page.id)}  {'; '.join(map(cause_words, page.why[:3]))}{'; ...' if len(page.why) > 3 else ''}"
+
+
+def _changes(report: Impact, safety: bool) -> Iterator[Line]:
+    """Vehicles and facts, either those to be looked at first, under their heading, or all others under headings of their own."""
+    vehicles = [vehicle_words(one) for one in report.vehicles if one.safety is safety]
+    facts = [fact_words(one) for one in report.facts if one.safety is safety]
+    for title, lines in ((say("impact.vehicles"), vehicles), (say("impact.facts"), facts)):
+        if lines and not safety:
+            yield from _heading(title)
+        for line in lines:
+            yield "caution" if safety else "plain", f"  {'! ' if safety else ''}{line}"
+
+
+def _groups(section: Section) -> Iterator[Line]:
+    for group in section.groups:
+        yield from _group(group, section.folded)
 
 
 def _heading(title: str) -> Iterator[Line]:

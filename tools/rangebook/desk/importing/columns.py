@@ -19,9 +19,18 @@ WAYS = ("anticlockwise", "clockwise")
 
 
 @dataclass(frozen=True)
+class Condition:
+    """One key of a condition: where it stands in it, and what it may hold."""
+
+    way: tuple[str, ...]
+    field: Field
+
+
+@dataclass(frozen=True)
 class Columns:
     """Name in a mapping -> key: of a part, of its tail and of what it is sold in (by the key that they stand in), of the hub of its mount,
-    of the link to its successor, of a vehicle, of where its engine cranks."""
+    of the link to its successor, of a vehicle, of where its engine cranks; of the condition that tells a vehicle from others of its name,
+    and of that on which a number takes another's place."""
 
     schemas: Schemas
     part: Mapping[str, Field]
@@ -30,11 +39,14 @@ class Columns:
     link: Mapping[str, Field]
     vehicle: Mapping[str, Field]
     cranks: Mapping[str, Field]
+    condition: Mapping[str, Condition]
+    link_condition: Mapping[str, Condition]
 
     @cached_property
     def by_name(self) -> dict[str, Field]:
         """All of them. Raises :class:`SchemaError` where two have one name."""
-        listed = (self.part, *self.in_part.values(), self.hub, self.link, self.vehicle, self.cranks)
+        conditions = [{name: one.field for name, one in of.items()} for of in (self.condition, self.link_condition)]
+        listed = (self.part, *self.in_part.values(), self.hub, self.link, self.vehicle, self.cranks, *conditions)
         found = {name: one for of in listed for name, one in of.items()}
         if len(found) < sum(map(len, listed)) or not found.keys().isdisjoint((FAMILY, HUB_TURNS)):
             raise SchemaError("switch.json: two keys have one name in an import: give one of them another with `x-import`")
@@ -71,7 +83,21 @@ def columns_of(schemas: Schemas) -> Columns:
         _taken(fields_at(schemas, "switch", "parts", "superseded_by")),
         _taken(fields_at(schemas, "switch", "applications")),
         _taken(fields_at(schemas, "switch", "applications", "cranks")),
+        _condition(schemas, ("applications", "when"), "", ("built",)),  # months of a vehicle are its `from` and `to`
+        _condition(schemas, ("parts", "superseded_by", "when"), "successor_", ()),
     )
+
+
+def _condition(schemas: Schemas, way: tuple[str, ...], before: str, leave: tuple[str, ...]) -> dict[str, Condition]:
+    """The keys of a condition, those of a range apart: ``vin_from`` and ``vin_to``."""
+    found = {}
+    for key, one in fields_at(schemas, "switch", *way).items():
+        if one.plain:
+            found[before + key] = Condition((key,), one)
+        elif key not in leave:
+            ends = fields_at(schemas, "switch", *way, key)
+            found |= {f"{before}{key}_{end}": Condition((key, end), inner) for end, inner in ends.items()}
+    return found
 
 
 def _taken(fields: Mapping[str, Field]) -> dict[str, Field]:

@@ -18,12 +18,17 @@ An example, with all that there can be::
       sold_in_set: Set No.         # the number under which it is sold, or `sold_as_assembly`
       superseded_by: Replaced by
       since: Replaced since
+      successor_vin_from: From VIN # for which vehicles: `successor_` before any of the conditions below, and
+                                   #   before `built_from` and `built_to`
       vehicle: Vehicle             # with a vehicle the row also is an application
       years: Years
       gearbox: Gearbox
       plug: Plug                   # the name of one of the family's plugs
       came_with: Part No.          # only where the list says what the vehicle was built with
       optional_cavities: Maybe     # cavities in which some of these vehicles have no wire, as in `4 9`
+      steering: Steering           # what tells it from others of its name: `left` or `right`; `built_for`, `marked`,
+      vin_from: VIN from           #   `vin_from` and `vin_to`, as well of `serial` and `gearbox_serial`; and where
+      stamped_at: Read at          #   that is read
       cranks_in: Cranks            # the positions in which its engine cranks, as in `P` or `P N`; what decides
       cranks_by: Cranked by        #   it, `switch` or `module`, and `cranks_side`: `feed` or `ground`
     fixed: {drive: four-wheel}     # what the list does not say because it is the same in every row

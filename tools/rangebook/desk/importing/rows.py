@@ -7,9 +7,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from rangebook.desk.importing.columns import FAMILY, HUB_TURNS, WAYS, Columns
+from rangebook.desk.importing.columns import FAMILY, HUB_TURNS, WAYS, Columns, Condition
 from rangebook.desk.importing.mapping import ColumnMapping, folded_cell
-from rangebook.desk.importing.table import Row, Table
+from rangebook.reading.table import Row, Table
 from rangebook.schema.fields import Field, value_of
 from rangebook.words.shown import of_cell
 
@@ -113,12 +113,26 @@ def _links(said: _Cells, can_be: Columns) -> Iterator[dict[str, Any]]:
     first, *others = can_be.link.items()
     numbers = list(said.several(first[0]))
     stated = {name: one for name, one in others if said.one(name) is not None}
-    if stated and not numbers:
-        raise RowError(f"{next(iter(stated))} is stated, but not by which number the part was superseded")
+    condition = _condition(said, can_be.link_condition)
+    asked = [name for name in can_be.link_condition if said.one(name) is not None and not said.is_fixed(name)]
+    if (of_link := [*stated, *asked]) and not numbers:
+        raise RowError(f"{of_link[0]} is stated, but not by which number the part was superseded")
     if "needs" in stated and len(numbers) > 1:
         raise RowError("it is not clear with which of the successors the kit is needed: give each a row of its own")
     for number in numbers:
-        yield {first[1].key: number, **{one.key: said.value(name, one) for name, one in stated.items()}}
+        yield {first[1].key: number, **{one.key: said.value(name, one) for name, one in stated.items()}, **condition}
+
+
+def _condition(said: _Cells, of: Mapping[str, Condition]) -> dict[str, Any]:
+    """``when`` as a key with its value, or nothing."""
+    when: dict[str, Any] = {}
+    for name, one in of.items():
+        if said.one(name) is not None:
+            inner = when
+            for step in one.way[:-1]:
+                inner = inner.setdefault(step, {})
+            inner[one.way[-1]] = said.value(name, one.field)
+    return {"when": when} if when else {}
 
 
 def _vehicles(said: _Cells, can_be: Columns) -> Iterator[dict[str, Any]]:
@@ -128,7 +142,7 @@ def _vehicles(said: _Cells, can_be: Columns) -> Iterator[dict[str, Any]]:
     cranks = {one.key: said.listed(name, one) for name, one in can_be.cranks.items() if said.one(name) is not None}
     of_the_row = [
         name
-        for name in (*stated, *can_be.cranks)
+        for name in (*stated, *can_be.cranks, *can_be.condition)
         if said.one(name) is not None and name not in ("gearbox", "came_with") and not said.is_fixed(name)
     ]
     if of_the_row and not vehicles:
@@ -138,6 +152,7 @@ def _vehicles(said: _Cells, can_be: Columns) -> Iterator[dict[str, Any]]:
             first[1].key: vehicle,
             **{one.key: said.listed(name, one) for name, one in stated.items()},
             **({"cranks": cranks} if cranks else {}),
+            **_condition(said, can_be.condition),
         }
 
 

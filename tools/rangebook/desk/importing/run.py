@@ -10,10 +10,10 @@ from rangebook.book.numbers import normalise
 from rangebook.desk.importing.mapping import ColumnMapping
 from rangebook.desk.importing.plan import FileBytes, Plan, plan
 from rangebook.desk.importing.rows import RowError, RowFacts, facts_of
-from rangebook.desk.importing.table import Row, Table
 from rangebook.reading.entry import read_entry
 from rangebook.reading.finding import Finding
 from rangebook.reading.located import Map, Seq
+from rangebook.reading.table import Row, Table
 
 NewErrors = Callable[[Mapping[str, bytes]], Sequence[Finding]]
 """Files put into the book -> the errors that the linter has against it then and has not now."""

@@ -3,7 +3,7 @@
 An example is one or more indented blocks, each a piece of front matter that begins with ``kind:``. Its top-level keys
 take the place of those of the example book's entry of that kind, as text, to the letter; other keys stay, in their order. A block whose
 first line is ``# entries/switches/name.md`` stands in a file of that name instead, and one whose second line is ``---``
-is the whole file as it is.
+is the whole file as it is; so is one whose first line is ``# shelf.csv``.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ import textwrap
 from functools import cache
 from importlib.resources import files
 
+from rangebook.reading.shelf import FILE
 from rangebook.schema.store import KINDS, load_schemas
 
 _KEY = re.compile(r"^([A-Za-z_][A-Za-z0-9_]*):", re.MULTILINE)
@@ -44,6 +45,9 @@ def example_book(example: str) -> dict[str, bytes]:
     for block in blocks(example):
         first, _, rest = block.partition("\n")
         file = None
+        if first == f"# {FILE}":
+            texts[FILE] = rest
+            continue
         if first.startswith("# entries/"):
             file, block = first[2:].strip(), rest
         if block.startswith("---"):

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 
 from rangebook.lint.finding import Finding
 from rangebook.lint.linted import Linted
+from rangebook.reading.shelf import FILE, read_shelf
 from rangebook.words.shown import shown
 
 WIDEST = 110
@@ -21,6 +22,8 @@ def write(findings: Sequence[Finding], linted: Linted) -> str:
     """Each finding with its source line and caret, in the order given, and a line that sums up."""
     named = {one.file for one in findings}
     sources = {entry.file: entry.source.split("\n") for entry in linted.entries if entry.file in named}
+    if FILE in named and isinstance(shelf := read_shelf(linted.root), bytes):
+        sources[FILE] = shelf.decode("utf-8", "replace").splitlines()
     lines = []
     for one in findings:
         lines.append(shown(f"{one.file}:{one.line}:{one.column}: {one.severity}: {one.message} [{one.rule}]"))

@@ -1,6 +1,6 @@
 """A date that is on no calendar.
 
-The day of every date exists in its month: in a source's `on`, wherever sources stand.
+The day of every date exists in its month: in the `on` of a source or of a record of the bay, wherever they stand.
 
 Why it matters: whether a claim is fresh or old is reckoned from its date. One that does not exist was mistyped, and
 nobody can tell which day was meant but who wrote it.
@@ -29,7 +29,7 @@ from rangebook.reading.entry import Entry
 
 
 def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
-    """Yield a finding for each date of an entry's sources that does not exist. One that is no date at all is the schema's."""
+    """Yield a finding for each day of an entry's sources and records that does not exist. One that is no date at all is the schema's."""
     if entry.front is None or entry.problems:
         return
     for path, typed in _dates(entry.front, ()):
@@ -40,12 +40,13 @@ def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
 
 
 def _dates(node: Any, path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
-    """Every `on` of every list of sources, with the way to it."""
+    """Every `on` of every list of sources or records, with the way to it."""
     if isinstance(node, dict):
-        for index, source in enumerate(node.get("sources", ())):
-            if "on" in source:
-                yield (*path, "sources", index, "on"), source["on"]
-        for key in ("parts", "superseded_by"):
+        for key in ("sources", "fitted"):
+            for index, one in enumerate(node.get(key, ())):
+                if "on" in one:
+                    yield (*path, key, index, "on"), one["on"]
+        for key in ("parts", "superseded_by", "applications"):
             for index, inner in enumerate(node.get(key, ())):
                 yield from _dates(inner, (*path, key, index))
 

@@ -45,7 +45,7 @@ def check_kit(kit: Kit, context: Housings) -> Iterator[Problem]:
         new = known[kit.new]
         yield problem(kit, path, "jumper_to_nowhere", cavity=cavity, connector=new.id, cavities=some(new.cavities))
     taken: dict[str, str] = {}
-    for here, there in ((old, one) for old, new in kit.moves.items() for one in kit.fans.get(old, (new,))):
+    for here, there in ((old, one) for old in kit.moves for one in kit.places(old)):
         if here not in nowhere and there in taken:
             yield problem(kit, ("moves", here), "two_to_one", first=taken[there], here=here, there=there)
         taken.setdefault(there, here)

@@ -2,7 +2,8 @@
 
 For every seat (a plug with the part that the vehicle came with) the verdict of each stated successor is computed, and down
 the chain as long as each one fits. It contradicts the claim if it is ``no`` or ``rewire``, if it needs a kit that the ``needs`` on
-the way do not name, or if a kit is named that is needed nowhere. ``unknown`` contradicts nothing. Of several
+the way do not name, if a kit is named that is needed nowhere, or if another rear seal is named than the one with a hole for each wire.
+``unknown`` contradicts nothing. Of several
 successors one with a ``note`` is taken to be for some of the seats only: it must fit one of them, and each seat must have one that fits.
 
 Why it matters: the catalogue says so, and the switch in the hand does not go on, or goes on and does something else. Either the
@@ -63,13 +64,13 @@ Mended:
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from rangebook.book.book import Book
-from rangebook.book.model import KeyPath, Part, Succession
+from rangebook.book.model import KeyPath, Need, Part, Succession
 from rangebook.fitting.check_mating import original_goes_on
 from rangebook.fitting.judge import judge
 from rangebook.fitting.mating import ways
@@ -191,6 +192,9 @@ def _contradictions(context: Chains, faults: Faults, tried: list[Tried]) -> Iter
             claimed=some(said.claimed),
             **_seats(seats),
         )
+    for index, need, seal, seats in _other_seals(sure, tried):
+        there = (*link.path, "needs", index, "seal")
+        yield problem(family, there, "seal", seal=need.seal, number=successor.number, used=seal, **_seats(seats))
     for index, need in enumerate(link.needs or ()):
         if need.kit is not None and need.kit in book.kits and all(_goes_without(book, one, need.kit) for one in tried) and sure(tried):
             yield problem(
@@ -201,6 +205,25 @@ def _contradictions(context: Chains, faults: Faults, tried: list[Tried]) -> Iter
                 number=successor.number,
                 **_seats([one.seat for one in tried]),
             )
+
+
+def _other_seals(faults_free: Callable[[Iterable[Tried]], bool], tried: list[Tried]) -> Iterator[tuple[int, Need, int, list[Seat]]]:
+    """Each thing needed of which another seal is said than what the wires of a seat ask for, with that seal and those seats. Where a note
+    gives a condition, one seat of which it is true will do."""
+    link = tried[0].link
+    for index, need in enumerate(link.needs or ()):
+        if need.seal is None:
+            continue
+        used: dict[int, list[Tried]] = {}
+        for one in tried:
+            seals = [each.seal for each in one.verdict.needs if each.seal is not None and need.kit in (None, each.kit)]
+            if one.verdict.kind is VerdictKind.WITH_PARTS and len(seals) == 1:
+                used.setdefault(seals[0], []).append(one)
+        if need.seal in used and (link.note is not None or need.note is not None):
+            continue
+        for seal, found in used.items():
+            if seal != need.seal and faults_free(found):
+                yield index, need, seal, [one.seat for one in found]
 
 
 def _goes_on(context: Chains, seat: Seat) -> bool:
@@ -271,6 +294,11 @@ MESSAGES = {
             *_ON,
         ],
         f"{_CHECK}add the kit to `needs`",
+        _BESIDE,
+    ),
+    "seal": Told(
+        ["{number} is said to need the seal for {seal}, but the plug has wires for the one for {used}", *_ON],
+        "count the wires of the plug; write `seal: {used}` if they are right, or leave `seal` out where several kinds of plugs are meant",
         _BESIDE,
     ),
     "goes_without": Told(

@@ -1,7 +1,9 @@
 """What was tried in the bay, and what the facts say of it.
 
-A record under ``fitted`` agrees with what is computed for the vehicle that it names: what works there is not one that does not fit, and
-what fails there is not one that fits as it is.
+A record under ``fitted`` agrees with what is computed for its vehicle: what worked there is not a part that does not fit, and what failed
+there is not one that goes on. Where the book has the vehicle in several forms the record is only against the answer if it is against
+each, because it does not say which of them it was; one that stands under a vehicle is of that one. An answer that is not known is
+contradicted by nothing: the page *What is missing* lists such records, for whoever made one can measure what the book lacks.
 
 Why it matters: one of the two is wrong. Either a fact of the part, the plug or the mount is mistaken, and then the next vehicle gets the
 wrong answer, or the record is, of another vehicle or another part. The record never changes the answer; somebody has to look.
@@ -39,53 +41,48 @@ Mended: it had been another part.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from rangebook.book.model import Family, Fitted, Part
-from rangebook.fitting.seats import Seat
-from rangebook.fitting.verdict import VerdictKind
+from rangebook.fitting.tried import WORKED, Accord, Trial, accord, trials
+from rangebook.fitting.verdict import Verdict, VerdictKind
 from rangebook.lint.context import Verdicts
 from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
-
-_AGAINST = {"works": {VerdictKind.NO}, "fails": {VerdictKind.STRAIGHT, VerdictKind.WITH_PARTS}}
-"""What was seen -> the verdicts that it contradicts. Wires that were moved otherwise than the book would are no contradiction."""
+from rangebook.reasons.reason import Check, Outcome
 
 
 def check_seats(context: Verdicts) -> Iterator[Problem]:
-    """Yield a finding at each record that contradicts every answer for the vehicle that it names."""
-    records = [(family, *record) for family in context.book.families.values() for record in _records(context, family)]
-    seats: dict[str, dict[Seat, None]] = {}
-    for seat in context.seats if records else ():
-        for application in seat.applications:
-            seats.setdefault(_plain(application.vehicle), {})[seat] = None
-    for family, part, one, vehicle in records:
-        found = [context.verdict(seat, part).kind for seat in seats.get(_plain(vehicle), ())]
-        if found and all(kind in _AGAINST[one.outcome] for kind in found):
-            yield problem(family, (*one.path, "outcome"), one.outcome, number=part.number, vehicle=vehicle)
+    """Yield a finding at each record that contradicts every answer that it can be of."""
+    for one in trials(context.book, context.seats):
+        if one.part is None:
+            continue
+        found = [context.verdict(seat, one.part) for seat in one.seats]
+        if accord(one.record.outcome, (verdict.kind for verdict in found)) is Accord.AGAINST:
+            path = (*one.record.path, "outcome")
+            yield problem(one.family, path, _code(one, found), number=one.part.number, vehicle=one.vehicle)
 
 
-def _records(context: Verdicts, family: Family) -> Iterator[tuple[Part, Fitted, str]]:
-    """Each record of a family with the part that was fitted and the vehicle; one that names no vehicle is of none."""
-    for part in family.parts:
-        yield from ((part, one, one.vehicle) for one in part.fitted if one.vehicle)
-    for application in family.applications:
-        built = context.book.part(application.came_with) if application.came_with else None
-        if built is not None:
-            yield from ((built, one, one.vehicle or application.vehicle) for one in application.fitted)
+def _code(one: Trial, found: Iterable[Verdict]) -> str:
+    if one.record.outcome == WORKED:
+        return "unsafe" if any(_is_unsafe(verdict) for verdict in found) else "works"
+    return "fails" if any(verdict.kind is VerdictKind.STRAIGHT for verdict in found) else "fails_with"
 
 
-def _plain(name: str) -> str:
-    return " ".join(name.casefold().split())
+def _is_unsafe(verdict: Verdict) -> bool:
+    return any(reason.check is Check.SAFETY and reason.outcome is Outcome.AGAINST for reason in verdict.checked)
 
+
+_COMPARE = "compare part and plug with what is written of them; one of the two, or this record, is wrong"
 
 MESSAGES = {
-    "works": Told(
-        "{number} is said to have worked in the {vehicle}, but by what is stated of both it does not fit",
-        "compare part and plug with what is written of them; one of the two, or this record, is wrong",
+    "works": Told("{number} is said to have worked in the {vehicle}, but by what is stated of both it does not fit", _COMPARE),
+    "unsafe": Told(
+        "{number} is said to have worked in the {vehicle}, but by what is stated of both it is not safe there",
+        "do not go by the record: measure both in every position of the lever, then correct what is stated, or the record",
     ),
-    "fails": Told(
-        "{number} is said to have failed in the {vehicle}, but by what is stated of both it fits",
-        "compare part and plug with what is written of them; one of the two, or this record, is wrong",
+    "fails": Told("{number} is said to have failed in the {vehicle}, but by what is stated of both it fits", _COMPARE),
+    "fails_with": Told(
+        "{number} is said to have failed in the {vehicle}, but by what is stated of both it goes on there with what the answer lists",
+        "look whether that was there; if it was, one of the facts or the record is wrong, else allow this and say what was missing",
     ),
 }
 

@@ -8,11 +8,12 @@ from typing import Any
 
 from rangebook.book.model import Application, Connector, Contact, Family, Kit, Part, Plug, Signal, Source, Succession, Terminal, When, Wire
 from rangebook.desk.answer import best_offer
-from rangebook.desk.fit import asked, candidate_data, offer_data, plug_now
+from rangebook.desk.fit import asked, candidate_data, offer_data, plug_now, record_data
 from rangebook.desk.needs import need_data
 from rangebook.electrics.signals import FACTS
 from rangebook.fitting.conditions import NUMBERS, WORDS
 from rangebook.fitting.seats import Seat
+from rangebook.fitting.tried import tried_on
 from rangebook.site.api import urls
 from rangebook.site.api.facts import facts
 from rangebook.site.facts.computed import Computed
@@ -83,6 +84,7 @@ class Api:
             ],
             "needs": [need_data(one) for one in part.needs],
             "sold_as": dict(part.sold_as),
+            "fitted": [record_data(one) for one in part.fitted],
             "sources": _sources(part.sources),
             "seats": [{**self._seat(seat, asks), "how": how} for (seat, how), asks in zip(taken, asked(taken), strict=True)],
         }
@@ -171,7 +173,9 @@ class Api:
         judged = self.computed.candidates(seat)
         answers = self._answers.get(seat.key)
         if answers is None:
-            answers = self._answers[seat.key] = [{**candidate_data(verdict), "url": urls.part(verdict.part.key)} for verdict in judged]
+            answers = self._answers[seat.key] = [
+                {**candidate_data(verdict, tried_on(seat, verdict)), "url": urls.part(verdict.part.key)} for verdict in judged
+            ]
         return {
             "id": pages.seat_key(seat),
             "family": seat.family.id,
@@ -255,7 +259,7 @@ def _plug(plug: Plug) -> dict[str, Any]:
             for cavity, wire in plug.wires.items()
         },
         "plating": plug.plating,
-        "loops": [list(one) for one in plug.loops],
+        "loops": [list(one) for one in plug.loops] if plug.loops_stated else None,
         "cranks": plug.cranks
         and {
             "by": plug.cranks.by,
@@ -275,6 +279,7 @@ def _wire(wire: Wire) -> dict[str, Any]:
         "outer_mm": wire.outer_mm,
         "carries_a": wire.carries_a,
         "gives_volts": _volts(wire.gives_volts),
+        "side": wire.side,
     }
 
 

@@ -97,6 +97,7 @@ def _seat(seat: SeatShown, setting: Callable[[str], str | None]) -> dict[str, An
             "loops": [list(one) for one in seat.loops],
             "cranks": seat.cranks,
             "cranks_in": seat.cranks_in,
+            "lamps_in": seat.lamps_in,
             "came_with": seat.came_with,
             "came_with_status": seat.came_with_status,
             "positions": " ".join(seat.positions),
@@ -137,6 +138,7 @@ def _candidate(one: Shown, setting: str | None) -> dict[str, Any]:
             "setting": setting,
             "note": one.note,
             "unsaid": one.unsaid,
+            "tried": list(one.tried),
             "known": one.known,
             "stands_on": one.stands_on,
         }

@@ -35,7 +35,7 @@ def numbers(computed: Computed) -> dict[str, Any]:
             for family in book.families.values()
         ],
         "others": _others(computed),
-        "shelf": [list(one) for one in computed.shelf],
+        "shelf": [[one.number, one.pieces, one.place] for one in computed.shelf],
         "kits": [[kit.number, kit.title, urls.kit_url(kit.id)] for kit in book.kits.values()],
         "words": {
             "status": {letter: status_words(status) for status, letter in _STATUS_LETTER.items()},

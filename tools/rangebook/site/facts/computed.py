@@ -5,21 +5,30 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cached_property
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
-from rangebook.book.model import Application, Family, Part, Plug, ids_of
-from rangebook.desk.shelf import Lying
+from rangebook.book.model import Application, Family, Kit, Part, Plug, ids_of
+from rangebook.book.numbers import normalise
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
+from rangebook.lint.stock import Lying, stock_of
 from rangebook.site.facts.edition import Edition, edition_of
 from rangebook.site.facts.history import History
 from rangebook.site.facts.repository import Repository
 from rangebook.words.book import gone_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
+
+
+class Stocked(NamedTuple):
+    """Of one part or kit: the numbers that it goes by, as they are compared; how many lie on the book's own shelf, and where."""
+
+    keys: str
+    pieces: int
+    places: str
 
 
 class Computed:
@@ -37,14 +46,33 @@ class Computed:
         """What changed when, as git has it. Set before any page is made."""
         self.repository = Repository()
         """Where the book's files can be edited, from ``mkdocs.yml``. Set before any page is made."""
-        self.shelf: tuple[Lying, ...] = ()
-        """The book's own stock list. Set before any page is made."""
         self._candidates: dict[tuple[object, ...], tuple[Verdict, ...]] = {}
 
     @cached_property
     def edition(self) -> Edition:
         """The edition that every page names."""
         return edition_of(self.loaded)
+
+    @cached_property
+    def shelf(self) -> tuple[Lying, ...]:
+        """The book's own stock list."""
+        return stock_of(self.loaded.shelf).lying
+
+    @cached_property
+    def _lying(self) -> Mapping[str, list[Lying]]:
+        found: dict[str, list[Lying]] = {}
+        for one in self.shelf:
+            key = normalise(one.number)
+            part = self.book.by_other_number.get(key)
+            found.setdefault(part.key if part else key, []).append(one)
+        return found
+
+    def stock(self, item: Part | Kit) -> Stocked:
+        """What of a part or kit lies on the book's own shelf, and the numbers that a list of the reader's own may name it by."""
+        lying = self._lying.get(item.key, ())
+        keys = sorted(item.keys) if isinstance(item, Part) else [item.key]
+        places = ", ".join(one.place for one in lying if one.place)
+        return Stocked(" ".join(keys), sum(one.pieces for one in lying), places)
 
     @cached_property
     def gone(self) -> Mapping[str, str]:

@@ -13,7 +13,6 @@ from pathlib import Path
 from mkdocs.commands.build import build as mkdocs_build
 from mkdocs.exceptions import MkDocsException
 
-from rangebook.desk.shelf import ShelfError, read_shelf
 from rangebook.lint.finding import Finding
 from rangebook.reading.links import LinkError, refuse_links
 from rangebook.site.facts.computed import Computed
@@ -51,10 +50,6 @@ def build_site(book: Checked, target: Path, whole: bool = False) -> Built:
     """
     target = mind_target(book.loaded.root, target)
     computed = Computed(book.loaded)
-    try:
-        computed.shelf = read_shelf(book.loaded.root)
-    except ShelfError as error:
-        raise NotBuiltError(str(error)) from error
     with beside(target) as made:
         _run(computed, made, whole)
         pages = sum(1 for _ in made.rglob("index.html"))

@@ -7,7 +7,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from rangebook.book.load import Loaded, load, with_photos
+from rangebook.book.load import Loaded, load
+from rangebook.book.load import with_files as with_files_beside
 from rangebook.fitting.fitter import Fitter
 from rangebook.lint.engine import lint
 from rangebook.lint.finding import Finding
@@ -38,7 +39,7 @@ def with_files(was: Now, files: Mapping[str, bytes]) -> Now:
     """The book with some entry files put into it, by path relative to the root. What the change has nothing to do with is taken over."""
     states = amended(was.loaded, files)
     old_fitter, fitter = states.fitters
-    loaded = with_photos(states.new)
+    loaded = with_files_beside(states.new)
     old, new = lint_both(states.old, loaded, fitters=(old_fitter, fitter))
     # What is in one list only is what is in one state only; all else stays.
     kept = Counter(was.findings)

@@ -32,6 +32,7 @@ from rangebook.words.book import (
     provenance_words,
     status_short,
     status_words,
+    tried_words,
     unsaid_words,
     verdict_short,
     verdict_words,
@@ -120,6 +121,8 @@ class Shown:
     unsaid: str
     known: str
     stands_on: str
+    tried: tuple[str, ...]
+    """What was tried of it in the bay on these vehicles."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +157,9 @@ class SeatShown:
     """The cavities that each jumper in the plug joins."""
     cranks: str = ""
     cranks_in: str = ""
-    """Where the engine cranks where that is said, and the positions of it in which the road check looks for it."""
+    """Where the engine cranks where that is said, and the positions in which the road check looks for it."""
+    lamps_in: str = ""
+    """The positions in which the backup lamps light."""
 
     def group(self, group: Group) -> list[Shown]:
         """The candidates under one heading."""
@@ -188,6 +193,7 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         loops=seat.plug.loops,
         cranks=sentence(cranks_words(seat.cranks) or ""),
         cranks_in=listed(seat.cranks_in),
+        lamps_in=listed(seat.reverse),
     )
 
 
@@ -235,6 +241,7 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         unsaid=sentence(unsaid_words(found.unsaid)) if found.unsaid else "",
         known=known_words(part.sources),
         stands_on=provenance_words(found.known_from),
+        tried=tuple(tried_words(record, accord) for record, accord in found.tried),
     )
 
 

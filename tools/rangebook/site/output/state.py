@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from rangebook.desk.shelf import FILE
 from rangebook.reading.links import files_below
+from rangebook.reading.shelf import FILE
 
 State = dict[str, tuple[int, int]]
 """File name -> when it was written, in nanoseconds, and how long it is."""

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from functools import partial
 from typing import Any
 
 from markupsafe import Markup
 
 from rangebook.book.model import Application, Family, Mount, Plug, Shaft, Wire
+from rangebook.electrics.meaning import means_of, meant
 from rangebook.electrics.signals import typed
+from rangebook.fitting.cranking import PARK_OR_NEUTRAL
 from rangebook.fitting.standing import Group
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.verdict import VerdictKind
@@ -23,10 +25,10 @@ from rangebook.site.model.answer import SeatShown, cranks_words, shown_seat
 from rangebook.site.model.faces import face_of
 from rangebook.site.model.setting import setting, setting_lines
 from rangebook.site.pages import Page
-from rangebook.site.pages.parts import connector_links, part_sheet, tried_words
+from rangebook.site.pages.parts import connector_links, part_sheet
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import millimetres, torque
-from rangebook.words.book import built_words, group_words, status_short, verdict_short, when_words
+from rangebook.words.book import built_words, group_words, status_short, tried_words, verdict_short, when_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
 
@@ -40,18 +42,22 @@ def pages(computed: Computed) -> Iterator[Page]:
             template="family.html",
             markdown=family.entry.prose,
             data=partial(family_data, computed, family),
+            client=("shelf/beside.js",),
             about=say("family_page.about", title=family.title),
         )
 
 
 def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
     """What the page of a family shows."""
-    seats = [shown_seat(computed, seat) for seat in computed.seats_by_family.get(family.id, ())]
+    own = computed.seats_by_family.get(family.id, ())
+    seats = [shown_seat(computed, seat) for seat in own]
     sheets = [part_sheet(computed, family, part) for part in family.parts]
     return {
         "family": family,
         "sheets": sheets,
         "seats": seats,
+        "cranks_in": _named(family, PARK_OR_NEUTRAL, {at for seat in own for at in seat.cranks_in}),
+        "lamps_in": _named(family, frozenset({"R"}), ()),
         "matrix": matrix(family, seats),
         "groups": [(group, group_words(group)) for group in Group],
         "mounts": [_mount(family, mount) for mount in family.mounts.values()],
@@ -61,10 +67,16 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
         "codes": [{"code": code, "text": codes.TEXTS.get(code)} for code in family.trouble_codes],
         "chained": [sheet for sheet in sheets if sheet["successors"]],
         "chain_drawings": [Markup(svg) for svg in chain_drawings(computed, family)],
-        "means": [say("family_page.means", position=name, meaning=meant) for name, meant in family.means.items()],
+        "means": [say("family_page.means", position=name, meaning=meaning) for name, meaning in family.means.items()],
         "entry": family.entry,
         "pictures": shown(computed, family.entry, family.photos),
     }
+
+
+def _named(family: Family, wanted: frozenset[str], among: Collection[str]) -> tuple[str, ...]:
+    """A family's positions that mean what is wanted, by their names, and of these those that its vehicles name, if any does."""
+    found = [at for at, one in zip(family.positions, meant(family.positions, means_of(family)), strict=True) if one in wanted]
+    return tuple(at for at in found if at in among) or tuple(found) or tuple(sorted(wanted, key="PN".find))
 
 
 def matrix(family: Family, seats: list[SeatShown]) -> Mapping[str, Any]:
@@ -160,7 +172,8 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
         ],
         "plating": plug.plating and say("family_page.plug_plating", plating=plug.plating),
         "reads": reads and say("family_page.reads", pins=reads.pins, volts=reads.volts, pull_up_ohms=reads.pull_up_ohms),
-        "loops": [say("family_page.loop", cavities=one) for one in plug.loops],
+        "loops": [say("family_page.loop", cavities=one) for one in plug.loops]
+        or ([say("family_page.no_loop")] if plug.loops_stated else []),
         "cranks": cranks_words(plug.cranks),
         "note": plug.note,
     }
@@ -174,6 +187,8 @@ def _through(wire: Wire) -> Iterator[str]:
         yield say("family_page.gives", volts=typed(wire.gives_volts))
     if wire.outer_mm is not None:
         yield say("family_page.outer", mm=wire.outer_mm)
+    if wire.side is not None:
+        yield say("family_page.side", side=wire.side)
 
 
 def _application(computed: Computed, family: Family, one: Application) -> dict[str, Any]:

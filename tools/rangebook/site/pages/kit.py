@@ -27,6 +27,7 @@ def pages(computed: Computed) -> Iterator[Page]:
             template="kit.html",
             markdown=kit.entry.prose,
             data=partial(kit_data, computed, kit),
+            client=("shelf/beside.js",),
             about=say("kit_page.about", number=kit.number, title=kit.title),
         )
 
@@ -56,12 +57,13 @@ def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
         "new": _side(new, kit.new),
         "new_face": face(computed, new, "wire", loops=kit.loops) if new else None,
         "loops": [say("family_page.loop", cavities=one) for one in kit.loops],
-        "moves": [{"old": a, "new": ", ".join(kit.fans.get(a, (b,))), "same": a == b} for a, b in kit.moves.items()],
+        "moves": [{"old": a, "new": ", ".join(kit.places(a)), "same": a == b} for a, b in kit.moves.items()],
         "seals": None if kit.seals is None and kit.wire_seals is None else sorted(kit.seals or ()),
         "bag": _bag(kit),
         "seats": list(used.values()),
         "entry": kit.entry,
         "pictures": shown(computed, kit.entry, kit.photos),
+        "stock": computed.stock(kit),
     }
 
 

@@ -25,6 +25,7 @@ def pages(computed: Computed) -> Iterator[Page]:
                 title=part.number,
                 template="part.html",
                 data=partial(_part_data, computed, family, part),
+                client=("shelf/beside.js",),
                 about=say("part_page.about", number=part.number, title=family.title),
             )
 

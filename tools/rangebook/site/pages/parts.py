@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from rangebook.book.model import Contact, Family, Fitted, Part, Sockets
@@ -17,7 +18,7 @@ from rangebook.site.model.said import said
 from rangebook.site.model.signals import end_words, signal_rows
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import ohms
-from rangebook.words.book import also_words, need_words, status_short, status_words, when_words
+from rangebook.words.book import also_words, need_words, status_short, status_words, tried_words, when_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
 
@@ -32,7 +33,7 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         "part": part,
         "when": when_words(part.when) or (say("family_page.another_design") if part.restates else ""),
         "said": [*said(computed.loaded.schemas, "switch", ("parts",), part, _ELSEWHERE), *_needed(computed, part)],
-        "tried": [tried_words(one) for one in part.fitted],
+        "tried": [tried_words(one) for one in _tried(computed, part)],
         "anchor": urls.part_anchor(part),
         "url": urls.part_url(part),
         "prove_url": urls.proof_page_url(part),
@@ -51,7 +52,14 @@ def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]
         "predecessors": [{"number": one.number, "url": urls.part_url(one)} for one in computed.book.predecessors.get(part.key, ())],
         "missing": _missing(part),
         "pictures": shown(computed, family.entry, part.photos),
+        "stock": computed.stock(part),
     }
+
+
+def _tried(computed: Computed, part: Part) -> list[Fitted]:
+    """Every record of the bay that is of the part: its own, and those of the vehicles that were built with it, which name themselves."""
+    built = (application for seat in computed.fitter.seats_of.get(part.key, ()) for application in seat.applications)
+    return [*part.fitted, *(replace(one, vehicle=application.vehicle) for application in built for one in application.fitted)]
 
 
 def _needed(computed: Computed, part: Part) -> list[dict[str, str]]:
@@ -136,8 +144,3 @@ def _missing(part: Part) -> list[str]:
     if not part.sources:
         gaps.append(say("family_page.gap_sources"))
     return gaps
-
-
-def tried_words(record: Fitted) -> str:
-    """One record of the bay."""
-    return say("family_page.tried_one", outcome=record.outcome, vehicle=record.vehicle, on=record.on, by=record.by, note=record.note)

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from rangebook.book.model import Connector, Family, Kit, Part, Plug
 from rangebook.desk import worklists
-from rangebook.desk.worklists import Absent, Measurement, Short
+from rangebook.desk.worklists import Absent, Measurement, Short, Unlooked
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
 from rangebook.site.shared import urls
-from rangebook.words.book import fact_words, how_words, status_short, work_words
+from rangebook.words.book import fact_words, how_words, status_short, tried_words, work_words
 from rangebook.words.catalogue import say
-from rangebook.words.lists import sentence
+from rangebook.words.lists import listed, sentence
 from rangebook.words.reasons import reason_words_with
 
 MOST = 200
@@ -55,6 +56,8 @@ def worklists_data(computed: Computed) -> Mapping[str, Any]:
         ),
         "years": worklists.YEARS,
         "edition": computed.edition.date,
+        "jumpers": _list([_jumpers(computed, one) for one in worklists.without_jumpers(computed.fitter.seats)]),
+        "records": _list([_record(computed, one) for one in worklists.records(book, computed.fitter.seats, computed.fitter.verdict)]),
         "chains": _list([_row(computed, one.part, _end(one)) for one in worklists.open_chains(book)]),
     }
 
@@ -94,6 +97,13 @@ def _measurement(computed: Computed, one: Measurement) -> dict[str, Any]:
     }
 
 
+def _record(computed: Computed, one: worklists.Record) -> dict[str, Any]:
+    """A record of the bay with what it leaves to be settled."""
+    trial = one.trial
+    row = _row(computed, trial.part or trial.family, say("worklists_page.record_why", why=one.why, vehicle=trial.vehicle))
+    return {**row, "record": tried_words(replace(trial.record, vehicle=trial.vehicle))}
+
+
 def _row(computed: Computed, owner: Part | Family | Connector | Kit, says: str) -> dict[str, Any]:
     match owner:
         case Part():
@@ -116,6 +126,11 @@ def _row(computed: Computed, owner: Part | Family | Connector | Kit, says: str) 
                 "number": False,
                 "says": says,
             }
+
+
+def _jumpers(computed: Computed, one: Unlooked) -> dict[str, Any]:
+    of = say("worklists_page.of_plug", family=one.seat.family.title)
+    return {"name": one.seat.plug.name, "of": of, "url": urls.seat_url(one.seat), "number": False, "says": listed(one.pins)}
 
 
 def _unsourced(facts: tuple[str, ...]) -> str:

@@ -83,7 +83,7 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
       h(
         "div",
         { class: "panes__do" },
-        first && orderList(first),
+        first && orderList(first, view),
         shelfAnswer(seat, view),
         beware([...of("withdrawn"), ...of("look_alike"), ...of("no")], view),
         setLine(first?.setting ? data.settings[first.setting] : undefined, seat, view),
@@ -114,11 +114,15 @@ function card(one, view) {
     (one.orders ?? []).map((order) => orderOf(order, view)),
     h("p", { class: "caution" }, mark("caution"), " ", phrase("answer.caution", { link: h("a", { href: view.to("cautions/") }, say("answer.cautions")) })),
     h("p", { class: "soft" }, [one.family, one.status_words].filter(Boolean).join("; ")),
+    tried(one),
   );
 }
 
-/** What to order, as one list for the counter, and the work that goes with it. @param {Candidate} one */
-function orderList(one) {
+/** What was tried of it in the bay on these vehicles: beside the verdict, never in its place. @param {Candidate} one */
+const tried = (one) => one.tried && h("div", { class: "tried" }, h("strong", {}, say("answer.tried")), h("ul", {}, one.tried.map((text) => h("li", {}, say("sentence", { text })))));
+
+/** What to order, as one list for the counter, and the work that goes with it. @param {Candidate} one @param {View} view */
+function orderList(one, view) {
   return h(
     "section",
     { id: "answer-order", class: "order", tabindex: "-1" },
@@ -126,8 +130,8 @@ function orderList(one) {
     h(
       "ul",
       { class: "order__list" },
-      h("li", {}, h("b", { class: "number" }, one.number)),
-      (one.orders ?? []).map((order) => h("li", {}, h("b", { class: "number" }, order.number), " ", orderWords(order))),
+      h("li", {}, h("b", { class: "number" }, one.number), " ", onShelf(one.number, view.shelf)),
+      (one.orders ?? []).map((order) => h("li", {}, h("b", { class: "number" }, order.number), " ", orderWords(order), " ", onShelf(order.number, view.shelf))),
       (one.also ?? []).map((text) => h("li", {}, say("sentence", { text }))),
     ),
     one.work && [h("h3", {}, say("answer.work")), h("ul", { class: "order__list" }, one.work.map((text) => h("li", {}, say("sentence", { text }))))],
@@ -261,6 +265,7 @@ function beware(candidates, view) {
         fold({}, [h("span", { class: "number" }, one.number), " ", h("span", { class: "beware__why" }, one.brief)], () => [
           h("p", { class: "soft" }, say("sentence", { text: view.words.group[one.group] }), one.family && [" ", one.family]),
           (one.why ?? []).map((text) => h("p", {}, say("sentence", { text }))),
+          tried(one),
           checks(one, view),
           h("p", {}, h("a", { class: "button button--quiet", href: view.to(one.url) }, say("answer.part", { number: one.number }))),
           view.steps(one),
@@ -280,6 +285,7 @@ function choice(one, view) {
     h("p", { class: "soft" }, [one.family, one.status_words].filter(Boolean).join("; ")),
     h("div", { class: "choice__why" }, one.verdict === "unknown" && h("p", {}, h("strong", {}, say("answer.measure"))), (one.why ?? []).map((text) => h("p", {}, say("sentence", { text })))),
     one.unsaid && h("p", { class: "soft" }, say("sentence", { text: one.unsaid })),
+    tried(one),
     (one.orders ?? []).map((order) => orderOf(order, view)),
     [...(one.also ?? []), ...(one.work ?? [])].map((what) => h("p", { class: "need" }, say("answer.also", { what }))),
     one.moves && moves(one),

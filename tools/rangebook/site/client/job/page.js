@@ -1,7 +1,7 @@
 // The job sheet: one answer, with everything that has to be in the hand while it is done, on paper.
 
 import { mayBeFitted } from "../answer/next_steps.js";
-import { numbered, orderWords } from "../answer/pieces.js";
+import { numbered, onShelf, orderWords } from "../answer/pieces.js";
 import { fromText } from "../prove/readings.js";
 import { proofTable } from "../prove/table.js";
 import { bookOf, familyOf, familyOfSeat } from "../shared/book.js";
@@ -13,7 +13,8 @@ import "../words/job.js";
 /** @import { Answers, Candidate, Code, Move, ProofPart, Proofs, SeatAnswer, Setting, Words } from "../types/data.js" */
 /** @import { Child } from "../shared/dom.js" */
 /** @import { NumberedPart } from "../shared/search.js" */
-/** One answer with all that belongs to it; `part` is the key of the part that is fitted. @typedef {{ data: Answers, seat: SeatAnswer, one: Candidate, off: NumberedPart | null, key: string, proof: Proofs, part: string, words: Words }} Job */
+/** @import { Shelf } from "../shared/shelf.js" */
+/** One answer with all that belongs to it; `part` is the key of the part that is fitted. @typedef {{ data: Answers, seat: SeatAnswer, one: Candidate, off: NumberedPart | null, key: string, proof: Proofs, part: string, words: Words, shelf: Shelf }} Job */
 
 const home = need(document, "[data-job]", HTMLElement);
 const place = need(home, "[data-job-place]", HTMLElement);
@@ -39,7 +40,7 @@ async function show() {
     const one = seat?.candidates.find((candidate) => found && candidate.number === found.number);
     if (!data || !found || !seat || !one) refuse(say("job.gone"));
     else if (!mayBeFitted(one)) refuse(say("job.not_to_fit", { number: one.number }), one);
-    else await sheet({ data, seat, one, off: familyOf(numbers, off) ?? familyOf(numbers, seat.came_with), key, proof: await book.proof(found.family), part: found.key, words: (await book.index()).words });
+    else await sheet({ data, seat, one, off: familyOf(numbers, off) ?? familyOf(numbers, seat.came_with), key, proof: await book.proof(found.family), part: found.key, words: (await book.index()).words, shelf: await book.shelf() });
   } catch {
     refuse(say("load.failed"));
   }
@@ -59,7 +60,7 @@ function refuse(text, one) {
 }
 
 /** @param {Job} job */
-async function sheet({ data, seat, one, off, key, proof, part, words }) {
+async function sheet({ data, seat, one, off, key, proof, part, words, shelf }) {
   const code = off ? (await book.proof(off.family)).parts[off.key].code : null;
   const cameOff = off?.number ?? seat.came_with;
   // What is left of the address is enough to come back to this very answer.
@@ -84,8 +85,8 @@ async function sheet({ data, seat, one, off, key, proof, part, words }) {
       h(
         "ul",
         { class: "ticks" },
-        h("li", {}, one.status_words ? phrase("job.switch.status", { number, status: one.status_words }) : phrase("job.switch", { number })),
-        orders.map((order) => h("li", {}, phrase("job.kit", { number: h("b", { class: "number" }, order.number), what: orderWords(order) }))),
+        h("li", {}, one.status_words ? phrase("job.switch.status", { number, status: one.status_words }) : phrase("job.switch", { number }), " ", onShelf(one.number, shelf)),
+        orders.map((order) => h("li", {}, phrase("job.kit", { number: h("b", { class: "number" }, order.number), what: orderWords(order) }), " ", onShelf(order.number, shelf))),
         (one.also ?? []).map((what) => h("li", {}, what)),
       ),
       !orders.length && !one.also && h("p", {}, say("job.nothing_else")),
@@ -101,11 +102,8 @@ async function sheet({ data, seat, one, off, key, proof, part, words }) {
     proofSection(proof, proof.parts[part]),
     section(say("job.set"), settingOf(one.setting ? data.settings[one.setting] : undefined)),
   );
-  if (seat.cranks_in) {
-    const [first, ...others] = rest.querySelectorAll("[data-job-cranks]");
-    first.textContent = say("job.cranks", { positions: seat.cranks_in });
-    for (const other of others) other.remove();
-  }
+  if (seat.cranks_in) need(rest, "[data-job-cranks]", HTMLElement).textContent = say("job.cranks", { positions: seat.cranks_in });
+  if (seat.lamps_in) need(rest, "[data-job-lamps]", HTMLElement).textContent = say("job.lamps", { positions: seat.lamps_in });
   rest.hidden = false;
   printer.hidden = false;
   rest.append(h("p", { class: "job__link" }, phrase("job.link", { link: h("a", { href: back }, back), edition: data.edition })));

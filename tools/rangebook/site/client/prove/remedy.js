@@ -3,7 +3,7 @@
 import { mayBeFitted } from "../answer/next_steps.js";
 import { orderWords } from "../answer/pieces.js";
 import { familyOfSeat } from "../shared/book.js";
-import { h } from "../shared/dom.js";
+import { h, need } from "../shared/dom.js";
 import { phrase, say } from "../shared/say.js";
 import "../words/job.js";
 import "../words/prove.js";
@@ -49,14 +49,9 @@ export const answersOf = (book, seat) => (seat ? book.answers(familyOfSeat(seat)
 
 /** The road check, each line to be ticked; kept on the device. @param {HTMLElement} road @param {string} store @param {SeatAnswer | undefined} seat */
 export function roadCheck(road, store, seat) {
-  const lines = [...road.querySelectorAll("[data-road]")].filter((one) => one instanceof HTMLElement);
-  if (seat?.cranks_in) {
-    const [first, ...others] = lines.filter((one) => "roadCranks" in one.dataset);
-    const words = first.querySelector("span");
-    if (words) words.textContent = say("job.cranks", { positions: seat.cranks_in });
-    for (const other of others) other.remove();
-  }
-  const boxes = lines.filter((one) => one.isConnected).flatMap((one) => [...one.querySelectorAll("input")]);
+  if (seat?.cranks_in) need(road, "[data-road-cranks]", HTMLElement).textContent = say("job.cranks", { positions: seat.cranks_in });
+  if (seat?.lamps_in) need(road, "[data-road-lamps]", HTMLElement).textContent = say("job.lamps", { positions: seat.lamps_in });
+  const boxes = [...road.querySelectorAll("input")];
   const done = road.querySelector("[data-road-done]");
   const tell = () => {
     if (done) done.textContent = boxes.every((one) => one.checked) ? say("remedy.road_done") : say("remedy.road_left", { count: boxes.filter((one) => !one.checked).length });

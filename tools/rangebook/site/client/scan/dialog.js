@@ -40,7 +40,7 @@ export async function scan(found) {
     status.textContent = say("scan.looking");
     const says = await codeIn(file, detector);
     if (says) tell(says);
-    else status.textContent = `${say("scan.none")} ${detector ? "" : say("scan.square_only")}`;
+    else status.textContent = say("scan.none");
     picture.value = "";
   });
   document.body.append(dialog);

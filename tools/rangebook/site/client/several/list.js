@@ -16,6 +16,8 @@ const PIECES = /^(?:x?([1-9]\d{0,2}|0)x?|([1-9]\d{0,3})(?:pcs?|ea|stk|st|off)\.?
 const COUNTING = /^(?:x|qty:?|pcs?\.?|pieces?|ea\.?|each|stk\.?|st\.?|off|no\.?)$/i;
 const SHORT_DIGITS = /^\d{1,3}$/;
 const ADDRESS = /^https?:\/\/\S+$/i;
+/** Between the things that one code says. Source: ISO/IEC 15434, from memory. */
+const BETWEEN = ["\u001d", "\u001e", "\u0004"];
 
 /** @param {string} text */
 const looksLikeNumber = (text) => /\d/.test(text) && normalise(text).length >= 4;
@@ -74,7 +76,7 @@ export function readList(text, list, chosen = new Map()) {
 /** The cells of a line; what a scanner read off one of our own labels is one cell, and the number that its address names. @param {string} line @param {Numbered[]} list */
 function cellsOf(line, list) {
   const whole = line.trim();
-  return ADDRESS.test(whole) ? [asked(whole, list).text] : line.split(/[\t,;|]+/);
+  return ADDRESS.test(whole) || BETWEEN.some((sign) => whole.includes(sign)) ? [asked(whole, list).text] : line.split(/[\t,;|]+/);
 }
 
 /** The numbers by what they look like; `null` where several look the same. @param {Numbered[]} list */

@@ -108,8 +108,9 @@ export function asked(text, list) {
   }
   const key = normalise(typed);
   if (TROUBLE_CODE.test(key) || list.some((one) => one.by === key)) return { text: typed, seat: null };
-  const rest = withoutIdentifier(typed);
-  const named = rest === key ? undefined : list.find((one) => one.by === rest);
+  // A label that says several things has a sign between them that nobody sees.
+  const rests = new Set(text.split(/\p{Cc}+/u).map(withoutIdentifier).filter((rest) => rest && rest !== key));
+  const named = rests.size ? list.find((one) => rests.has(one.by)) : undefined;
   return { text: named ? named.number : typed, seat: null };
 }
 

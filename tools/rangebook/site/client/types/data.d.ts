@@ -89,6 +89,8 @@ export interface SeatAnswer {
   cranks?: string;
   /** The positions in which it has to crank on the road check, in words. */
   cranks_in?: string;
+  /** The positions in which the backup lamps have to light, in words. */
+  lamps_in?: string;
   came_with: string;
   came_with_status?: string;
   positions: string;
@@ -131,6 +133,8 @@ export interface Candidate {
   checks?: [says: Says, check: string, text: string][];
   note?: string;
   unsaid?: string;
+  /** What was tried of it in the bay on these vehicles. */
+  tried?: string[];
   known: string;
   stands_on: string;
 }

@@ -4,6 +4,7 @@ export const ANSWER = speak({
   "answer.came_off": "In place of {number}",
   "answer.head": "{status}. {family}",
   "answer.vehicles": { one: "{vehicle} and {count} more", other: "{vehicle} and {count} more" },
+  "answer.tried": "Tried in the bay:",
   "answer.caution": "Chocks, brake, battery off. {link}",
   "answer.cautions": "Cautions",
   "answer.list": "To order",

@@ -24,6 +24,7 @@ export const JOB = speak({
   "job.circuit": "What it is for",
   "job.done": "Done",
   "job.cranks": "It cranks in {positions} and in no other position.",
+  "job.lamps": "The backup lamps light in {positions} and in no other position.",
   "job.jumper": "In the plug that goes on a jumper joins {cavities}: meter it, 0 ohm.",
   "job.no_wire": "No wire is moved.",
   "job.set": "Fit and set it",

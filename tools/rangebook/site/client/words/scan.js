@@ -7,6 +7,5 @@ export const SCAN = speak({
   "scan.picture": "Take a picture of the code",
   "scan.looking": "Looking for a code …",
   "scan.none": "No code was found in the picture. Nearer, straight on, without glare.",
-  "scan.square_only": "This browser reads only square codes (QR) from a picture. Type the number beside stripes, or use a scanner that types it.",
   "scan.close": "Close",
 });

@@ -12,7 +12,7 @@ import "../words/write.js";
 
 const FIGURES = ["number", "integer"];
 /** Asked for otherwise, or by hand. */
-const NEVER = ["kind", "photos", "sources", "allow", "fitted"];
+const NEVER = ["kind", "photos", "sources", "allow"];
 
 /**
  * `way` are the keys and places that lead to the mapping, `own` the keys that are asked for elsewhere, with their values. `whole` puts

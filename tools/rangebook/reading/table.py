@@ -11,7 +11,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from rangebook.reading.nearest import nearest
-from rangebook.words.lists import enumerated
 
 DELIMITERS = {"comma": ",", "semicolon": ";", "tab": "\t", "bar": "|"}
 """Names of the delimiters that are tried."""
@@ -189,4 +188,4 @@ def _check_heading(heading: Sequence[str], wanted: Sequence[str], delimiter: str
 
 
 def _quoted(names: Iterable[str]) -> str:
-    return enumerated(f"`{one}`" for one in names)
+    return ", ".join(f"`{one}`" for one in names)
