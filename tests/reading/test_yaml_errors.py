@@ -22,7 +22,7 @@ MARK = "»"
         ('a: »"x\nb: [1]\nc: "y"\nd: 1\n', "quote"),
         ('p:\n- {a: »"b}\n- {a: "c"}\n', "quote"),
         ('a: "one\n  two"\nb: »"x\nc: "y"\n', "quote"),  # the first one goes over two lines, and rightly
-        ("a: 1\n»b:[x]\nc: 1\n", "`key: value`"),
+        ("a: 1\nb:»[x]\nc: 1\n", "a space is missing"),
         ("a: 1\n»b\nc: 1\n", "`key: value`"),
         # Where it was made and where it was seen are the same.
         ("a: 1\nb»: c: d\n", "mapping values"),

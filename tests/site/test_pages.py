@@ -15,12 +15,12 @@ import pytest
 from obd.codes import DTC
 from scipy import constants
 
+from rangebook.book import trouble_codes
 from rangebook.book.load import Loaded
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.standing import Group, group_of
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.lint.registry import all_rules
-from rangebook.site.facts import codes
 from rangebook.site.shared import urls
 from rangebook.site.shared.measures import MM_PER_INCH, NM_PER_LBF_FT, millimetres, torque
 from rangebook.words.book import verdict_short, verdict_words
@@ -265,12 +265,12 @@ def test_trouble_codes_have_their_texts(site_dir: Path, loaded: Loaded) -> None:
     def plain(words: str) -> str:
         return "".join(letter for letter in words.lower() if letter.isalnum())
 
-    for code, words in codes.TEXTS.items():
+    for code, words in trouble_codes.TEXTS.items():
         assert plain(words) == plain(DTC[code])
     for family in loaded.book.families.values():
         for code in family.trouble_codes:
             row = next(div for div in at(site_dir, f"switches/{family.id}").get_element_by_id("Codes").iter("div") if code in text(div))
-            assert codes.TEXTS[code] in text(row)
+            assert trouble_codes.TEXTS[code] in text(row)
 
 
 def test_both_sides_of_a_connector_are_labelled(site_dir: Path, loaded: Loaded) -> None:

@@ -15,6 +15,7 @@ from jinja2 import nodes
 from lxml import html
 from tests.words.speaking import NONSENSE, nonsense, spoken, written
 
+from rangebook.book import trouble_codes
 from rangebook.book.load import load
 from rangebook.desk.impact.groups import Heading
 from rangebook.desk.worklists import Work
@@ -23,7 +24,6 @@ from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.reasons.reason import CODES, Outcome
 from rangebook.site.drawings.wire_colours import NAMES
-from rangebook.site.facts import codes
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages.every import every_page
 from rangebook.site.pages.handbook import TEXTS
@@ -205,7 +205,7 @@ def test_every_shared_piece_and_every_style_of_a_list_is_used() -> None:
 # Another language ------------------------------------------------------------------------------------------------------------
 
 
-NOT_YET = (*NAMES.values(), *codes.TEXTS.values(), "with a stripe", "in, mm, lbf, ft")
+NOT_YET = (*NAMES.values(), *trouble_codes.TEXTS.values(), "with a stripe", "in, mm, lbf, ft")
 """Names of colours stand with the drawings that show them, trouble codes are quoted from their standard, units are the same everywhere."""
 
 

@@ -48,6 +48,8 @@ TEXTS = {
     "short",
     "status_words",
     "of",
+    "tried",
+    "record",
 }
 """Keys whose values are for people."""
 

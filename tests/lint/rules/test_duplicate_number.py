@@ -11,6 +11,12 @@ def test_any_spelling_of_it_is_found_at_the_second_place(look, number):
     assert found.at.startswith(number) and "entries/switches/tamblin-gate.md, line 15" in found.message
 
 
+def test_it_is_told_at_the_one_that_came_in_last(look):
+    dated = "    kind: switch\n    parts:\n      - {number: TB-20417, sources: [{kind: seen, on: %s}]}\n"
+    (found,) = look("duplicate-number", dated % "2026-02-01" + "      - {number: tb 20417, sources: [{kind: seen, on: 2024-05-01}]}\n")
+    assert found.at.startswith("TB-20417") and "as tb 20417" in found.message
+
+
 def test_another_number_of_a_part_is_nobody_elses(look):
     own = "      - number: TB-20417\n        also_numbered: [{number: 55 20455}]\n        sources: [{kind: seen}]\n"
     text = f"    kind: switch\n    parts:\n{own}"

@@ -23,7 +23,7 @@ from rangebook.lint.fixing.layout import Mapping as Block
 from rangebook.lint.fixing.layout import Node, Scalar, Sequence, at, lay_out, walk
 from rangebook.lint.registry import all_rules
 from rangebook.reading.entry import Entry, read_entry
-from rangebook.reading.files import read_all
+from rangebook.reading.files import read_all, strays
 from rangebook.reading.shelf import FILE, read_shelf
 from rangebook.schema.check import Checker
 from rangebook.schema.store import load_schemas
@@ -168,8 +168,10 @@ class Ground:
             gc.unfreeze()
             gc.collect()
         entries = {file: entry for file, entry in self._entries.items() if file not in files}
-        entries.update({file: self._read(file, data) for file, data in files.items() if data is not None and file != FILE})
-        loaded = replace(self._load(entries), shelf=files.get(FILE, self.shelf))
+        lost = strays((*self._entries, *files))
+        kept = {file: data for file, data in files.items() if data is not None and file != FILE and file not in lost}
+        entries.update({file: self._read(file, data) for file, data in kept.items()})
+        loaded = replace(self._load(entries), shelf=files.get(FILE, self.shelf), strays=lost)
         return [*lint(loaded, self.today), *(revision_findings(self.loaded, loaded, self.today) if since else ())]
 
     def on_shelf(self, line: str, at: int | None = None) -> Seed:

@@ -9,6 +9,7 @@ from pathlib import Path
 from rangebook.book.book import Book, build_book
 from rangebook.reading import garbage
 from rangebook.reading.entry import Entry, read_all, read_entries
+from rangebook.reading.files import find_strays, strays
 from rangebook.reading.photos import PhotoFile, look
 from rangebook.reading.shelf import FILE, read_shelf
 from rangebook.schema.check import Checker
@@ -27,6 +28,8 @@ class Loaded:
     book: Book
     photos: Mapping[str, PhotoFile] | None = None
     shelf: bytes | OSError | None = None
+    strays: tuple[str, ...] = ()
+    """Files below ``entries/`` that nothing reads; none where nobody looked."""
 
 
 def load(root: Path) -> Loaded:
@@ -36,13 +39,16 @@ def load(root: Path) -> Loaded:
 
 def with_files(loaded: Loaded) -> Loaded:
     """The same, once it has been looked which of its pictures are there, and what its stock list says."""
-    return replace(loaded, photos=look(loaded.root, loaded.book.photo_files), shelf=read_shelf(loaded.root))
+    return replace(
+        loaded, photos=look(loaded.root, loaded.book.photo_files), shelf=read_shelf(loaded.root), strays=find_strays(loaded.root)
+    )
 
 
 def load_texts(texts: dict[str, bytes], schemas: Schemas | None = None, root: Path = Path()) -> Loaded:
     """The same from file names (relative to the root) and their bytes, without a disk: for tests and for earlier states."""
-    entries = read_all((file, data) for file, data in texts.items() if file != FILE)
-    return replace(assemble(root, entries, schemas or load_schemas(None)), shelf=texts.get(FILE))
+    lost = strays(texts)
+    entries = read_all((file, data) for file, data in texts.items() if file != FILE and file not in lost)
+    return replace(assemble(root, entries, schemas or load_schemas(None)), shelf=texts.get(FILE), strays=lost)
 
 
 def assemble(root: Path, entries: Sequence[Entry], schemas: Schemas) -> Loaded:

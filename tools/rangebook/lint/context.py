@@ -65,6 +65,8 @@ class Input(StrEnum):
     """What entries allow, and all that was found."""
     SHELF = "shelf"
     """The book's own stock list."""
+    STRAYS = "strays"
+    """The files below ``entries/`` that nothing reads."""
     BEFORE = "before"
     """An earlier revision of the book."""
 
@@ -261,6 +263,20 @@ class Shelf(WideContext):
     def of(cls, view: View) -> Self:
         """What is seen of what there is."""
         return cls(stock_of(view.loaded.shelf), view.book)
+
+
+@dataclass(frozen=True)
+class Strays(WideContext):
+    """The files below ``entries/`` that nothing reads, by their paths from the root."""
+
+    scope = Scope.BOOK
+    inputs = frozenset({Input.STRAYS})
+    files: Sequence[str]
+
+    @classmethod
+    def of(cls, view: View) -> Self:
+        """What is seen of what there is."""
+        return cls(view.loaded.strays)
 
 
 @dataclass(frozen=True)

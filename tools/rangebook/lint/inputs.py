@@ -99,6 +99,7 @@ class Values:
                 Input.PARTS: lambda key: (_said(book.family_of(one).entry), one.path) if (one := book.by_number.get(key)) else None,
                 Input.PICTURES: lambda key: None if (photos := self._loaded.photos) is None else (photos.get(key),),
                 Input.SHELF: lambda key: self._loaded.shelf,
+                Input.STRAYS: lambda key: self._loaded.strays,
                 Input.BEFORE: lambda key: self._before and tuple(entry.source for entry in _entries(self._before)),
                 **dict.fromkeys(
                     (Input.BOOK, Input.CHAINS, Input.VERDICTS, Input.ALLOWED), lambda key: (texts, schemas.circuits, self._today)

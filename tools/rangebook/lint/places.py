@@ -46,6 +46,13 @@ def path_at(root: Map, mark: Mark) -> KeyPath:
     return tuple(path)
 
 
+def value_at(root: Any, path: KeyPath) -> Any:
+    """What a path leads to. Raises ``LookupError`` where it leads nowhere."""
+    for step in path:
+        root = root[step]
+    return root
+
+
 def holds_several(root: Any, path: KeyPath) -> bool:
     """Whether a path leads to all of the entry's parts, plugs and so on at once, and not to a place in it."""
     node = root.get(path[0]) if len(path) == 1 else None

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from rangebook.reading.links import LinkError, refuse_links
+from rangebook.reading.links import LinkError, files_below, refuse_links
 
 FOLDERS = {"switch": "switches", "connector": "connectors", "kit": "kits"}
 """Kind of entry -> its folder under ``entries/``."""
@@ -17,6 +17,42 @@ MAX_BYTES = 1024 * 1024
 def _entry_files(folder: Path) -> list[Path]:
     """Every entry file of a folder, by name; a link that leads nowhere is one of them."""
     return sorted(path for path in folder.glob("*.md") if path.is_file() or path.is_symlink())
+
+
+_LET_BE = ("license", "licence", "readme", "copying")
+"""Beginnings of names of files that stand beside entries and are none."""
+
+
+def is_entry(file: str) -> bool:
+    """Whether a file, by its path from the root, is where entries are and has their ending."""
+    parts = file.split("/")
+    return len(parts) == 3 and parts[0] == "entries" and parts[1] in FOLDERS.values() and parts[2].endswith(".md")
+
+
+def strays(files: Iterable[str]) -> tuple[str, ...]:
+    """Of files below ``entries/``, by their paths from the root, those that nothing reads: no entry, and no picture in the folder of an
+    entry. Hidden files and licences are let be."""
+    named = sorted(files)
+    stems = {(file.split("/")[1], file.split("/")[2].removesuffix(".md")) for file in named if is_entry(file)}
+    found = []
+    for file in named:
+        parts = file.split("/")
+        if (
+            parts[0] != "entries"
+            or is_entry(file)
+            or parts[-1].casefold().startswith((".", *_LET_BE))
+            or any(p.startswith(".") for p in parts)
+        ):
+            continue
+        pictured = len(parts) == 5 and parts[1] in FOLDERS.values() and parts[2] == "photos" and (parts[1], parts[3]) in stems
+        if not pictured:
+            found.append(file)
+    return tuple(found)
+
+
+def find_strays(root: Path) -> tuple[str, ...]:
+    """The same of what is on the disk."""
+    return strays(path.relative_to(root).as_posix() for path in files_below(root, "entries") if path.is_file())
 
 
 def read_bytes(path: Path) -> bytes:

@@ -80,7 +80,8 @@ def parse(file: str, front: str, first_line: int = 2, reads: Reads = "front_matt
     except yaml.MarkedYAMLError as error:
         slip = yaml_error_of(front, error, MAX_DEPTH)
         mark = Mark(slip.line + first_line, slip.column + 1)
-        builder.problems.append(Problem.of("yaml-syntax", file, mark, slip.code, reads=reads, **slip.values))
+        values = {**slip.values, "at": Line(slip.values["at"] + first_line)} if "at" in slip.values else slip.values
+        builder.problems.append(Problem.of("yaml-syntax", file, mark, slip.code, reads=reads, **values))
         return None, builder.problems
     except yaml.YAMLError as error:
         builder.problems.append(Problem.of("yaml-syntax", file, Mark(first_line, 1), "yaml.none", reads=reads, why=str(error)))
@@ -152,6 +153,23 @@ class _Builder:
             raise _Stop
         raise _Stop  # pragma: no cover - no other event can stand for a value
 
+    def _is_slip(self, event: Event, value: Event, mapping: Map) -> bool:
+        """Whether a key without a value is what stands behind the decimal comma of the value before it, ``10,5`` in braces, or is one with
+        its value, ``1:start_feed``."""
+        if value.start_mark.index != event.end_mark.index or event.style:
+            return False
+        before = next(reversed(mapping.values()), None)
+        if event.value.isdigit() and isinstance(before, str) and before.isdigit():
+            self._add("yaml-syntax", event, "yaml.decimal_comma", typed=f"{before},{event.value}", meant=f"{before}.{event.value}")
+            return True
+        key, colon, meant = event.value.partition(":")
+        if not (key and colon and meant) or key in mapping or "//" in meant:
+            return False
+        self._add("yaml-syntax", event, "yaml.no_space", key=key, value=meant)
+        mapping.key_places[key] = mapping.value_places[key] = event.start_mark
+        mapping[key] = meant
+        return True
+
     def _refuse(self, event: Event) -> None:
         if event.anchor is not None:
             self._add("yaml-feature", event, "yaml.anchor", anchor=event.anchor)
@@ -202,6 +220,8 @@ class _Builder:
                 self._look_at(event)
             key = intern(event.value)
             value = get()
+            if value.__class__ is ScalarEvent and not value.value and self._is_slip(event, value, mapping):
+                continue
             if key in mapping:
                 self._add("duplicate-key", event, "yaml.duplicate_key", key=key, line=Line(mapping.key_mark(key).line))
                 self._value(value, depth)

@@ -13,6 +13,8 @@ from typing import Any, NamedTuple
 import yaml
 from yaml.tokens import ScalarToken
 
+from rangebook.reading.slips import slip_near
+
 _Loader: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
@@ -38,9 +40,13 @@ def yaml_error_of(front: str, error: yaml.MarkedYAMLError, deepest: int) -> Yaml
     quote = _quote_before(front, halt.line)
     if quote is not None:
         return YamlError(*quote, "yaml.quote_inside")
+    missed = begun is not None and "flow" in context and _is_missed(front, begun.line, halt)
+    where = begun.line if begun and "simple key" in context else halt.line
+    if (slip := slip_near(front, where, begun.line if begun and missed else None, "flow" in context)) is not None:
+        return YamlError(*slip)
     if begun and "simple key" in context:
         return YamlError(begun.line, begun.column, "yaml.no_key")
-    if begun and "flow" in context and _is_missed(front, begun.line, halt):
+    if begun and missed:
         bracket = front[begun.index : begun.index + 1]
         return YamlError(begun.line, begun.column, "yaml.bracket_open", {"bracket": bracket, "closing": _CLOSING.get(bracket, "]")})
     return YamlError(halt.line, halt.column, "yaml.unreadable", {"why": f"{context}, {problem}" if context else problem})

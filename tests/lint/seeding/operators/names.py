@@ -42,6 +42,6 @@ def _(ground: Ground) -> Iterator[Seed]:
 
 @operator("the number of a part on a kit", "duplicate-number")
 def _(ground: Ground) -> Iterator[Seed]:
-    part = ground.loaded.book.parts[0].number
+    part, taken = next((source, node) for source, _, node in each("switch", "parts", "*", "number")(ground))
     for source, _, node in each("kit", "number")(ground):
-        yield source.put(node, part)
+        yield source.put(node, taken.value, also=frozenset({(part.file, part.line(taken.start))}))

@@ -95,12 +95,12 @@ def vehicle_words(change: VehicleChange) -> Words:
         engine=change.engine,
         drive=change.drive,
         family=change.family,
-        was=None if old is None else _told(old, moved, years),
-        now=None if new is None else _told(new, moved, change.years if years else None),
+        was=None if old is None else _told_words(old, moved, years),
+        now=None if new is None else _told_words(new, moved, change.years if years else None),
     )
 
 
-def _told(told: Told, moved: bool, years: str | None) -> Words:
+def _told_words(told: Told, moved: bool, years: str | None) -> Words:
     more: list[str] = [_kit(one.kit, one.seal, one.blanks) for one in told.needs]
     more += map(also_words, told.also)
     if told.moves:

@@ -11,7 +11,7 @@ from rangebook.lint.fixing.layout import Path, Scalar
 from rangebook.reading.located import Map, Seq, steps
 from rangebook.schema.numbers import reads_as_number, reads_as_truth
 from rangebook.schema.patterns import matches
-from rangebook.schema.store import Schemas
+from rangebook.schema.store import KINDS, Schemas
 
 Schema = Mapping[str, Any]
 
@@ -128,3 +128,24 @@ def _branches(way: Schema, home: str, schemas: Schemas) -> Iterator[tuple[Schema
             yield from _branches(one, home, schemas)
     else:
         yield way, home
+
+
+def free_keys(schemas: Schemas) -> frozenset[str]:
+    """Keys that stand for free text wherever the schema has them."""
+    free: set[str] = set()
+    bound: set[str] = set()
+    for kind in KINDS:
+        for key, way in _properties(schemas, schemas.of(kind), kind):
+            (free if is_free(way) else bound).add(key)
+    return frozenset(free - bound)
+
+
+def _properties(schemas: Schemas, node: Any, home: str) -> Iterator[tuple[str, Any]]:
+    if not isinstance(node, dict):
+        return
+    node, home = schemas.resolve(node, home)
+    for key, value in node.get("properties", {}).items():
+        yield key, schemas.resolve(value, home)[0]
+        yield from _properties(schemas, value, home)
+    for below in (node.get("items"), node.get("additionalProperties"), *node.get("anyOf", ())):
+        yield from _properties(schemas, below, home)

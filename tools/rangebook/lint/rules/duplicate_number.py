@@ -1,7 +1,8 @@
 """The same number twice in the book.
 
 No two parts or kits have one number, capitals, spaces, hyphens, dots and slashes left out of account; the other numbers by which a part
-goes (``also_numbered``) are counted with the rest. One kit may have several entries, each for other old plugs, that supply the same new
+goes (``also_numbered``) are counted with the rest. It is told where the number came in last, by the dates of the sources; where they do not
+tell, where it stands last. One kit may have several entries, each for other old plugs, that supply the same new
 one.
 
 Why it matters: a number is what people have in the hand. If it leads to two parts, one of the two is never shown, and the
@@ -20,10 +21,10 @@ Mended:
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from rangebook.book.book import Book
-from rangebook.book.model import KeyPath, Kit
+from rangebook.book.model import KeyPath, Kit, Source
 from rangebook.lint.context import WholeBook
 from rangebook.lint.rule import BookCheck, Line, Owner, Problem, Severity, Told, place_of, problem, rule
 
@@ -31,7 +32,7 @@ from rangebook.lint.rule import BookCheck, Line, Owner, Problem, Severity, Told,
 def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at each number that the book has already."""
     first: dict[str, tuple[Owner, KeyPath, str]] = {}
-    for key, owner, path, number in _numbers(context.book):
+    for _, key, owner, path, number in sorted(_numbers(context.book), key=lambda one: one[0]):
         if key not in first:
             first[key] = owner, path, number
             continue
@@ -49,14 +50,21 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
         )
 
 
-def _numbers(book: Book) -> Iterator[tuple[str, Owner, KeyPath, str]]:
+def _numbers(book: Book) -> Iterator[tuple[str, str, Owner, KeyPath, str]]:
+    """Each number with the day on which it came in, as far as that is stated, its key, and where it stands."""
     for family in book.families.values():
         for part in family.parts:
-            yield part.key, family, (*part.path, "number"), part.number
+            came = _came_in(part.sources)
+            yield came, part.key, family, (*part.path, "number"), part.number
             for other in part.also_numbered:
-                yield other.key, family, (*other.path, "number"), other.number
+                yield came, other.key, family, (*other.path, "number"), other.number
     for kit in book.kits.values():
-        yield kit.key, kit, ("number",), kit.number
+        yield _came_in(kit.sources), kit.key, kit, ("number",), kit.number
+
+
+def _came_in(sources: Iterable[Source]) -> str:
+    """The first day that a source names; behind every day where none does."""
+    return min((one.on for one in sources if one.on), default="9999")
 
 
 MESSAGES = {

@@ -21,15 +21,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Any
 
 from rangebook.lint.already_read import already_read
 from rangebook.lint.fixing.edits import Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.fixing.typed import is_free
+from rangebook.lint.fixing.typed import free_keys
 from rangebook.lint.rule import Severity, Told, rule
-from rangebook.schema.store import KINDS, Schemas
 
 _LINE = re.compile(r"^ *(?:- )?([a-z_]+): +([^\s\"'\[\]{}&*!|>#,?-](?:[^\n#\"]|(?<! )#)*?)[ ]*$", re.MULTILINE)
 
@@ -45,7 +43,7 @@ def find(page: Page) -> Iterator[Fix]:
     if not slips:
         return
     front = page.text[page.front_start : page.front_end]
-    free = _free_keys(page.schemas)
+    free = free_keys(page.schemas)
     for match in _LINE.finditer(front):
         key, words = match.groups()
         if page.mark(match.start(2) + page.front_start).line not in slips:
@@ -54,27 +52,6 @@ def find(page: Page) -> Iterator[Fix]:
             continue
         start, end = match.start(2) + page.front_start, match.end(2) + page.front_start
         yield Fix(start, "quotes", (Edit(start, start, '"'), Edit(end, end, '"')), values={"key": key})
-
-
-def _free_keys(schemas: Schemas) -> frozenset[str]:
-    """Keys that stand for free text wherever the schema has them."""
-    free: set[str] = set()
-    bound: set[str] = set()
-    for kind in KINDS:
-        for key, way in _properties(schemas, schemas.of(kind), kind):
-            (free if is_free(way) else bound).add(key)
-    return frozenset(free - bound)
-
-
-def _properties(schemas: Schemas, node: Any, home: str) -> Iterator[tuple[str, Any]]:
-    if not isinstance(node, dict):
-        return
-    node, home = schemas.resolve(node, home)
-    for key, value in node.get("properties", {}).items():
-        yield key, schemas.resolve(value, home)[0]
-        yield from _properties(schemas, value, home)
-    for below in (node.get("items"), node.get("additionalProperties"), *node.get("anyOf", ())):
-        yield from _properties(schemas, below, home)
 
 
 MESSAGES = {"quotes": Told("`{key}` holds words that need quotes")}

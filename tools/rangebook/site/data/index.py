@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from rangebook.book import trouble_codes
 from rangebook.book.model import Application
 from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.reasons.reason import Outcome
-from rangebook.site.facts import codes as trouble_codes
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
 from rangebook.words.book import application_words, gone_words, group_words, outcome_words, status_words, verdict_words

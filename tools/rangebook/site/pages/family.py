@@ -8,6 +8,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from rangebook.book import trouble_codes
 from rangebook.book.model import Application, Family, Mount, Plug, Shaft, Wire
 from rangebook.electrics.meaning import means_of, meant
 from rangebook.electrics.signals import typed
@@ -18,7 +19,6 @@ from rangebook.fitting.verdict import VerdictKind
 from rangebook.site.drawings.chain import chain_svg
 from rangebook.site.drawings.mount_pattern import mount_svg
 from rangebook.site.drawings.wire_colours import swatch_svg, wire_colour
-from rangebook.site.facts import codes
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.answer import SeatShown, cranks_words, shown_seat
@@ -64,7 +64,7 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
         "plugs": [_plug(computed, family, plug) for plug in family.plugs.values()],
         "applications": [_application(computed, family, one) for one in family.applications],
         "setting": setting(family),
-        "codes": [{"code": code, "text": codes.TEXTS.get(code)} for code in family.trouble_codes],
+        "codes": [{"code": code, "text": trouble_codes.TEXTS.get(code)} for code in family.trouble_codes],
         "chained": [sheet for sheet in sheets if sheet["successors"]],
         "chain_drawings": [Markup(svg) for svg in chain_drawings(computed, family)],
         "means": [say("family_page.means", position=name, meaning=meaning) for name, meaning in family.means.items()],

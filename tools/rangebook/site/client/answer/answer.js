@@ -2,7 +2,7 @@
 
 import { badge, fold, h, mark } from "../shared/dom.js";
 import { listed, phrase, say } from "../shared/say.js";
-import { besideLink, nextSteps } from "./next_steps.js";
+import { besideLink, nextSteps, recordLink } from "./next_steps.js";
 import { letterOf, numbered, onShelf, orderWords } from "./pieces.js";
 import { sendLink } from "./send_link.js";
 import { shelfAnswer } from "./shelf.js";
@@ -64,7 +64,7 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
   /** @type {SeatView} */
   const view = {
     ...plainView,
-    steps: (one) => [nextSteps(one, key, fittedInstead ?? seat.came_with, plainView), one.number !== seat.came_with && besideLink(one, seat.built ?? key, seat.came_with, plainView)],
+    steps: (one) => [nextSteps(one, key, fittedInstead ?? seat.came_with, plainView), one !== first && recordLink(one, key, plainView), one.number !== seat.came_with && besideLink(one, seat.built ?? key, seat.came_with, plainView)],
   };
   /** @param {Group} group */
   const of = (group) => seat.candidates.filter((one) => one.group === group);
@@ -94,7 +94,7 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
         others(shelf, heading("shelf"), view, !first),
         others(of("unknown"), heading("unknown"), view, !first && !shelf.length),
       ),
-      h("div", { class: "panes__why" }, howKnown(first, seat, view, fittedInstead), sendLink(view.link(key), seat.vehicles[0])),
+      h("div", { class: "panes__why" }, howKnown(first, seat, view, fittedInstead), first && recordLink(first, key, plainView), sendLink(view.link(key), seat.vehicles[0])),
     ),
     first && thumbBar(first, key, fittedInstead ?? seat.came_with, plainView),
   );

@@ -247,8 +247,24 @@ export interface ProofPart {
   pins: string[];
   positions: string[];
   signals: SignalRow[];
+  contacts: StatedContact[];
   sheets: Sheet[];
   code: Code;
+}
+
+/** What is stated of a contact in a position: ohms, 0 closed, null not known. */
+export type MeteredState = number | "open" | null;
+
+/** A contact as the entry has it, with what that comes to in each of the part's positions. */
+export interface StatedContact {
+  pins: [string, string];
+  closed?: string[];
+  overlaps?: string[];
+  one_way?: boolean;
+  ohms?: [position: string, ohms: number | "open"][];
+  tolerance_percent?: number;
+  rated_a?: number;
+  states: MeteredState[];
 }
 
 /** What a meter is to show: 1 closed, 0 open, ohms and a tolerance in percent, null not known; of a fault also a span (null for no path), one
@@ -275,6 +291,8 @@ export interface Sheet {
   /** How the insulation is measured, each with the place of its line. */
   insulation: [line: number, how: string][];
   notes: string[];
+  /** The contacts of the part in series on a line, by their places, where a reading tells of them. */
+  tells: [line: number, contacts: number[]][];
   sure: boolean;
   rows: Expected[][];
   /** The place of a row for each line, of a good part. */

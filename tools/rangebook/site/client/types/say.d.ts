@@ -8,6 +8,7 @@ import type { JOB } from "../words/job.js";
 import type { LABEL } from "../words/label.js";
 import type { LEVER } from "../words/lever.js";
 import type { PROVE } from "../words/prove.js";
+import type { RECORDS } from "../words/records.js";
 import type { SCAN } from "../words/scan.js";
 import type { SEVERAL } from "../words/several.js";
 import type { SHELF } from "../words/shelf.js";
@@ -15,7 +16,7 @@ import type { SHARED } from "../words/shared.js";
 import type { VIN } from "../words/vin.js";
 import type { WRITE } from "../words/write.js";
 
-export type Words = typeof ANSWER & typeof COMPARE & typeof FIND & typeof IDENTIFY & typeof JOB & typeof LABEL & typeof LEVER & typeof PROVE & typeof SCAN & typeof SEVERAL & typeof SHELF & typeof SHARED & typeof VIN & typeof WRITE;
+export type Words = typeof ANSWER & typeof COMPARE & typeof FIND & typeof IDENTIFY & typeof JOB & typeof LABEL & typeof LEVER & typeof PROVE & typeof RECORDS & typeof SCAN & typeof SEVERAL & typeof SHELF & typeof SHARED & typeof VIN & typeof WRITE;
 export type Id = keyof Words;
 
 /** A text, or one for each plural form; every language has the form `other`. */

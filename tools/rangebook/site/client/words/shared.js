@@ -33,6 +33,7 @@ export const SHARED = /** @type {const} */ ({
   "answer.link.job": "Job sheet",
   "answer.link.prove": "Prove it",
   "answer.link.lever": "Slide the lever",
+  "answer.link.record": "Fitted {number} here? Write down what came of it",
   "answer.link.compare": "Lay it over {number}, wire by wire",
   "find.missing": "“{number}” is not in the book",
   "vehicles.years": "{year} or {other}",

@@ -3,7 +3,8 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { tapFace } from "../shared/tap_face.js";
-import { group, held, pick, recordOf, row, several, slug, stated, text, textsOf } from "./fields.js";
+import { group, held, pick, recordOf, row, several, slug, text, textsOf } from "./fields.js";
+import { stated } from "./yaml.js";
 import "../words/write.js";
 
 /** @import { Field, Front, Stating, Value } from "./fields.js" */

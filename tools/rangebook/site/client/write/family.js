@@ -3,9 +3,10 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { housings, named } from "./common.js";
-import { figure, group, held, pick, row, same, several, split, stated, text } from "./fields.js";
+import { figure, group, held, pick, row, same, several, split, text } from "./fields.js";
 import { part } from "./part.js";
 import { plainKeys } from "./plain.js";
+import { stated } from "./yaml.js";
 import "../words/write.js";
 
 /** @import { Front } from "./fields.js" */

@@ -224,17 +224,6 @@ export function held(pieces) {
   };
 }
 
-/** A Map of what is stated, in the order given; undefined where nothing is. @param {[key: string, value: Value | undefined][]} pairs @returns {Front | undefined} */
-export function stated(...pairs) {
-  /** @type {Front} */
-  const kept = new Map();
-  for (const [key, value] of pairs) {
-    const empty = value === undefined || (Array.isArray(value) && !value.length) || (value instanceof Map && !value.size);
-    if (!empty) kept.set(key, value);
-  }
-  return kept.size ? kept : undefined;
-}
-
 /** Words as a name for a file: small letters, digits and hyphens. @param {string} words */
 export const slug = (words) =>
   words

@@ -3,8 +3,9 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { named, sources } from "./common.js";
-import { figure, group, held, pick, recordOf, row, same, split, stated, text } from "./fields.js";
+import { figure, group, held, pick, recordOf, row, same, split, text } from "./fields.js";
 import { plainKeys } from "./plain.js";
+import { stated } from "./yaml.js";
 import "../words/write.js";
 
 /** @import { Form, Known } from "./form.js" */

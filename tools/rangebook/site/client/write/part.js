@@ -3,8 +3,9 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { housings, sources } from "./common.js";
-import { figure, group, held, pick, positions, recordOf, row, same, several, stated, text } from "./fields.js";
+import { figure, group, held, pick, positions, recordOf, row, same, several, text } from "./fields.js";
 import { plainKeys } from "./plain.js";
+import { stated } from "./yaml.js";
 import "../words/write.js";
 
 /** @import { Front, Held, Value } from "./fields.js" */

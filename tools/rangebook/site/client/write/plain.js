@@ -3,7 +3,8 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { nodeAt } from "./check.js";
-import { figure, held, listOf, pick, row, same, several, split, stated, text } from "./fields.js";
+import { figure, held, listOf, pick, row, same, several, split, text } from "./fields.js";
+import { stated } from "./yaml.js";
 import "../words/write.js";
 
 /** @import { SchemaNode } from "../types/data.js" */

@@ -72,3 +72,14 @@ function depth(value) {
   if (!isMap(value) && !Array.isArray(value)) return 0;
   return 1 + Math.max(0, ...innerOf(value).map(depth));
 }
+
+/** A Map of what is stated, in the order given; undefined where nothing is. @param {[key: string, value: Value | undefined][]} pairs @returns {Front | undefined} */
+export function stated(...pairs) {
+  /** @type {Front} */
+  const kept = new Map();
+  for (const [key, value] of pairs) {
+    const empty = value === undefined || (Array.isArray(value) && !value.length) || (value instanceof Map && !value.size);
+    if (!empty) kept.set(key, value);
+  }
+  return kept.size ? kept : undefined;
+}

@@ -1,0 +1,127 @@
+"""Records of the bay: kept on the device, written as an entry has them, and sent."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from urllib.parse import quote
+
+import pytest
+from playwright.sync_api import Page, expect
+from tests.making import texts
+from tests.site.conftest import Tab
+from tests.site.node import evaluate, needs_node
+
+from rangebook.book.load import load_texts
+from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.seats import Seat
+from rangebook.reading.entry import read_entry
+from rangebook.site.shared import urls
+
+MODULES = {"text": "records/text.js", "keep": "records/keep.js"}
+TRIED = {"part": "TB-12415", "family": "tamblin-lever", "vehicle": "Corran Delver 2.4", "on": "2026-03-02"}
+METERED = [
+    {"pins": ["1", "2"], "closed": ["P", "N"]},
+    {"pins": ["3", "case"], "closed": []},
+    {"pins": ["5", "6"], "ohms": [["P", 4300], ["2", "open"], ["1", 150]], "tolerance_percent": 5},
+]
+RECORDS = [
+    {"id": "1", **TRIED, "outcome": "fails", "by": "bay 2", "note": "cranked in D: out again"},
+    {"id": "2", "part": "0594 16", "family": "kestow-lug", "on": "2026-03-03", "measured": {"contacts": METERED, "detail": "metered"}},
+    {"id": "3", **TRIED, "outcome": "works"},
+]
+TEXT = """# entries/switches/tamblin-lever.md
+parts:
+  - number: TB-12415
+    fitted:
+      - {on: 2026-03-02, by: bay 2, vehicle: Corran Delver 2.4, outcome: fails, note: "cranked in D: out again"}
+      - {on: 2026-03-02, vehicle: Corran Delver 2.4, outcome: works}
+
+# entries/switches/kestow-lug.md
+parts:
+  - number: 0594 16
+    contacts:
+      - {pins: [1, 2], closed: [P, N]}
+      - {pins: [3, case], closed: []}
+      - {pins: [5, 6], ohms: {P: 4300, 2: open, 1: 150}, tolerance_percent: 5}
+    sources:
+      - {kind: seen, detail: metered, on: 2026-03-03, for: [contacts]}
+"""
+
+
+SHARE = "navigator.canShare = () => true; navigator.share = async (what) => { window.sent = await what.files[0].text(); };"
+"""A device with a share sheet that takes files; the browser of the tests has none."""
+
+
+@needs_node
+def test_records_stand_as_an_entry_has_them() -> None:
+    """Nobody is put down who did not say so, and a lever's positions keep their order."""
+    assert evaluate(MODULES, "text.wholeText(given)", RECORDS) == TEXT
+
+
+def test_what_is_written_can_be_read() -> None:
+    for piece in TEXT.split("# entries/")[1:]:
+        front = read_entry("entries/x.md", f"---\n{piece.partition(chr(10))[2]}---\n".encode()).front
+        assert front is not None
+        made = {"kind": "switch", "id": "f", "title": "f", "positions": ["P", "R", "N", "D", "2", "1"], **front}
+        assert not load_texts(texts(made)).book.lost
+
+
+@needs_node
+def test_one_record_takes_the_place_of_itself_alone() -> None:
+    changed = {**RECORDS[0], "note": "seen again"}
+    assert evaluate(MODULES, "keep.withRecord(given[0], given[1])", [RECORDS, changed]) == [changed, *RECORDS[1:]]
+    assert evaluate(MODULES, "keep.newId(given)", [*RECORDS, {**RECORDS[0], "id": "4"}]) == "5"
+
+
+@pytest.fixture
+def seat(fitter: Fitter) -> Seat:
+    """One whose vehicles have one name, built with a part that is fitted there."""
+    return next(one for one in fitter.seats if len({each.vehicle for each in one.applications}) == 1)
+
+
+def _open(page: Page, site_url: str, seat: Seat) -> None:
+    page.goto(f"{site_url}records/?part={quote(seat.original.number)}&seat={quote(urls.seat_key(seat))}")
+    expect(page.get_by_label("Vehicle", exact=True)).to_have_value(seat.applications[0].vehicle)
+
+
+def test_a_record_is_kept_on_the_device_until_it_is_sent(tab: Tab, site_url: str, seat: Seat) -> None:
+    page = tab.page
+    page.add_init_script(SHARE)
+    _open(page, site_url, seat)
+    keep = page.get_by_role("button", name="Keep it on this device")
+    status = page.locator("[data-records-status]")
+    keep.click()
+    expect(status).to_have_text("Say whether it worked.")
+    page.get_by_label("What came of it").select_option("fails")
+    keep.click()
+    expect(status).to_have_text("Say why it did not work.")
+    page.get_by_label("What was seen").fill("lamps dark in R")
+    page.get_by_label("Day", exact=True).fill("2026-03-02")
+    assert page.get_by_label("Who had the tools").input_value() == "", "nobody is put down who did not say so"
+    keep.click()
+    expect(status).to_contain_text("Kept on this device")
+    # It survives the page, and the text is an entry's.
+    _open(page, site_url, seat)
+    vehicle = seat.applications[0].vehicle
+    line = f"- {{on: 2026-03-02, vehicle: {vehicle}, outcome: fails, note: lamps dark in R}}"
+    shown = page.locator("[data-records-text]")
+    expect(shown).to_contain_text(f"# entries/switches/{seat.original.family}.md")
+    expect(shown).to_contain_text(line)
+    with page.expect_download() as got:
+        page.locator("[data-records-file]").click()
+    assert line in Path(got.value.path()).read_text("utf-8")
+    # What is changed stays one record.
+    page.get_by_role("button", name="Change").click()
+    page.get_by_label("What was seen").fill("lamps dark in R, set again: dark")
+    keep.click()
+    expect(page.locator("[data-record]")).to_have_count(1)
+    expect(shown).to_contain_text("set again: dark")
+    # The share sheet gets it as a file, and what was sent is told from what was not.
+    page.locator("[data-records-send]").click()
+    expect(page.locator("[data-records-sent] [data-record]")).to_have_count(1)
+    expect(page.locator("[data-records-list]")).to_contain_text("Nothing waits to be sent.")
+    assert "set again: dark" in page.evaluate("window.sent")
+    page.locator("[data-records-sent] summary").click()
+    page.get_by_role("button", name="Take what was sent off this device").click()
+    expect(page.locator("[data-record]")).to_have_count(0)
+    assert not tab.seen.complaints
