@@ -50,9 +50,8 @@ def main(parts: int) -> None:
                     pairs = [{(of.kind, frozenset(of.about)) for of in one.of} for one in found]
                     missed[kind] += {(one, frozenset(about)) for one, about in planted} not in pairs
     for kind, counts in told.items():
-        print(
-            f"{kind}: {len(counts)} planted, median {median(counts):g} told, {counts.count(1) / len(counts):.0%} one alone, {missed[kind]} not told"
-        )
+        alone = counts.count(1) / len(counts)
+        print(f"{kind}: {len(counts)} planted, median {median(counts):g} told, {alone:.0%} one alone, {missed[kind]} not told")
     print(f"{time.process_time() - start:.0f} s")
 
 
