@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from urllib.parse import quote
 
+import lxml.html
 import pytest
 from playwright.sync_api import Page, expect
 from tests.making import texts
@@ -71,6 +73,21 @@ def test_one_record_takes_the_place_of_itself_alone() -> None:
     changed = {**RECORDS[0], "note": "seen again"}
     assert evaluate(MODULES, "keep.withRecord(given[0], given[1])", [RECORDS, changed]) == [changed, *RECORDS[1:]]
     assert evaluate(MODULES, "keep.newId(given)", [*RECORDS, {**RECORDS[0], "id": "4"}]) == "5"
+
+
+def test_what_was_tried_stands_beside_the_verdict_wherever_that_is_shown(site_dir: Path) -> None:
+    """The demo book's blue dot, which bolts on and plugs in and is not heard: the bay says so too."""
+    words = "failed in the Halvik Dorrin 1.6, 2024-05-20, bay 1"
+    answers = json.loads((site_dir / "data" / "answers" / "halvik-line.json").read_text("utf-8"))
+    (seat,) = [one for one in answers["seats"].values() if one["came_with"] == "HL-4410" and "renewed" not in one]
+    (one,) = [one for one in seat["candidates"] if one["number"] == "HL-4431"]
+    assert one["verdict"] == "no" and [text.startswith(words) for text in one["tried"]] == [True]
+    assert all("tried" not in one for one in seat["candidates"] if one["number"] != "HL-4431")
+    for page in ("switches/halvik-line", "parts/HL4431"):
+        shown = " ".join(lxml.html.parse(site_dir / page / "index.html").getroot().text_content().split())
+        assert words in shown, page
+    listed = " ".join(lxml.html.parse(site_dir / "worklists" / "index.html").getroot().get_element_by_id("Tried").text_content().split())
+    assert "0594 16" in listed and "HL-4431" not in listed, "it agrees with the answer"
 
 
 @pytest.fixture
