@@ -365,3 +365,23 @@ def test_new_is_read_from_git_and_not_from_the_folder(book: Path, capsys: pytest
     git(book, "commit", "-qam", "two")
     shutil.rmtree(book / "entries/switches")
     assert data(book, capsys, "main~1", "main")["first"] > 0
+
+
+def test_fit_at_an_edition_is_what_fit_said_then(book: Path, capsys: pytest.CaptureFixture, tmp_path: Path) -> None:
+    then = answers(book, capsys, "TB-10263")
+    git(book, "tag", "edition-1")
+    edit(book, *UNSAFE)
+    git(book, "commit", "-qam", "two")
+    now = answers(book, capsys, "TB-10263")
+    bare = tmp_path / "bare.git"
+    git(tmp_path, "clone", "-q", "--bare", str(book.parent), str(bare))
+    for root in (book, bare):
+        capsys.readouterr()
+        assert main(["fit", "TB-10263", "--json", "--at", "edition-1", "--root", str(root)]) == 0
+        found = json.loads(capsys.readouterr().out)
+        told = {(seat["family"], seat["plug"], one["number"]): one for seat in found["seats"] for one in seat["candidates"]}
+        assert {key: told[key] for key in then} == then != now
+        assert found["at"] == {"commit": git(book, "rev-parse", "edition-1"), "words": f"edition-1 ({found['at']['commit'][:10]})"}
+    assert main(["fit", "TB-10263", "--at", "edition-1", "--root", str(book)]) == 0
+    assert capsys.readouterr().out.startswith("As the book was at edition-1")
+    assert main(["fit", "TB-10263", "--at", "nowhere", "--root", str(book)]) == 2

@@ -41,7 +41,21 @@ def steps(jobs: dict[str, dict]) -> list[dict]:
 def test_the_workflow_runs_commands_that_there_are(steps: list[dict]) -> None:
     shown = re.findall(r"\.venv/bin/rangebook ([^\n>]+)", "\n".join(step.get("run", "") for step in steps))
     commands = [parser().parse_args(shlex.split(words)).command for words in shown]
-    assert commands == ["lint", "build", "impact"]
+    assert commands == ["lint", "impact", "build"]
+
+
+def test_it_reports_also_where_the_check_fails(steps: list[dict]) -> None:
+    names = [step.get("name", "") for step in steps]
+    report = next(step for step in steps if "impact" in step.get("run", ""))
+    assert "!cancelled()" in report["if"] and steps.index(report) == names.index("Check the book") + 1
+    assert "::notice" in report["run"] and "GITHUB_STEP_SUMMARY" in report["run"]
+
+
+def test_pre_commit_looks_at_a_commit_that_only_deletes() -> None:
+    """What pre-commit hands on are files that are there after the commit; without one it runs a hook only if it is told to always (its
+    documentation, https://pre-commit.com/#hooks-always_run, from memory)."""
+    hooks = {hook["id"]: hook for hook in yaml.safe_load((ROOT / ".pre-commit-hooks.yaml").read_text("utf-8"))}
+    assert hooks["rangebook-lint"]["always_run"] is True
 
 
 def test_it_installs_from_the_lock_with_the_python_that_the_project_asks_for(steps: list[dict]) -> None:
@@ -65,5 +79,5 @@ def test_nothing_from_a_pull_request_is_put_into_a_shell_line(jobs: dict[str, di
 def test_what_others_wrote_is_taken_by_hash() -> None:
     """A tag can be moved by whoever holds the repository, a commit's hash cannot. That these hashes are those versions was read in other
     projects' workflows, several for each, which write both."""
-    uses = re.findall(r"uses: (.*)", WORKFLOW.read_text("utf-8"))
-    assert len(uses) == 4 and [one for one in uses if not re.fullmatch(r"actions/[a-z-]+@[0-9a-f]{40} # v\d+\.\d+\.\d+", one)] == []
+    uses = [one for file in (WORKFLOW, ROOT / "tools" / "ci" / "forgejo.yml") for one in re.findall(r"uses: (.*)", file.read_text("utf-8"))]
+    assert len(uses) == 5 and [one for one in uses if not re.fullmatch(r"actions/[a-z-]+@[0-9a-f]{40} # v\d+\.\d+\.\d+", one)] == []

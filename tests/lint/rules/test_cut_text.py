@@ -29,7 +29,7 @@ def _(ground: Ground) -> Iterator[Seed]:
     [
         "    kind: kit\n    title: »Plug #2 renewal\n",
         "    kind: kit\n    cautions:\n      - »Chock the wheels # and set the brake\n      - fine\n",
-        "    kind: kit\n    note: »one   #  two\n",
+        "    kind: kit\n    note: »one two   #  three\n",
     ],
 )
 def test_words_behind_a_hash_are_lost(line: str) -> None:
@@ -46,6 +46,7 @@ def test_words_behind_a_hash_are_lost(line: str) -> None:
         "    kind: kit\n    seals: [6] # in a bag\n",
         '    kind: kit\n    title: "Plug # renewal" # quoted\n',
         "    kind: kit\n    title: Plug#2 renewal\n",
+        "    kind: kit\n    title: Plug      # of the old list\n",
     ],
 )
 def test_a_remark_behind_what_is_no_text_is_one(line: str) -> None:

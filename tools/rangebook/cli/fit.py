@@ -2,6 +2,9 @@
 
 For every vehicle that the part was built into, or that it fits, what can stand in for it and why; with a second number,
 only how that one would do. Numbers may be written with or without hyphens, spaces, dots and slashes.
+
+With --at it is the answer that the book gave at a commit, a tag or a branch: what somebody was told then, or an edition printed. What is
+computed from it is computed by this version of the program. JSON then has "at": {"commit", "words"}.
 """
 
 from __future__ import annotations
@@ -19,6 +22,7 @@ from rangebook.fitting.fitter import Fitter
 from rangebook.words.catalogue import say
 
 EXIT_NOT_IN_BOOK = 1
+EXIT_CANNOT = 2
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -26,12 +30,23 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("removed", metavar="REMOVED", help="the number of the part that came off")
     parser.add_argument("candidate", metavar="CANDIDATE", nargs="?", help="the number of a part that might go on")
     parser.add_argument("--json", action="store_true", help="write the answer as JSON")
+    parser.add_argument("--at", metavar="REF", help="the book as it was at this commit, tag or branch")
     add_root(parser)
 
 
 def run(args: argparse.Namespace) -> int:
-    """0: answered; 1: a number is not in the book."""
-    loaded = load(find_root(args.root))
+    """0: answered; 1: a number is not in the book; 2: git has no such state of it."""
+    base = None
+    if args.at is None:
+        loaded = load(find_root(args.root))
+    else:
+        from rangebook.cli.at import GitError, load_at
+
+        try:
+            loaded, base = load_at(args.root, args.at)
+        except GitError as error:
+            complain(str(error))
+            return EXIT_CANNOT
     fitter = Fitter(loaded.book)
     for entry in loaded.book.lost:
         complain(f"{entry.file} is left out, it has errors: see `rangebook lint`")
@@ -55,8 +70,11 @@ def run(args: argparse.Namespace) -> int:
 
     errors = errors_around(loaded, fitter, answer.removed, judged_in(answer))
     if args.json:
-        print_json({**as_data(answer), "errors": [{"file": file, "count": count} for file, count in errors.items()]})
+        at = {} if base is None else {"at": {"commit": base.commit, "words": base.words}}
+        print_json({**as_data(answer), **at, "errors": [{"file": file, "count": count} for file, count in errors.items()]})
     else:
+        if base is not None:
+            print(paint(say("fit.at", base=base.words), "head"))
         if errors:
             print(paint(say("fit.errors", count=sum(errors.values()), files=tuple(errors)), "caution"))
         for style, text in as_lines(answer):

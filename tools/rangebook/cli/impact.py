@@ -32,7 +32,8 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from rangebook.cli.root import NoRootError, add_root, find_root
+from rangebook.cli.at import find_repository
+from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, print_json, progress
 from rangebook.desk.impact.data import as_data
 from rangebook.desk.impact.markdown import as_markdown
@@ -87,13 +88,7 @@ def _of_folder(args: argparse.Namespace) -> Impact:
 
 def _of_commits(args: argparse.Namespace) -> Impact:
     """By git's objects alone: nothing of a working tree is looked at."""
-    try:
-        root = find_root(args.root)
-        repository = git.open_repository(root)
-    except NoRootError:
-        root = (args.root or Path.cwd()).resolve()
-        repository = git.open_repository(root)
-        repository = git.book_in(repository, git.named_base(repository, args.new).commit)
+    root, repository = find_repository(args.root, args.new)
     base, now = git.named_base(repository, args.base), git.named_base(repository, args.new)
     progress(f"comparing {now.words} with {base.words} ...")
     new = git.book_at(repository, now.commit, {})

@@ -1,7 +1,7 @@
 """Words that a hash cuts off.
 
 In the front matter a hash with a space before it begins a remark, which nobody reads but who opens the file. Behind words without quotes it
-stands for a part of them.
+stands for a part of them; one word with a wide gap behind it has a remark.
 
 Why it matters: half of a caution is lost without a word. (YAML 1.2.2, rule 75: a remark is parted from what stands before it.)
 
@@ -35,7 +35,8 @@ _CUT = re.compile(r"""^[ ]*(?:-[ ]+)*(?:[\w.-]+:[ ]+)?([^\s"'\[\]{}|>&*!%@`#,-][
 
 
 def find(page: Page) -> Iterator[Fix]:
-    """Yield a fix for each text of several words, or of a key for free text, with a remark behind it on its line."""
+    """Yield a fix for each text of several words with a remark behind it on its line, and for one word of a key for free text if it stands
+    close to it."""
     front = page.entry.front
     if front is None:
         return
@@ -45,7 +46,11 @@ def find(page: Page) -> Iterator[Fix]:
         path = path_at(front, page.mark(start))
         value = value_at(front, path)
         key = next((step for step in reversed(path) if isinstance(step, str)), "")
-        if not isinstance(value, str) or value != match.group(1) or not (" " in value or key in free):
+        if (
+            not isinstance(value, str)
+            or value != match.group(1)
+            or not (" " in value or (key in free and page.text[start + len(value) + 1] == "#"))
+        ):
             continue
         whole = page.text[start:end]
         quoted = whole.replace("\\", "\\\\").replace('"', '\\"')
