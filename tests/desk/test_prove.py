@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,7 +12,10 @@ from tests.making import application, book, connector, family, part, plug
 
 from rangebook.cli import main
 from rangebook.desk.fit import NotInBook
-from rangebook.desk.prove import ReadingError, apart, explain, explanation_words, parse_reading, proof_lines, prove
+from rangebook.desk.notes import said_of
+from rangebook.desk.proof_sheets import ProvedAt, places
+from rangebook.desk.prove import ReadingError, apart, explain, explanation_words, parse_reading, proof_lines, prove, units_asked
+from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation
 from rangebook.fitting.fitter import Fitter
 
 ROOT = Path(__file__).parents[2]
@@ -36,6 +41,10 @@ def fitter() -> Fitter:
             ),
         )
     )
+
+
+def bench(fitter: Fitter) -> ProvedAt:
+    return next(places(fitter, fitter.book.parts[0]))
 
 
 def test_everything_that_proves_a_part(fitter: Fitter) -> None:
@@ -69,7 +78,7 @@ def test_two_look_alikes(fitter: Fitter, capsys: pytest.CaptureFixture) -> None:
     ],
 )
 def test_readings_as_people_write_them(fitter: Fitter, text: str, ohms: float) -> None:
-    assert parse_reading(text, fitter.book.parts[0], "PRND", {}).ohms == pytest.approx(ohms)
+    assert parse_reading(text, bench(fitter)).ohms == pytest.approx(ohms)
 
 
 @pytest.mark.parametrize(
@@ -78,30 +87,123 @@ def test_readings_as_people_write_them(fitter: Fitter, text: str, ohms: float) -
 )
 def test_readings_that_cannot_be_understood(fitter: Fitter, text: str, says: str) -> None:
     with pytest.raises(ReadingError, match=says):
-        parse_reading(text, fitter.book.parts[0], "PRND", {})
+        parse_reading(text, bench(fitter))
 
 
 def test_which_fault_explains_the_readings(fitter: Fitter) -> None:
-    _, found = explain(fitter, "A-1", ["1-2 P 0.2", "1-2 R open", "1-2 N 0.2", "1-2 D 0.3", "3-4 P 1.01k"])
-    assert found == [], "closed in D, open in R: no single fault of one contact, for stuck closed would show in R"
-    _, found = explain(fitter, "A-1", [f"1-2 {at} 0.2" for at in "PRND"] + ["3-4 R 1990"])
-    assert [explanation_words(one) for one in found] == ["the contact 1 - 2 does not open"]
+    found = explain(fitter, "A-1", ["1-2 P 0.2", "1-2 R open", "1-2 N 0.2", "1-2 D 0.3", "3-4 P 1.01k"]).found
+    assert found.told == (), "closed in D, open in R: no single fault of one contact, for stuck closed would show in R"
+    found = explain(fitter, "A-1", [f"1-2 {at} 0.2" for at in "PRND"] + ["3-4 R 1990"]).found
+    assert [explanation_words(one) for one in found.told] == ["the contact 1 - 2 does not open, or the two are shorted"]
 
 
 def test_good_is_said_only_with_the_insulation_read(fitter: Fitter, capsys: pytest.CaptureFixture) -> None:
     contacts = ["1-2 P 0.2", "1-2 R OL", "1-2 N 0.2", "1-2 D OL", "5-case P OL", "5-case R 0.3", "5-case N OL", "5-case D OL"]
     contacts += [f"3-4 {at} {ohms}" for at, ohms in CONTACTS[1]["ohms"].items()]
     tied = {"P": "0.2", "R": "OL", "N": "0.2", "D": "OL"}
-    _, found = explain(fitter, "A-1", contacts)
-    assert [one.kind for one in found] == ["not_proved"] and "insulation of 2 is not read" in explanation_words(found[0])
-    _, found = explain(fitter, "A-1", [*contacts, *(f"2-others {at} {ohms}" for at, ohms in tied.items())])
-    assert [one.kind for one in found] == ["good"]
-    _, found = explain(fitter, "A-1", [*contacts, *(f"2-others {at} {ohms}" for at, ohms in {**tied, "D": "300k"}.items())])
-    assert [explanation_words(one) for one in found] == [
+    found = explain(fitter, "A-1", contacts).found
+    assert [one.kind for one in found.told] == ["not_proved"] and "insulation of 2 is not read" in explanation_words(found.told[0])
+    found = explain(fitter, "A-1", [*contacts, *(f"2-others {at} {ohms}" for at, ohms in tied.items())]).found
+    assert [one.kind for one in found.told] == ["good"]
+    found = explain(fitter, "A-1", [*contacts, *(f"2-others {at} {ohms}" for at, ohms in {**tied, "D": "300k"}.items())]).found
+    assert [explanation_words(one) for one in found.told] == [
         "2 has a path to another pin or to the housing where it must have none: not good, do not fit it"
     ]
     with pytest.raises(ReadingError, match="on A-1 that is 2"):
         explain(fitter, "A-1", ["3-others P OL"])
+
+
+def test_nothing_comes_before_the_first_position(fitter: Fitter) -> None:
+    """P has to read 1000 ohms and R 2000: 4400 ohms in P is no position that the switch could be in."""
+    found = explain(fitter, "A-1", ["3-4 P 4400"]).found
+    assert found.told and "detent" not in {one.kind for one in found.told}
+    found = explain(fitter, "A-1", ["3-4 P 4400", "3-4 R 2000", "3-4 N 3000", "3-4 D 4000"]).found
+    assert [explanation_words(one) for one in found.told] == ["the resistance 3 - 4 is wrong in P alone"]
+    assert found.next is None
+
+
+@pytest.mark.parametrize(
+    ("text", "units"),
+    [
+        ("4.7", ("4.7 ohm", "4.7k")),
+        ("4,7", ("4,7 ohm", "4,7k")),
+        ("4.7k", ()),
+        ("4.7 ohm", ()),
+        ("4700", ()),
+        ("0.0047", ("0.0047 ohm", "0.0047M")),
+        ("37", ()),
+        ("OL", ()),
+    ],
+)
+def test_a_figure_without_its_unit_is_asked_for(text: str, units: tuple[str, ...]) -> None:
+    """4.7 on a meter whose k is overlooked, where 4.7 k should be read. 37 is neither: 37 k is eight times too much."""
+    assert units_asked(text, Relation(PathKind.OHMS, 4700, 5)) == units
+    assert units_asked(text, OPEN) == units_asked(text, JOINED) == units_asked(text, None) == ()
+
+
+def test_a_figure_without_its_unit_on_the_command_line(fitter: Fitter) -> None:
+    with pytest.raises(ReadingError, match=r"2\.1 ohm or 2\.1k"):
+        explain(fitter, "A-1", ["3-4 R 2.1"])
+    assert explain(fitter, "A-1", ["3-4 R 2.1k"]).found.told[0].kind != "good"
+    assert {one.kind for one in explain(fitter, "A-1", ["3-4 R 2.1 ohm"]).found.told} >= {"step_wrong"}
+
+
+def test_at_the_plug_of_the_vehicle(fitter: Fitter) -> None:
+    """Cavity 5 has no wire there: nothing of it can be read."""
+    assert {one.kind for one in explain(fitter, "A-1", ["1-2 P OL", "1-2 N OL"], "p").found.told} >= {"stuck_open"}
+    with pytest.raises(ReadingError, match="no pin 5"):
+        explain(fitter, "A-1", ["5-case P OL"], "p")
+    with pytest.raises(ReadingError, match="it goes on p"):
+        explain(fitter, "A-1", ["1-2 P OL"], "q")
+
+
+def test_notes_of_a_fault() -> None:
+    """By the beginnings of words; tables are none, and what names other parts alone is not said of this one."""
+    prose = """The track wears in D.
+
+## Wet ones
+
+Water gets **in** at the [seal](x.md).
+
+| burnt | P |
+|---|---|
+
+B-1 burns.
+
+Green lid.
+"""
+    made = book(connector("c", 6), family("f", [part("A-1", pins=PINS, contacts=CONTACTS), part("B-1", pins=PINS)]))
+    own = replace(made.families["f"], entry=replace(made.families["f"].entry, prose=prose))
+    one, other = own.parts
+    assert [(note.head, note.text) for note in said_of(own, one, {"leakage"})] == [("Wet ones", "Water gets in at the seal.")]
+    assert [note.text for note in said_of(own, one, {"burnt"})] == ["The track wears in D."]
+    assert [note.text for note in said_of(own, other, {"burnt"})] == ["The track wears in D.", "B-1 burns."]
+    assert said_of(own, one, {"leads"}) == []
+
+
+def test_what_to_read_next(fitter: Fitter) -> None:
+    """P reads 4400 ohms for 1000: a step that is wrong, or all drifted to 4.4 times. Any other position of the ladder tells."""
+    found = explain(fitter, "A-1", ["3-4 P 4400"]).found
+    assert [one.kind for one in found.told] == ["step_wrong", "drift"]
+    assert (found.next.a, found.next.b) == ("3", "4") and found.next.position in "RND"
+    found = explain(fitter, "A-1", ["3-4 P 4400", "3-4 R 8800"]).found
+    assert [one.kind for one in found.told] == ["drift"]
+
+
+def test_two_faults_that_lie_apart(fitter: Fitter) -> None:
+    found = explain(fitter, "A-1", ["1-2 P OL", "1-2 R OL", "1-2 N 0.2", "1-2 D OL", "5-case P 0.1", "5-case R 0.1", "3-4 P 1000"]).found
+    assert [explanation_words(one) for one in found.told] == [
+        "both: the contact 5 - case does not open, or the two are shorted; the contact 1 - 2 does not close in P alone: burnt there"
+    ]
+
+
+def test_as_json(capsys: pytest.CaptureFixture) -> None:
+    assert main(["prove", "TB-12415", "--read", "1-8 P 0.3", "--read", "1-8 R 0.2", "--json", "--root", str(ROOT)]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert {"kind": "stuck_closed", "about": ["1", "8"]} in found["told"] and found["next"]["position"] not in ("P", "R")
+    assert main(["prove", "TB-12415", "--json", "--root", str(ROOT)]) == 0
+    (bench, *_) = json.loads(capsys.readouterr().out)["sheets"]
+    assert bench["plugs"] == [] and len(bench["good"]) == len(bench["lines"])
 
 
 def test_the_command(capsys: pytest.CaptureFixture) -> None:

@@ -12,7 +12,9 @@ import pytest
 from tests.electrics.test_proof import START, called, model, pins_of
 from tests.fitting.reckoning import CASE, POSITIONS, network, random_part
 
-from rangebook.electrics.diagnosis import Explanation, Reading, diagnose, reading_agrees
+from rangebook.electrics.cells import reading_agrees
+from rangebook.electrics.diagnosis import Reading, diagnose
+from rangebook.electrics.faults import Explanation
 from rangebook.electrics.insulation import OTHERS, circuits_of
 from rangebook.electrics.proof import proof_sheet
 from rangebook.electrics.relation import JOINED, OPEN, PathKind
@@ -35,7 +37,7 @@ def ohms_between(node: dict[str, Any], a: str, b: str, position: str, leak: Leak
     wires.add_nodes_from([*node["pins"], CASE])
     wires.add_edges_from((x, y, {"siemens": 1 / ohms}) for x, y, ohms in edges)
     if b == OTHERS:
-        wires = nx.relabel_nodes(wires, {one: "tie" for one in wires if one != a})
+        wires = nx.relabel_nodes(wires, {one: "tie" for one in (*node["pins"], CASE) if one != a})
         b = "tie"
     if not nx.has_path(wires, a, b):
         return float("inf")
@@ -92,7 +94,7 @@ def test_every_path_too_many_is_seen(seed: int) -> None:
                 found = readings_of(node, part, leak)
                 expected = {(one.a, one.b, at): row for one in sheet.lines for at, row in zip(POSITIONS, one.expected, strict=True)}
                 assert any(not reading_agrees(expected[one.a, one.b, one.position], one.ohms) for one in found), leak
-                assert "good" not in {one.kind for one in diagnose(part, pins_of(part), POSITIONS, found, called(part))}, leak
+                assert "good" not in {one.kind for one in diagnose(part, pins_of(part), POSITIONS, found, called(part)).told}, leak
 
 
 @pytest.mark.parametrize("seed", range(60))
@@ -111,9 +113,9 @@ def test_what_to_read_and_a_good_part_is_good(seed: int) -> None:
                 assert row.ohms == pytest.approx(ohms, rel=1e-3, abs=1e-3)
             else:
                 assert reading_agrees(row, ohms_between(node, one.terminal, OTHERS, at))
-    assert Explanation("good") in diagnose(part, pins_of(part), POSITIONS, found, called(part))
+    assert Explanation("good") in diagnose(part, pins_of(part), POSITIONS, found, called(part)).told
     without = [one for one in found if one.b != OTHERS]
-    told = diagnose(part, pins_of(part), POSITIONS, without, called(part))
+    told = diagnose(part, pins_of(part), POSITIONS, without, called(part)).told
     assert Explanation("good") not in told and told[0].kind == "not_proved"
 
 
@@ -125,7 +127,7 @@ def told(rows: dict[str, str], ohms: float = 400_000) -> list[Explanation]:
     readings = [
         Reading(a, b, at, value[row[place]]) for (a, b), row in every.items() for place, at in enumerate(POSITIONS) if row[place] != "-"
     ]
-    return diagnose(part, pins_of(part), POSITIONS, readings, called(part))
+    return list(diagnose(part, pins_of(part), POSITIONS, readings, called(part)).told)
 
 
 def test_a_leak_is_named_and_what_was_not_read_is_not_proved() -> None:
@@ -179,7 +181,7 @@ def test_a_circuit_of_a_book_s_own_list_is_probed_by_what_the_list_says() -> Non
     read = [Reading("2", OTHERS, at, 0.3 if at in "PN" else float("inf")) for at in POSITIONS]
     read += [Reading("1", "2", one.position, one.ohms) for one in read]
     read += [Reading(*ends, at, 0.3 if at == "R" else float("inf")) for ends in (("3", "4"), ("4", OTHERS)) for at in POSITIONS]
-    assert diagnose(part, pins_of(part), POSITIONS, read, circuits_of(part, own)) == [Explanation("leak", ("2",))]
+    assert diagnose(part, pins_of(part), POSITIONS, read, circuits_of(part, own)).told == (Explanation("leak", ("2",)),)
     free = {**own, "hoist_release": replace(BRAKE, joined_in=None)}
     assert "2" not in {one.terminal for one in proof_sheet(part, pins_of(part), POSITIONS, circuits_of(part, free)).insulation}
 

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import random
-from itertools import combinations
+from itertools import combinations, permutations
 
 import numpy as np
 import pytest
 from tests.fitting.reckoning import CASE, POSITIONS, look_alike, network, random_part
 from tests.making import book, connector, family
 
-from rangebook.electrics.diagnosis import Explanation, Reading, diagnose, reading_agrees
+from rangebook.electrics.cells import reading_agrees
+from rangebook.electrics.diagnosis import Reading, diagnose
+from rangebook.electrics.faults import Explanation
 from rangebook.electrics.insulation import OTHERS, circuits_of
-from rangebook.electrics.proof import proof_sheet, tell_apart
+from rangebook.electrics.proof import in_order, moves, proof_sheet, tell_apart
 from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation
 from rangebook.schema.store import load_schemas
 
@@ -107,6 +109,41 @@ def test_the_fewest_pairs_that_prove_every_contact(seed: int) -> None:
     assert sheet.exact
 
 
+def put_somewhere(order) -> int:
+    """How often a probe is put to a terminal: one that stays where it was is not."""
+    return sum(len({*pair} - {*before}) for before, pair in zip([(), *order], order, strict=False))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_fewest_moves_of_a_probe(seed: int) -> None:
+    """Over every choice of equally few pairs in every order."""
+    node = plain_part(random.Random(seed))
+    (part,) = model(node)
+    chosen = [(probe.a, probe.b) for probe in proof_sheet(part, pins_of(part), POSITIONS, called(part)).probes]
+    if not 1 < len(chosen) <= 5:
+        return
+    all_pairs = list(combinations([*node["pins"], CASE], 2))
+    items = [(index, at) for index in range(len(node["contacts"])) for at in POSITIONS]
+    table = {pair: {item for item in items if proves(node, [pair], *item)} for pair in all_pairs}
+    provable = set().union(*table.values())
+    choices = [
+        few
+        for few in combinations([pair for pair in all_pairs if table[pair]], len(chosen))
+        if set().union(*map(table.get, few)) == provable
+    ]
+    assert put_somewhere(chosen) == moves(chosen) == min(put_somewhere(order) for few in choices for order in permutations(few))
+
+
+def test_the_order_of_given_pairs() -> None:
+    """Legs of two pairs each from one pin: three of them take one break, which no order avoids."""
+    legs = [(a, b) for leg in "xyz" for a, b in (("hub", leg), (leg, f"{leg}'"))]
+    assert moves(in_order(legs[:4])) == 5
+    assert moves(in_order(legs)) == 8 == min(put_somewhere(order) for order in permutations(legs))
+    star = [("hub", str(n)) for n in range(12)]
+    assert moves(in_order(star)) == 13 and sorted(in_order(star)) == sorted(star)
+    assert in_order([]) == [] and moves([]) == 0
+
+
 @pytest.mark.parametrize("seed", range(40))
 def test_what_to_read_is_what_nodal_analysis_gives(seed: int) -> None:
     node = plain_part(random.Random(1_000 + seed))
@@ -164,7 +201,7 @@ def test_a_planted_fault_is_among_the_explanations(seed: int) -> None:
     sheet = proof_sheet(part, pins_of(part), POSITIONS, called(part))
     fault = rng.choice([None, *((index, closed) for index in range(len(node["contacts"])) for closed in (False, True))])
     readings = [Reading(probe.a, probe.b, at, reading(node, probe.a, probe.b, at, fault)) for probe in sheet.probes for at in POSITIONS]
-    found = diagnose(part, pins_of(part), POSITIONS, readings, called(part))
+    found = diagnose(part, pins_of(part), POSITIONS, readings, called(part)).told
     if fault is None:
         assert Explanation("good") in found
     else:
@@ -187,11 +224,17 @@ def diagnosed(rows: dict[tuple[str, str], str]) -> list[Explanation]:
     readings = [
         Reading(a, b, at, 0.2 if letter == "c" else 5e6) for (a, b), row in rows.items() for at, letter in zip(POSITIONS, row, strict=True)
     ]
-    return diagnose(part, tuple((pin, pin) for pin in part.pins), POSITIONS, readings, called(part))
+    return list(diagnose(part, tuple((pin, pin) for pin in part.pins), POSITIONS, readings, called(part)).told)
 
 
 def test_one_detent_off() -> None:
-    assert diagnosed({("1", "2"): "ococ", ("3", "4"): "cooo"}) == [Explanation("detent", ("1",))]
+    # The contact 1 - 2 closes in P and N, 3 - 4 in R. A position ahead of the lever it reads in P what R should read, in N what D should;
+    # ahead of the last there is none: it stays in D, or is out of all contacts, and both are open here.
+    assert diagnosed({("1", "2"): "ocoo", ("3", "4"): "cooo"}) == [Explanation("detent", ("1",))]
+    assert diagnosed({("1", "2"): "ococ", ("3", "4"): "cooo"}) == [], "closed beyond the last position: no switch reads that"
+    # A position behind: R reads what P should, N what R should, D what N should; behind the first it stays in P, or is out.
+    assert diagnosed({("1", "2"): "ccoc", ("3", "4"): "ooco"}) == [Explanation("detent", ("-1",))]
+    assert diagnosed({("1", "2"): "ococ", ("3", "4"): "ooco"}) == [Explanation("detent", ("-1",))]
 
 
 def test_good_and_stuck_and_swapped() -> None:

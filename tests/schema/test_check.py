@@ -67,7 +67,7 @@ WORDED = [
     ("a word for a number", KIT + "blanks: two\n", (9, 9), "`two`", "a whole number"),
     ("a number below its bound", KIT + "blanks: -1\n", (9, 9), "-1", "a whole number"),
     ("nothing", KIT.replace("title: NO", "title:"), (5, 7), "nothing", "a few words"),
-    ("a list for a mapping", KIT.replace("{1: 2}", "[1, 2]"), (8, 8), "a list", "old cavity to new"),
+    ("a list for a mapping", KIT.replace("{1: 2}", "[1, 2]"), (8, 8), "several values", "old cavity to new"),
     (
         "both at once",
         SWITCH + "    contacts: [{pins: [1, 2], closed: [P], ohms: {P: 1}}]\n",

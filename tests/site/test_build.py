@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import json
 import os
 import shutil
 import subprocess
@@ -149,6 +150,58 @@ def test_a_folder_with_something_else_in_it_is_left_alone(small_book: Path, tmp_
     (mine / "thesis.txt").unlink()
     assert main(["build", "--root", str(small_book), "--site-dir", str(mine)]) == 0
     assert main(["build", "--root", str(small_book), "--site-dir", str(mine)]) == 0, "a site may be built anew"
+
+
+FOREIGN = {
+    ".git/HEAD": "ref: refs/heads/pages",
+    "CNAME": "book.example.org",
+    ".well-known/security.txt": "Contact: the bench",
+    "robots.txt": "User-agent: *",
+    "switches/notes/mine.txt": "by hand",
+}
+
+
+def test_what_no_build_wrote_stays(small_book: Path, tmp_path: Path) -> None:
+    """In a folder that a host publishes from, before the first build and after it. What an earlier build wrote goes otherwise."""
+    target = tmp_path / "published"
+    for name in list(FOREIGN)[:4]:
+        (target / name).parent.mkdir(parents=True, exist_ok=True)
+        (target / name).write_text(FOREIGN[name], "utf-8")
+    connector = small_book / "entries" / "connectors" / "oval-9.md"
+    extra = connector.with_name("oval-9-other.md")
+    extra.write_text(connector.read_text("utf-8").replace("id: oval-9", "id: oval-9-other"), "utf-8")
+    page = target / "connectors" / extra.stem / "index.html"
+    build_site(checked(small_book), target)
+    (target / "switches" / "notes").mkdir()
+    (target / "switches" / "notes" / "mine.txt").write_text("by hand", "utf-8")
+    (target / "away").symlink_to(tmp_path)
+    (target / ".git" / "HEAD").chmod(0o600)
+    there = (target / ".git" / "HEAD").stat()
+    assert page.is_file()
+    extra.unlink()
+    build_site(checked(small_book), target)
+    assert not page.exists()
+    assert {name: (target / name).read_text("utf-8") for name in FOREIGN} == FOREIGN
+    assert (target / "away").is_symlink() and (target / "away").readlink() == tmp_path
+    assert (target / ".git" / "HEAD").stat().st_ino == there.st_ino, "the very same file: what git has open is not lost"
+    assert "CNAME" not in json.loads((target / "site.json").read_text("utf-8"))["files"]
+
+
+@pytest.mark.parametrize("name", ["about.html", "find", "switches"])
+def test_what_no_build_wrote_is_never_written_over(small_book: Path, tmp_path: Path, name: str) -> None:
+    """Nor is a folder put where such a file is, nor a file where such a folder is."""
+    target = tmp_path / "published"
+    build_site(checked(small_book), target)
+    own = json.loads((target / "site.json").read_text("utf-8"))["files"]
+    first = {"about.html": "index.html", "find": "shelf/index.html", "switches": "switches"}[name]
+    listed = [one for one in own if one != first and not one.startswith(f"{first}/")]
+    assert len(listed) < len(own)
+    (target / "site.json").write_text(json.dumps({"by": "rangebook", "version": "0", "files": listed}), "utf-8")
+    before = tree(target)
+    with pytest.raises(BadTargetError, match=first):
+        build_site(checked(small_book), target)
+    assert tree(target) == before
+    assert left_over(tmp_path) == []
 
 
 def test_a_file_is_no_folder(small_book: Path, tmp_path: Path) -> None:

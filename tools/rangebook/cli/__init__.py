@@ -22,6 +22,7 @@ COMMANDS = {
     "build": "build",
     "serve": "serve",
     "impact": "impact",
+    "init": "init",
     "new": "new",
     "import": "import_",
     "migrate": "migrate",

@@ -2,7 +2,7 @@
 
 With one number: the fewest probe pairs that prove every contact, on the bench and at the vehicle's plug, what to read, the
 range code and what a broken wire would make the module believe. With two: the one probe pair that tells them apart. With
---read, as often as you like: which single fault explains the readings.
+--read, as often as you like: which fault explains the readings, or which two, and what to read next.
 
     rangebook prove NB-1042 --read "1-2 P 0.3" --read "3-4 N open" --read "5-6 R 2.0k"
 """
@@ -13,10 +13,21 @@ import argparse
 
 from rangebook.book.load import load
 from rangebook.cli.root import add_root, find_root
-from rangebook.cli.terminal import complain, paint
+from rangebook.cli.terminal import complain, paint, print_json
 from rangebook.desk.fit import NotInBook
 from rangebook.desk.look import with_status
-from rangebook.desk.prove import ReadingError, apart, explain, explanation_words, proof_lines, prove, relation_words, unproved_lines
+from rangebook.desk.prove import (
+    ReadingError,
+    apart,
+    as_data,
+    explain,
+    explained_data,
+    explanation_words,
+    proof_lines,
+    prove,
+    relation_words,
+    unproved_lines,
+)
 from rangebook.fitting.fitter import Fitter
 from rangebook.words.book import caution_words
 from rangebook.words.catalogue import say
@@ -31,6 +42,8 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("number", metavar="NUMBER", help="the part's number")
     parser.add_argument("other", metavar="OTHER", nargs="?", help="a look-alike to tell it from")
     parser.add_argument("--read", metavar="READING", action="append", default=[], help="a reading, as in `1-2 P 0.3` or `3-4 N open`")
+    parser.add_argument("--json", action="store_true", help="write the sheets, or with --read what explains the readings, as JSON")
+    parser.add_argument("--plug", metavar="NAME", default="", help="the readings were taken at this plug of the vehicle, not on the bench")
     add_root(parser)
 
 
@@ -38,8 +51,11 @@ def run(args: argparse.Namespace) -> int:
     """0: answered; 1: a number is not in the book; 2: a reading could not be understood."""
     fitter = Fitter(load(find_root(args.root)).book)
     try:
+        if args.json and not args.other:
+            print_json(explained_data(explain(fitter, args.number, args.read, args.plug)) if args.read else as_data(fitter, args.number))
+            return 0
         if args.read:
-            _explain(fitter, args.number, args.read)
+            _explain(fitter, args.number, args.read, args.plug)
         elif args.other:
             _apart(fitter, args.number, args.other)
         else:
@@ -73,15 +89,21 @@ def _apart(fitter: Fitter, number: str, other: str) -> None:
         print(shown(f"  {position:3} {both}"))
 
 
-def _explain(fitter: Fitter, number: str, readings: list[str]) -> None:
-    part, found = explain(fitter, number, readings)
-    good = any(one.kind == "good" for one in found)
+def _explain(fitter: Fitter, number: str, readings: list[str], plug: str) -> None:
+    explained = explain(fitter, number, readings, plug)
+    part, found = explained.part, explained.found
+    follow = found.next or explained.beyond
+    good = any(one.kind == "good" for one in found.told)
     print(paint(say("prove.explains", number=part.number), "head"))
-    for one in found:
+    for one in found.told:
         print(shown(f"  {explanation_words(one)}"))
-    if not found:
+    if not found.told:
         print(shown(f"  {say('prove.explained_by_none')}"))
-    elif len(found) > 1:
+    elif follow:
+        print(shown(f"  {say('prove.next', a=follow.a, b=follow.b, position=follow.position)}"))
+    elif len(found.told) > 1:
         print(shown(f"  {say('prove.explained_by_several')}"))
+    for note in explained.notes:
+        print(shown(f"  {say('prove.note', head=note.head, text=note.text)}"))
     for style, text in unproved_lines(prove(fitter, number).bench) if good else ():
         print(paint(text, style))

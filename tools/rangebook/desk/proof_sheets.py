@@ -2,48 +2,64 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from math import inf
+from typing import Any
 
+from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part
-from rangebook.desk.prove import bench_pins
 from rangebook.electrics.behaviour import PinOf
-from rangebook.electrics.diagnosis import Explanation, Row, signatures
+from rangebook.electrics.cells import Beside, Between, Cell, Either, Row, Times
+from rangebook.electrics.faults import Explanation, Faults, faults_of
 from rangebook.electrics.insulation import Known, circuits_of, outputs_of
 from rangebook.electrics.proof import ProofSheet, proof_sheet
+from rangebook.electrics.relation import PathKind
 from rangebook.fitting.check_mating import place_of
 from rangebook.fitting.check_needs import together
 from rangebook.fitting.check_safety import known_circuits
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.on_lever import on_lever
 from rangebook.fitting.seats import Seat, circuits_on
-from rangebook.fitting.verdict import VerdictKind
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
     """One place to prove a part: on the bench where ``seats`` is empty, else at the plug of these seats, which are all alike.
 
-    ``known`` are the good part and each single fault that something here would show, the good part first, each with what would
-    be read at the lines of ``proof``, one by one.
+    ``faults`` are what the good part reads at the lines of ``proof``, one by one, and each single fault that something here would show.
     """
 
     seats: tuple[Seat, ...]
     proof: ProofSheet
-    known: tuple[tuple[Explanation, tuple[Row, ...]], ...]
-    by_label: bool = True
-    """Whether each wire meets the pin of its own label."""
+    faults: Faults
+    moved: Mapping[str, str | None] = field(default_factory=dict)
+    """Terminal -> the pin of the part that it meets, where that has another label: through a kit, or with wires moved."""
 
 
 Outputs = tuple[tuple[str, frozenset[str]], ...]
 """Terminals of guarded circuits, each with the positions in which it may be joined to anything."""
 
 
-def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
-    """A part's proof on the bench, then through the wires of each plug that it came on or goes on as it is."""
-    positions = fitter.book.family_of(part).positions
+@dataclass(frozen=True, slots=True)
+class ProvedAt:
+    """Where a part is proved: on the bench where ``seats`` is empty, else at the plug of these, which are all alike. ``part`` has its
+    positions by the lever's names there, ``others`` are those that it may be taken for; the rest is as for ``faults_of``."""
+
+    seats: tuple[Seat, ...]
+    part: Part
+    pin_of: PinOf
+    positions: tuple[str, ...]
+    circuits: Known
+    others: tuple[Part, ...]
+
+
+def places(fitter: Fitter, part: Part) -> Iterator[ProvedAt]:
+    """The bench, then each plug that the part came on or goes on."""
     family = fitter.book.family_of(part)
-    found = [sheet_of(part, bench_pins(part), positions, circuits_of(part, circuits_on(fitter.book, family)))]
+    others = look_alikes(fitter.book, part)
+    circuits = circuits_of(part, circuits_on(fitter.book, family))
+    yield ProvedAt((), part, bench_pins(part), family.positions, circuits, tuple(others))
     alike: dict[tuple[Part, PinOf, tuple[str, ...], Outputs], list[Seat]] = {}
     for seat, place in _seats(fitter, part):
         pin_of = (*place.items(), (CASE, CASE))
@@ -51,26 +67,91 @@ def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
         outputs = tuple(outputs_of(pin_of, known_circuits(seat, here, place)).items())
         alike.setdefault((here, pin_of, seat.positions, outputs), []).append(seat)
     for (here, pin_of, lever, _), seats in alike.items():
-        found.append(sheet_of(here, pin_of, lever, known_circuits(seats[0], here, dict(pin_of)), seats))
-    return found
+        first = seats[0]
+        alike_here = tuple(on_lever(fitter.book, lever, first.family, together(fitter.book, first, one)).part for one in others)
+        yield ProvedAt(tuple(seats), here, pin_of, lever, known_circuits(first, here, dict(pin_of)), alike_here)
+
+
+def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
+    """A part's proof on the bench, then through the wires of each plug that it came on or goes on."""
+    return [sheet_of(one.part, one.pin_of, one.positions, one.circuits, one.seats, one.others) for one in places(fitter, part)]
+
+
+def bench_pins(part: Part) -> tuple[tuple[str, str], ...]:
+    """The terminals on the bench: every pin, and the housing."""
+    return tuple((pin, pin) for pin in (*(part.pins or ()), CASE))
+
+
+def look_alikes(book: Book, part: Part) -> list[Part]:
+    """The other parts of a family with the same connectors, of which it is stated what closes where."""
+    family = book.family_of(part)
+    return [one for one in family.parts if one is not part and one.sockets and one.sockets == part.sockets and one.contacts]
 
 
 def _seats(fitter: Fitter, part: Part) -> Iterable[tuple[Seat, Mapping[str, str | None]]]:
-    """Where the part sits with no kit between and no wire moved, and which of its pins each wire meets there."""
-    for seat, how in fitter.seats_taken_by(part):
-        verdict = fitter.verdict(seat, part)
-        place = place_of(fitter.book, seat, verdict)
-        if place is not None and (how == "came_with" or verdict.kind is VerdictKind.STRAIGHT):
+    """Where the part sits, and which of its pins each wire meets there, through a kit between or moved wires too."""
+    found = dict.fromkeys(seat for seat, how in fitter.seats_taken_by(part) if how == "came_with" or fitter.verdict(seat, part).goes_on)
+    for seat in (*found, *(one for one in fitter.seats_gone_on(part) if one not in found)):
+        place = place_of(fitter.book, seat, fitter.verdict(seat, part))
+        if place is not None:
             yield seat, place
 
 
-def sheet_of(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Known, seats: Sequence[Seat] = ()) -> Sheet:
-    """The sheet of a part at the given terminals. ``pin_of`` and ``circuits`` as for :func:`proof_sheet`."""
+def sheet_of(
+    part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Known, seats: Sequence[Seat] = (), others: Sequence[Part] = ()
+) -> Sheet:
+    """The sheet of a part at the given terminals. ``pin_of``, ``circuits`` and ``others`` as for ``faults_of``."""
     proof = proof_sheet(part, pin_of, positions, circuits)
-    known = signatures(part, pin_of, positions, circuits) if proof.lines else []
-    return Sheet(
-        tuple(seats),
-        proof,
-        tuple((one.explanation, tuple(one.row(line.a, line.b) for line in proof.lines)) for one in known),
-        all(terminal == pin for terminal, pin in pin_of),
-    )
+    lines = [(one.a, one.b) for one in proof.lines]
+    faults = faults_of(part, pin_of, positions, circuits, lines, others) if lines else Faults((), (), ())
+    return Sheet(tuple(seats), proof, faults, {terminal: pin for terminal, pin in pin_of if terminal != pin})
+
+
+def tables(faults: Faults) -> dict[str, Any]:
+    """What readings are matched with, as JSON data: ``rows`` holds each row of readings once, ``good`` the place of a row for each line,
+    ``known`` are ``[kind, ends, line and place of its row for each line that reads otherwise, bundles that it touches]``."""
+    rows: dict[Row, int] = {}
+    good = [rows.setdefault(row, len(rows)) for row in faults.good]
+    known = [
+        [
+            fault_kind(one.explanation),
+            list(one.explanation.about),
+            [number for line, row in one.changed.items() for number in (line, rows.setdefault(row, len(rows)))],
+            None if one.zone is None else sorted(one.zone),
+        ]
+        for one in faults.faults
+    ]
+    return {"rows": [[cell_token(one) for one in row] for row in rows], "good": good, "known": known}
+
+
+def cell_token(cell: Cell) -> Any:
+    """A cell as JSON data: 1 closed, 0 open, ``None`` not known, ``[ohms, tolerance in percent]``; else its kind with its figures, no path
+    as ``None``."""
+    match cell:
+        case Between(low, high):
+            return {"between": [low, _finite(high)]}
+        case Either(of):
+            return {"either": [cell_token(one) for one in of]}
+        case Times(ohms, percent):
+            return {"times": [ohms, percent]}
+        case Beside(ohms, percent):
+            return {"beside": [_finite(ohms), percent]}
+        case None:
+            return None
+    return [cell.ohms, cell.tolerance_percent] if cell.path is PathKind.OHMS else int(cell.path is PathKind.JOINED)
+
+
+def _finite(ohms: float) -> float | None:
+    return None if ohms == inf else ohms
+
+
+def fault_kind(one: Explanation) -> str:
+    """What a fault is called in the catalogue: its kind, and of one detent off also which way; ``good`` for the good part."""
+    return f"detent{'+' if int(one.about[0]) > 0 else '-'}" if one.kind == "detent" else one.kind
+
+
+def explanation_data(one: Explanation) -> dict[str, Any]:
+    """What explains readings, as JSON data."""
+    if one.kind == "pair":
+        return {"kind": one.kind, "of": [explanation_data(each) for each in one.of]}
+    return {"kind": fault_kind(one), "about": list(one.about)}

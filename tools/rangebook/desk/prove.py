@@ -9,12 +9,17 @@ from typing import Any
 
 from rangebook.book.model import CASE, Part
 from rangebook.desk.fit import find_part
+from rangebook.desk.notes import Note, said_of
+from rangebook.desk.proof_sheets import ProvedAt, bench_pins, explanation_data, fault_kind, places, sheets, tables
+from rangebook.electrics.behaviour import behaviour
+from rangebook.electrics.cells import CLOSED_BELOW_OHMS, DRIFT, METER, OPEN_ABOVE_OHMS, SHUNT_SIEMENS, Cell, reading_fits
 from rangebook.electrics.codes import CodeTable, Fault, code_table, single_faults
-from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Explanation, Reading, diagnose
-from rangebook.electrics.insulation import OTHERS, Known, circuits_of, insulation
+from rangebook.electrics.diagnosis import MOST_COMPARED, Diagnosis, Next, Reading, diagnose, further
+from rangebook.electrics.faults import BESIDE_GOOD, KINDS, Explanation
+from rangebook.electrics.insulation import OTHERS, circuits_of, insulation
 from rangebook.electrics.ladder import Window, window_of
 from rangebook.electrics.proof import ProofSheet, Telling, proof_sheet, tell_apart
-from rangebook.electrics.relation import Relation
+from rangebook.electrics.relation import MAX_TOLERANCE_PERCENT, Relation
 from rangebook.fitting.check_behaviour import own_wiring, spans_between
 from rangebook.fitting.check_safety import known_circuits
 from rangebook.fitting.fitter import Fitter
@@ -62,11 +67,6 @@ def prove(fitter: Fitter, number: str) -> Proof:
     )
 
 
-def bench_pins(part: Part) -> tuple[tuple[str, str], ...]:
-    """The terminals on the bench: every pin, and the housing."""
-    return tuple((pin, pin) for pin in (*(part.pins or ()), CASE))
-
-
 def _at_plug(seat: Seat, part: Part) -> ProofSheet:
     pin_of = tuple(seat.meets.items())
     here = seat.on_lever.part if seat.on_lever else part
@@ -90,6 +90,7 @@ def apart(fitter: Fitter, number: str, other: str) -> tuple[Part, Part, Telling 
 
 _READING = re.compile(r"\s*((?:[A-Za-z][\w-]*\.)?\w+)\s*[-:]\s*((?:[A-Za-z][\w-]*\.)?\w+)\s+(\w+)\s*[ =]\s*(.+?)\s*\Z")
 _OHMS = re.compile(r"\s*([0-9]{1,12}(?:[.,][0-9]{0,12})?|[.,][0-9]{1,12})\s*([kKM]?)\s*(?:[oO][hH][mM][sS]?|[\u03a9\u2126])?\s*")
+_BARE = re.compile(r"[0-9.,]+")
 _NO_PATH = ("open", "ol", "o.l", "o.l.", "0l", "inf", "∞")
 _THOUSANDS = re.compile(r"\s*[0-9]{1,3},[0-9]{3}(?![0-9.,])")
 _FACTORS = {"": 1.0, "k": 1e3, "K": 1e3, "M": 1e6}
@@ -97,7 +98,7 @@ _FACTORS = {"": 1.0, "k": 1e3, "K": 1e3, "M": 1e6}
 
 def reading_rules() -> dict[str, Any]:
     """How what a meter shows is read, and when a path counts as closed or open, as JSON data for the browser: texts for no path, the
-    patterns of a number and of one that some would read otherwise, factors by their letters, and two limits in ohms."""
+    patterns of a number and of one that some would read otherwise, factors by their letters, the limits, and how faults are told."""
     return {
         "no_path": list(_NO_PATH),
         "number": _OHMS.pattern,
@@ -105,6 +106,12 @@ def reading_rules() -> dict[str, Any]:
         "factors": _FACTORS,
         "closed_below": CLOSED_BELOW_OHMS,
         "open_above": OPEN_ABOVE_OHMS,
+        "widest_percent": MAX_TOLERANCE_PERCENT,
+        "meter": METER,
+        "drift": list(DRIFT),
+        "shunt": list(SHUNT_SIEMENS),
+        "beside_good": [kind for one in KINDS if one in BESIDE_GOOD for kind in (("detent+", "detent-") if one == "detent" else (one,))],
+        "most_compared": MOST_COMPARED,
     }
 
 
@@ -123,8 +130,19 @@ def parse_ohms(text: str) -> float | None:
     return float(value.replace(",", ".")) * _FACTORS[factor]
 
 
-def parse_reading(text: str, part: Part, positions: Sequence[str], circuits: Known) -> Reading:
-    """``1-2 P 0.3``, ``5-case R 4.3k`` or ``3-4 N open`` -> a reading; ``2-others R open`` of an output's insulation, by ``circuits``.
+def units_asked(text: str, expected: Cell) -> tuple[str, ...]:
+    """What a figure without a unit may mean, as texts that leave no doubt: ``4.7`` where 4.7 k is near what should be read. Empty where
+    there is no doubt."""
+    bare = text.strip()
+    ohms = parse_ohms(bare)
+    if not isinstance(expected, Relation) or not expected.ohms or ohms is None or not _BARE.fullmatch(bare) or reading_fits(expected, ohms):
+        return ()
+    likely = [bare + letter for letter in "kM" if DRIFT[0] <= ohms * _FACTORS[letter] / expected.ohms <= DRIFT[1]]
+    return (f"{bare} ohm", *likely) if likely else ()
+
+
+def parse_reading(text: str, at: ProvedAt) -> Reading:
+    """``1-2 P 0.3``, ``5-case R 4.3k`` or ``3-4 N open`` -> a reading; ``2-others R open`` of an output's insulation.
 
     Raises :class:`ReadingError`.
     """
@@ -132,30 +150,84 @@ def parse_reading(text: str, part: Part, positions: Sequence[str], circuits: Kno
     if not found:
         raise ReadingError(say("prove.no_reading", reading=repr(text)))
     a, b, position, value = found.groups()
+    number, terminals = at.part.number, tuple(one for one, _ in at.pin_of if one != CASE)
     if a == b:
         raise ReadingError(say("prove.same_pin", reading=repr(text)))
     if b == OTHERS:
-        insulated = tuple(one.terminal for one in insulation(part, bench_pins(part), tuple(positions), circuits)[0])
+        insulated = tuple(one.terminal for one in insulation(at.part, at.pin_of, at.positions, at.circuits)[0])
         if a not in insulated:
-            raise ReadingError(say("prove.no_insulation", reading=repr(text), number=part.number, pins=insulated))
+            raise ReadingError(say("prove.no_insulation", reading=repr(text), number=number, pins=insulated))
     for pin in (a, b) if b != OTHERS else ():
-        if pin != CASE and pin not in (part.pins or ()):
-            raise ReadingError(say("prove.no_pin", reading=repr(text), number=part.number, pin=pin, pins=tuple(part.pins or ())))
-    if position not in positions:
-        raise ReadingError(say("prove.no_position", reading=repr(text), position=position, positions=positions))
+        if pin != CASE and pin not in terminals:
+            raise ReadingError(say("prove.no_pin", reading=repr(text), number=number, pin=pin, pins=terminals))
+    if position not in at.positions:
+        raise ReadingError(say("prove.no_position", reading=repr(text), position=position, positions=at.positions))
     ohms = parse_ohms(value)
     if ohms is None:
         raise ReadingError(say("prove.no_ohms", reading=repr(text), value=value))
+    if b != OTHERS and (
+        units := units_asked(value, behaviour(at.part, at.pin_of, at.positions).between(a, b)[at.positions.index(position)])
+    ):
+        raise ReadingError(say("prove.which_unit", reading=repr(text), units=units))
     return Reading(a, b, position, ohms)
 
 
-def explain(fitter: Fitter, number: str, texts: Sequence[str]) -> tuple[Part, list[Explanation]]:
-    """What explains readings taken on the bench. Raises ``NotInBook`` and :class:`ReadingError`."""
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """What explains readings: the same as the part's page says of them. ``beyond`` is a reading between terminals that no line of the sheet
+    has, where none of these tells causes apart; ``notes`` what the family's own notes say of such faults."""
+
+    part: Part
+    found: Diagnosis
+    beyond: Next | None
+    notes: tuple[Note, ...]
+
+
+def explain(fitter: Fitter, number: str, texts: Sequence[str], plug: str = "") -> Explained:
+    """What explains readings taken on the bench, or at the plug of that name. Raises ``NotInBook`` and :class:`ReadingError`."""
     part = find_part(fitter.book, number)
-    positions = fitter.book.family_of(part).positions
-    circuits = circuits_of(part, circuits_on(fitter.book, fitter.book.family_of(part)))
-    readings = [parse_reading(text, part, positions, circuits) for text in texts]
-    return part, diagnose(part, bench_pins(part), positions, readings, circuits)
+    found = [one for one in places(fitter, part) if not plug or any(seat.plug.name == plug for seat in one.seats)]
+    if not found:
+        named = dict.fromkeys(seat.plug.name for one in places(fitter, part) for seat in one.seats)
+        raise ReadingError(say("prove.no_plug", number=part.number, plug=repr(plug), plugs=tuple(named)))
+    at = found[0]
+    readings = [parse_reading(text, at) for text in texts]
+    what = (at.part, at.pin_of, at.positions, readings, at.circuits, at.others)
+    told = diagnose(*what)
+    kinds = {fault_kind(each) for one in told.told for each in (one.of or (one,))}
+    notes = (
+        tuple(said_of(fitter.book.family_of(part), part, kinds)) if told.told and told.told[0].kind not in ("good", "not_proved") else ()
+    )
+    return Explained(part, told, None if told.next else further(*what, told), notes)
+
+
+def as_data(fitter: Fitter, number: str) -> dict[str, Any]:
+    """How a part is proved, as JSON data: the sheets of its page. Raises ``NotInBook``."""
+    part = find_part(fitter.book, number)
+    return {
+        "number": part.number,
+        "reading": reading_rules(),
+        "sheets": [
+            {
+                "plugs": list(dict.fromkeys(seat.plug.name for seat in one.seats)),
+                "positions": list(one.proof.positions),
+                "lines": [[line.a, line.b] for line in one.proof.lines],
+                **tables(one.faults),
+            }
+            for one in sheets(fitter, part)
+        ],
+    }
+
+
+def explained_data(one: Explained) -> dict[str, Any]:
+    """What explains readings, as JSON data."""
+    return {
+        "number": one.part.number,
+        "told": [explanation_data(each) for each in one.found.told],
+        "next": one.found.next and one.found.next._asdict(),
+        "beyond": one.beyond and one.beyond._asdict(),
+        "notes": [{"head": note.head, "text": note.text} for note in one.notes],
+    }
 
 
 # Words ----------------------------------------------------------------------------------------------------------------
@@ -244,10 +316,7 @@ def _codes(table: CodeTable, faults: Sequence[Fault]) -> Iterator[tuple[str, str
 
 def explanation_words(one: Explanation) -> Words:
     """One explanation in words."""
-    a, b = (*one.about, "", "")[:2]
-    return say("prove.explanation", kind=fault_kind(one), a=a, b=b, about=one.about)
-
-
-def fault_kind(one: Explanation) -> str:
-    """What a fault is called in the catalogue: its kind, and of one detent off also which way; ``good`` for the good part."""
-    return f"detent{'+' if int(one.about[0]) > 0 else '-'}" if one.kind == "detent" else one.kind
+    if one.kind == "pair":
+        return say("prove.both_faults", one=explanation_words(one.of[0]), other=explanation_words(one.of[1]))
+    a, b, position = (*one.about, "", "", "")[:3]
+    return say("prove.explanation", kind=fault_kind(one), a=a, b=b, position=position, about=one.about)

@@ -1,38 +1,23 @@
-"""What a meter's readings tell: which single fault explains them, or that the part is good.
+"""What a meter's readings tell: that the part is good, which single fault explains them, else which two, and what to read next.
 
-Common practice, no source: a closed contact reads under 1 ohm, an open one over 1 megohm, with nothing else connected.
+The browser has the same in ``site/client/prove/match.js``, over tables of :mod:`rangebook.electrics.faults`.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import combinations
+from typing import NamedTuple
 
-from rangebook.book.model import CASE, Part
-from rangebook.electrics.behaviour import PinOf, behaviour
-from rangebook.electrics.bundles import bundles_of
-from rangebook.electrics.insulation import (
-    OTHERS,
-    Insulation,
-    Known,
-    insulation,
-    met_pins,
-    outputs_of,
-    powered_pins,
-    read_against,
-    read_in,
-    tied_to,
-)
-from rangebook.electrics.proof import READ, Pair, read_alone, stuck_in
-from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation, agree
-
-CLOSED_BELOW_OHMS = 1.0
-OPEN_ABOVE_OHMS = 1_000_000.0
-
-Row = tuple[Relation | None, ...]
-"""What is read between two terminals, by position; ``None`` where that is not known."""
+from rangebook.book.model import Part
+from rangebook.electrics.behaviour import PinOf
+from rangebook.electrics.cells import DRIFT, SHUNT_SIEMENS, Beside, Cell, Times, likely, reading_fits, settled, window
+from rangebook.electrics.faults import BESIDE_GOOD, SHORTS, Explanation, Fault, Faults, faults_of
+from rangebook.electrics.insulation import OTHERS, Known, insulation
+from rangebook.electrics.proof import Pair, proof_sheet
+from rangebook.electrics.relation import OPEN
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,174 +30,198 @@ class Reading:
     ohms: float
 
 
+class Taken(NamedTuple):
+    """A reading by the places of its line and its position."""
+
+    line: int
+    at: int
+    ohms: float
+
+
+class Next(NamedTuple):
+    """The reading that would tell most of what is left."""
+
+    a: str
+    b: str
+    position: str
+
+
 @dataclass(frozen=True, slots=True)
-class Explanation:
-    """One thing that explains all readings. ``kind`` is ``good``, ``stuck_open``, ``stuck_closed``, ``detent`` (``about``:
-    how many positions the switch is ahead of the lever), ``swapped``, ``leak`` (an output has a path that no contact is) or
-    ``not_proved``: good as far as it was read, which is not all of the insulation. ``about`` are the ends or wires that it concerns."""
+class Diagnosis:
+    """``told`` is what explains all readings, empty if neither one fault nor two do; ``next`` what to read to tell them apart, ``None``
+    where there is nothing to tell apart, or no reading that would."""
 
-    kind: str
-    about: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Signature:
-    """What would be read if ``explanation`` were so. ``healthy`` are the rows of a good part by pair of terminals; of those ``changed``
-    are not as they were, ``place`` says which terminal another one's reading is found at, ``shift`` by how many positions the switch
-    is ahead of the lever. ``against`` are the rows of a terminal against all others tied together."""
-
-    explanation: Explanation
-    healthy: Mapping[Pair, Row]
-    changed: Mapping[Pair, Row] = field(default_factory=dict)
-    place: Mapping[str, str] = field(default_factory=dict)
-    shift: int = 0
-    against: Mapping[str, Row] = field(default_factory=dict)
-
-    def row(self, a: str, b: str) -> Row:
-        """What would be read between two terminals, by position. ``b`` may be ``OTHERS``."""
-        a, b = self.place.get(a, a), self.place.get(b, b)
-        if b == OTHERS:
-            row = self.against[a]
-        else:
-            pair = (a, b) if (a, b) in self.healthy else (b, a)
-            row = self.changed.get(pair) or self.healthy[pair]
-        return (*row[1:], None) if self.shift > 0 else (None, *row[:-1]) if self.shift < 0 else row
-
-    def shows(self) -> bool:
-        """Whether something between these terminals reads otherwise than on a good part."""
-        if self.shift:
-            return any(self.row(a, b) != row for (a, b), row in self.healthy.items())
-        concerned = self.changed or [pair for pair in self.healthy if pair[0] in self.place or pair[1] in self.place]
-        return any(self.row(a, b) != self.healthy[a, b] for a, b in concerned)
+    told: tuple[Explanation, ...]
+    next: Next | None
 
 
-def signatures(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Known) -> list[Signature]:
-    """What a good part reads, then what each single fault of it would: a contact stuck, one detent off, two wires swapped.
+def diagnose(
+    part: Part, pin_of: PinOf, positions: tuple[str, ...], readings: Sequence[Reading], circuits: Known, others: Sequence[Part] = ()
+) -> Diagnosis:
+    """What explains all the readings. ``circuits`` and ``others`` as for ``faults_of``.
 
-    A fault that nothing between these terminals would show is not among them. ``circuits`` as for ``proof_sheet``.
+    It is ``good`` only with every insulation reading taken; until then it is ``not_proved``.
     """
-    healthy = _healthy(part, pin_of, positions)
-    against = _against(part, pin_of, positions) if outputs_of(pin_of, circuits) else {}
-    asked = {one.terminal: _known(one.expected) for one in insulation(part, pin_of, positions, circuits)[0]}
-    faults = (
-        *_stuck_contacts(part, pin_of, healthy, against, positions),
-        *_detents(healthy, against),
-        *_swapped(pin_of, healthy, against),
-    )
-    good = Signature(Explanation("good"), healthy, against={**against, **asked})
-    return [good, *(one for one in faults if one.shows())]
+    return _judged(part, pin_of, positions, readings, circuits, others, _lines(part, pin_of, positions, circuits))
 
 
-def _against(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> dict[str, Row]:
-    """Each terminal against all others tied together."""
-    met = dict(met_pins(part, pin_of))
-    powered = powered_pins(part)
-    rows: dict[str, Row] = dict.fromkeys((one for one, _ in pin_of), (None,) * len(positions))
-    for one, pin in met.items():
-        if pin not in powered:
-            rows[one] = _known(read_against(part, pin, frozenset(met[other] for other in tied_to(part, met, one)), positions))
-    return rows
+def further(
+    part: Part,
+    pin_of: PinOf,
+    positions: tuple[str, ...],
+    readings: Sequence[Reading],
+    circuits: Known,
+    others: Sequence[Part],
+    found: Diagnosis,
+) -> Next | None:
+    """Where no line of the sheet tells apart what was ``found``, the reading between another pair of terminals that does."""
+    if not found.told or found.told[0].kind in ("good", "not_proved") or not (len(found.told) > 1 or found.told[0].kind == "leak"):
+        return None
+    sheet = _lines(part, pin_of, positions, circuits)
+    every = [pair for pair in combinations([one for one, _ in pin_of], 2) if pair not in sheet and pair[::-1] not in sheet]
+    return _judged(part, pin_of, positions, readings, circuits, others, [*sheet, *every]).next
 
 
-def _healthy(part: Part, pin_of: PinOf, positions: tuple[str, ...]) -> dict[Pair, Row]:
-    """Two terminals at a time: a meter sees all that lies between its probes, whatever other terminals there are."""
-    together = behaviour(part, pin_of, positions)
-    pins = dict(pin_of)
-    of = bundles_of(part).of
-    met = Counter(id(of[pin]) for pin in pins.values() if pin is not None and pin in of)
-    rows = {}
-    for a, b in combinations(pins, 2):
-        bundle = of.get(pins[a] or "")
-        if bundle is not None and bundle is of.get(pins[b] or "") and met[id(bundle)] > 2:
-            alone = behaviour(part, ((a, pins[a]), (b, pins[b])), positions)
-        else:
-            alone = together  # no third terminal has a part in it
-        rows[a, b] = _known(alone.between(a, b))
-    return rows
+def _lines(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Known) -> list[Pair]:
+    return [(one.a, one.b) for one in proof_sheet(part, pin_of, positions, circuits).lines]
 
 
-def _known(row: Sequence[Relation]) -> Row:
-    return tuple(one if one.path in READ else None for one in row)
+def _judged(
+    part: Part,
+    pin_of: PinOf,
+    positions: tuple[str, ...],
+    readings: Sequence[Reading],
+    circuits: Known,
+    others: Sequence[Part],
+    sheet: Sequence[Pair],
+) -> Diagnosis:
+    """Over the lines of a sheet, and whatever else was read."""
+    place = {line: at for at, line in enumerate(sheet)}
+    for one in readings:
+        if (one.a, one.b) not in place:
+            place[one.a, one.b] = place.get((one.b, one.a), len(set(place.values())))
+    lines = list({at: line for line, at in reversed(place.items())}.items())
+    faults = faults_of(part, pin_of, positions, circuits, [line for _, line in sorted(lines)], others)
+    taken = [Taken(place[one.a, one.b], positions.index(one.position), one.ohms) for one in readings]
+    insulated = [place[one.terminal, OTHERS] for one in insulation(part, pin_of, positions, circuits)[0]]
+    return told(faults, positions, insulated, taken)
 
 
-def _stuck_contacts(
-    part: Part, pin_of: PinOf, healthy: Mapping[Pair, Row], against: Mapping[str, Row], positions: tuple[str, ...]
-) -> Iterator[Signature]:
-    pins = dict(met_pins(part, pin_of))
-    of = bundles_of(part).of
-    listed = bundles_of(part).listed
-    tied = {one: frozenset(pins[other] for other in tied_to(part, pins, one)) for one in pins if against}
-    for contact in part.contacts or ():
-        bundle = of.get(contact.a)
-        if bundle is None or contact.a == contact.b:
+def told(faults: Faults, positions: Sequence[str], insulated: Sequence[int], taken: Sequence[Taken]) -> Diagnosis:
+    """The same over the lines of a sheet; ``insulated`` are the places of those against all others."""
+    wrong = frozenset(place for place, one in enumerate(taken) if not reading_fits(faults.good[one.line][one.at], one.ohms))
+    clears = {one: found for one in faults.faults if (found := cleared(one, taken, wrong)) is not None}
+    single = [one for one, (found, _) in clears.items() if found == wrong]
+    if not wrong:
+        left = tuple(faults.lines[line][0] for line in insulated if _left(faults, line, taken))
+        first = Explanation("not_proved", left) if left else Explanation("good")
+        return Diagnosis((first, *(one.explanation for one in single if one.explanation.kind in BESIDE_GOOD)), None)
+    if single:
+        follow = next_reading(faults, positions, [[(one, clears[one][1])] for one in single], taken)
+        return Diagnosis(tuple(_one_path([one.explanation for one in single])), follow)
+    leaks = tuple(_leaks(faults, insulated, taken, wrong))
+    if leaks:
+        return Diagnosis(leaks, None)
+    pairs = list(_pairs([(one, found) for one, (found, _) in clears.items() if found], wrong))
+    follow = next_reading(faults, positions, [[(one, clears[one][1]) for one in both] for both in pairs], taken)
+    return Diagnosis(tuple(Explanation("pair", (), (one.explanation, other.explanation)) for one, other in pairs), follow)
+
+
+Spans = dict[type, tuple[float, float]]
+"""Between what a factor, and what lies beside, would have to be for all readings."""
+
+
+def cleared(fault: Fault, taken: Sequence[Taken], wrong: frozenset[int]) -> tuple[frozenset[int], Spans] | None:
+    """Which of the wrong readings a fault explains; ``None`` if it is refuted on a line that it changes."""
+    spans: Spans = {Times: DRIFT, Beside: SHUNT_SIEMENS}
+    found = set()
+    for place, (line, at, ohms) in enumerate(taken):
+        row = fault.changed.get(line)
+        if row is None:
             continue
-        # Only between pins of its own bundle can a contact change anything.
-        near = [pair for pair in healthy if all(of.get(pins.get(end, "")) is bundle for end in pair)]
-        beside = [one for one, others in tied.items() if of.get(pins[one]) is bundle and others <= listed and not part.signals]
-        place = bundle.contacts.index(contact)
-        for closed, kind in ((False, "stuck_open"), (True, "stuck_closed")):
-            flipped = stuck_in(bundle, place, closed)
-            changed = {(a, b): _known(read_alone(flipped, (pins[a], pins[b]), positions)) for a, b in near}
-            tie = {one: _known(read_in(flipped, pins[one], tied[one], positions)) for one in beside}
-            if changed:
-                yield Signature(Explanation(kind, (contact.a, contact.b)), healthy, changed, against={**against, **tie})
+        cell = row[at]
+        if isinstance(cell, (Times, Beside)):
+            # One factor, or one resistance beside, for all readings.
+            (low, high), (least, most) = spans[type(cell)], window(cell, ohms)
+            low, high = spans[type(cell)] = (max(low, least), min(high, most))
+            if low > high:
+                return None
+        elif not reading_fits(cell, ohms):
+            return None
+        if place in wrong:
+            found.add(place)
+    return frozenset(found), spans
 
 
-def _detents(healthy: Mapping[Pair, Row], against: Mapping[str, Row]) -> Iterator[Signature]:
-    for shift in (1, -1):
-        yield Signature(Explanation("detent", (str(shift),)), healthy, shift=shift, against=against)
+def _left(faults: Faults, line: int, taken: Sequence[Taken]) -> bool:
+    """Whether some reading of a line is left to take."""
+    read = {one.at for one in taken if one.line == line}
+    return any(cell is not None and at not in read for at, cell in enumerate(faults.good[line]))
 
 
-def _swapped(pin_of: PinOf, healthy: Mapping[Pair, Row], against: Mapping[str, Row]) -> Iterator[Signature]:
-    for one, other in combinations([terminal for terminal, _ in pin_of if terminal != CASE], 2):
-        yield Signature(Explanation("swapped", (one, other)), healthy, place={one: other, other: one}, against=against)
+def _one_path(found: list[Explanation]) -> list[Explanation]:
+    """Shorts and leaks from one terminal to this or that other one are one path of that terminal."""
+    paths = [one for one in found if one.kind in SHORTS]
+    shared = set.intersection(*({*one.about, *(("case",) if one.kind == "grounded" else ())} for one in paths)) if len(paths) > 1 else set()
+    if len(shared) != 1:
+        return found
+    return [*(one for one in found if one not in paths), Explanation("leak", tuple(shared))]
 
 
-def diagnose(part: Part, pin_of: PinOf, positions: tuple[str, ...], readings: Sequence[Reading], circuits: Known) -> list[Explanation]:
-    """Every single fault that explains all the readings, or that the part is good; empty if no single one does.
-
-    It is ``good`` only with every insulation reading taken; until then it is ``not_proved``. ``circuits`` as for ``proof_sheet``.
-    """
-    at = {position: place for place, position in enumerate(positions)}
-    known = signatures(part, pin_of, positions, circuits)
-
-    def fits(one: Signature, reading: Reading) -> bool:
-        return reading_fits(one.row(reading.a, reading.b)[at[reading.position]], reading.ohms)
-
-    found = [one.explanation for one in known if all(fits(one, reading) for reading in readings)]
-    probes = insulation(part, pin_of, positions, circuits)[0]
-    if found and found[0].kind == "good":
-        left = _not_taken(probes, positions, readings)
-        return [Explanation("not_proved", left), *found[1:]] if left else found
-    return found or _leaks(known[0], probes, at, [reading for reading in readings if not fits(known[0], reading)])
-
-
-def _not_taken(probes: Sequence[Insulation], positions: tuple[str, ...], readings: Sequence[Reading]) -> tuple[str, ...]:
-    """The outputs of whose insulation some reading is left to take."""
-    taken = {(one.a, one.position) for one in readings if one.b == OTHERS}
-    return tuple(
-        one.terminal
-        for one in probes
-        if any(row.path in READ and (one.terminal, position) not in taken for row, position in zip(one.expected, positions, strict=True))
-    )
-
-
-def _leaks(good: Signature, probes: Sequence[Insulation], at: Mapping[str, int], wrong: Sequence[Reading]) -> list[Explanation]:
+def _leaks(faults: Faults, insulated: Sequence[int], taken: Sequence[Taken], wrong: frozenset[int]) -> Iterator[Explanation]:
     """The outputs that have a path too many, if that is all that is wrong: where they have one end, and should be open."""
-    leaking = [one.terminal for one in probes if any((bad.a, bad.b) == (one.terminal, OTHERS) for bad in wrong)]
-    explained = all((bad.a in leaking or bad.b in leaking) and good.row(bad.a, bad.b)[at[bad.position]] == OPEN for bad in wrong)
-    return [Explanation("leak", (one,)) for one in leaking if explained]
+    bad = [taken[place] for place in sorted(wrong)]
+    leaking = [faults.lines[line][0] for line in insulated if any(one.line == line for one in bad)]
+    if all(not _no_leak(faults, one, leaking) for one in bad):
+        yield from (Explanation("leak", (one,)) for one in leaking)
 
 
-def reading_fits(expected: Relation | None, ohms: float) -> bool:
-    """Whether a meter's reading can be what is expected; any can where that is not known."""
-    return expected is None or reading_agrees(expected, ohms)
+def _no_leak(faults: Faults, one: Taken, leaking: Sequence[str]) -> bool:
+    """Whether a wrong reading is none of what leaks."""
+    return faults.good[one.line][one.at] != OPEN or not set(faults.lines[one.line]) & set(leaking)
 
 
-def reading_agrees(expected: Relation, ohms: float) -> bool:
-    """Whether a meter's reading is what is expected. Between a good contact and no path there is neither."""
-    if expected.path is PathKind.OHMS:
-        return agree(expected, Relation(PathKind.OHMS, ohms)) or (expected.ohms or 0) < CLOSED_BELOW_OHMS > ohms
-    if expected == JOINED:
-        return ohms < CLOSED_BELOW_OHMS
-    return ohms > OPEN_ABOVE_OHMS
+def _pairs(clears: Sequence[tuple[Fault, frozenset[int]]], wrong: frozenset[int]) -> Iterator[tuple[Fault, Fault]]:
+    """Two faults that have nothing in common and explain together what neither does alone."""
+    for (one, some), (other, rest) in combinations(clears, 2):
+        if one.zone is not None and other.zone is not None and some | rest == wrong and not one.zone & other.zone:
+            yield one, other
+
+
+MOST_COMPARED = 40
+"""So many of what is left are looked at for the next reading."""
+
+
+def next_reading(
+    faults: Faults, positions: Sequence[str], left: Sequence[Sequence[tuple[Fault, Spans]]], taken: Sequence[Taken]
+) -> Next | None:
+    """The reading not yet taken after which, whichever of ``left`` it is, fewest would be left on average."""
+    done = {(one.line, one.at) for one in taken}
+    left = left[:MOST_COMPARED]
+    best, least = None, len(left) ** 2
+    for line, good in enumerate(faults.good):
+        for at, cell in enumerate(good):
+            if cell is not None and (line, at) not in done:
+                score = _kept(_cell(some, line, at, cell) for some in left)
+                if score < least:
+                    best, least = Next(*faults.lines[line], positions[at]), score
+    return best
+
+
+def _cell(some: Sequence[tuple[Fault, Spans]], line: int, at: int, good: Cell) -> Cell:
+    """What is read with some faults together, from what is known of them by now."""
+    for one, spans in some:
+        if line in one.changed:
+            cell = one.changed[line][at]
+            return settled(cell, *spans[type(cell)]) if isinstance(cell, (Times, Beside)) else cell
+    return good
+
+
+def _kept(cells: Iterable[Cell]) -> int:
+    """How many would be kept, added up over what the reading may turn out to be."""
+    alike = Counter(cells)
+    score = 0
+    for one, count in alike.items():
+        ohms = likely(one)
+        score += count * sum(number for other, number in alike.items() if ohms is None or reading_fits(other, ohms))
+    return score

@@ -1,4 +1,7 @@
-"""Proving a switch with a meter: the fewest probe pairs, and what to read. What a wrong reading tells is in ``diagnosis``."""
+"""Proving a switch with a meter: the fewest probe pairs, in the order with the fewest moves of a probe, and what to read.
+
+What a wrong reading tells is in ``diagnosis``.
+"""
 
 from __future__ import annotations
 
@@ -16,6 +19,12 @@ from rangebook.electrics.relation import OPEN, PathKind, Relation, agree
 
 EXACT_UP_TO = 24
 """With more probe pairs than this to choose from in one bundle, they are chosen one by one instead (no longer surely fewest)."""
+
+MOST_CHOICES = 3_000
+"""So many steps are made at most to find fewer moves among choices of equally few pairs."""
+
+ORDERED_UP_TO = 8
+"""With more pairs than this that hang together their order is not surely the one with the fewest moves."""
 
 Pair = tuple[str, str]
 
@@ -132,20 +141,26 @@ def stuck(contact: Contact, closed: bool) -> Contact:
 
 
 def _fewest(wanted: set[Item], pairs: Sequence[Pair], covers: Mapping[Pair, set[Item]]) -> list[Pair]:
-    """The fewest pairs that cover all that is wanted: exact by branch and bound, or one by one where there are too many."""
+    """The fewest pairs that cover all that is wanted, and of several such choices the one with the fewest moves of a probe, in that order:
+    exact by branch and bound, or one by one where there are too many."""
     useful = [pair for pair in pairs if covers[pair]]
-    best = _greedy(wanted, useful, covers)
+    best = in_order(_greedy(wanted, useful, covers))
     if len(pairs) > EXACT_UP_TO:
         return best
+    steps = 0
 
     def search(left: set[Item], chosen: list[Pair]) -> None:
-        nonlocal best
+        nonlocal best, steps
+        steps += 1
         if not left:
-            if len(chosen) < len(best):
-                best = list(chosen)
+            found = in_order(chosen)
+            if (len(found), moves(found)) < (len(best), moves(best)):
+                best = found
             return
         most = max(len(covers[pair] & left) for pair in useful)
-        if len(chosen) + -(-len(left) // most) >= len(best):
+        needed = len(chosen) + -(-len(left) // most)
+        # As few moves as there can be, or looked for long enough: only fewer pairs are of interest.
+        if needed > len(best) or (needed == len(best) and (moves(best) == len(best) + 1 or steps > MOST_CHOICES)):
             return
         item = min(left, key=lambda one: (sum(one in covers[pair] for pair in useful), one))
         for pair in useful:
@@ -154,6 +169,55 @@ def _fewest(wanted: set[Item], pairs: Sequence[Pair], covers: Mapping[Pair, set[
 
     search(wanted, [])
     return best
+
+
+def moves(pairs: Sequence[Pair]) -> int:
+    """How often a probe is put somewhere for these pairs in this order: two for the first, then one for each end that the last had not."""
+    return sum(2 - len({*pair} & {*last}) for last, pair in zip(((), *pairs), pairs, strict=False))
+
+
+def in_order(pairs: Sequence[Pair]) -> list[Pair]:
+    """The pairs in the order with the fewest moves of a probe; surely the fewest where no more than ``ORDERED_UP_TO`` hang together."""
+    found: list[Pair] = []
+    left = list(pairs)
+    while left:
+        together, grown = [left[0]], True
+        while grown:
+            more = [pair for pair in left if pair not in together and any({*pair} & {*one} for one in together)]
+            together, grown = [*together, *more], bool(more)
+        together.sort(key=left.index)
+        left = [pair for pair in left if pair not in together]
+        found += _in_one_go(together)
+    return found
+
+
+def _in_one_go(pairs: list[Pair]) -> list[Pair]:
+    """The same of pairs that hang together: each has an end in common with the last, but for as few breaks as can be."""
+    best = min((_by_the_rarest(pairs, first) for first in pairs), key=moves)
+    if len(pairs) > ORDERED_UP_TO:
+        return best
+
+    def search(order: list[Pair], left: list[Pair], breaks: int) -> list[Pair] | None:
+        if not left:
+            return order
+        for pair in left:
+            apart = bool(order) and not {*pair} & {*order[-1]}
+            if apart <= breaks and (found := search([*order, pair], [one for one in left if one != pair], breaks - apart)):
+                return found
+        return None
+
+    fewest = len(pairs) + 1
+    return next((found for breaks in range(moves(best) - fewest) if (found := search([], pairs, breaks))), best)
+
+
+def _by_the_rarest(pairs: list[Pair], first: Pair) -> list[Pair]:
+    """From one pair always on to the neighbour that has the fewest others left: a good order, seldom not the best."""
+    order, left = [first], [one for one in pairs if one != first]
+    while left:
+        near = [one for one in left if {*one} & {*order[-1]}] or left
+        order.append(min(near, key=lambda one: sum(bool({*one} & {*other}) for other in left)))
+        left.remove(order[-1])
+    return order
 
 
 def _greedy(wanted: set[Item], pairs: Sequence[Pair], covers: Mapping[Pair, set[Item]]) -> list[Pair]:

@@ -216,6 +216,10 @@ class Fitter:
         taken = [(seat, "came_with") for seat in own] + [(seat, "fits") for seat in self._near(part) if self.verdict(seat, part).fits]
         return [(now, how) for seat, how in taken for now in self._plugs_under(seat, part)]
 
+    def seats_gone_on(self, part: Part) -> list[Seat]:
+        """The seats on which somebody will fit a part that did not come there: as it is, with what can be ordered, or wires moved."""
+        return [seat for seat in self._near(part) if self.verdict(seat, part).goes_on]
+
     def seats_not_known_of(self, part: Part) -> list[Seat]:
         """The seats on which it is not known whether a part fits: it may have been taken off these too."""
         # Of one without a stated plug or mount nothing says which seats are near.

@@ -57,8 +57,8 @@ class _Stop(Exception):
     """The rest of the file cannot be made sense of."""
 
 
-Reads = Literal["front_matter", "mapping"]
-"""What is read: an entry's front matter, or what the columns of a spreadsheet are."""
+Reads = Literal["front_matter", "mapping", "settings"]
+"""What is read: an entry's front matter, what the columns of a spreadsheet are, or what a book says of itself."""
 
 
 def parse(file: str, front: str, first_line: int = 2, reads: Reads = "front_matter") -> tuple[Map | None, list[Problem]]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import unicodedata
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
 from typing import Any, NamedTuple
 
@@ -51,6 +51,12 @@ def validators(schemas: Schemas) -> dict[str, jsonschema.Draft202012Validator]:
     """A validator for each kind of entry."""
     registry = Registry().with_resources((f"{name}.json", DRAFT202012.create_resource(schemas.files[name])) for name in (*KINDS, "common"))
     return {kind: _Validator(schemas.of(kind), registry=registry) for kind in KINDS}
+
+
+def validator(schema: Mapping[str, Any]) -> jsonschema.Draft202012Validator:
+    """A validator for a schema that refers to no other."""
+    made: jsonschema.Draft202012Validator = _Validator(schema)
+    return made
 
 
 def _pattern(_validator: Any, pattern: str, text: Any, _schema: Any) -> Iterator[ValidationError]:

@@ -50,7 +50,7 @@ def levers(computed: Computed, family: Family) -> dict[str, Any]:
     readings, plugs = _Readings(), {}
     parts = {}
     for part in family.parts:
-        seats = [seat for one in proof_words(computed, part) if one.sheet.by_label for seat in one.seats]
+        seats = [seat for one in proof_words(computed, part) if not one.sheet.moved for seat in one.seats]
         plugs.update({urls.seat_key(seat): _plug(computed, seat) for seat in seats})
         parts[part.key] = _part(computed, family, part, seats, readings)
     colours = {row[1] for plug in plugs.values() for row in plug["wires"] if row[1]}

@@ -6,12 +6,13 @@ from typing import Any
 
 from rangebook.book.model import Family, Part
 from rangebook.desk.metered import stated, told_by
-from rangebook.desk.prove import bench_pins, fault_kind, reading_rules
-from rangebook.electrics.diagnosis import Row
+from rangebook.desk.notes import notes_of
+from rangebook.desk.proof_sheets import bench_pins, tables
+from rangebook.desk.prove import reading_rules
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.qr import code_of
 from rangebook.site.model.faces import face_id
-from rangebook.site.model.proving import ProofWords, faults, meter_words, proof_words, row_tokens
+from rangebook.site.model.proving import ProofWords, faults, meter_words, proof_words
 from rangebook.site.model.signals import signal_rows
 from rangebook.site.shared import urls
 
@@ -24,6 +25,7 @@ def proofs(computed: Computed, family: Family) -> dict[str, Any]:
         "meter": meter_words(),
         "reading": reading_rules(),
         "faults": faults(),
+        "notes": [list(one) for one in notes_of(family)],
         "parts": {part.key: _part(computed, family, part) for part in family.parts},
     }
 
@@ -33,6 +35,7 @@ def _part(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
         "number": part.number,
         "url": urls.part_url(part),
         "face": face_id(part.sockets, computed.book.connectors),
+        "pins": list(part.pins or ()),
         "positions": list(family.positions),
         "signals": [
             [one["pin"], one["name"], one["unit"], one["ends"], [cell["text"] for cell in one["cells"]]]
@@ -45,29 +48,19 @@ def _part(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
 
 
 def _sheet(part: Part, one: ProofWords) -> dict[str, Any]:
-    """``rows`` holds each row of readings once; ``known`` are ``[kind, ends, place of a row for each line]``."""
-    rows: dict[Row, int] = {}
-    kept: list[list[Any]] = []
-
-    def place(row: Row) -> int:
-        at = rows.setdefault(row, len(kept))
-        if at == len(kept):
-            kept.append(row_tokens(row))
-        return at
-
-    known = [[fault_kind(explanation), list(explanation.about), [place(row) for row in reads]] for explanation, reads in one.sheet.known]
     return {
         "where": one.where,
         "short": one.short,
         "seats": [urls.seat_key(seat) for seat in one.seats],
+        "plugs": list(dict.fromkeys(seat.plug.name for seat in one.seats)),
+        "pins": one.sheet.moved,
         "positions": list(one.positions),
         "lines": [[line.a, line.b, line.names, list(line.says)] for line in one.lines],
         "insulation": [list(how) for how in one.insulation],
         "notes": list(one.notes),
         "tells": _tells(part, one),
         "sure": one.sure,
-        "rows": kept,
-        "known": known,
+        **tables(one.sheet.faults),
     }
 
 

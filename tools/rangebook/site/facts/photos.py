@@ -26,7 +26,7 @@ DESK_PX = 1280
 QUALITY = 72
 
 OFFLINE_BYTES = 25_000_000
-"""Of the pictures in phone size so much is offered to be kept for the time without signal, those of the first families first."""
+"""Of the pictures so much is offered to be kept for the time without signal: first all in phone size, then those for fine screens."""
 
 PHOTOS_URL = "data/photos.json"
 
@@ -111,20 +111,21 @@ def picture_files(computed: Computed) -> dict[str, bytes]:
 
 
 def offline(computed: Computed) -> dict[str, Any]:
-    """What may be kept for the time without signal: ``budget`` in bytes, and ``files``, ``[address, bytes]`` of the phone sizes that
+    """What may be kept for the time without signal: ``budget`` in bytes, and ``files``, ``[address, bytes]`` of those that
     go into it; ``left_out`` is how many do not."""
     kept: dict[str, int] = {}
     left_out: set[str] = set()
     total = 0
-    for one in all_pictures(computed):
-        small = one.sizes[0]
-        if small.url in kept:
+    every = list(all_pictures(computed))
+    # A screen with fine pixels takes the larger size, and has no other when the signal is gone; but each in one size comes first.
+    for picture in (*(one.sizes[0] for one in every), *(size for one in every for size in one.sizes[1:])):
+        if picture.url in kept:
             continue
-        if total + len(small.data) > OFFLINE_BYTES:
-            left_out.add(small.url)
+        if total + len(picture.data) > OFFLINE_BYTES:
+            left_out.add(picture.url)
             continue
-        kept[small.url] = len(small.data)
-        total += len(small.data)
+        kept[picture.url] = len(picture.data)
+        total += len(picture.data)
     return {
         "edition": computed.edition.mark,
         "budget": OFFLINE_BYTES,

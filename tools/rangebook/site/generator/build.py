@@ -19,6 +19,7 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.configuration import ConfigurationError, configuration
 from rangebook.site.generator.gate import Checked
 from rangebook.site.output import manifest
+from rangebook.site.output.keep import keep
 from rangebook.site.output.state import changed, state
 from rangebook.site.output.swap import beside, put_in_place
 
@@ -51,12 +52,22 @@ def build_site(book: Checked, target: Path, whole: bool = False) -> Built:
     target = mind_target(book.loaded.root, target)
     computed = Computed(book.loaded)
     with beside(target) as made:
+        _foreign(target, made)  # before the work, not after it
         _run(computed, made, whole)
         pages = sum(1 for _ in made.rglob("index.html"))
         manifest.write(made)
         _mind_changes(book)
+        keep(_foreign(target, made), target, made)
         put_in_place(made, target)
     return Built(target, pages, book.findings)
+
+
+def _foreign(target: Path, made: Path) -> list[Path]:
+    """What is in the place of the site and stays. Raises :class:`BadTargetError`."""
+    try:
+        return manifest.foreign(target, made) if target.is_dir() else []
+    except manifest.NotASiteError as error:
+        raise BadTargetError(f"{target} {error}: take that away, or name another folder with --site-dir") from error
 
 
 def _mind_changes(book: Checked) -> None:
@@ -71,8 +82,8 @@ def _mind_changes(book: Checked) -> None:
 
 
 def mind_target(root: Path, target: Path) -> Path:
-    """The folder itself. Raises :class:`BadTargetError` unless it is new, empty, or holds a site that was built before, and where a link in
-    the book leads there: what a branch holds does not say where to write."""
+    """The folder itself. Raises :class:`BadTargetError` where it is the book's own or a file, and where a link in the book leads there:
+    what a branch holds does not say where to write."""
     root = root.resolve()
     for place in (target.absolute(), *target.absolute().parents):
         if place.resolve() == root:
@@ -88,8 +99,6 @@ def mind_target(root: Path, target: Path) -> Path:
             raise BadTargetError(f"{target} is inside {root / kept}: name a folder elsewhere with --site-dir")
     if target.is_file():
         raise BadTargetError(f"{target} is a file: name a folder with --site-dir")
-    if target.is_dir() and any(target.iterdir()) and (against := manifest.against(target)):
-        raise BadTargetError(f"{target} {against}: empty it, or name another folder with --site-dir")
     return target
 
 

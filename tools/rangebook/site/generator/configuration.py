@@ -16,7 +16,10 @@ from mkdocs.config import load_config
 from mkdocs.config.defaults import MkDocsConfig
 
 from rangebook.reading.links import refuse_links
+from rangebook.schema.settings import FILE as BOOK
+from rangebook.schema.settings import read_settings
 from rangebook.schema.store import shipped
+from rangebook.words.problems import problem_fix, problem_words
 from rangebook.words.shown import seen
 
 FILE = "mkdocs.yml"
@@ -25,6 +28,9 @@ TEXTS = ("site_name", "site_description", "site_author", "copyright", "repo_name
 ADDRESSES = ("site_url", "repo_url", "edit_uri")
 OF_THE_BOOK = (*TEXTS, *ADDRESSES)
 """What a book's own file may say: text, which is shown, and nothing that is run."""
+
+SETTINGS = {"name": "site_name", "address": "site_url", "repository": "repo_url", "edit": "edit_uri", "contact": "copyright"}
+"""Key of ``book.yml`` -> what MkDocs calls it. It goes before what ``mkdocs.yml`` says."""
 
 LONGEST = 400
 MOST_BYTES = 100_000
@@ -44,9 +50,14 @@ def configuration(root: Path, site: Path, whole: bool, **more: Any) -> MkDocsCon
     file = own if own is not None and whole else shipped(FILE)
     said = _read(own) if own is not None and not whole else {}
     said = {key: said[key] for key in OF_THE_BOOK if isinstance(said.get(key), str) and said[key]}
+    settings, problems = read_settings(root)
+    if problems:
+        told = (f"{root / one.file}:{one.mark.line}:{one.mark.column}: {problem_words(one)}\n  {problem_fix(one)}" for one in problems)
+        raise ConfigurationError("\n".join(told))
+    said |= {key: settings[name] for name, key in SETTINGS.items() if name in settings}
     for key, value in said.items():
         if against := _against(key, value):
-            raise ConfigurationError(f"{own}: `{key}` {against}")
+            raise ConfigurationError(f"{root / BOOK if key in map(SETTINGS.get, settings) else own}: `{key}` {against}")
     config = load_config(config_file=str(file), docs_dir=str(root / "entries"), site_dir=str(site), **{**said, **more})
     if PROSE not in config.markdown_extensions:
         config.markdown_extensions.append(PROSE)

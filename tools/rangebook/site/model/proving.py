@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from rangebook.book.model import CASE, Part
 from rangebook.desk.proof_sheets import Sheet, sheets
-from rangebook.electrics.diagnosis import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS, Row
+from rangebook.electrics.cells import CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS
+from rangebook.electrics.faults import KINDS
 from rangebook.electrics.insulation import OTHERS
 from rangebook.electrics.relation import PathKind, Relation
 from rangebook.fitting.seats import Seat
@@ -14,7 +15,7 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.shared.measures import ohms
 from rangebook.words.catalogue import Words, say
 
-FAULT_KINDS = ("stuck_open", "stuck_closed", "detent+", "detent-", "swapped", "leak")
+FAULT_KINDS = tuple(kind for one in KINDS for kind in (("detent+", "detent-") if one == "detent" else (one,)))
 
 
 def meter_words() -> Words:
@@ -23,8 +24,8 @@ def meter_words() -> Words:
 
 
 def faults() -> dict[str, tuple[Words, Words]]:
-    """Kind of fault -> what is wrong, with ``{0}`` and ``{1}`` for its two ends, and what to do."""
-    return {kind: (say("proof.fault", kind=kind, a="{0}", b="{1}"), say("proof.to_do", kind=kind)) for kind in FAULT_KINDS}
+    """Kind of fault -> what is wrong, with ``{0}``, ``{1}`` and ``{2}`` for its two ends and its position, and what to do."""
+    return {kind: (say("proof.fault", kind=kind, a="{0}", b="{1}", position="{2}"), say("proof.to_do", kind=kind)) for kind in FAULT_KINDS}
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,14 +147,3 @@ def _where(sheet: Sheet) -> str:
         return say("proof.bench")
     plugs = tuple(dict.fromkeys(say("proof.plug_of", plug=seat.plug.name, family=seat.family.title) for seat in sheet.seats))
     return say("proof.plug", plugs=plugs)
-
-
-def row_tokens(row: Row) -> list[int | list[float | None] | None]:
-    """A row for the browser: 1 closed, 0 open, ``None`` not known, ``[ohms, tolerance in percent]``."""
-    return [_token(one) for one in row]
-
-
-def _token(one: Relation | None) -> int | list[float | None] | None:
-    if one is None:
-        return None
-    return [one.ohms, one.tolerance_percent] if one.path is PathKind.OHMS else int(one.path is PathKind.JOINED)

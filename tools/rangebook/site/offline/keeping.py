@@ -22,11 +22,13 @@ _OF_A_FAMILY = re.compile(r"data/[^/]+/([^/]+)\.json")
 
 @dataclass(frozen=True)
 class Kept:
-    """``paths`` to be kept, in the order in which they are fetched; ``families`` of ``of`` can be answered and proved from them."""
+    """``paths`` to be kept, in the order in which they are fetched; ``families`` of ``of`` can be answered and proved from them, and
+    ``left`` pages and pictures are not among them."""
 
     paths: tuple[str, ...]
     families: int
     of: int
+    left: int = 0
 
 
 def choose(sizes: Mapping[str, int], families: Iterable[str], pictures: Iterable[str], budget: int = BUDGET_BYTES) -> Kept:
@@ -35,15 +37,16 @@ def choose(sizes: Mapping[str, int], families: Iterable[str], pictures: Iterable
     listed = list(families)
     chosen: dict[str, None] = dict.fromkeys(path for path in sorted(sizes) if _first(path, sizes[path]))
     spent = sum(sizes[path] for path in chosen)
-    whole = 0
+    whole = left = 0
     for group in _groups(sizes, listed, chosen, pictures):
         size = sum(sizes[path] for path in group.paths)
         if spent + size > budget:
+            left += len(group.paths)
             continue
         spent += size
         whole += group.is_family
         chosen.update(dict.fromkeys(group.paths))
-    return Kept(tuple(chosen), whole, len(listed))
+    return Kept(tuple(chosen), whole, len(listed), left)
 
 
 @dataclass(frozen=True)

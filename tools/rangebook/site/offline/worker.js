@@ -3,7 +3,7 @@
 // One cache holds one edition, filled whole before it is used; every file is checked against its hash. A page is bound to the edition
 // that it came from until it is loaded again, also when a newer edition has arrived meanwhile: no page ever shows pieces of two.
 
-/** @typedef {{ mark: string, date: string | null, words: string, digest: string, families: number, of: number, keep: [path: string, hash: string, size: number][] }} List */
+/** @typedef {{ mark: string, date: string | null, words: string, digest: string, families: number, of: number, left: number, keep: [path: string, hash: string, size: number][] }} List */
 
 // A worker of this kind is what this file runs in and nothing else; its types do not say so.
 const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
@@ -170,7 +170,7 @@ async function greet(client, mark) {
   const newer = bound === undefined ? mark !== BOOK.mark : bound !== BOOK.digest && bound !== NETWORK;
   if (bound === undefined) await pin(client.id, mark === BOOK.mark ? BOOK.digest : NETWORK);
   const list = await listIn(await caches.open(OURS));
-  client.postMessage({ book: "kept", mark: BOOK.mark, words: BOOK.words, newer, families: list?.families, of: list?.of });
+  client.postMessage({ book: "kept", mark: BOOK.mark, words: BOOK.words, newer, families: list?.families, of: list?.of, left: list?.left });
 }
 
 // Answering

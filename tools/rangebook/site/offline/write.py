@@ -38,10 +38,14 @@ def write_offline(site: Path, computed: Computed, name: str) -> Kept:
         (site / address).parent.mkdir(parents=True, exist_ok=True)
         (site / address).write_bytes(data)
     sizes = dict(_sizes(site))
-    kept = choose(sizes, computed.book.families, (address for address, _ in pictures(computed)["files"]))
+    photos = pictures(computed)
+    kept = choose(sizes, computed.book.families, (address for address, _ in photos["files"]))
     keep = [[path, _hash((site / path).read_bytes()), sizes[path]] for path in kept.paths]
     edition = {**about(computed.edition), "digest": _digest(computed.edition, keep)}
-    _write(site / LIST_URL, compact({**edition, "families": kept.families, "of": kept.of, "keep": keep}))
+    _write(
+        site / LIST_URL,
+        compact({**edition, "families": kept.families, "of": kept.of, "left": kept.left + photos["left_out"], "keep": keep}),
+    )
     _write(site / EDITION_URL, compact(edition))
     # Another book may be published below this one: what is not among these is not this one's to answer.
     tops = sorted({path.partition("/")[0] for path in sizes})

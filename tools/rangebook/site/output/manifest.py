@@ -1,9 +1,10 @@
-"""What tells a site that was built from any other folder, so that nothing else is ever replaced."""
+"""Which files of a folder are a site's own: what a build wrote it may take away again, and nothing else."""
 
 from __future__ import annotations
 
 import json
 import os
+from collections.abc import Iterator
 from pathlib import Path
 
 from rangebook import __version__
@@ -11,24 +12,57 @@ from rangebook import __version__
 NAME = "site.json"
 _BY = "rangebook"
 
+PUBLISHING = frozenset({"CNAME", "robots.txt", "humans.txt", "ads.txt"})
+"""What hosts ask for at the top of a folder that they publish, beside what begins with a dot (``.git``, ``.well-known``, ``.htaccess``)."""
+
+
+class NotASiteError(Exception):
+    """A folder that nothing may be built into; the message says why, as it goes on after the folder's name."""
+
 
 def write(site: Path) -> None:
-    """Say in a finished site's folder that it is one, and of how many files besides this one."""
-    (site / NAME).write_text(json.dumps({"by": _BY, "version": __version__, "files": _count(site)}) + "\n", "utf-8")
+    """Say in a finished site's folder that it is one, and which files are its own: all that are there."""
+    own = sorted(path.relative_to(site).as_posix() for path in _files(site))
+    (site / NAME).write_text(json.dumps({"by": _BY, "version": __version__, "files": own}) + "\n", "utf-8")
 
 
-def against(folder: Path) -> str:
-    """Why a folder is not to be replaced: it is no site, or somebody has put files into it; empty where it may be."""
+def foreign(target: Path, made: Path) -> list[Path]:
+    """What is in a folder and no build wrote, links among it, relative to the folder; it stays when ``made`` takes the folder's place.
+
+    Raises :class:`NotASiteError` where the folder is no site and holds more than what a host asks for, and where the new site has a file of
+    the same name as one that is not its own.
+    """
+    own = _own(target)
+    there = [path.relative_to(target) for path in _files(target)]
+    if own is None:
+        strange = [path for path in there if not (path.parts[0].startswith(".") or path.parts[0] in PUBLISHING)]
+        if strange:
+            raise NotASiteError(f"holds something that is not a site of this book ({strange[0].as_posix()})")
+        own = frozenset()
+    kept = [path for path in there if path.as_posix() not in own and path.as_posix() != NAME]
+    for path in kept:
+        if (made / path).exists() or any((made / parent).is_file() for parent in path.parents):
+            raise NotASiteError(f"holds {path.as_posix()}, which no build wrote, and the new site has something of that name")
+    return kept
+
+
+def _own(folder: Path) -> frozenset[str] | None:
+    """The files that the site in a folder is said to have written; ``None`` where there is no site."""
     try:
         stated = json.loads((folder / NAME).read_text("utf-8"))
-        is_site, files = stated["by"] == _BY, int(stated["files"])
+        by, files = stated["by"], stated["files"]
     except (OSError, ValueError, KeyError, TypeError):
-        return f"holds something that is not a site of this book (there is no {NAME} that says so)"
-    if not is_site:
-        return f"holds something that is not a site of this book (its {NAME} is another's)"
-    return "holds files that are not of the site that was built there" if _count(folder) > files else ""
+        return None
+    if by != _BY:
+        return None
+    if isinstance(files, list):
+        return frozenset(map(str, files))
+    # A site of before the list: nobody can tell what of it is whose, and it was never built where something else was.
+    return frozenset(path.relative_to(folder).as_posix() for path in _files(folder))
 
 
-def _count(folder: Path) -> int:
-    """How many files are in it, its own manifest not among them."""
-    return sum(len(files) for _, _, files in os.walk(folder)) - (folder / NAME).is_file()
+def _files(folder: Path) -> Iterator[Path]:
+    """All files below a folder, and links, which are not followed."""
+    for here, folders, names in os.walk(folder):
+        links = [name for name in folders if Path(here, name).is_symlink()]
+        yield from (Path(here, name) for name in (*names, *links))

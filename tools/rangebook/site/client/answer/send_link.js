@@ -4,8 +4,8 @@ import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import "../words/answer.js";
 
-/** A box with the whole address, a button that copies it, and one that sends it where the device can. @param {string} href @param {string} about */
-export function sendLink(href, about) {
+/** A box with the whole address, a button that copies it, and one that sends it where the device can. @param {string} href @param {string} about @param {string} [head] */
+export function sendLink(href, about, head = say("send.head")) {
   const address = new URL(href, location.href).href;
   const says = h("span", { class: "send__says", role: "status", "aria-live": "polite" });
   const box = h("input", { class: "send__box", type: "text", readonly: true, value: address, "aria-label": say("send.box") });
@@ -17,7 +17,7 @@ export function sendLink(href, about) {
   return h(
     "details",
     { class: "send noprint", id: "answer-send" },
-    h("summary", {}, say("send.head")),
+    h("summary", {}, head),
     box,
     h(
       "p",

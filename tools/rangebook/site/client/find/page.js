@@ -5,7 +5,7 @@ import { bookOf, familyOfSeat } from "../shared/book.js";
 import { elsewhere, h, need } from "../shared/dom.js";
 import { notLoaded } from "../shared/one_part.js";
 import { phrase, say } from "../shared/say.js";
-import { asked as meantBy, findNames, findNumbers, findVehicles, lookAlikes, nearestNumbers, normalise, vehicleLines, withoutSlips } from "../shared/search.js";
+import { codeMeant, findNames, findNumbers, findVehicles, lookAlikes, asked as meantBy, nearestNumbers, normalise, vehicleLines, withoutSlips, withoutTradeNames } from "../shared/search.js";
 import "../words/find.js";
 
 /** @import { Child } from "../shared/dom.js" */
@@ -64,12 +64,28 @@ function go(text, seat = null) {
   };
 }
 
+/** A VIN: 17 letters and figures that one can have. It names one vehicle, and belongs into no address. @param {string} text */
+function vinIn(text) {
+  const vin = text.replace(/[\s-]/g, "");
+  return /^[A-Z0-9]{17}$/i.test(vin) && /[A-Z]/i.test(vin) && /\d{4}$/.test(vin) ? vin : "";
+}
+
+/** What a VIN says: the model year, and the vehicles of that year. @param {string} vin @returns {Promise<Found>} */
+async function vinPieces(vin) {
+  const { modelYear } = await import("../shared/vin.js");
+  const { years, why } = modelYear(vin, new Date().getFullYear() + 1);
+  const of = years.length > 0 && h("p", {}, h("a", { class: "button", href: to(`vehicles/?year=${years.join(".")}`) }, say("find.vin.vehicles", { years: years.join(" / ") })));
+  return { pieces: h("div", { class: years.length ? "box" : "box box--unknown", "data-vin": years.join(".") }, h("h2", {}, say("find.vin")), h("p", {}, why), of), said: why };
+}
+
 let turn = 0;
 /** Show what the address asks for. A later call wins over an earlier one that is still loading. */
 async function show() {
   const mine = ++turn;
   const { text, seat } = asked();
-  const typed = text.trim();
+  const vin = vinIn(box.value);
+  if (vin && text) history.replaceState(null, "", addressOf(""));
+  const typed = vin || text.trim();
   start.hidden = typed !== "";
   document.body.classList.toggle("is-asked", typed !== "");
   if (!typed) {
@@ -79,7 +95,7 @@ async function show() {
     return;
   }
   try {
-    const found = await answer(await ready(), typed, seat);
+    const found = vin ? await vinPieces(vin) : await answer(await ready(), typed, seat);
     if (mine !== turn) return;
     place.replaceChildren(h("div", {}, found.pieces));
     document.documentElement.classList.remove("is-coming");
@@ -148,16 +164,20 @@ async function names(known, text, view, numbers) {
   if (groups.length) {
     return { pieces: groups, said: say("find.found", { numbers: say("count.numbers", { count: numbers.length }), lines: say("count.lines", { count: lines.length }) }) };
   }
-  const mended = withoutSlips(known.lines, text);
-  if (mended && findVehicles(known.lines, mended).all.length) {
+  const code = codeMeant(known.names, text);
+  const mended = code ?? withoutSlips(known.lines, text);
+  if (mended && (code || findVehicles(known.lines, mended).all.length)) {
     const found = await names(known, mended, view, []);
     return { ...found, pieces: [h("p", { class: "box box--unknown", "data-slip": true }, say("find.slip", { text, meant: mended })), found.pieces] };
   }
-  const [alike, ...others] = lookAlikes(known.numbers, text);
-  if (alike?.kind === "part" && !others.length) {
-    const { pieces, said } = await partPieces(alike, view);
-    return { pieces: [h("p", { class: "box box--unknown", "data-look-alike": true }, say("find.alike", { text, number: alike.number })), pieces], said };
+  const alike = lookAlikes(known.numbers, text);
+  if (alike.length === 1 && alike[0].kind === "part") {
+    const { pieces, said } = await partPieces(alike[0], view);
+    return { pieces: [h("p", { class: "box box--unknown", "data-look-alike": true }, say("find.alike", { text, number: alike[0].number })), pieces], said };
   }
+  if (alike.length) return { pieces: [h("p", { class: "box box--unknown", "data-look-alike": true }, say("find.alike.several", { text, count: alike.length })), rowsOf(alike, view, "alike")], said: say("find.missing.said", { number: text }) };
+  const plain = withoutTradeNames(known.names, text);
+  if (plain && (findVehicles(known.lines, plain).all.length || withoutSlips(known.lines, plain))) return names(known, plain, view, []);
   return nothing(known, text, view);
 }
 
@@ -302,12 +322,12 @@ function rest(count) {
 }
 
 box.addEventListener("input", () => {
-  history.replaceState(null, "", addressOf(box.value));
+  history.replaceState(null, "", addressOf(vinIn(box.value) ? "" : box.value));
   show();
 });
 form.addEventListener("submit", async (event) => {
   event.preventDefault();
-  history.replaceState(null, "", addressOf(box.value, asked().seat));
+  if (!vinIn(box.value)) history.replaceState(null, "", addressOf(box.value, asked().seat));
   await show();
   const found = place.querySelector("a.row, .choice__number a");
   if (found instanceof HTMLElement) found.focus({ preventScroll: true });
@@ -332,7 +352,7 @@ addEventListener("popstate", () => {
   show();
 });
 // What was typed before the script was there stays.
-if (box.value && !asked().text) history.replaceState(null, "", addressOf(box.value));
-else box.value = asked().text;
+if (box.value && !asked().text && !vinIn(box.value)) history.replaceState(null, "", addressOf(box.value));
+else if (!box.value || asked().text) box.value = asked().text;
 ready().catch(() => {});
 show();

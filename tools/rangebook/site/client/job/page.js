@@ -2,6 +2,7 @@
 
 import { mayBeFitted } from "../answer/next_steps.js";
 import { numbered, onShelf, orderWords } from "../answer/pieces.js";
+import { fromText } from "../prove/readings.js";
 import { proofTable } from "../prove/table.js";
 import { bookOf, familyOf, familyOfSeat } from "../shared/book.js";
 import { badge, h, mark, need } from "../shared/dom.js";
@@ -140,15 +141,18 @@ function settingOf(setting = {}) {
   ];
 }
 
-/** @param {Proofs} proof @param {ProofPart} part */
+/** With the readings that its address brings from the proof sheet, where they were taken. @param {Proofs} proof @param {ProofPart} part */
 function proofSection(proof, part) {
-  const [bench] = part.sheets;
-  const heading = say("job.prove");
+  const query = new URLSearchParams(location.search);
+  const read = query.get("read") ?? "";
+  const bench = (read && query.get("at") !== "bench" && part.sheets.find((one) => one.seats.includes(query.get("seat") ?? ""))) || part.sheets[0];
+  const typed = fromText(bench, read);
+  const heading = read ? say("job.proved", { where: bench.short }) : say("job.prove");
   if (!bench.lines.length && !part.signals.length) return section(heading, h("p", {}, say("job.prove.nothing", { notes: bench.notes.join(" ") })));
   return section(heading, [
     bench.lines.length > 0 && [
       h("p", {}, proof.meter),
-      h("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": say("job.prove.table") }, proofTable(bench)),
+      h("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": say("job.prove.table") }, proofTable(bench, (line, at) => typed[`${line}/${at}`] ?? "")),
       bench.insulation.map(([, how]) => h("p", {}, how)),
     ],
     bench.notes.length > 0 && h("ul", {}, bench.notes.map((note) => h("li", {}, note))),

@@ -1,79 +1,98 @@
 // The proof sheet: which two pins to probe in each position, what to read, and what the readings tell.
 
 import { numbered } from "../answer/pieces.js";
+import { sendLink } from "../answer/send_link.js";
 import { bookOf } from "../shared/book.js";
 import { flat, h, need } from "../shared/dom.js";
-import { cavitiesOf } from "../shared/drawing.js";
+import { swatch } from "../shared/drawing.js";
 import { end, retitle, showPart } from "../shared/one_part.js";
-import { listed, phrase, say } from "../shared/say.js";
-import { drawingOf } from "../shared/trusted.js";
-import { expected, explainTogether, fits, parseOhms } from "./match.js";
+import { listed, say } from "../shared/say.js";
+import { faceOf } from "./face.js";
+import { guide } from "./guide.js";
+import { explainTogether, fits } from "./match.js";
+import { asText, fromText, keep, kept, ohmsOf, unitsAsked } from "./readings.js";
+import { answersOf, remedy, roadCheck } from "./remedy.js";
+import { rowsOf } from "./rows.js";
+import { causesOf, isGood, says } from "./says.js";
 import { proofTable } from "./table.js";
 import "../words/prove.js";
 
 /** @import { Child } from "../shared/dom.js" */
-/** @import { Expected, ProofPart, Proofs, ReadingRules, Sheet } from "../types/data.js" */
-/** One reading to take, in one position or with the lever moved through several; `mark` shows whether what was typed is right. @typedef {{ ids: string[], line: number, ats: number[], position: string, wanted: Expected, mark?: (text: string, ohms: number | null) => void }} Row */
-/** The drawing of the face, the pins in hand marked on it. @typedef {{ element: HTMLElement | null, point: (pins: string[]) => void }} Face */
-/** @typedef {Record<string, string>} Typed */
-
-const MOST_CAUSES = 4;
+/** @import { Answers, Colour, ProofPart, Proofs, ReadingRules, Sheet } from "../types/data.js" */
+/** @import { Face } from "./face.js" */
+/** @import { Row } from "./rows.js" */
+/** A part on one sheet; `seat` is the answer that one came from, if any. @typedef {{ data: Proofs, part: ProofPart, key: string, sheet: Sheet, seat: string, answers: Answers | null }} Proving */
 
 const home = need(document, "[data-prove]", HTMLElement);
 const place = need(home, "[data-prove-place]", HTMLElement);
 const result = need(home, "[data-prove-result]", HTMLElement);
 const form = need(home, "[data-prove-form]", HTMLElement);
 const head = need(home, "[data-prove-head]", HTMLElement);
+const cure = need(home, "[data-prove-remedy]", HTMLElement);
+const road = need(home, "[data-prove-road]", HTMLElement);
 const book = bookOf(home);
 const query = new URLSearchParams(location.search);
 
 /** @param {Proofs} data @param {string} key @param {string} gone */
-function sheetsOf(data, key, gone) {
+async function sheetsOf(data, key, gone) {
   const part = data.parts[key];
   head.replaceChildren(...flat(numbered(part.number, gone)));
   retitle(say("prove.title", { number: part.number }));
-  const seat = query.get("seat");
-  // From an answer only that vehicle's plug is of use. The part in the hand comes first.
-  const shown = part.sheets.filter((sheet) => !seat || !sheet.seats.length || sheet.seats.includes(seat));
+  const seat = query.get("seat") ?? "";
+  const answers = await answersOf(book, seat);
+  // From an answer only that vehicle's plug is of use, and the wires that it has come first.
+  const own = part.sheets.filter((sheet) => seat && sheet.seats.includes(seat));
+  const shown = seat ? [...own, ...part.sheets.filter((sheet) => !sheet.seats.length)] : part.sheets;
   const body = h("div", {});
   /** @param {number} chosen */
   const open = (chosen) => {
     tabs.forEach((tab, at) => {
       tab.setAttribute("aria-pressed", String(at === chosen));
     });
-    body.replaceChildren(sheetOf(data, part, key, shown[chosen], () => open(chosen)));
+    body.replaceChildren(sheetOf({ data, part, key, sheet: shown[chosen], seat, answers }, () => open(chosen)));
   };
   const tabs = shown.map((sheet, at) => h("button", { class: "chip", type: "button", onclick: () => open(at) }, sheet.short));
-  const number = encodeURIComponent(part.number);
+  const on = new URLSearchParams({ part: part.number, ...(seat && { seat }) });
+  const back = new URLSearchParams({ q: (seat && answers?.seats[seat]?.came_with) || part.number, ...(seat && { seat }) });
   place.replaceChildren(
-    h("p", {}, h("a", { href: book.to(part.url) }, data.family.title), " · ", h("a", { href: book.to(`lever/?part=${number}`) }, say("answer.link.lever")), " · ", h("a", { href: book.to(`?q=${number}`) }, say("part.what_fits"))),
+    h("p", {}, h("a", { href: book.to(part.url) }, data.family.title), " · ", h("a", { href: book.to(`lever/?${on}`) }, say("answer.link.lever")), " · ", h("a", { href: book.to(`?${back}`) }, say("part.what_fits"))),
     tabs.length > 1 ? h("div", { class: "chips prove__where noprint", role: "group", "aria-label": say("prove.where") }, tabs) : "",
     body,
   );
-  open(0);
+  const asked = query.get("at") ?? "";
+  open(Math.max(0, shown.findIndex((sheet) => (asked === "bench" ? !sheet.seats.length : sheet.plugs.includes(asked)))));
+  roadCheck(road, `rangebook-road:${data.edition}:${key}:${seat}`, answers?.seats[seat]);
 }
 
-/** @param {Proofs} data @param {ProofPart} part @param {string} key @param {Sheet} sheet @param {() => void} again */
-function sheetOf(data, part, key, sheet, again) {
+/** A terminal with its wire's colour, and the pin that it meets where that has another label. @param {Proving} proving @returns {(terminal: string) => Child} */
+function endsOf({ sheet, seat, answers }) {
+  const wired = new Map(sheet.seats.includes(seat) ? (answers?.seats[seat]?.wired ?? []).map(([cavity, code]) => [cavity, answers?.colours[code]]) : []);
+  return (terminal) => {
+    const colour = wired.get(terminal);
+    const pin = sheet.pins[terminal];
+    return h("span", { class: "prove__end" }, h("b", {}, end(terminal)), colour && [" ", swatch(colour), h("span", { class: "soft" }, " ", colour[0])], pin && h("span", { class: "soft" }, " ", say("prove.pin", { pin })));
+  };
+}
+
+/** @param {Proving} proving @param {() => void} again */
+function sheetOf(proving, again) {
+  const { data, part, key, sheet, seat, answers } = proving;
   const store = `rangebook-proof:${data.edition}:${key}:${part.sheets.indexOf(sheet)}`;
-  const typed = kept(store);
-  /** @type {Row[]} */
-  const rows = [];
-  const insulated = new Set(sheet.insulation.map(([line]) => line));
-  for (const [at, position] of sheet.positions.entries()) {
-    for (const line of sheet.lines.keys()) {
-      const wanted = expected(sheet, line, at);
-      if (wanted === null) continue;
-      const alike = insulated.has(line) ? rows.find((row) => row.line === line && String(row.wanted) === String(wanted)) : undefined;
-      if (alike) {
-        alike.ids.push(`${line}/${at}`);
-        alike.ats.push(at);
-        alike.position = listed(alike.ats.map((one) => sheet.positions[one]));
-      } else rows.push({ ids: [`${line}/${at}`], line, ats: [at], position, wanted });
-    }
+  const sent = query.get("read");
+  // What a link brings is of the sheet that it names, and is taken once: from then on it is kept here.
+  const typed = sent === null ? kept(store) : fromText(sheet, sent);
+  if (sent !== null) {
+    keep(store, typed);
+    note({ read: null });
   }
-  const drawing = face(part);
+  const rows = rowsOf(sheet);
+  const ends = endsOf(proving);
+  const drawing = faceOf(book, part, sheet);
   const paper = h("div", { class: "prove__paper" });
+  const send = h("div", {});
+  let found = explainTogether(sheet, [], [], data.reading);
+  /** @type {Node[]} */
+  let words = [];
   const tell = () => {
     /** @type {[number, number, number][]} */
     const readings = [];
@@ -82,19 +101,28 @@ function sheetOf(data, part, key, sheet, again) {
     let left = 0;
     for (const row of rows) {
       const text = typed[row.ids[0]] ?? "";
-      const ohms = parseOhms(text, data.reading);
-      if (text.trim() === "" || ohms === null) left += 1;
+      const ohms = ohmsOf(text, row.wanted, data.reading);
+      if (ohms === null) left += 1;
       else {
         for (const at of row.ats) readings.push([row.line, at, ohms]);
         if (row.ats.length === 1 || fits(row.wanted, ohms, data.reading)) for (const at of row.ats) sure.push([row.line, at, ohms]);
       }
-      row.mark?.(text, ohms);
+      row.mark?.(text);
     }
     paper.replaceChildren(proofTable(sheet, (line, at) => typed[`${line}/${at}`] ?? ""), ...sheet.insulation.map(([, how]) => h("p", {}, how)));
     result.hidden = rows.length === 0;
-    const { state, pieces } = says(data, sheet, explainTogether(sheet, readings, sure, data.reading), rows.length - left, left);
-    result.replaceChildren(...pieces);
+    found = explainTogether(sheet, readings, sure, data.reading);
+    const { state, pieces } = says(data, sheet, found, rows.length - left, left);
+    words = pieces;
+    result.replaceChildren(...pieces.map((one) => one.cloneNode(true)));
     result.dataset.state = state;
+    const causes = isGood(found.told) ? [] : causesOf(found.told);
+    cure.hidden = state !== "bad";
+    cure.replaceChildren(...(state === "bad" ? flat(remedy({ book, data, part, key, seat, answers, causes })) : []));
+    const folded = !send.querySelector("details")?.open;
+    const link = sendLink(book.to(`prove/?${linkOf(proving, typed)}`), say("prove.title", { number: part.number }), say("guide.send"));
+    link.open = !folded;
+    send.replaceChildren(link, Object.keys(typed).length && seat ? h("p", {}, h("a", { href: book.to(`job/?${jobOf(proving, typed)}`) }, say("answer.link.job"))) : "");
   };
   /** @param {Row} row @param {string} text */
   const told = (row, text) => {
@@ -105,50 +133,84 @@ function sheetOf(data, part, key, sheet, again) {
     keep(store, typed);
     tell();
   };
-  const pieces = sheet.positions.map((position, at) => {
-    const own = rows.filter((row) => row.ats[0] === at && !insulated.has(row.line));
-    const lever = say("prove.lever", { position });
+  const guided = () => {
+    note({ guide: "1" });
+    guide({
+      book, part, sheet, rows, typed, rules: data.reading, told, ends,
+      last: () => words,
+      next: () => found.next,
+      closed: () => {
+        note({ guide: null });
+        again();
+      },
+    });
+  };
+  const hows = new Map(sheet.insulation);
+  const pieces = sheet.lines.map(([a, b, names], line) => {
+    const how = hows.get(line);
+    const heading = how ? say("prove.insulation", { pin: end(a) }) : say("pair", { a: end(a), b: end(b) });
+    const own = rows.filter((row) => row.line === line);
     return h(
       "section",
-      { class: "position", "aria-label": lever },
-      h("h2", {}, h("span", { class: "lever" }, h("span", {}, position)), " ", lever),
+      { class: "position", "aria-label": heading },
+      h("h2", {}, how ? heading : [ends(a), " – ", ends(b)]),
+      h("p", how ? {} : { class: "soft" }, how ?? names),
       own.length ? own.map((row) => rowOf(data.reading, sheet, row, typed[row.ids[0]] ?? "", told, drawing)) : h("p", { class: "soft" }, say("prove.not_stated")),
     );
-  });
-  const tied = sheet.insulation.map(([line, how]) => {
-    const heading = say("prove.insulation", { pin: end(sheet.lines[line][0]) });
-    const own = rows.filter((row) => row.line === line);
-    return h("section", { class: "position", "aria-label": heading }, h("h2", {}, heading), h("p", {}, how), own.map((row) => rowOf(data.reading, sheet, row, typed[row.ids[0]] ?? "", told, drawing, say("prove.lever", { position: row.position }))));
   });
   const clear = () => {
     keep(store, {});
     again();
   };
-  queueMicrotask(tell);
+  queueMicrotask(() => {
+    tell();
+    if (query.get("guide") && rows.length && !document.querySelector("dialog[open]")) guided();
+  });
   return h(
     "div",
     {},
     h("h2", { class: "prove__place" }, sheet.where),
     sheet.lines.length > 0
       ? [
+          rows.length > 0 && h("p", { class: "noprint" }, h("button", { class: "button", type: "button", onclick: guided, "data-guide": true }, say("guide.start"))),
           h("p", {}, data.meter),
           h("p", { class: "soft" }, say(sheet.insulation.length ? "prove.single.insulated" : "prove.single")),
-          drawing.element && sheet.seats.length === 0 && h("div", { class: "rb-scroll prove__face", tabindex: "0" }, drawing.element),
+          drawing.element && h("div", { class: "rb-scroll prove__face", tabindex: "0" }, drawing.element),
         ]
       : h("p", { class: "box box--unknown" }, say("prove.nothing")),
     sheet.notes.length > 0 && h("ul", { class: "box box--unknown prove__notes" }, sheet.notes.map((note) => h("li", {}, note))),
     sheet.lines.length > 0 && [
-      h("div", { class: "noprint" }, pieces, tied),
+      h("div", { class: "noprint" }, pieces),
       paper,
       h("p", { class: "noprint" }, h("button", { class: "button button--quiet", type: "button", onclick: clear }, say("prove.clear")), " ", h("button", { class: "button button--quiet", type: "button", onclick: () => print() }, say("prove.print"))),
+      h("div", { class: "noprint" }, send),
     ],
     part.signals.length > 0 && powered(part),
   );
 }
 
-/** @param {ReadingRules} rules @param {Sheet} sheet @param {Row} row @param {string} text @param {(row: Row, text: string) => void} told @param {Face} drawing @param {string} [lead] what stands in place of the pair */
-function rowOf(rules, sheet, row, text, told, drawing, lead) {
-  const [a, b, names, says] = sheet.lines[row.line];
+/** Where these readings are found again, on another device too. @param {Proving} proving @param {Record<string, string>} typed */
+function linkOf({ part, sheet, seat }, typed) {
+  return new URLSearchParams({ part: part.number, ...(seat && { seat }), at: sheet.plugs[0] ?? "bench", read: asText(sheet, typed) });
+}
+
+/** The job sheet with these readings. @param {Proving} proving @param {Record<string, string>} typed */
+function jobOf({ part, sheet, seat, answers }, typed) {
+  return new URLSearchParams({ seat, fit: part.number, off: answers?.seats[seat]?.came_with ?? "", at: sheet.plugs[0] ?? "bench", read: asText(sheet, typed) });
+}
+
+/** Keep in the address what is shown. @param {Record<string, string | null>} facts */
+function note(facts) {
+  for (const [name, value] of Object.entries(facts)) {
+    if (value === null) query.delete(name);
+    else query.set(name, value);
+  }
+  history.replaceState(history.state, "", `?${query}`);
+}
+
+/** @param {ReadingRules} rules @param {Sheet} sheet @param {Row} row @param {string} text @param {(row: Row, text: string) => void} told @param {Face} drawing */
+function rowOf(rules, sheet, row, text, told, drawing) {
+  const [a, b, , says] = sheet.lines[row.line];
   const pair = say("pair", { a: end(a), b: end(b) });
   const at = say("prove.at", { pair, position: row.position });
   const box = h("input", { class: "reading__box", type: "text", inputmode: "decimal", autocomplete: "off", autocapitalize: "off", spellcheck: "false", size: "7", "aria-label": say("prove.ohms_at", { at }), placeholder: say("prove.ohms") });
@@ -166,52 +228,26 @@ function rowOf(rules, sheet, row, text, told, drawing, lead) {
   const element = h(
     "div",
     { class: "reading", "data-line": row.line, "data-at": row.ats[0] },
-    h("p", { class: "reading__pair" }, h("b", {}, lead ?? pair), " ", h("span", { class: "reading__want" }, says[row.ats[0]])),
-    h("p", { class: "soft reading__names" }, names),
+    h("p", { class: "reading__pair" }, h("b", {}, say("prove.lever", { position: row.position })), " ", h("span", { class: "reading__want" }, says[row.ats[0]])),
     h("div", { class: "reading__tell" }, states.map((one) => one.element), box),
     verdict,
   );
   element.addEventListener("focusin", () => drawing.point([a, b]));
   box.value = text;
   box.addEventListener("input", () => told(row, box.value));
-  row.mark = (now, ohms) => {
-    const state = now.trim() === "" ? "" : ohms === null ? "unclear" : fits(row.wanted, ohms, rules) ? "right" : "wrong";
+  row.mark = (now) => {
+    const units = unitsAsked(now, row.wanted, rules);
+    const ohms = ohmsOf(now, row.wanted, rules);
+    const state = now.trim() === "" ? "" : units.length ? "which" : ohms === null ? "unclear" : fits(row.wanted, ohms, rules) ? "right" : "wrong";
+    if (box.value !== now) box.value = now;
     element.dataset.state = state;
-    verdict.textContent = state === "" ? "" : state === "wrong" ? say("prove.wrong", { expected: says[row.ats[0]] }) : say(`prove.${state}`);
+    verdict.replaceChildren(
+      state === "" ? "" : state === "wrong" ? say("prove.wrong", { expected: says[row.ats[0]] }) : say(`prove.${state}`),
+      ...units.flatMap((unit) => [" ", h("button", { class: "button button--quiet", type: "button", onclick: () => told(row, unit) }, unit)]),
+    );
     for (const one of states) one.element.setAttribute("aria-pressed", String(now === one.value));
   };
   return element;
-}
-
-/** The last word, in one sentence and the causes. @param {Proofs} data @param {Sheet} sheet @param {Sheet["known"]} found what explains the readings @param {number} read @param {number} left */
-function says(data, sheet, found, read, left) {
-  const all = read + left;
-  /** @param {string} state @param {Child[]} pieces */
-  const told = (state, ...pieces) => ({ state, pieces: [h("p", { "data-state": state }, pieces)] });
-  if (!read) return told("", say("prove.to_take", { count: all }));
-  const good = found.some(([kind]) => kind === "good" || kind === "not_proved");
-  const causes = found.filter(([kind]) => kind !== "good" && kind !== "not_proved").map((one) => cause(data, one));
-  if (good && left) return told("open", phrase("prove.so_far", { lead: h("b", {}, say("prove.so_far.lead")), read, all }));
-  if (good && !causes.length && sheet.sure) return told("good", phrase("prove.good", { lead: h("b", {}, say("prove.good.lead")), all }));
-  if (good) {
-    const lead = h("b", {}, say("prove.partly.lead"));
-    const faults = causes.slice(0, MOST_CAUSES).map((one) => one.what).join("; ");
-    return told("open", sheet.notes.length ? phrase("prove.partly.listed", { lead }) : phrase("prove.partly.faults", { lead, faults }));
-  }
-  const lead = h("b", {}, say("prove.bad"));
-  if (!causes.length) return told("bad", phrase("prove.bad.none", { lead }));
-  const more = left ? say("prove.bad.left", { count: left }) : "";
-  const [first, ...others] = causes;
-  if (!others.length) return told("bad", h("b", {}, say("prove.bad.one", { fault: first.what })), " ", first.todo, more);
-  const { state, pieces } = told("bad", phrase("prove.bad.count", { lead, count: causes.length, more }));
-  const rest = causes.length - MOST_CAUSES;
-  return { state, pieces: [...pieces, h("ul", {}, causes.slice(0, MOST_CAUSES).map((one) => h("li", {}, say("prove.cause", { fault: one.what, todo: one.todo }))), rest > 0 && h("li", {}, say("prove.bad.rest", { count: rest })))] };
-}
-
-/** A fault in words: what it is, and what to do. @param {Proofs} data @param {Sheet["known"][number]} fault */
-function cause(data, [kind, ends]) {
-  const [what, todo] = data.faults[kind].map((text) => text.replace(/\{(\d)\}/g, (_, at) => end(ends[Number(at)])));
-  return { what, todo };
 }
 
 /** Powered outputs: what to measure, as a table; nothing to enter. @param {ProofPart} part */
@@ -232,50 +268,6 @@ function powered(part) {
       ),
     ),
   );
-}
-
-/** The face of the part's connector, the two pins of the row in hand marked on it. @param {ProofPart} part @returns {Face} */
-function face(part) {
-  if (!part.face) return { element: null, point() {} };
-  const holder = h("div", { "aria-hidden": "true" });
-  /** @type {string[]} */
-  let points = [];
-  const paint = () => {
-    for (const one of cavitiesOf(holder)) one.element.classList.toggle("is-probed", points.includes(one.label));
-  };
-  book.face(part.face).then(
-    (text) => {
-      holder.replaceChildren(drawingOf(text));
-      paint();
-    },
-    () => {},
-  );
-  return {
-    element: holder,
-    point(pins) {
-      points = pins;
-      paint();
-    },
-  };
-}
-
-/** @param {string} name @returns {Typed} */
-function kept(name) {
-  try {
-    return JSON.parse(localStorage.getItem(name) ?? "{}") ?? {};
-  } catch {
-    return {};
-  }
-}
-
-/** @param {string} name @param {Typed} value */
-function keep(name, value) {
-  try {
-    if (Object.keys(value).length) localStorage.setItem(name, JSON.stringify(value));
-    else localStorage.removeItem(name);
-  } catch {
-    // A browser that keeps nothing loses only what was read, when the page is loaded again.
-  }
 }
 
 showPart({ book, form, place, failed: say("prove.failed"), load: book.proof, draw: sheetsOf });

@@ -85,7 +85,8 @@ export function findNumbers(list, text) {
 
 // What a label's bar code carries before a number. Source: data identifiers of ANSI MH10.8.2 (P, 1P, 30P) and application identifiers of the
 // GS1 General Specifications (240, 241), both from memory.
-const TROUBLE_CODE = /^[PBCU][0-3][0-9A-F]{3}$/;
+// A trouble code, and behind it two figures that say in which way its circuit is at fault. Source: SAE J2012 and ISO 15031-6, from memory.
+const TROUBLE_CODE = /^([PBCU][0-3][0-9A-F]{3})([0-9A-F]{2})?$/;
 const IDENTIFIER = /^(?:30P|1P|P|\(?24[01]\)?)(?=.)/;
 
 /**
@@ -117,10 +118,17 @@ export function asked(text, list) {
 /** A number as it is compared, without the identifier that a bar code carries before it. @param {string} text */
 export const withoutIdentifier = (text) => normalise(text.replace(/[()]/g, "")).replace(IDENTIFIER, "");
 
-/** The numbers that look the same as a text that is not one. @param {Numbered[]} list @param {string} text */
+/** The numbers that look the same as a text that is not one, else those that hold what looks the same. @param {Numbered[]} list @param {string} text */
 export function lookAlikes(list, text) {
+  const wanted = [...new Set([look(normalise(text)), look(withoutIdentifier(text))])].filter(Boolean);
+  const same = list.filter((one) => wanted.includes(look(one.by)));
+  return same.length || wanted[0]?.length < INNER ? same : list.filter((one) => look(one.by).includes(wanted[0]));
+}
+
+/** The trouble code that looks the same as a text that is not one; `null` where there is none. @param {NameIndex} names @param {string} text */
+export function codeMeant(names, text) {
   const wanted = look(normalise(text));
-  return wanted ? list.filter((one) => look(one.by) === wanted) : [];
+  return names.codes.find(([code]) => look(code) === wanted)?.[0] ?? null;
 }
 
 /** The numbers that look most like a text that is not one: those that it holds, then those fewest changes away. @param {Numbered[]} list @param {string} text */
@@ -222,29 +230,48 @@ export function vehicleLines(names, index) {
   return lines;
 }
 
-// A month with its year: `10/2003`, `10.2003`, `2003-10`.
-const MONTH = /\b(?:(0?[1-9]|1[0-2])[/.](19[5-9]\d|20\d\d)|(19[5-9]\d|20\d\d)-(0[1-9]|1[0-2]))\b/;
+const MONTHS = "jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec";
+const LONG_YEAR = "(19[5-9]\\d|20\\d\\d)";
+/** A month with its year: `10/2003`, `10.2003`, `2003-10`, `10/03`, `Oct 2003`. A vehicle goes by its model year. */
+const MONTH = new RegExp(`\\b(?:(?:0?[1-9]|1[0-2])[/.-]${LONG_YEAR}|${LONG_YEAR}[/.-](?:0[1-9]|1[0-2])|(?:0[1-9]|1[0-2])/(\\d\\d)|(?:${MONTHS})[a-z]*\\.?\\s+${LONG_YEAR})\\b`, "i");
+/** @param {string} text */
+const withYear = (text) => text.replace(MONTH, (_, after, before, short, named) => after ?? before ?? named ?? (short < "50" ? `20${short}` : `19${short}`));
 const SLIP = 4;
 
-/** A word of a text as it stands in some line, or one that is a slip away from it; the word itself where there is none. @param {string} word @param {Set<string>} known */
+const MOST_MEANT = 40;
+
+/** The words that one may be a slip away from; the word itself where it stands in some line, or none is near. @param {string} word @param {Set<string>} known */
 function meant(word, known) {
-  if (word.length < SLIP || known.has(word)) return word;
-  for (const one of known) if (one.startsWith(word)) return word;
+  if (word.length < SLIP || known.has(word) || word.replace(/\P{L}/gu, "").length < 3) return [word];
+  for (const one of known) if (one.startsWith(word)) return [word];
   const most = word.length > 6 ? 2 : 1;
   const near = [...known].filter((one) => Math.abs(one.length - word.length) <= most && distance(word, one, most) <= most);
-  return near.length === 1 ? near[0] : word;
+  return near.length ? near : [word];
 }
 
 /**
- * A vehicle's name with its typing slips taken out, or `null` where no word is a slip away from exactly one that a vehicle has.
+ * A vehicle's name with its typing slips taken out, or `null` where no word is a slip away from exactly one that a vehicle has. Of several the
+ * other words decide.
  * @param {Line[]} lines
  * @param {string} text
  */
 export function withoutSlips(lines, text) {
   const known = new Set(lines.flatMap((line) => line.all.trim().split(/[\s,]+/)));
-  const words = text.toLowerCase().split(/\s+/).filter(Boolean);
-  const mended = words.map((word) => (/\d/.test(word) ? word : meant(word, known)));
-  return mended.some((word, at) => word !== words[at]) ? mended.join(" ") : null;
+  const words = withYear(text).toLowerCase().split(/\s+/).filter(Boolean);
+  /** @type {string[][]} */
+  let ways = [[]];
+  for (const word of words) ways = ways.flatMap((way) => meant(word, known).map((one) => [...way, one])).slice(0, MOST_MEANT);
+  const mended = ways.map((way) => way.join(" ")).filter((way) => way !== words.join(" "));
+  const left = mended.length > 1 ? mended.filter((way) => findVehicles(lines, way).all.length) : mended;
+  return left.length === 1 ? left[0] : null;
+}
+
+/** A text without the words that only say what a switch is called, as "inhibitor"; `null` where it has none, or nothing else. @param {NameIndex} names @param {string} text */
+export function withoutTradeNames(names, text) {
+  const called = new Set(names.called.flatMap(([name]) => name.toLowerCase().split(/\s+/)));
+  const words = text.split(/\s+/).filter(Boolean);
+  const rest = words.filter((word) => !called.has(word.toLowerCase()));
+  return rest.length && rest.length < words.length ? rest.join(" ") : null;
 }
 
 /**
@@ -255,8 +282,7 @@ export function withoutSlips(lines, text) {
  * @returns {{ all: Line[], byName: Line[] }}
  */
 export function findVehicles(lines, text) {
-  const month = MONTH.exec(text);
-  const words = text.toLowerCase().replace(MONTH, month?.[2] ?? month?.[3] ?? "").split(/\s+/).filter(Boolean);
+  const words = withYear(text).toLowerCase().split(/\s+/).filter(Boolean);
   const years = words.filter((word) => YEAR.test(word)).map(Number);
   const rest = words.filter((word) => !YEAR.test(word));
   if (!rest.length) return { all: [], byName: [] };
@@ -284,7 +310,7 @@ export function findNames(names, index, text) {
   return {
     gearboxes: exact.length ? exact : gearboxes,
     families: index.families.filter(([id, title], at) => says(title, id) || called.has(at)).map(([id, title]) => ({ id, title })),
-    codes: plain.length < INNER ? [] : names.codes.filter(([code]) => code === plain),
+    codes: names.codes.filter(([code]) => code === (TROUBLE_CODE.exec(plain)?.[1] ?? plain)),
     marks: plain.length < 2 ? [] : names.marks.filter(([stamped]) => normalise(stamped) === plain || (text.trim().length >= 3 && says(stamped))),
     connectors: names.connectors.filter(([title]) => says(title)),
   };

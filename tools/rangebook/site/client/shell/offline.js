@@ -54,7 +54,7 @@ function heard({ data, source }) {
   if (data?.book === "edition" && data.mark !== mark) tellOfNewer(data.words);
   if (data?.book !== "kept") return;
   if (data.newer) tellOfNewer(data.words);
-  if (data.families === data.of) tell(say("offline.all"), "all");
+  if (data.families === data.of) tell(data.left ? say("offline.answers", { left: figure(data.left) }) : say("offline.all"), data.left ? "some" : "all");
   else if (data.of) tell(say("offline.some", { families: figure(data.families), of: figure(data.of) }), "some");
 }
 

@@ -214,6 +214,7 @@ export interface Proofs {
   meter: string;
   reading: ReadingRules;
   faults: Record<string, [what: string, todo: string]>;
+  notes: Note[];
   parts: Record<string, ProofPart>;
 }
 
@@ -225,12 +226,25 @@ export interface ReadingRules {
   factors: Record<string, number>;
   closed_below: number;
   open_above: number;
+  widest_percent: number;
+  /** How far a meter may be off, as a part of what it shows. */
+  meter: number;
+  /** Within which a factor, and siemens beside, are looked for. */
+  drift: [low: number, high: number];
+  shunt: [low: number, high: number];
+  /** Kinds that are told of a part on which all reads as it should, where they would show nowhere. */
+  beside_good: string[];
+  most_compared: number;
 }
 
+/** A paragraph of a family's notes, the kinds of faults of which it may speak, and the keys of the parts that it names. */
+export type Note = [head: string, text: string, kinds: string[], parts: string[]];
 export interface ProofPart {
   number: string;
   url: string;
   face: string | null;
+  /** The cavities that hold a pin; empty where that is not stated. */
+  pins: string[];
   positions: string[];
   signals: SignalRow[];
   contacts: StatedContact[];
@@ -253,13 +267,25 @@ export interface StatedContact {
   states: MeteredState[];
 }
 
-/** What a meter is to show: 1 closed, 0 open, ohms and a tolerance in percent, null not known. */
-export type Expected = 0 | 1 | [ohms: number, percent: number] | null;
+/** What a meter is to show: 1 closed, 0 open, ohms and a tolerance in percent, null not known; of a fault also a span (null for no path), one
+ * of several, or ohms and a tolerance times a factor, or with something beside, that is the same all over. */
+export type Expected =
+  | 0
+  | 1
+  | [ohms: number, percent: number]
+  | null
+  | { between: [low: number, high: number | null] }
+  | { either: Expected[] }
+  | { times: [ohms: number, percent: number] }
+  | { beside: [ohms: number | null, percent: number] };
 
 export interface Sheet {
   where: string;
   short: string;
   seats: string[];
+  plugs: string[];
+  /** The pin that a terminal meets, where that has another label. */
+  pins: Record<string, string | null>;
   positions: string[];
   lines: [a: string, b: string, names: string, says: string[]][];
   /** How the insulation is measured, each with the place of its line. */
@@ -269,7 +295,10 @@ export interface Sheet {
   tells: [line: number, contacts: number[]][];
   sure: boolean;
   rows: Expected[][];
-  known: [kind: string, ends: string[], rows: number[]][];
+  /** The place of a row for each line, of a good part. */
+  good: number[];
+  /** Each fault: the line and the place of its row for each line that reads otherwise, and the bundles of contacts that it touches. */
+  known: [kind: string, ends: string[], changed: number[], zone: number[] | null][];
 }
 
 /** A QR code: its modules row by row, end to end, as a number in hex. */

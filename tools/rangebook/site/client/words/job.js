@@ -33,6 +33,7 @@ export const JOB = speak({
   "job.set.unknown": "How it is set is not in the book: go by the vehicle maker's service information.",
   "job.link": "This answer: {link} · edition {edition}",
   "job.prove": "Prove it on the bench",
+  "job.proved": "What was read: {where}",
   "job.prove.nothing": "Nothing to prove it by is in the book: {notes}",
   "job.prove.table": "What to read on the bench",
 });

@@ -42,6 +42,7 @@ export const SHARED = /** @type {const} */ ({
   "code.back": "Back to the answer",
   "code.holds": "Holds {says}",
   "offline.all": "The whole book is on this device and works without a connection.",
+  "offline.answers": "On this device, for the time without a connection: the find box and every answer; {left} other pages and pictures once you have opened them.",
   "offline.some": "On this device, for the time without a connection: the find box and {families} of {of} switch families; other pages once you have opened them.",
   "offline.coming": "Being put on this device, for the time without a connection …",
   "offline.not": "The book could not be put on this device: it needs a connection.",

@@ -1,0 +1,99 @@
+"""A book of one's own is begun: what is written lints clean, has an answer, and is a site; nothing that is there is touched."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+import yaml
+
+from rangebook.cli import main
+from rangebook.desk.beginning.begin import FORGES
+
+
+def begun(folder: Path, *words: str) -> int:
+    return main(["init", str(folder), *words])
+
+
+def files_of(folder: Path) -> set[str]:
+    return {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+
+
+def test_what_is_begun_is_a_book(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """From nothing to an answer and a site that has the book's name, address and contact on it."""
+    mine = tmp_path / "ours"
+    assert begun(mine, "--name", "Hill Road: shop & yard", "--address", "https://book.example.org/", "--contact", "Bench, ext. 12") == 0
+    assert main(["lint", "--root", str(mine), "--afresh"]) == 0
+    assert "nothing found" in capsys.readouterr().out
+    assert main(["fit", "EX-1001", "--json", "--root", str(mine)]) == 0
+    seat = json.loads(capsys.readouterr().out)["seats"][0]
+    assert {one["number"]: one["verdict"] for one in seat["candidates"]} == {"EX-1001": "straight", "EX-1002": "with_parts"}
+    assert main(["build", "--root", str(mine)]) == 0
+    page = (mine / "site" / "index.html").read_text("utf-8")
+    assert "Hill Road: shop &amp; yard" in page and "Bench, ext. 12" in page
+    assert "https://book.example.org/" in (mine / "site" / "search.xml").read_text("utf-8")
+
+
+def test_there_is_an_example_of_each_kind_with_comments(tmp_path: Path) -> None:
+    begun(tmp_path / "ours")
+    for folder in ("connectors", "kits", "switches"):
+        texts = [path.read_text("utf-8") for path in (tmp_path / "ours" / "entries" / folder).glob("*.md")]
+        assert any("# " in text and "An example" in text for text in texts)
+    assert {"book.yml", "CONTRIBUTING.md", "LICENSE", ".gitignore", ".pre-commit-config.yaml", ".vscode/tasks.json"} <= files_of(
+        tmp_path / "ours"
+    )
+    assert json.loads((tmp_path / "ours" / ".vscode" / "tasks.json").read_text("utf-8"))["tasks"]
+
+
+@pytest.mark.parametrize("forge", FORGES)
+def test_the_workflow_of_a_forge_checks_builds_and_reports(tmp_path: Path, forge: str) -> None:
+    assert begun(tmp_path / "plain") == 0
+    assert begun(tmp_path / "ours", "--forge", forge, "--program", "rangebook==0.2.0", "--no-license") == 0
+    (more,) = files_of(tmp_path / "ours") - files_of(tmp_path / "plain")
+    text = (tmp_path / "ours" / more).read_text("utf-8")
+    assert isinstance(yaml.safe_load(text), dict)
+    assert all(f"rangebook {command}" in text for command in ("lint", "build", "impact")) and "rangebook==0.2.0" in text
+    assert "@PROGRAM@" not in text and "LICENSE" not in files_of(tmp_path / "ours")
+
+
+def test_nothing_that_is_there_is_touched(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "notes.txt").write_text("mine", "utf-8")
+    (tmp_path / "link").symlink_to(tmp_path)
+    for folder in (tmp_path, tmp_path / "link", tmp_path / "notes.txt"):
+        assert begun(folder) == 1
+        assert str(folder) in capsys.readouterr().err
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["link", "notes.txt"]
+    (tmp_path / "clone" / ".git").mkdir(parents=True)
+    assert begun(tmp_path / "clone") == 0, "a repository that has nothing in it yet"
+
+
+@pytest.mark.parametrize(
+    "words", [("--name", '"Best" <b>'), ("--name", " "), ("--address", "book.example.org"), ("--address", "https://a@b/")]
+)
+def test_what_cannot_be_a_setting_is_told_and_nothing_written(
+    tmp_path: Path, words: tuple[str, ...], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert begun(tmp_path / "ours", *words) == 1
+    assert words[0].removeprefix("--") in capsys.readouterr().err
+    assert not (tmp_path / "ours").exists()
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("format: 3\nname: x\n", "book.yml:1:9: `3` is not known in `format`"),
+        ("format: 2\n", "`name`"),
+        ("format: 2\nname: x\nadress: https://a/\n", "did you mean `address`"),
+        ("- a\n", "the file is not a list of `key: value` lines"),
+        ("", "the file is empty"),
+        ("format: 2\nname: x\nname: y\n", "book.yml:3:1"),
+        ("format: 2\nname: x\nplugins: [run]\n", "plugins"),
+    ],
+)
+def test_settings_that_cannot_be_used_are_refused_by_line(tmp_path: Path, text: str, said: str, capsys: pytest.CaptureFixture[str]) -> None:
+    begun(tmp_path / "ours")
+    (tmp_path / "ours" / "book.yml").write_text(text, "utf-8")
+    assert main(["build", "--root", str(tmp_path / "ours")]) == 1
+    assert said in capsys.readouterr().err
+    assert not (tmp_path / "ours" / "site").exists()
