@@ -335,7 +335,9 @@ def test_stopped_half_way_nothing_is_written(book: Path, key: str) -> None:
     before = files(book)
     status, shown = on_a_terminal(book, ("connector",), [("title: ", ""), ("  > ", "Nine\n"), ("[nine]: ", key)])
     assert status == 1 and "nothing was written" in shown
-    assert files(book) == before
+    # What was answered is kept for the next time, in a folder that git does not see.
+    kept = {name for name in files(book) if name not in before}
+    assert kept == {".rangebook/new-connector.json", ".rangebook/.gitignore"} and before.items() <= files(book).items()
 
 
 @pytest.mark.skipif(os.name == "nt", reason="no such terminals")
@@ -419,3 +421,62 @@ def test_a_part_with_several_connectors_is_not_asked_for_the_one(book: Path, cap
     assert "pins: {main.B: start_feed, main.C: start_out, lamp.2: backup_feed}" in text
     capsys.readouterr()
     assert {one["rule"] for one in findings(book, capsys)} == {"left-to-do"}
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no such terminals")
+def test_choices_have_numbers_and_a_sign_goes_back(book: Path) -> None:
+    answers = [
+        ("title: ", ""),
+        ("  > ", "Nine-way oval\n"),
+        ("[nine-way-oval]: ", "\n"),
+        ("1  oval", ""),
+        ("2  rectangular", ""),
+        ("  > ", "<\n"),
+        ("[nine-way-oval]: ", "oval-9-late\n"),
+        ("outline: ", ""),
+        ("  > ", "2\n"),
+        ("rows: ", ""),
+        ("  > ", "<\n"),
+        ("outline: ", ""),
+        ("  > ", "1\n"),
+        ("rows: ", ""),
+        ("  > ", "1 2 3\n"),
+        *((prompt, answer) for key in ("terminal", "sealed", "sources") for prompt, answer in ((f"{key}: ", ""), ("> ", "\n"))),
+    ]
+    status, shown = on_a_terminal(book, ("connector",), answers)
+    assert status == 0, shown
+    assert "outline: oval\nrows:\n  - [1, 2, 3]\n" in (book / "entries/connectors/oval-9-late.md").read_text("utf-8")
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no such terminals")
+def test_what_was_answered_is_kept_and_offered(book: Path) -> None:
+    before = files(book)
+    answers = [("title: ", ""), ("  > ", "Nine-way oval\n"), ("[nine-way-oval]: ", "oval-9-late\n"), ("outline: ", ""), ("  > ", "\x03")]
+    status, shown = on_a_terminal(book, ("connector",), answers)
+    assert status == 1 and "What was answered is kept" in shown
+    assert {name: data for name, data in files(book).items() if not name.startswith(".rangebook")} == before
+    answers = [("Go on with it? [Y/n]: ", "\n"), ("outline: ", ""), ("  > ", "oval\n"), ("rows: ", ""), ("  > ", "1 2 3\n")]
+    answers += [pair for key in ("terminal", "sealed", "sources") for pair in ((f"{key}: ", ""), ("> ", "\n"))]
+    status, shown = on_a_terminal(book, ("connector",), answers)
+    assert status == 0 and (book / "entries/connectors/oval-9-late.md").is_file(), shown
+    assert not list(book.glob(".rangebook/new-*")), "it is offered once"
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no such terminals")
+def test_an_answer_that_the_linter_refuses_is_told_at_once(book: Path) -> None:
+    answers = [
+        ("title: ", ""),
+        ("  > ", "Kit\n"),
+        ("number: ", ""),
+        ("  > ", "TW-9018\n"),  # a kit of the book
+        ("is in the book already", ""),
+        ("  > ", "\x03"),
+    ]
+    status, _ = on_a_terminal(book, ("kit",), answers)
+    assert status == 1
+    flags = ("--number", "ZZ-1", "--positions", "P R N D", "--connector", "oval-13", "--pins", "1: start_feed, 2: start_out")
+    skipped = [("mounts: ", ""), ("> ", "\n"), ("mount: ", ""), ("> ", "\n"), ("status: ", ""), ("> ", "\n")]
+    answers = [("title: ", ""), ("> ", "Z\n"), ("[z]: ", "\n"), ("gearboxes: ", ""), ("> ", "\n"), *skipped, ("contacts: ", "")]
+    answers += [("> ", "pins: [1, 2], closed: [P, N, D]\n"), ("could turn in gear", ""), ("> ", "\x03")]
+    status, _ = on_a_terminal(book, ("switch", *flags), answers)
+    assert status == 1

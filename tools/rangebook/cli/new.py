@@ -1,8 +1,10 @@
 """Write a new entry: a switch family, a connector or a kit.
 
-On a terminal it asks for what the flags do not say; an empty answer means that it is not known. In a pipe, or with --no-ask, the
-flags are all there is. What is not known is left out, with a comment that says what to see or measure (`rangebook lint` shows these as
-left-to-do); what an entry cannot do without says TODO, and the linter stops at it until it is filled in.
+On a terminal it asks for what the flags do not say, and checks each answer at once; an empty answer means that it is not known, `<`
+goes back to the question before, a number takes one of the choices shown, and Ctrl-C keeps what was answered for the next time. In a
+pipe, or with --no-ask, the flags are all there is. What is not known is left out, with a comment that says what to see or measure
+(`rangebook lint` shows these as left-to-do); what an entry cannot do without says TODO, and the linter stops at it until it is filled
+in.
 
 Values are written as in an entry, the outermost brackets may be left out, and what is given twice is put together:
 
@@ -26,13 +28,13 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Iterator, Sequence
-from typing import Any
 
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded, load
 from rangebook.book.model import Family, Part
+from rangebook.cli.asking import NEEDED, Asking, forget, keep, offer
 from rangebook.cli.root import add_root, find_root
-from rangebook.cli.terminal import complain, paint
+from rangebook.cli.terminal import complain
 from rangebook.cli.writing import NotWrittenError, as_loaded, create, write
 from rangebook.desk.fit import NotInBook, find_part
 from rangebook.desk.new.checking import file_of, id_from, is_open_place, problems_of, taken, unknown_names
@@ -41,21 +43,16 @@ from rangebook.desk.new.fields import fields
 from rangebook.desk.new.in_family import NoFamilyError, beside_the_part, find_family, part_fields, with_part
 from rangebook.desk.new.values import ValueTextError, merged, value_from
 from rangebook.desk.writing.insertion import NotInsertedError
-from rangebook.desk.writing.yaml_text import flow
 from rangebook.lint.finding import Severity
 from rangebook.lint.revisions import lint_both
 from rangebook.revisions.states import amended
 from rangebook.schema.check import Checker
-from rangebook.schema.fields import Field
 from rangebook.schema.store import KINDS, Schemas, load_schemas
 from rangebook.words.problems import problem_fix, problem_words
 from rangebook.words.shown import shown
 
 EXIT_NOT_WRITTEN = 1
 EXIT_CANNOT = 2
-
-NEEDED = ("title", "number")
-"""What nobody else can make up later: the file is called by the one, and the part or kit goes by the other."""
 
 
 class Given(Exception):
@@ -100,7 +97,8 @@ def run(args: argparse.Namespace) -> int:
             _of_the_part_alone(draft, family, schemas)
         asked = part_fields(schemas) if family else fields(schemas, args.kind)
         if asks:
-            _ask_all(draft, book, schemas, asked)
+            offer(root, draft)
+            Asking(draft, book, schemas, lambda tried: [] if family else _against_draft(loaded, tried)).ask_all(asked)
         missing = [key for key in NEEDED if key not in draft.values and any(one.key == key for one in asked)]
         if missing:
             complain(f"missing: {', '.join(f'--{key}' for key in missing)}; `rangebook new {args.kind} --help` shows all that can be said")
@@ -114,9 +112,13 @@ def run(args: argparse.Namespace) -> int:
         return EXIT_NOT_WRITTEN
     except (EOFError, KeyboardInterrupt):
         print()
-        complain("stopped; nothing was written")
+        kept = asks and keep(root, draft)
+        complain(f"stopped; nothing was written{f'. What was answered is kept: `rangebook new {args.kind}` offers it' if kept else ''}")
         return EXIT_NOT_WRITTEN
-    return _finish_in(loaded, draft, family) if family else _finish(loaded, draft)
+    status = _finish_in(loaded, draft, family) if family else _finish(loaded, draft)
+    if asks:
+        forget(root, draft.kind) if status == 0 else keep(root, draft)
+    return status
 
 
 def _family(args: argparse.Namespace, book: Book) -> Family | None:
@@ -208,6 +210,15 @@ def _against(loaded: Loaded, file: str, text: str) -> Iterator[str]:
             yield f"{where}{one.message}; {one.fix} [{one.rule}]"
 
 
+def _against_draft(loaded: Loaded, tried: Draft) -> Iterator[str]:
+    """The same of a draft that is not done: under an id that no entry has."""
+    unlike = Draft(tried.kind, {**tried.values, "id": _UNLIKE})
+    return _against(loaded, file_of(tried.kind, _UNLIKE), compose(unlike, loaded.schemas))
+
+
+_UNLIKE = "zz-draft-of-new"
+
+
 def _draft(args: argparse.Namespace, book: Book, schemas: Schemas) -> Draft:
     """What the flags say. Raises :class:`Given`."""
     draft = Draft(args.kind)
@@ -240,71 +251,3 @@ def _part(book: Book, number: str) -> Part:
     except NotInBook as error:
         near = f"; the nearest numbers: {', '.join(error.nearest)}" if error.nearest else ""
         raise Given(f"--from-number: {error}{near}") from error
-
-
-def _ask_all(draft: Draft, book: Book, schemas: Schemas, asked: Sequence[Field]) -> None:
-    checker = Checker(schemas)
-    print(paint(f"A new {draft.kind}. An empty answer means that it is not known; nothing is written before the end.", "head"))
-    order = sorted(asked, key=lambda one: (one.key not in NEEDED, one.key != "title"))
-    for one in order:
-        if one.key in draft.values or not (one.asked or one.key in draft.like) or any(other in draft.values for other in one.instead):
-            continue
-        if one.key == "id":
-            draft.values["id"] = _ask_id(draft, checker, schemas)
-        elif one.key in draft.like and _ask_same(one, draft):
-            draft.values[one.key] = draft.like.pop(one.key)
-        else:
-            _ask(one, draft, checker, book, schemas)
-
-
-def _ask_id(draft: Draft, checker: Checker, schemas: Schemas) -> str:
-    proposed = id_from(draft.values["title"])
-    while True:
-        typed = input(f"\n{paint('id', 'head')}: its file's name [{proposed}]: ").strip() or proposed
-        wrong = _wrong(draft, "id", typed, checker, schemas)
-        if typed and not wrong:
-            return typed
-        complain(wrong[0] if wrong else "an id is needed")
-
-
-def _ask_same(one: Field, draft: Draft) -> bool:
-    print(f"\n{paint(one.key, 'head')}: {shown(one.description)}")
-    print(shown(f"  {draft.like_number} has {flow(draft.like[one.key])}"))
-    return input("  Have you seen the same on this one? [y/N]: ").strip().lower() in ("y", "yes")
-
-
-def _ask(one: Field, draft: Draft, checker: Checker, book: Book, schemas: Schemas) -> None:
-    """Ask until there is an answer that will do, or none; lists and mappings of several things one after the other."""
-    print(f"\n{paint(one.key, 'head')}: {shown(one.description)}")
-    for words in (one.expected, one.how):
-        if words:
-            print(f"  {paint(words, 'why')}")
-    several = one.node.get("type") in ("array", "object") and one.inner.get("type") == "object"
-    while True:
-        more = "one more, or nothing" if one.key in draft.values else ""
-        text = input(f"  {more}> ").strip()
-        if not text:
-            if one.key in NEEDED and one.key not in draft.values:
-                complain("this one is needed")
-                continue
-            return
-        try:
-            value: Any = value_from(text, one, schemas)
-        except ValueTextError as error:
-            complain(str(error))
-            continue
-        whole = merged(draft.values[one.key], value) if one.key in draft.values else value
-        wrong = [*unknown_names(one, value, book, schemas), *_wrong(draft, one.key, whole, checker, schemas)]
-        if wrong:
-            complain(wrong[0])
-            continue
-        draft.values[one.key] = whole
-        draft.like.pop(one.key, None)
-        if not several:
-            return
-
-
-def _wrong(draft: Draft, key: str, value: Any, checker: Checker, schemas: Schemas) -> list[str]:
-    """What the schema has against the draft with this value."""
-    tried = Draft(draft.kind, {"id": "x", "title": "x", "number": "x1", **draft.values, key: value})
-    return [f"{problem_words(one)}; {problem_fix(one)}" for one in problems_of(compose(tried, schemas), "entries/x.md", checker)]
