@@ -6,8 +6,10 @@ asked. Trade facts among them are common practice, no source.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import pytest
 from tests.oracles.answers import unsaid
@@ -15,6 +17,8 @@ from tests.oracles.answers import unsaid
 from rangebook.book.load import load
 from rangebook.fitting.fitter import Fitter
 from rangebook.lint.engine import lint
+from rangebook.schema.store import KINDS as KINDS_OF
+from rangebook.schema.store import load_schemas
 from rangebook.words.reasons import reason_words
 
 ROOT = Path(__file__).parents[2]
@@ -41,6 +45,7 @@ KINDS = {
     "t": "two plugs on one switch",
     "u": "serial data, a diode, terminals by cavity in tin and gold",
     "v": "a jumper inside the plug, a contact that overlaps, what a position means, where a module cranks",
+    "w": "two reverses and taps, park alone, the ground switched, a fork, a gear and a slider, conditions on the vehicle",
     "x": "look-alikes that differ in nothing but where the hub stands",
     "y": "a plug on a housing that numbers its cavities otherwise",
     "p": "a look-alike of another maker that is electrically different",
@@ -96,3 +101,55 @@ def test_one_housing_is_sold_with_different_numbers_of_pins() -> None:
 
 def test_the_facts_show_interchange_that_nobody_has_said_within_and_across_families() -> None:
     assert {one.part.family != seat.family.id for seat, one in unsaid(fitter())} == {True, False}
+
+
+# Every key ----------------------------------------------------------------------------------------------------------------
+
+SCHEMAS = load_schemas()
+NOT_HERE = frozenset(
+    {
+        *("style=ring", "style=socket", "on_switch=female"),  # no housing of the demo's makers has them
+        *("for", "note", "photos", "allow", "view"),  # not of what a vehicle or part has
+    }
+)
+
+
+def stated_in(node: Any, home: str, value: Any) -> Iterator[str]:
+    """The keys that a value has by the schema, and the words of a fixed list as ``key=word``."""
+    node, home = SCHEMAS.resolve(node, home)
+    for one in node.get("anyOf", ()):
+        yield from stated_in(one, home, value)
+    rest = node.get("additionalProperties")
+    if isinstance(value, dict):
+        for key, inner in value.items():
+            known = node.get("properties", {})
+            below = known.get(key, rest)
+            if key in known:
+                yield key
+                yield from (f"{key}={word}" for word in (inner if isinstance(inner, list) else [inner]) if isinstance(word, str))
+            if isinstance(below, dict):
+                yield from stated_in(below, home, inner)
+    if isinstance(value, list) and isinstance(node.get("items"), dict):
+        for one in value:
+            yield from stated_in(node["items"], home, one)
+
+
+def every_key(node: Any, home: str, depth: int = 0) -> Iterator[str]:
+    """The keys that there can be, and the words of fixed lists."""
+    node, home = SCHEMAS.resolve(node, home)
+    below = [*node.get("anyOf", ()), *(one for one in (node.get("additionalProperties"), node.get("items")) if isinstance(one, dict))]
+    for key, inner in node.get("properties", {}).items():
+        yield key
+        at = SCHEMAS.resolve(inner, home)[0]
+        yield from (f"{key}={word}" for word in at.get("enum", ()))
+        if key not in ("sources", "photos", "allow"):
+            below.append(inner)
+    for one in below if depth < 12 else ():
+        yield from every_key(one, home, depth + 1)
+
+
+def test_the_demo_book_shows_every_key_and_every_word_of_a_list() -> None:
+    known = {key for kind in KINDS_OF for key in every_key(SCHEMAS.of(kind), kind)}
+    fronts = [(entry.front["kind"], entry.front) for entry in load(ROOT).entries if entry.front]
+    shown = {key for kind, front in fronts for key in stated_in(SCHEMAS.of(kind), kind, front)}
+    assert known - shown - NOT_HERE == set()

@@ -319,10 +319,12 @@ def test_taps_can_be_written() -> None:
     assert verdict(two_families(taps, means, taps, means, closed=start, other_closed=start), "A").kind is VerdictKind.NO
 
 
-@pytest.mark.parametrize("means", [{"R": "N"}, {"D": "N"}, {"1": "P"}, {"D": "X", "X": "N"}])
+@pytest.mark.parametrize(
+    "means", [{"R": "N"}, {"D": "N"}, {"1": "P"}, {"D": "X", "X": "N"}, {"M+": "N"}, {"-": "P"}, {"D3": "N"}, {"2L": "P"}]
+)
 def test_no_meaning_makes_a_gear_neutral(means: dict[str, str]) -> None:
     start = (["P", "N", *means], ["R"], ["1"])
-    lever = [*FIRST, "X"]
+    lever = list(dict.fromkeys([*FIRST, "X", *means]))
     entries = two_families(lever, means, lever, means, closed=start, other_closed=start)
     for number in "AB":
         found = verdict(entries, number)

@@ -154,6 +154,32 @@ def test_what_goes_along_has_a_plating_of_its_own() -> None:
         assert found is not None and made.verdict(seat, found).kind == kind
 
 
+def revised(*contacts: Any, **when: Any) -> dict[str, Any]:
+    return {"revisions": [{"when": {"marked": "a green dot", **when}, "contacts": list(contacts)}]}
+
+
+def test_the_design_of_what_goes_along_is_asked_for_where_it_matters() -> None:
+    unsafe = {**BACKUP, "closed": ["R", "D"]}
+    assert judged(OLD, main(), lamp(**revised(BACKUP))).kind is VerdictKind.WITH_PARTS
+    assert judged(OLD, main(), lamp(contacts=[unsafe], **revised(unsafe))).kind is VerdictKind.NO
+    for stated in (lamp(**revised(unsafe, stamped_at="lid")), lamp(contacts=[unsafe], **revised(BACKUP, stamped_at="lid"))):
+        found = judged(OLD, main(), stated)
+        assert found.kind is VerdictKind.UNKNOWN
+        (reason,) = [one for one in found.reasons if one.code == "behaviour.companion_depends"]
+        assert (reason.detail.number, [one.stamped_at for one in reason.detail.read]) == ("C", ["lid"])
+        assert {one.verdict for one in reason.detail.cases} == {"with_parts", "no"}
+    # What stays on the vehicle is of one design or the other just as well.
+    both = main(), lamp(**revised(unsafe)), {**OLD, "number": "E"}
+    assert judged(*both, number="E", of="B").kind is VerdictKind.UNKNOWN
+    assert judged(main(), lamp(**revised(BACKUP)), {**OLD, "number": "E"}, number="E", of="B").kind is VerdictKind.STRAIGHT
+
+
+def test_what_cannot_be_told_from_another_by_its_number_does_not_go_along() -> None:
+    twice = lamp("F", also_numbered=[{"number": "c"}])
+    found = judged(OLD, main(), lamp(), twice)
+    assert found.kind is VerdictKind.UNKNOWN and "safety.facts_contradict" in {one.code for one in found.reasons}
+
+
 def test_two_are_one_whatever_their_halves_are_called() -> None:
     """As a property: a part cut in two, each half on its own plug, comes to what the whole one comes to, but for the order."""
     positions = ["P", "R", "N", "D"]

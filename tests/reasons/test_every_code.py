@@ -83,7 +83,7 @@ def lamp_apart() -> Verdict:
     return judge(made, seat, parts["B"])
 
 
-def two_of_two(change: dict[str, Any] | None) -> Verdict:
+def two_of_two(change: dict[str, Any] | None, lamp_in_drive: bool = False) -> Verdict:
     """Two parts do the work together in the place of two others; the lamps' one is mounted otherwise, or nobody says what its mount is."""
     wires = {"main.1": "start_feed", "main.2": "start_out", "lamp.1": "backup_feed", "lamp.2": "backup_out"}
     listed = []
@@ -91,9 +91,11 @@ def two_of_two(change: dict[str, Any] | None) -> Verdict:
         listed.append(switch(main, START, pins={"1": "start_feed", "2": "start_out"}, goes_with=[lamp]))
         inside = {"pins": ["1", "2"], "closed": ["R"]}
         listed.append(switch(lamp, inside, pins={"1": "backup_feed", "2": "backup_out"}, connector="d", mount=mount))
+    if lamp_in_drive:
+        listed[-1]["revisions"] = [{"when": {"marked": "x"}, "contacts": [{"pins": ["1", "2"], "closed": ["R", "D"]}]}]
     its = {key: value for key, value in plug(wires).items() if key != "connector"}
     facts = {"plugs": {"p": {**its, "connectors": {"main": "c", "lamp": "d"}}}, "applications": [application("p", "A")]}
-    mounts = {"mounts": {"boss": MOUNT, "other": {**MOUNT, **change} if change else {}}}
+    mounts = {"mounts": {"boss": MOUNT, "other": MOUNT if change is None else {**MOUNT, **change} if change else {}}}
     made, seat, parts = seat_and_parts(connector("c", 8), connector("d", 2), family("f", listed, **facts, **mounts))
     return judge(made, seat, parts["B"])
 
@@ -303,6 +305,7 @@ CASES: dict[str, Callable[[], Verdict]] = {
         but(A, number="A", inside="yes"), but(A, mount="ear"), fam={"mounts": {"boss": MOUNT, "ear": MOUNT}}
     ),
     "mount.inside_differs": lambda: ask(but(A, number="A", inside="yes"), but(A, inside="no")),
+    "behaviour.companion_depends": lambda: two_of_two(None, lamp_in_drive=True),
     "mount.companion_differs": lambda: two_of_two(NARROW),
     "mount.companion_not_stated": lambda: two_of_two({}),
     "mating.goes_on": lambda: ask(A, but(A)),

@@ -4,6 +4,7 @@ this book, no verdict at all."""
 from __future__ import annotations
 
 import copy
+import itertools
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -145,3 +146,34 @@ def test_what_bears_on_safety_from_outside_a_part_is_told() -> None:
         assert {one.what for one in SafetyCircuits(back).changes} == what, facts
         told = as_data(impact(states, "base", "0", [], []), dict.fromkeys(("switch", "connector", "kit"), str))["circuits"]
         assert told and all(one["old"] != one["new"] for one in told), f"{facts}: told with the same words on both sides"
+
+
+TWO_PLUGS = {"main.1": "start_feed", "main.2": "start_out", "lamp.1": "backup_feed", "lamp.2": "backup_out"}
+
+
+def test_an_edit_to_what_goes_along_is_told_where_it_takes_part() -> None:
+    """The lamp's switch closes in D now: each answer that it takes part in changes, for safety to look at, and names it as the reason; what
+    is said of the other two is as it was."""
+    schemas = load_schemas(None)
+    its = [{"pins": ["main.1", "main.2"], "closed": ["P", "N"]}, {"pins": ["lamp.1", "lamp.2"], "closed": ["R"]}]
+
+    def book(how: str, closed: list[str], apart: bool) -> dict[str, bytes]:
+        link = {"superseded_by": [{"number": "B-2", "needs": [{"part": "C-3"}]}]} if how == "link" else {}
+        along = {"goes_with": {"goes_with": ["C-3"]}, "needs": {"needs": [{"part": "C-3"}]}}.get(how, {})
+        whole = making.part("A-1", connector=None, connectors={"main": "c", "lamp": "d"}, pins=TWO_PLUGS, contacts=its, **link)
+        start = {"pins": {"1": "start_feed", "2": "start_out"}, "contacts": [{"pins": ["1", "2"], "closed": ["P", "N"]}]}
+        lamp = {"pins": {"1": "backup_feed", "2": "backup_out"}, "contacts": [{"pins": ["1", "2"], "closed": closed}]}
+        parts = [whole, making.part("B-2", **start, **along), making.part("C-3", connector="d", mount=None, **lamp)]
+        plug = {"connectors": {"main": "c", "lamp": "d"}, "wires": {at: {"circuit": name} for at, name in TWO_PLUGS.items()}}
+        families = [making.family("f", parts, plugs={"p": plug}, applications=[making.application("p", "A-1")])]
+        if apart:  # the entry that is edited is that of what goes along alone
+            families[0]["parts"] = parts[:2]
+            families.append(making.family("g", parts[2:]))
+        return making.texts(making.connector("c", 2), making.connector("d", 2, outline="round"), *families)
+
+    for how, apart in itertools.product(("goes_with", "needs", "link"), (False, True)):
+        states = two_states(Path(), book(how, ["R"], apart).items(), book(how, ["R", "D"], apart).items(), schemas, schemas)
+        found = as_data(impact(states, "base", "0", [], []), dict.fromkeys(("switch", "connector", "kit"), str))
+        (told,) = [one for one in found["verdicts"] if one["number"] == "B-2"]
+        assert (told["old"]["verdict"], told["new"]["verdict"]) == ("with_parts", "no"), how
+        assert any("C-3" in text for text in told["safety"]), (how, apart, told["safety"])

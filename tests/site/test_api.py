@@ -16,12 +16,16 @@ from urllib.parse import quote
 
 import pytest
 from jsonschema import Draft202012Validator, FormatChecker
+from tests import making
 
-from rangebook.book.load import Loaded
+from rangebook.book.load import Loaded, load_texts
 from rangebook.cli import main
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import find_seats
+from rangebook.schema.store import load_schemas
 from rangebook.site.api import table, urls
+from rangebook.site.api.data import Api
+from rangebook.site.facts.computed import Computed
 
 KINDS = ("part", "family", "connector", "kit", "vehicle")
 
@@ -207,6 +211,45 @@ def test_what_is_not_known_is_null(loaded: Loaded, site_dir: Path) -> None:
         written = read(site_dir, f"api/v1/parts/{quote(part.key)}.json")
         assert (written["contacts"] is None) == (part.contacts is None)
         assert (written["pins"] is None) == (part.pins is None)
+
+
+def test_jumpers_fans_and_where_it_cranks_are_as_they_are_stated() -> None:
+    """Reckoned from the entries by hand: ``None`` where nobody says anything, an empty list where somebody says that there is none."""
+    wires = {"1": {"circuit": "start_feed", "side": "feed"}, "2": {"circuit": "start_out"}}
+    source = {"kind": "service-manual", "detail": "sheet 4", "by": "bench", "on": "2024-09-24"}
+    plugs = {
+        "unsaid": {"connector": "c", "wires": wires},
+        "none": {"connector": "c", "wires": wires, "loops": []},
+        "some": {
+            "connector": "c",
+            "wires": wires,
+            "loops": [["3", "4"], ["1", "5", "6"]],
+            "cranks": {"by": "module", "in": ["P", "N"], "side": "ground", "sources": [source]},
+        },
+    }
+    kit = {
+        "kind": "kit",
+        "id": "k",
+        "number": "K",
+        "title": "k",
+        "from": "c",
+        "to": "c",
+        "moves": {"1": ["1", "4"], "2": "2"},
+        "loops": [["5", "6"]],
+    }
+    entry = making.family("f", [making.part("A")], plugs=plugs)
+    computed = Computed(load_texts(making.texts(making.connector("c", 6), kit, entry), load_schemas()))
+    api = Api(computed)
+    shown = api.family(computed.book.families["f"])["plugs"]
+    assert [shown[name]["loops"] for name in plugs] == [None, [], [["3", "4"], ["1", "5", "6"]]]
+    assert [shown[name]["cranks"] for name in plugs] == [
+        None,
+        None,
+        {"by": "module", "in": ["P", "N"], "side": "ground", "sources": [source]},
+    ]
+    assert [shown["some"]["wires"][at]["side"] for at in "12"] == ["feed", None]
+    of_kit = api.kit(computed.book.kits["k"])
+    assert (of_kit["moves"], of_kit["fans"], of_kit["loops"]) == ({"1": "1", "2": "2"}, {"1": ["1", "4"]}, [["5", "6"]])
 
 
 def test_a_long_name_is_a_file_of_its_own() -> None:

@@ -267,6 +267,8 @@ def test_jumpers_meanings_overlaps_and_where_it_cranks(page: Page) -> None:
     page.get_by_label("The vehicle's plug").select_option("oval-13")
     pins(page, {"1": "start_feed", "8": "start_out"}, "Wire")
     page.get_by_text("More of the plug").click()
+    page.get_by_label("Jumpers inside the plug").fill("none")
+    expect(text).to_contain_text("loops: []")
     page.get_by_label("Jumpers inside the plug").fill("3+4")
     cranks = page.locator("details", has=page.get_by_text("Where the engine cranks", exact=True)).last
     cranks.get_by_text("Where the engine cranks", exact=True).click()

@@ -14,7 +14,15 @@ from rangebook.fitting.seats import Seat
 from rangebook.fitting.supersession import chain_ends
 from rangebook.fitting.tried import Accord, Trial, accord, trials
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from rangebook.reasons.codes import CompanionNotInBook, ConnectorNotInBook, Contradiction, Depends, EntryNotRead, FactsContradict
+from rangebook.reasons.codes import (
+    CompanionDepends,
+    CompanionNotInBook,
+    ConnectorNotInBook,
+    Contradiction,
+    Depends,
+    EntryNotRead,
+    FactsContradict,
+)
 from rangebook.reasons.reason import Of, Outcome, Reason, Side
 
 YEARS = 5
@@ -338,7 +346,7 @@ def _work(reason: Reason) -> Work:
         return Work.ABSENT_FILE if subject.of is Of.FILE else Work.ABSENT_CONNECTOR
     if isinstance(reason.detail, FactsContradict):
         return Work.CONTRADICTION
-    if isinstance(reason.detail, Depends):
+    if isinstance(reason.detail, Depends | CompanionDepends):
         return Work.CONDITION
     if _is_short(reason):
         return Work.BAG if subject.side is Side.KIT else Work.HOUSING

@@ -1,12 +1,13 @@
 """What the names of lever positions mean, and which positions of two levers are the same.
 
-A family says it in `means`, for names that do not say it themselves. P, R and N mean themselves whatever is said, D and the figures are
-forward positions, and nothing means what itself means something else: what is said otherwise is left out here, so that nothing is ever
+A family says it in `means`, for names that do not say it themselves. P, R and N mean themselves whatever is said, D, the figures and taps
+are forward positions, and nothing means what itself means something else: what is said otherwise is left out here, so that nothing is ever
 guarded less for it.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
@@ -20,8 +21,8 @@ Means = tuple[tuple[str, str], ...]
 STANDING = frozenset({"P", "R", "N"})
 """Positions at which safety hangs. Source: 49 CFR 571.102 S3.1.1, which calls them by these names."""
 
-FORWARD_NAMES = frozenset({"D", *"123456789"})
-"""Names of forward positions on any lever. Common practice, no source."""
+_FORWARD = re.compile(r"[D1-9].*|.*[+-]\Z")
+"""Names of forward positions on any lever: what begins with a D or a figure of a gear, and taps. Common practice, no source."""
 
 
 def strange_meanings(family: Family) -> Iterator[tuple[str, str]]:
@@ -29,7 +30,7 @@ def strange_meanings(family: Family) -> Iterator[tuple[str, str]]:
     for name, meant in family.means.items():
         if name == meant:
             continue
-        if name in STANDING or (name in FORWARD_NAMES and meant in STANDING) or family.means.get(meant, meant) != meant:
+        if name in STANDING or (meant in STANDING and _FORWARD.match(name)) or family.means.get(meant, meant) != meant:
             yield name, meant
 
 

@@ -9,14 +9,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
+from types import MappingProxyType
 from typing import NamedTuple
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part, When
+from rangebook.book.numbers import normalise
+from rangebook.fitting.check_needs import others_of
 from rangebook.fitting.conditions import KEYS, Routes, all_hold, any_holds, asked_of, chains_in
 from rangebook.fitting.seats import Seat, with_design, without_optional
 from rangebook.fitting.verdict import GOES_ON, Verdict, VerdictKind
-from rangebook.reasons.codes import Case, Clause, ConditionMet, ConditionNotMet, Depends, Reading, Term
+from rangebook.reasons.codes import Case, Clause, CompanionDepends, ConditionMet, ConditionNotMet, Depends, Reading, Term
 from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
 
 JudgeOne = Callable[[Book, Seat, Part], Verdict]
@@ -63,6 +66,47 @@ def judge_each(book: Book, seat: Seat, part: Part, judge_one: JudgeOne) -> Verdi
     readings = tuple(dict.fromkeys(_readings(book, seat, part, open_)))
     reason = Reason(Depends(readings, cases), _whom(seat, readings))
     return Verdict(part, VerdictKind.UNKNOWN, checked=(reason, *dict.fromkeys(missing)))
+
+
+# Designs of what goes along ------------------------------------------------------------------------------------------------
+
+
+def companion_of_several(book: Book, seat: Seat, part: Part) -> Part | None:
+    """The first of the parts that do the work together with one of which the book states several designs; ``None`` where none has."""
+    if part.key == seat.original.key:
+        return None
+    others = (book.part(number) for number in others_of(book, seat, part))
+    return next((one for one in others if one is not None and one.revisions and one.key != part.key.partition("/")[0]), None)
+
+
+def judge_companion(book: Book, seat: Seat, part: Part, companion: Part, judged: JudgeOne) -> Verdict:
+    """The verdict of a part, judged by ``judged`` with each design of ``companion``."""
+    trials = []
+    for design in companion.designs:
+        here = _with_only(book, companion, design)
+        stays = companion.key in {normalise(number) for number in seat.original.goes_with}
+        there = with_design(here, seat, here.by_number[seat.original.key.partition("/")[0]]) if stays else seat
+        trials.append((design, judged(here, there, part)))
+    first = trials[0][1]
+    if len({_answer(one) for _, one in trials}) == 1:
+        return first
+    cases = tuple(dict.fromkeys(Case((_clause_of(Side.PLUG, design),), str(one.kind)) for design, one in trials))
+    conditions = [one.when for one in companion.revisions if one.when is not None]
+    read = tuple(dict.fromkeys(Reading(term.what, Side.PLUG, when.stamped_at) for when in conditions for term in terms_of(when)))
+    missing = (reason for _, one in trials for reason in one.checked if reason.outcome is Outcome.MISSING)
+    reason = Reason(CompanionDepends(companion.number, read, cases), Subject(Side.BOOK, Of.ITSELF, (companion.number,)))
+    return Verdict(part, VerdictKind.UNKNOWN, checked=(reason, *dict.fromkeys(missing)))
+
+
+def _with_only(book: Book, part: Part, design: Part) -> Book:
+    """The book as it is where all parts of one number are of one design. The same object each time."""
+    kept: dict[Part, Book] = book.kept.setdefault(_with_only, {})
+    if design not in kept:
+        alone = replace(design, key=part.key, revisions=(), when=None)
+        family = book.family_of(part)
+        parts = tuple(alone if one is part else one for one in family.parts)
+        kept[design] = replace(book, families=MappingProxyType({**book.families, family.id: replace(family, parts=parts)}))
+    return kept[design]
 
 
 def _whom(seat: Seat, readings: Iterable[Reading]) -> Subject:

@@ -97,10 +97,26 @@ def together(book: Book, seat: Seat, part: Part) -> Part:
     """A part with what does the work together with it, where it leaves plugs of the vehicle to others: see :mod:`.together`."""
     if part.key == seat.original.key:
         return seat.original
+    numbers = others_of(book, seat, part)
+    return with_others(book, seat.plug.sockets, part, numbers) if numbers else part
+
+
+def others_of(book: Book, seat: Seat, part: Part) -> list[str]:
+    """The numbers of what may do some of the work: what a part goes with, what it or the makers' chain to it needs, and what stays on the
+    vehicle."""
     numbers = [number for need in part.needs if (number := need.part) is not None]
     numbers += [one.what for one in asked_on_the_way(book, seat.original).get(normalise(part.number), ()) if one.kind == "part"]
-    numbers = [*part.goes_with, *numbers, *seat.original.goes_with]
-    return with_others(book, seat.plug.sockets, part, numbers) if numbers else part
+    return [*part.goes_with, *numbers, *seat.original.goes_with]
+
+
+def beside(book: Book, original: str, number: str) -> tuple[str, ...]:
+    """The keys of what may do some of the work on a seat beside its original and a part, both by their keys: what either goes with, what
+    the part needs, and what the makers' chain asks for with it. None of what the book has not."""
+    built, part = (book.by_number.get(key) for key in (original, number))
+    numbers = [*(built.goes_with if built else ()), *(part.goes_with if part else ())]
+    numbers += [need.part for need in (part.needs if part else ()) if need.part is not None]
+    numbers += [one.what for one in (asked_on_the_way(book, built).get(number, ()) if built else ()) if one.kind == "part"]
+    return tuple(dict.fromkeys(other.key for one in numbers if (other := book.part(one)) is not None))
 
 
 def left_to_companions(book: Book, seat: Seat, part: Part, inside: Iterable[Reason]) -> list[Reason]:

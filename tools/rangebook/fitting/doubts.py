@@ -49,6 +49,7 @@ from rangebook.fitting.contradictions import (
 from rangebook.fitting.cranking import asked_of, lacking_of, strange_cranking
 from rangebook.fitting.jumpers import jumpers_in, jumpers_on
 from rangebook.fitting.seats import Seat, mount_of
+from rangebook.fitting.together import with_joined
 from rangebook.reasons.codes import Contradiction, Danger, FactsContradict
 from rangebook.reasons.reason import Of, Reason, Side, Subject
 
@@ -168,6 +169,8 @@ class DoubtsIn:
             yield from self._in_mount(mount)
         if part.contacts or part.signals:
             yield from self._inside(part, family)
+        for other in with_joined(book, part)[1:] if part.joined else ():
+            yield from self.of_part(other)
 
     def _inside(self, part: Part, family: Family) -> Iterator[Doubt]:
         """What its contacts and powered outputs contradict."""

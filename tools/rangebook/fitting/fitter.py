@@ -44,6 +44,7 @@ class Fitter:
         self._verdicts: dict[Hashable, Verdict] = {}
         self._numbers: dict[Hashable, int] = {}
         self._part_facts: dict[Part, int] = {}
+        self._facts_with_others: dict[Part, int] = {}
         self._seat_facts: dict[int, int] = {}
         self._takers: dict[Geometry, list[Geometry]] = {}
         self._fits: dict[tuple[Geometry, Geometry], bool] = {}
@@ -117,7 +118,7 @@ class Fitter:
             itself,
             same_name,
             routes_to(self.book, seat, part),
-            asked_on_the_way(self.book, original).get(part.key, ()),
+            *self._asked(original, part),
         )
         found = self._verdicts.get(key)
         if found is None:
@@ -125,10 +126,18 @@ class Fitter:
         return found if found.part is part else replace(found, part=part)
 
     def _part_number(self, part: Part) -> int:
-        number = self._part_facts.get(part)
+        # Facts of other parts are among those of what goes with them, and may be others in another state of the book.
+        known = self._facts_with_others if part.goes_with or part.needs or part.sold_as else self._part_facts
+        number = known.get(part)
         if number is None:
-            number = self._part_facts[part] = self._numbers.setdefault(part_facts(self.book, part), len(self._numbers))
+            number = known[part] = self._numbers.setdefault(part_facts(self.book, part), len(self._numbers))
         return number
+
+    def _asked(self, original: Part, part: Part) -> tuple[Hashable, ...]:
+        """What the makers' chain asks for with a part, and the facts of the parts among it: they do some of the work."""
+        asked = asked_on_the_way(self.book, original).get(part.key, ())
+        others = (self.book.part(one.what) for one in asked if one.kind == "part")
+        return asked, tuple(None if one is None else (one.key, one.status, self._part_number(one)) for one in others)
 
     def _seat_number(self, seat: Seat) -> int:
         number = self._seat_facts.get(id(seat))

@@ -10,7 +10,7 @@ from types import MappingProxyType
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part, Terminal, socket_and_cavity
 from rangebook.fitting import doubts
-from rangebook.fitting.cases import depends, judge_each
+from rangebook.fitting.cases import companion_of_several, depends, judge_companion, judge_each
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour
 from rangebook.fitting.check_mating import check_mating, hidden_ways, loops_on, no_way, original_unclear, ways_onto
 from rangebook.fitting.check_mount import check_companions, check_mount
@@ -29,6 +29,9 @@ _NO_MOVES: Mapping[str, str] = MappingProxyType({})
 
 def judge(book: Book, seat: Seat, part: Part) -> Verdict:
     """The verdict of ``part`` on ``seat``, computed from what the book states and from nothing else."""
+    companion = companion_of_several(book, seat, part)
+    if companion is not None:
+        return judge_companion(book, seat, part, companion, judge)
     return judge_each(book, seat, part, _judge_one) if depends(book, seat, part) else _judge_one(book, seat, part)
 
 

@@ -44,16 +44,17 @@ def on_lever(book: Book, lever: tuple[str, ...], family: Family, part: Part) -> 
 
 @lru_cache(maxsize=16_384)
 def _on_lever(lever: tuple[str, ...], family: Family, own: Family, part: Part, mount: Mount | None) -> OnLever:
-    every = own is family or not (family.means or own.means)
+    same = own.id == family.id
+    every = same or not (family.means or own.means)
     if every and not own.means:
         return OnLever(part, mount, own.positions, (), tuple(one for one in lever if one not in own.positions), ())
-    if own is family:
+    if same:
         found = Aligned(dict(zip(own.positions, own.positions, strict=True)), tuple(one for one in lever if one not in own.positions), ())
     else:
         found = align(lever, means_of(family), own.positions, means_of(own))
     taken = {*lever, *family.positions}
     # A position that the lever has not keeps its own name; where the lever has another of that name it gets a mark.
-    names = {one: found.names.get(one) or (one if own is family or one not in taken else f"{one}'") for one in own.positions}
+    names = {one: found.names.get(one) or (one if same or one not in taken else f"{one}'") for one in own.positions}
     changed = tuple((one, name) for one, name in names.items() if one != name)
     means = tuple((names[one], meaning) for one, meaning in means_of(own) if one not in found.names)
     return OnLever(

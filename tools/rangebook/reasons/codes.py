@@ -1055,6 +1055,16 @@ class Depends(Detail):
     cases: tuple[Case, ...]
 
 
+@declared("behaviour.companion_depends", MISSING, Rank.ALL_THAT_FOLLOWS)
+class CompanionDepends(Detail):
+    """The answer is another one for each design of ``number``, which does the work together with a part. ``read`` is what to look at on
+    it, ``cases`` are the answers."""
+
+    number: str
+    read: tuple[Reading, ...]
+    cases: tuple[Case, ...]
+
+
 @declared("behaviour.contacts_not_stated", MISSING, Rank.COMPARISONS)
 class ContactsNotStated(Detail):
     """What closes inside a part is not stated, nor, where ``pins_stated`` is false, which pins it has. ``pins`` are those to be metered

@@ -14,6 +14,7 @@ from itertools import zip_longest
 
 from rangebook.book.model import Circuit, Contact, Cranks, Part, Plug
 from rangebook.electrics.meaning import Means, means_of
+from rangebook.fitting.check_needs import beside
 from rangebook.fitting.seats import plug_of
 from rangebook.revisions.states import States
 from rangebook.revisions.touched import SeatKey
@@ -70,7 +71,9 @@ class SafetyCircuits:
     def of(self, seat: SeatKey, number: str) -> tuple[CircuitChange, ...]:
         """Which of these a verdict goes by."""
         family, plug, original, _ = seat
-        found = [self._parts.get(key) for key in dict.fromkeys((number, original))]
+        books = (self.states.new.book, self.states.old.book)
+        along = [key for book in books for key in beside(book, original, number)] if self._parts else []
+        found = [self._parts.get(key) for key in dict.fromkeys((number, original, *along))]
         found.append(self._plugs.get((family, plug_of(plug))))
         if self._listed:
             found += [self._listed.get(name) for name in sorted(self._met(seat, number))]

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from rangebook.book.book import Book
 from rangebook.book.model import Part, ids_of
+from rangebook.book.numbers import normalise
 from rangebook.fitting.check_needs import asked_on_the_way
 from rangebook.fitting.conditions import chains_in
 from rangebook.fitting.facts import part_facts, seat_facts
@@ -66,8 +67,11 @@ class Touched:
             return False
         if new.family.id in self.families and seat_facts(self.old.book, old) != seat_facts(self.new.book, new):
             return False
-        if asked_on_the_way(self.old.book, old.original) != asked_on_the_way(self.new.book, new.original):
+        asked = asked_on_the_way(self.new.book, new.original)
+        if asked_on_the_way(self.old.book, old.original) != asked:
             return False
+        if any(one.kind == "part" and normalise(one.what) in self.parts for also in asked.values() for one in also):
+            return False  # what the maker asks for does some of the work, and is another now
         if chains_in(self.old.book).from_part(old.original) != chains_in(self.new.book).from_part(new.original):
             return False
         return not any(map(self.ways.are_met_by, ids_of(new.plug.sockets)))

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from rangebook.book.book import Book
 from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.jumpers import jumpers_in
 from rangebook.fitting.mating import MAX_KITS
 
 
@@ -22,12 +23,13 @@ def beside(book: Book, other: Fitter) -> Fitter:
     """A fitter of ``book`` beside ``other``, which is of an earlier or later state of it.
 
     Beside the facts of seat and part a verdict goes by connectors and kits alone, by which of them could not be read, by the numbers that
-    are there twice and by the list of circuits. So they share what they compute where these are the very same in both books; else
-    nothing is shared.
+    are there twice, by the jumpers that plugs may have and by the list of circuits. So they share what they compute where these are the
+    very same in both books; else nothing is shared.
     """
     connectors = _are_the_same(book.connectors, other.book.connectors)
     same = connectors and _are_the_same(book.kits, other.book.kits) and book.hidden_ways == other.book.hidden_ways
     same = same and book.doubled == other.book.doubled and book.circuits == other.book.circuits
+    same = same and jumpers_in(book) == jumpers_in(other.book)
     return _Beside(book, other) if same else Fitter(book)
 
 

@@ -144,7 +144,7 @@ class Api:
             "from_any": list(kit.olds),
             "to": kit.new,
             "moves": dict(kit.moves),
-            "loops": [list(one) for one in kit.loops],
+            "loops": [list(one) for one in kit.jumpers],
             **({"fans": {old: list(new) for old, new in kit.fans.items()}} if kit.fans else {}),
             "terminal": kit.terminal and _terminal(kit.terminal),
             "terminals": {cavity: _terminal(one) for cavity, one in kit.terminals.items()},

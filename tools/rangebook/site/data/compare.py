@@ -10,7 +10,7 @@ from rangebook.fitting.on_lever import on_lever
 from rangebook.fitting.overlay import Laid, Row, lay, marks, pairs_of
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
-from rangebook.site.model.answer import vehicle_words
+from rangebook.site.model.answer import says_of, vehicle_words, wire_words
 from rangebook.site.model.colours import colour_row
 from rangebook.site.model.faces import face_id
 from rangebook.site.model.proving import relation_words
@@ -49,6 +49,7 @@ def _seat(computed: Computed, seat: Seat) -> dict[str, Any]:
         "vehicles": [vehicle_words(one) for one in seat.applications],
         "came_with": seat.original.number,
         "positions": list(seat.positions),
+        "says": says_of(seat),
         "wires": [_wire(computed, one) for one in seat.plug.wires.values()],
         "parts": {one.verdict.part.number: _part(computed, seat, one) for one in laid},
         "pairs": [_pair(seat, laid, pair) for pair in pairs_of(seat, laid)],
@@ -56,7 +57,7 @@ def _seat(computed: Computed, seat: Seat) -> dict[str, Any]:
 
 
 def _wire(computed: Computed, wire: Wire) -> list[str | None]:
-    return [wire.cavity, wire.colour, computed.circuit(wire.circuit)]
+    return [wire.cavity, wire.colour, wire_words(computed, wire)]
 
 
 def _part(computed: Computed, seat: Seat, laid: Laid) -> dict[str, Any]:

@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from typing import Any
 
 from rangebook.book.model import CASE, Contact, Family, Part, Wire
 from rangebook.electrics.bundles import contact_ohms
+from rangebook.electrics.meaning import means_of
 from rangebook.electrics.meter import meter_rows
 from rangebook.electrics.relation import CONDUCTS, PathKind, Relation
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
-from rangebook.site.model.answer import vehicle_words
+from rangebook.site.model.answer import vehicle_words, wire_words
 from rangebook.site.model.colours import colour_row
 from rangebook.site.model.proving import end, meter_words, proof_words, relation_words
 from rangebook.site.model.signals import signal_rows
 from rangebook.site.shared import urls
 from rangebook.words.catalogue import say
+from rangebook.words.lists import sentence
 
 OPEN, CLOSED, NOT_STATED = 0, 1, 2
 """What a contact does, in the file; a resistance stands there as the figure that is written on the drawing."""
@@ -81,10 +84,9 @@ def _part(computed: Computed, family: Family, part: Part, seats: list[Seat], rea
         "terminals": [[one, "housing" if one == CASE else computed.circuit((part.pins or {}).get(one))] for one in terminals],
         "contacts": [[at[one.a], at[one.b], [_state(one, position) for position in family.positions]] for one in drawn],
         "stated": part.contacts is not None,
-        "overlaps": [
-            say("proof.overlaps", a=end(one.a), b=end(one.b), positions=tuple(at for at in one.overlaps if at in family.positions))
-            for one in drawn
-            if any(at in family.positions for at in one.overlaps)
+        "says": [
+            *(sentence(say("family_page.means", position=name, meaning=meaning)) for name, meaning in means_of(family)),
+            *_overlaps(drawn, family),
         ],
         "rows": [list(row) for row in rows],
         "pairs": pairs,
@@ -94,6 +96,13 @@ def _part(computed: Computed, family: Family, part: Part, seats: list[Seat], rea
         ],
         "plugs": [urls.seat_key(seat) for seat in seats],
     }
+
+
+def _overlaps(drawn: list[Contact], family: Family) -> Iterator[str]:
+    for one in drawn:
+        into = tuple(at for at in one.overlaps if at in family.positions)
+        if into:
+            yield say("proof.overlaps", a=end(one.a), b=end(one.b), positions=into)
 
 
 def _state(contact: Contact, position: str) -> int | str:
@@ -128,4 +137,4 @@ def _plug(computed: Computed, seat: Seat) -> dict[str, Any]:
 
 def _wire(computed: Computed, wire: Wire) -> list[str | None]:
     """Cavity, colour's code, where it goes, and what is noted of it."""
-    return [wire.cavity, wire.colour, computed.circuit(wire.circuit), wire.note]
+    return [wire.cavity, wire.colour, wire_words(computed, wire), wire.note]

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rangebook.book.model import Application, Cranks, Part, ids_of
+from rangebook.book.model import Application, Cranks, Part, Wire, ids_of
 from rangebook.desk.answer import Candidate, leading_reasons, seat_answer
 from rangebook.desk.measuring import measure_words
 from rangebook.desk.worklists import settles_most
+from rangebook.electrics.meaning import means_of
 from rangebook.fitting.check_mating import READY_MADE
 from rangebook.fitting.kit_contents import Needed
 from rangebook.fitting.mating import loops_in
@@ -181,7 +182,7 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         built=urls.built_key(seat) if seat.renewal else "",
         renewed=tuple(kit.number for kit in seat.renewal),
         wires=len(seat.plug.wires),
-        wired=tuple((one.cavity, one.colour or "", computed.circuit(one.circuit)) for one in seat.plug.wires.values()),
+        wired=tuple((one.cavity, one.colour or "", wire_words(computed, one)) for one in seat.plug.wires.values()),
         came_with=seat.original.number,
         came_with_status=gone_words(seat.original.status),
         positions=seat.positions,
@@ -283,6 +284,27 @@ def vehicle_words(application: Application) -> str:
     return say("answer.vehicle", vehicle=application_words(application), note=application.note)
 
 
+def wire_words(computed: Computed, wire: Wire | None) -> str:
+    """What a wire is for; where several share its terminal, what each of them is for, those beside it with their colour."""
+    others = (
+        say(
+            "order.beside",
+            colour=wire_colour(one.colour).name if one.colour else say("order.no_colour"),
+            circuit=computed.circuit(one.circuit),
+            note=one.note,
+        )
+        for one in (wire.others if wire else ())
+    )
+    return listed([computed.circuit(wire.circuit if wire else None), *others], "semicolon")
+
+
+def says_of(seat: Seat) -> list[str]:
+    """What is to be known of a seat's plug and lever beside its wires: the jumpers in the plug, and what positions mean."""
+    jumpers = (say("family_page.loop", cavities=one) for one in seat.plug.loops)
+    means = (say("family_page.means", position=name, meaning=meaning) for name, meaning in means_of(seat.family) if name in seat.positions)
+    return [*jumpers, *map(sentence, means)]
+
+
 def _moves(computed: Computed, seat: Seat, verdict: Verdict) -> tuple[tuple[Move, ...], str]:
     """The wires to handle, and in one sentence which of them change their place. A wire that keeps it is listed too if a kit
     renews the plug, for it is cut off with the rest."""
@@ -290,7 +312,8 @@ def _moves(computed: Computed, seat: Seat, verdict: Verdict) -> tuple[tuple[Move
     for old, new in verdict.moves.items():
         wire = seat.plug.wires.get(old)
         colour = wire_colour(wire.colour).name if wire and wire.colour else say("order.no_colour")
-        found.append(Move(old, new, colour, wire.colour if wire else None, computed.circuit(wire.circuit if wire else None)))
+        fanned = verdict.way.every_cavity(old) if verdict.way and verdict.way.plug_cavity(old) == new else (new,)
+        found.append(Move(old, listed(fanned, "comma"), colour, wire.colour if wire else None, wire_words(computed, wire)))
     if not found:
         return (), ""
     apart = tuple(say("order.move", old=move.old, new=move.new) for move in found if move.old != move.new)

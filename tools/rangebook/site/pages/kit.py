@@ -56,7 +56,7 @@ def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
         "olds": [_side(old, name) | {"face": face(computed, old, "wire") if old else None} for name, old in olds],
         "new": _side(new, kit.new),
         "new_face": face(computed, new, "wire", loops=kit.loops) if new else None,
-        "loops": [say("family_page.loop", cavities=one) for one in kit.loops],
+        "loops": [say("family_page.loop", cavities=one) for one in kit.jumpers],
         "moves": [{"old": a, "new": ", ".join(kit.places(a)), "same": a == b} for a, b in kit.moves.items()],
         "seals": None if kit.seals is None and kit.wire_seals is None else sorted(kit.seals or ()),
         "bag": _bag(kit),

@@ -110,6 +110,7 @@ async function onSeat(numbers, key, a, b) {
   const more = seat.vehicles.length - 1;
   place.replaceChildren(
     h("p", {}, more > 0 ? phrase("compare.on.more", { ...on, more: say("count.more_vehicles", { count: more }) }) : phrase("compare.on", on)),
+    ...seat.says.map((words) => h("p", { class: "box" }, words)),
     h("div", { class: "compare__choice" }, choose(0, say("compare.first")), choose(1, say("compare.second"))),
     body,
     h("p", { class: "noprint" }, h("a", { href: book.to(`?q=${encodeURIComponent(seat.came_with)}&seat=${encodeURIComponent(key)}`) }, say("compare.fits_here"))),

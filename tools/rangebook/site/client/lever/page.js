@@ -202,7 +202,7 @@ function schematic(data, one, plug) {
       {},
       h("p", {}, say("lever.tap")),
       !one.stated && h("p", { class: "box box--unknown" }, say("lever.unstated")),
-      one.overlaps.map((words) => h("p", { class: "box" }, words)),
+      one.says.map((words) => h("p", { class: "box" }, words)),
       bare.length > 0 && h("p", { class: "box box--unknown" }, say("lever.bare", { count: bare.length, cavities: bare.join(", ") })),
       figure,
       closed,

@@ -187,6 +187,8 @@ export interface ComparedSeat {
   vehicles: string[];
   came_with: string;
   positions: string[];
+  /** The jumpers in the plug and what positions mean, in sentences. */
+  says: string[];
   wires: [cavity: string, colour: string | null, circuit: string][];
   parts: Record<string, ComparedPart>;
   pairs: [a: string, b: string, rows: string[][], marks: string[][], of: Record<string, number>][];
@@ -331,7 +333,8 @@ export interface LeverPart {
   contacts: [a: number, b: number, states: ContactState[]][];
   stated: boolean;
   /** What to see while the lever is moved slowly: contacts that open late. */
-  overlaps: string[];
+  /** What positions mean and which contacts overlap, in sentences. */
+  says: string[];
   rows: number[][];
   pairs: [a: number, b: number, row: number][];
   signals: SignalRow[];

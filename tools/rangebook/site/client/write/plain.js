@@ -4,7 +4,7 @@ import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { nodeAt } from "./check.js";
 import { figure, held, listOf, pick, row, same, several, split, text } from "./fields.js";
-import { stated } from "./yaml.js";
+import { NONE, stated } from "./yaml.js";
 import "../words/write.js";
 
 /** @import { SchemaNode } from "../types/data.js" */
@@ -62,7 +62,8 @@ function pieceFor(schemas, kind, path) {
     const inner = nodeAt(schemas, kind, [...path, "0"]);
     if (inner?.type === "array" && isOneValue(nodeAt(schemas, kind, [...path, "0", "0"]))) {
       const line = text(words, { help: `${help} ${say("write.groups")}` });
-      return { ...line, value: () => split(line.value()).map((one) => split(one, /[+\s]+/)) };
+      const none = () => line.value()?.trim().toLowerCase() === say("write.none");
+      return { ...line, value: () => (none() ? NONE : split(line.value()).map((one) => split(one, /[+\s]+/))) };
     }
     if (!isOneValue(inner)) return undefined;
     const line = text(words, { help: `${help} ${say("write.commas")}` });

@@ -73,12 +73,15 @@ function depth(value) {
   return 1 + Math.max(0, ...innerOf(value).map(depth));
 }
 
+/** A list of which somebody says that nothing is in it; any other empty one says nothing. @type {Value[]} */
+export const NONE = [];
+
 /** A Map of what is stated, in the order given; undefined where nothing is. @param {[key: string, value: Value | undefined][]} pairs @returns {Front | undefined} */
 export function stated(...pairs) {
   /** @type {Front} */
   const kept = new Map();
   for (const [key, value] of pairs) {
-    const empty = value === undefined || (Array.isArray(value) && !value.length) || (value instanceof Map && !value.size);
+    const empty = value === undefined || (Array.isArray(value) && !value.length && value !== NONE) || (value instanceof Map && !value.size);
     if (!empty) kept.set(key, value);
   }
   return kept.size ? kept : undefined;
