@@ -62,7 +62,7 @@ def test_a_record_stands_beside_the_verdict_of_its_part_on_its_vehicle_alone() -
         fitted=[{"outcome": "works", "note": "as built"}],
     )
     (seat,) = as_data(fit(Fitter(made), "A-1"))["seats"]
-    shown = {one["number"]: (one["verdict"], one["fitted"]) for one in seat["candidates"]}
+    shown = {one["number"]: (one["verdict"], one.get("fitted", [])) for one in seat["candidates"]}
     assert shown == {
         "A-1": ("straight", [{"on": None, "by": None, "vehicle": None, "outcome": "works", "note": "as built", "accord": "agrees"}]),
         "A-2": ("straight", [{**record, "vehicle": " CORRAN", "accord": "against"}]),
