@@ -190,6 +190,27 @@ def test_what_to_read_next(fitter: Fitter) -> None:
     assert [one.kind for one in found.told] == ["drift"]
 
 
+def test_another_switch_than_it_is_taken_for(fitter: Fitter) -> None:
+    """B-1 reads 8000 ohms in D and is otherwise as A-1: a step that is wrong, or that one. Nothing that is read here tells them apart."""
+    found = explain(fitter, "A-1", ["3-4 P 1000", "3-4 R 2000", "3-4 N 3000", "3-4 D 8000"]).found
+    assert [(one.kind, one.about) for one in found.told] == [("step_wrong", ("3", "4", "D")), ("wrong", ("B-1",))]
+
+
+def test_the_leads_of_the_meter(fitter: Fitter) -> None:
+    dead = ["1-2 P OL", "1-2 N OL", "3-4 P OL", "3-4 R OL", "5-case R OL"]
+    assert [one.kind for one in explain(fitter, "A-1", dead).found.told] == ["leads_open"]
+    worn = explain(fitter, "A-1", ["1-2 P 1.4", "1-2 N 1.4", "5-case R 2 ohm", "3-4 P 1002"]).found
+    assert [one.kind for one in worn.told] == ["leads"]
+
+
+def test_two_faults_of_one_contact_or_bundle(fitter: Fitter) -> None:
+    """The ladder open in P and 9 kilohms in D."""
+    found = explain(fitter, "A-1", ["3-4 P OL", "3-4 R 2000", "3-4 N 3000", "3-4 D 9k", "1-2 P 0.1", "5-case R 0.1"]).found
+    assert [
+        {(of.kind, of.about[2:]) for of in one.of} for one in found.told if {of.kind for of in one.of} == {"step_open", "step_wrong"}
+    ] == [{("step_open", ("P",)), ("step_wrong", ("D",))}]
+
+
 def test_two_faults_that_lie_apart(fitter: Fitter) -> None:
     found = explain(fitter, "A-1", ["1-2 P OL", "1-2 R OL", "1-2 N 0.2", "1-2 D OL", "5-case P 0.1", "5-case R 0.1", "3-4 P 1000"]).found
     assert [explanation_words(one) for one in found.told] == [

@@ -208,6 +208,64 @@ def test_every_single_fault_is_told_and_none_that_the_readings_refute(seed: int)
     assert seen
 
 
+def with_both(node: dict, faults: list[tuple[str, tuple[str, ...]]], much: list[dict[str, Any]]) -> Meter | None:
+    """The meter on a part with two faults, the second built into what the first made of it; contacts keep their places."""
+    for (kind, about), how in zip(faults[:-1], much, strict=False):
+        changed = changed_by(node, kind, about, how["ohms"])
+        if changed is None:
+            return None
+        node = changed
+    ways = built(node, *faults[-1], **much[-1])
+    return ways[0] if len(ways) == 1 else None
+
+
+def changed_by(node: dict, kind: str, about: tuple[str, ...], ohms: float) -> dict | None:
+    here = [at for at, one in enumerate(node["contacts"]) if tuple(one["pins"]) == about[:2]]
+    match kind:
+        case "stuck_open" | "stuck_closed" if len(here) == 1:
+            return with_contact(node, here[0], closed=[] if kind == "stuck_open" else list(POSITIONS))
+        case "burnt" if len(here) == 1:
+            return with_contact(node, here[0], closed=[p for p in conducts(node["contacts"][here[0]]) if p != about[2]])
+        case "step_open" | "step_wrong" if len(here) == 1:
+            row = {**node["contacts"][here[0]]["ohms"], about[2]: "open" if kind == "step_open" else ohms}
+            return with_contact(node, here[0], ohms=row)
+        case "shorted":
+            return with_path(node, *about, 0)
+    return None
+
+
+HARD = ("stuck_open", "stuck_closed", "burnt", "step_open", "step_wrong", "shorted")
+
+
+def of_one_contact(one: tuple[str, tuple[str, ...]], other: tuple[str, tuple[str, ...]]) -> bool:
+    return one[1][:2] == other[1][:2]
+
+
+@pytest.mark.parametrize("block", range(8))
+def test_two_faults_are_told_or_fewer_that_explain_the_same(block: int) -> None:
+    """In one bundle as well as in two. Where a single fault makes the same readings that is what is told, and none is refuted by them."""
+    tried = 0
+    for seed in range(900 + 4 * block, 904 + 4 * block):
+        rng, node, part = random_model(seed)
+        lines = proof_sheet(part, pins_of(part), POSITIONS, called(part)).lines
+        hard = [one for one in every_fault(node) if one[0] in HARD]
+        for two in [rng.sample(hard, 2) for _ in range(6)]:
+            way = None if of_one_contact(*two) else with_both(node, two, [amount(rng), amount(rng)])
+            if way is None:
+                continue
+            readings = [Reading(one.a, one.b, at, way(one.a, one.b, at)) for one in lines for at in POSITIONS]
+            told = diagnose(part, pins_of(part), POSITIONS, readings, called(part)).told
+            if told and told[0].kind in ("good", "not_proved"):
+                continue  # nothing of the sheet shows either
+            if told and told[0].kind != "pair":
+                assert not any(refuted(node, one, readings) for one in told if one.kind not in ("leak", "pair")), (two, told)
+                continue
+            tried += 1
+            among = [{(of.kind, frozenset(of.about)) for of in one.of} for one in told]
+            assert {(kind, frozenset(about)) for kind, about in two} in among, (two, told)
+    assert tried
+
+
 def test_what_is_not_known_takes_any_reading() -> None:
     assert reading_fits(None, 0.1) and reading_fits(None, float("inf"))
     assert not reading_fits(JOINED, 5) and not reading_fits(OPEN, 5) and not reading_fits(Relation(PathKind.OHMS, 100, 5), 5)

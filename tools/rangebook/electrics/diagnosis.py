@@ -104,7 +104,25 @@ def _judged(
     faults = faults_of(part, pin_of, positions, circuits, [line for _, line in sorted(lines)], others)
     taken = [Taken(place[one.a, one.b], positions.index(one.position), one.ohms) for one in readings]
     insulated = [place[one.terminal, OTHERS] for one in insulation(part, pin_of, positions, circuits)[0]]
-    return told(faults, positions, insulated, taken)
+    found = told(faults, positions, insulated, taken)
+    if found.told and found.told[0].kind != "pair":
+        return found
+    pairs = list(_in_one_bundle(faults, taken))
+    follow = found.next or next_reading(faults, positions, [[(one, {}) for one in both] for both in pairs], taken)
+    return Diagnosis((*found.told, *(Explanation("pair", (), (one.explanation, other.explanation)) for one, other in pairs)), follow)
+
+
+def _in_one_bundle(faults: Faults, taken: Sequence[Taken]) -> Iterator[tuple[Fault, Fault]]:
+    """Two faults that have a bundle in common and explain all readings together: reckoned anew for each two, which a page cannot."""
+    wrong_first = sorted(taken, key=lambda one: reading_fits(faults.good[one.line][one.at], one.ohms))
+    for one, other in combinations([one for one in faults.faults if one.made and one.made.bundles], 2):
+        if (
+            one.zone
+            and other.zone
+            and one.zone & other.zone
+            and all(reading_fits(faults.both(one, other, *at), ohms) for *at, ohms in wrong_first)
+        ):
+            yield one, other
 
 
 def told(faults: Faults, positions: Sequence[str], insulated: Sequence[int], taken: Sequence[Taken]) -> Diagnosis:
@@ -202,19 +220,21 @@ def next_reading(
     for line, good in enumerate(faults.good):
         for at, cell in enumerate(good):
             if cell is not None and (line, at) not in done:
-                score = _kept(_cell(some, line, at, cell) for some in left)
+                score = _kept(_cell(faults, some, line, at) for some in left)
                 if score < least:
                     best, least = Next(*faults.lines[line], positions[at]), score
     return best
 
 
-def _cell(some: Sequence[tuple[Fault, Spans]], line: int, at: int, good: Cell) -> Cell:
+def _cell(faults: Faults, some: Sequence[tuple[Fault, Spans]], line: int, at: int) -> Cell:
     """What is read with some faults together, from what is known of them by now."""
+    if len(some) > 1 and (some[0][0].zone or frozenset()) & (some[1][0].zone or frozenset()):
+        return faults.both(some[0][0], some[1][0], line, at)
     for one, spans in some:
         if line in one.changed:
             cell = one.changed[line][at]
             return settled(cell, *spans[type(cell)]) if isinstance(cell, (Times, Beside)) else cell
-    return good
+    return faults.good[line][at]
 
 
 def _kept(cells: Iterable[Cell]) -> int:

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import combinations
 from math import inf
+from typing import NamedTuple
 
 from rangebook.book.model import CASE, Contact, Part
 from rangebook.electrics.behaviour import PinOf
@@ -62,14 +63,28 @@ BESIDE_GOOD = frozenset({"stuck_open", "stuck_closed", "burnt", "step_open", "op
 SHORTS = frozenset({"shorted", "grounded", "leakage"})
 
 
+Change = Callable[[Bundle, Mapping[int, int]], Bundle]
+"""What a fault makes of several bundles taken as one, in which the contacts of each begin at a place, by the bundle's id."""
+
+
+class Made(NamedTuple):
+    """A fault as a change of the bundles in which it lies, whatever else is wrong in there."""
+
+    bundles: tuple[Bundle, ...]
+    least: Change
+    most: Change
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Fault:
     """What would be read if ``explanation`` were so: ``changed`` are the lines that read otherwise than on a good part, by their place.
-    ``zone`` are the bundles that it touches, ``None`` for all."""
+    ``zone`` are the bundles that it touches, ``None`` for all. ``made`` is what it makes of the bundles in which it lies, at the least and
+    at the most that it can do; ``None`` where that cannot be said so."""
 
     explanation: Explanation
     changed: Mapping[int, Row]
     zone: frozenset[int] | None
+    made: Made | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -79,6 +94,8 @@ class Faults:
     lines: tuple[Pair, ...]
     good: tuple[Row, ...]
     faults: tuple[Fault, ...]
+    both: Callable[[Fault, Fault, int, int], Cell] = field(default=lambda one, other, line, at: None, repr=False)
+    """What is read on a line in a position with two faults that are both ``made``."""
 
     def row(self, fault: Fault, a: str, b: str) -> Row:
         """What would be read between two terminals."""
@@ -124,7 +141,7 @@ class _Bench:
         found = [one for bundle in bundles.values() for one in self.in_bundle(bundle)]
         found += [*self.opened(), *self.detents(), *self.swapped(), *self.shorted(), *self.mistaken(others), *self.leads()]
         found.sort(key=lambda one: KINDS.index(one.explanation.kind))
-        return Faults(self.lines, self.good, tuple(found))
+        return Faults(self.lines, self.good, tuple(found), self.both)
 
     # What is read --------------------------------------------------------------------------------------------------------
 
@@ -186,11 +203,26 @@ class _Bench:
         keys = [id(self.of[pin]) if pin in self.of else pin for pin in pins if pin is not None]
         return frozenset(self.zones.setdefault(key, len(self.zones)) for key in keys)
 
-    def fault(self, kind: str, about: tuple[str, ...], rows: Mapping[int, Row], zone: frozenset[int] | None) -> Iterator[Fault]:
+    def fault(
+        self, kind: str, about: tuple[str, ...], rows: Mapping[int, Row], zone: frozenset[int] | None, made: Made | None = None
+    ) -> Iterator[Fault]:
         """The fault, if one of the lines shows it."""
         changed = {at: row for at, row in rows.items() if row != self.raw[at]}
         if changed:
-            yield Fault(Explanation(kind, about), changed, zone)
+            yield Fault(Explanation(kind, about), changed, zone, made)
+
+    def both(self, one: Fault, other: Fault, line: int, at: int) -> Cell:
+        """What is read with two faults that are both ``made``. What breaks a contact is done last: it leaves nothing of the other."""
+        last, first = (each.made for each in sorted((one, other), key=lambda each: KINDS.index(each.explanation.kind)))
+        assert first and last
+        whole, start = _as_one(*dict.fromkeys((*first.bundles, *last.bundles)))
+        low, high = last.least(first.least(whole, start), start), last.most(first.most(whole, start), start)
+        a, b = self.lines[line]
+        if self.met.get(a) not in low.nodes or (b != OTHERS and self.met.get(b) not in low.nodes):
+            return self.good[line][at]
+        position = (self.positions[at],)
+        found = spanned(self.read((a, b), low, position)[0], self.read((a, b), high, position)[0])
+        return self.good[line][at] if found == self.raw[line][at] else found
 
     # What can be wrong ---------------------------------------------------------------------------------------------------
 
@@ -218,7 +250,8 @@ class _Bench:
             ends = (contact.a, contact.b)
             for closed, kind in ((False, "stuck_open"), (True, "stuck_closed")):
                 flipped = stuck_in(bundle, place, closed)
-                shown = list(self.fault(kind, ends, rows(flipped), zone))
+                made = None if contact.one_way else self.made(bundle, place, dict.fromkeys(every, 0.0 if closed else inf))
+                shown = list(self.fault(kind, ends, rows(flipped), zone, made))
                 yield from shown or self.hidden(kind, ends, zone, bundle, flipped)
             if isinstance(contact, Loop):
                 continue
@@ -227,15 +260,26 @@ class _Bench:
             ladder = contact.ohms is not None
             for position in conducts if len(conducts) > 1 else ():
                 kind = "step_open" if ladder else "burnt"
-                yield from self.fault(kind, (*ends, position), at_one(position, stuck_in(bundle, place, False)), zone)
+                made = None if contact.one_way else self.made(bundle, place, {position: inf})
+                yield from self.fault(kind, (*ends, position), at_one(position, stuck_in(bundle, place, False)), zone, made)
             if ladder:
                 for position in every:
                     bounds = stuck_in(bundle, place, True), _resistor_in(bundle, place, (position,), OPEN_ABOVE_OHMS)
-                    yield from self.fault("step_wrong", (*ends, position), at_one(position, *bounds), zone)
+                    made = self.made(bundle, place, {position: 0.0}, {position: OPEN_ABOVE_OHMS})
+                    yield from self.fault("step_wrong", (*ends, position), at_one(position, *bounds), zone, made)
             elif conducts and not contact.one_way:
                 worn = (_resistor_in(bundle, place, tuple(conducts), limit) for limit in (CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS))
-                yield from self.fault("resistance", ends, rows(*worn), zone)
+                made = self.made(bundle, place, *(dict.fromkeys(conducts, limit) for limit in (CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS)))
+                yield from self.fault("resistance", ends, rows(*worn), zone, made)
         yield from self.ladders(bundle, lines, zone)
+
+    def made(self, bundle: Bundle, place: int, least: Mapping[str, float], most: Mapping[str, float] | None = None) -> Made:
+        """A fault that sets one contact to some ohms in some positions."""
+
+        def changing(values: Mapping[str, float]) -> Change:
+            return lambda now, start: _set(now, start[id(bundle)] + place, values, self.positions)
+
+        return Made((bundle,), changing(least), changing(least if most is None else most))
 
     def hidden(self, kind: str, about: tuple[str, ...], zone: frozenset[int], bundle: Bundle, flipped: Bundle) -> Iterator[Fault]:
         """A stuck contact that none of the lines shows, if something else between the terminals would."""
@@ -320,9 +364,19 @@ class _Bench:
             zone = self.zone(*pins)
             if frozenset(pins) not in joined:
                 about = (a if b == CASE else b,) if CASE in (a, b) else (a, b)
-                yield from self.fault("grounded" if CASE in (a, b) else "shorted", about, self.between(a, b, short=True), zone)
+                made = self.joining(*pins, 0.0, 0.0)
+                yield from self.fault("grounded" if CASE in (a, b) else "shorted", about, self.between(a, b, short=True), zone, made)
             if not any(one.ohms is not None for one in self.part.contacts or () if {one.a, one.b} == set(pins)):
-                yield from self.fault("leakage", (a, b), self.between(a, b, short=False), zone)
+                made = self.joining(*pins, CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS)
+                yield from self.fault("leakage", (a, b), self.between(a, b, short=False), zone, made)
+
+    def joining(self, a: str, b: str, least: float, most: float) -> Made:
+        """A path between two pins as a change of their bundles."""
+
+        def changing(ohms: float) -> Change:
+            return lambda now, start: _bridged(now, None, a, b, self.positions, ohms)
+
+        return Made(tuple(dict.fromkeys(self.of[pin] for pin in (a, b) if pin in self.of)), changing(least), changing(most))
 
     def between(self, a: str, b: str, *, short: bool) -> dict[int, Row]:
         """The lines that a path between two terminals changes."""
@@ -378,6 +432,28 @@ def _resistor_in(bundle: Bundle, place: int, positions: tuple[str, ...], ohms: f
     """A bundle with one of its contacts a resistance in some positions, open in the others. The same one each time, as by ``stuck_in``."""
     contact = _resistor(bundle.contacts[place], positions, ohms)
     return Bundle(bundle.nodes, (*bundle.contacts[:place], contact, *bundle.contacts[place + 1 :]))
+
+
+@lru_cache(maxsize=256)
+def _as_one(*bundles: Bundle) -> tuple[Bundle, Mapping[int, int]]:
+    """Several bundles as one, and where the contacts of each begin in it."""
+    start: dict[int, int] = {}
+    contacts: tuple[Contact, ...] = ()
+    for one in bundles:
+        start[id(one)] = len(contacts)
+        contacts = (*contacts, *one.contacts)
+    return (bundles[0] if len(bundles) == 1 else Bundle(tuple(node for one in bundles for node in one.nodes), contacts)), start
+
+
+def _set(bundle: Bundle, place: int, values: Mapping[str, float], positions: Sequence[str]) -> Bundle:
+    """A bundle with other ohms in some positions of one of its contacts, 0 for closed and infinite for open."""
+    contact = bundle.contacts[place]
+    now = {position: contact_ohms(contact, position) for position in positions} | dict(values)
+    ohms = {position: None if found == inf else found for position, found in now.items() if found is not None}
+    # What is asked for is the narrowest tolerance of a path: one that is none of a ladder's is never the narrowest.
+    percent = MAX_TOLERANCE_PERCENT if contact.ohms is None else contact.tolerance_percent
+    changed = replace(contact, closed=None, ohms=ohms, tolerance_percent=percent, overlaps=())
+    return Bundle(bundle.nodes, (*bundle.contacts[:place], changed, *bundle.contacts[place + 1 :]))
 
 
 @lru_cache(maxsize=4_096)

@@ -1,0 +1,59 @@
+"""How many explanations are told of a planted fault, over random parts: of each single fault, and of two at once.
+
+.venv/bin/python benchmarks/proof_faults.py [parts]
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections import Counter
+from pathlib import Path
+from statistics import median
+
+ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT))
+
+from tests.electrics.test_diagnosis import HARD, amount, built, every_fault, is_among, of_one_contact, random_model, with_both  # noqa: E402
+from tests.electrics.test_proof import called, pins_of  # noqa: E402
+from tests.fitting.reckoning import POSITIONS  # noqa: E402
+
+from rangebook.electrics.diagnosis import Reading, diagnose  # noqa: E402
+from rangebook.electrics.proof import proof_sheet  # noqa: E402
+
+
+def main(parts: int) -> None:
+    """Print the median, how often one alone is told, and how often the planted one is not told."""
+    told: dict[str, list[int]] = {"single": [], "pair": []}
+    missed: Counter[str] = Counter()
+    start = time.process_time()
+    for seed in range(parts):
+        rng, node, part = random_model(5_000 + seed)
+        what = (part, pins_of(part), POSITIONS)
+        lines = proof_sheet(*what, called(part)).lines
+        faults = every_fault(node)
+        tries = [([one], built(node, *one, **amount(rng))) for one in faults if one[0] != "leads"]
+        for two in (rng.sample([one for one in faults if one[0] in HARD], 2) for _ in range(6)):
+            way = None if of_one_contact(*two) else with_both(node, two, [amount(rng), amount(rng)])
+            tries += [(two, [way])] if way else []
+        for planted, ways in tries:
+            for way in ways:
+                readings = [Reading(one.a, one.b, at, way(one.a, one.b, at)) for one in lines for at in POSITIONS]
+                found = diagnose(*what, readings, called(part)).told
+                if found and found[0].kind in ("good", "not_proved"):
+                    continue
+                kind = "single" if len(planted) == 1 else "pair"
+                told[kind].append(len(found))
+                if kind == "single" and not is_among(*planted[0], found, node):
+                    missed[kind] += 1
+                elif kind == "pair" and (not found or found[0].kind == "pair"):
+                    pairs = [{(of.kind, frozenset(of.about)) for of in one.of} for one in found]
+                    missed[kind] += {(one, frozenset(about)) for one, about in planted} not in pairs
+    for kind, counts in told.items():
+        alone = counts.count(1) / len(counts)
+        print(f"{kind}: {len(counts)} planted, median {median(counts):g} told, {alone:.0%} one alone, {missed[kind]} not told")
+    print(f"{time.process_time() - start:.0f} s")
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 40)
