@@ -115,6 +115,7 @@ def test_a_zip_that_is_none_and_one_with_a_name_twice(bundle: Path, tmp_path: Pa
     assert verified(tmp_path / "nowhere.zip") == 2
 
 
+@pytest.mark.skipif(shutil.which("ssh-keygen") is None, reason="needs Debian's openssh-client")
 def test_who_signed_it_is_told_by_a_list_of_keys_from_elsewhere(book: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     for name in ("bench", "other"):
         subprocess.run(["ssh-keygen", "-q", "-t", "ed25519", "-N", "", "-C", name, "-f", str(tmp_path / name)], check=True)
