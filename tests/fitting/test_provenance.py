@@ -107,4 +107,4 @@ def test_fit_tells_it_beside_the_candidates_and_changes_nothing_of_them() -> Non
     data = as_data(fit(fitter_of([{"kind": "hearsay", "by": "counter"}], [SEEN], [SEEN]), "A-1"))
     (seat,) = data["seats"]
     assert seat["stands_on"] == {"A-1": {"fact": "connector", "of": "A-1", "kind": "hearsay", "detail": None, "by": "counter", "on": None}}
-    assert set(seat["candidates"][0]) == {"number", "status", "verdict", "needs", "moves", "unused_pins", "reasons", "fitted"}
+    assert set(seat["candidates"][0]) == {"number", "status", "verdict", "needs", "moves", "unused_pins", "reasons"}
