@@ -66,6 +66,7 @@ export const PROVE = speak({
   "remedy.no_notes": "Nothing in them speaks of it.",
   "remedy.all_notes": "All notes: {family}",
   "remedy.order": "What to order",
+  "remedy.no_part": "Nothing yet: with such a fault the switch itself may be good. If it has to come out:",
   "remedy.road_done": "All ticked.",
   "remedy.road_left": { one: "{count} left. A switch that fails one of these comes out again: do not let the vehicle go.", other: "{count} left. A switch that fails one of these comes out again: do not let the vehicle go." },
 });
