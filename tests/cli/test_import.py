@@ -673,6 +673,31 @@ def test_conditions_come_in_with_their_vehicle_and_their_successor(book: Path) -
     assert [one["not taken because"].split()[0] for one in left(book)] == ["vin_from", "successor_vin_from"]
 
 
+@pytest.mark.parametrize(("cell", "loops"), [("5+6, 7+8", [["5", "6"], ["7", "8"]]), ("5=6", [["5", "6"]]), ("None", []), ("", None)])
+def test_the_jumpers_of_a_plug_come_in_with_a_family_that_is_begun(book: Path, cell: str, loops: list | None) -> None:
+    heading = "No.,Family,Vehicle,Plug,Jumpers"
+    columns = "columns: {number: No., family: Family, vehicle: Vehicle, plug: Plug, loops: Jumpers}\n"
+    wires = "{1: {circuit: start_feed}, 2: {circuit: start_out}}"
+    plugs = f"new_family: {{positions: [P, R, N, D], plugs: {{six: {{connector: wedge-14, wires: {wires}}}}}}}\n"
+    (book / "map.yaml").write_text(columns + plugs, "utf-8")
+    write(book, f'ZZ-9,New,Odd,six,"{cell}"', heading=heading)
+    assert take(book) == 0
+    (plug,) = load(book).book.families["new"].plugs.values()
+    assert (plug.loops_stated, [list(one) for one in plug.loops]) == (loops is not None, loops or [])
+    assert take(book) == 0, "the same row again changes nothing"
+    if loops is not None:
+        for wrong, why in (("1+2", "see which is right"), ("5", "cannot be read")):
+            write(book, f"ZZ-9,New,Odd,six,{wrong}", heading=heading)
+            assert take(book) == 1
+            assert any(
+                why in one["not taken because"]
+                for file in book.glob("list.not-taken*.csv")
+                for one in csv.DictReader(file.open("r", encoding="utf-8"))
+            )
+            for file in book.glob("list.not-taken*.csv"):
+                file.unlink()
+
+
 def test_tails_what_it_is_sold_in_and_wires_that_some_lack(book: Path) -> None:
     mapping = (
         "columns:\n  {number: Part No., family: Family, tail_length_mm: Lead, tail_ends: Ends, sold_in_set: Set, vehicle: Vehicle,"

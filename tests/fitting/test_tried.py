@@ -62,7 +62,7 @@ def test_a_record_stands_beside_the_verdict_of_its_part_on_its_vehicle_alone() -
         fitted=[{"outcome": "works", "note": "as built"}],
     )
     (seat,) = as_data(fit(Fitter(made), "A-1"))["seats"]
-    shown = {one["number"]: (one["verdict"], one["fitted"]) for one in seat["candidates"]}
+    shown = {one["number"]: (one["verdict"], one.get("fitted", [])) for one in seat["candidates"]}
     assert shown == {
         "A-1": ("straight", [{"on": None, "by": None, "vehicle": None, "outcome": "works", "note": "as built", "accord": "agrees"}]),
         "A-2": ("straight", [{**record, "vehicle": " CORRAN", "accord": "against"}]),
@@ -113,6 +113,18 @@ def test_a_record_under_a_vehicle_is_of_its_seat_and_not_of_another_form_of_the_
     assert [one.why for one in records(made, fitter.seats, fitter.verdict)] == [Unsettled.AGAINST]
 
 
+def test_a_record_that_may_be_of_another_form_of_the_vehicle_is_against_neither() -> None:
+    vehicles = [application("p", "A-1", vehicle="Corran"), application("p", "A-2", vehicle="Corran")]
+    other = part("A-3", **WHOLE, fitted=[{"vehicle": "Corran", "outcome": "works"}, {"vehicle": "Corran", "outcome": "fails"}])
+    parts = [part("A-1", **WHOLE), part("A-2", pins=PINS, contacts=[{"pins": ["1", "2"], "closed": ["P"]}]), other]
+    made = book(connector("c", 2), family("f", parts, plugs={"p": plug(PINS)}, applications=vehicles))
+    fitter, tried = Fitter(made), made.part("A-3")
+    assert tried is not None
+    found = {seat.original.number: [one.accord for one in tried_on(fitter, seat, fitter.verdict(seat, tried))] for seat in fitter.seats}
+    assert found == {"A-1": [Accord.AGREES, Accord.OPEN], "A-2": [Accord.OPEN, Accord.AGREES]}
+    assert not records(made, fitter.seats, fitter.verdict)
+
+
 def test_no_record_changes_an_answer() -> None:
     """Records at random under every part and vehicle of the demo book, allowed or not: each answer stays to the last reason."""
     drawn = random.Random(17)
@@ -130,7 +142,7 @@ def test_no_record_changes_an_answer() -> None:
         fitter = Fitter(load_texts(texts(*of), load_schemas()).book)
         pairs = [(seat, verdict) for seat in fitter.seats for verdict in fitter.candidates(seat)]
         found = {(*map(str, seat.key), verdict.part.key): candidate_data(verdict) for seat, verdict in pairs}
-        return found, sum(len(tried_on(seat, verdict)) for seat, verdict in pairs)
+        return found, sum(len(tried_on(fitter, seat, verdict)) for seat, verdict in pairs)
 
     (before, _), (after, shown) = answers(fronts), answers(tried)
     assert after == before and shown > 100

@@ -430,7 +430,8 @@ def book_of(rng: random.Random, entries: Sequence[Node], share: float) -> list[N
                         part.pop(key if key in part else "connectors")
                 further.left_out_of_part(part, gone)
             further.left_out_of_wires(one["plugs"]["p"]["wires"], gone)
-        elif "terminal" in one and gone():
+        elif "terminal" in one and one["terminal"].get("wires") != 1 and gone():
+            # A terminal for a single wire says so; of one that does not the copper decides, as the trade reads its sheet.
             one["terminal"].pop("wires", None)
     return made
 

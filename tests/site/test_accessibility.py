@@ -44,6 +44,10 @@ def test_axe_finds_nothing(
         assert violations(page) == []
         text_size(page, 2)
         assert violations(page) == []
+        # On its side, which is neither: two panes, and hardly any height.
+        text_size(page, 1)
+        page.set_viewport_size({"width": 640, "height": 360})
+        assert violations(page) == []
 
 
 def test_axe_finds_nothing_in_the_scan_dialog_or_on_a_shelf_with_something_on_it(tab: Tab, site_url: str, loaded: Loaded) -> None:

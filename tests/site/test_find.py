@@ -313,6 +313,23 @@ def test_each_wire_is_drawn_from_the_plug_that_is_there_to_the_new_one(tab: Tab,
     expect(drawing.locator(".wires__edge.wires__wire--moves")).to_have_count(len(apart))
 
 
+def test_plugs_of_several_connectors_are_drawn_below_each_other(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    """Each wire at its own place in its own plug, by the cavity's own label; each connector by its name. A lead that only goes between
+    changes nothing of that."""
+    seats = [seat for seat in fitter.seats if len(seat.plug.sockets) > 1 and not seat.renewal]
+    assert seats
+    for seat in seats:
+        first = next(one for one in fitter.candidates(seat) if group_of(one) is Group.FIT)
+        assert not first.moves, "the demo book has no kit that cuts off one of several plugs"
+        tab.page.goto(seat_url(site_url, seat))
+        drawing = tab.page.locator("svg.wires[role='img']")
+        expect(drawing.locator(".wires__name")).to_have_text([socket.name for socket in seat.plug.sockets])
+        assert sorted(drawing.locator(".wires__label").all_text_contents()) == sorted(one.partition(".")[2] for one in seat.plug.wires)
+        at = drawing.locator(".wires__end").evaluate_all("all => all.map(one => one.getAttribute('cx') + ' ' + one.getAttribute('cy'))")
+        assert len(set(at)) == len(seat.plug.wires)
+    assert not tab.seen.complaints
+
+
 def seat_url(site_url: str, seat: Seat) -> str:
     return f"{site_url}?q={quote(seat.original.number)}&seat={quote(_key(seat))}"
 

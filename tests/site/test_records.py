@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import json
+import re
 from pathlib import Path
 from urllib.parse import quote
 
+import lxml.html
 import pytest
 from playwright.sync_api import Page, expect
 from tests.making import texts
 from tests.site.conftest import Tab
 from tests.site.node import evaluate, needs_node
+from tests.site.test_proving_in_the_browser import enter
 
 from rangebook.book.load import load_texts
+from rangebook.desk.proof_sheets import sheets
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.reading.entry import read_entry
@@ -73,6 +78,21 @@ def test_one_record_takes_the_place_of_itself_alone() -> None:
     assert evaluate(MODULES, "keep.newId(given)", [*RECORDS, {**RECORDS[0], "id": "4"}]) == "5"
 
 
+def test_what_was_tried_stands_beside_the_verdict_wherever_that_is_shown(site_dir: Path) -> None:
+    """The demo book's blue dot, which bolts on and plugs in and is not heard: the bay says so too."""
+    words = "failed in the Halvik Dorrin 1.6, 2024-05-20, bay 1"
+    answers = json.loads((site_dir / "data" / "answers" / "halvik-line.json").read_text("utf-8"))
+    (seat,) = [one for one in answers["seats"].values() if one["came_with"] == "HL-4410" and "renewed" not in one]
+    (one,) = [one for one in seat["candidates"] if one["number"] == "HL-4431"]
+    assert one["verdict"] == "no" and [text.startswith(words) for text in one["tried"]] == [True]
+    assert all("tried" not in one for one in seat["candidates"] if one["number"] != "HL-4431")
+    for page in ("switches/halvik-line", "parts/HL4431"):
+        shown = " ".join(lxml.html.parse(site_dir / page / "index.html").getroot().text_content().split())
+        assert words in shown, page
+    listed = " ".join(lxml.html.parse(site_dir / "worklists" / "index.html").getroot().get_element_by_id("Tried").text_content().split())
+    assert "0594 16" in listed and "HL-4431" not in listed, "it agrees with the answer"
+
+
 @pytest.fixture
 def seat(fitter: Fitter) -> Seat:
     """One whose vehicles have one name, built with a part that is fitted there."""
@@ -124,4 +144,42 @@ def test_a_record_is_kept_on_the_device_until_it_is_sent(tab: Tab, site_url: str
     page.locator("[data-records-sent] summary").click()
     page.get_by_role("button", name="Take what was sent off this device").click()
     expect(page.locator("[data-record]")).to_have_count(0)
+    assert not tab.seen.complaints
+
+
+def test_one_tap_makes_contacts_and_a_source_of_what_was_measured(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    """As it is stated nothing takes another figure; what reads otherwise is written down as it was read, and said to be so."""
+    plain = (one for one in fitter.book.parts if one.contacts and len(one.contacts) < 5 and not one.signals)
+    part = next(
+        one
+        for one in plain
+        if any(each.ohms for each in one.contacts or ()) and all(each.closed or each.ohms for each in one.contacts or ())
+    )
+    sheet, contacts = sheets(fitter, part)[0], part.contacts or ()
+    page, positions = tab.page, sheet.proof.positions
+    page.goto(f"{site_url}prove/?part={quote(part.number)}")
+    tap = page.get_by_role("button", name="Write down what was measured")
+    tap.click()
+    expect(page.locator("[data-write-down] + span")).to_have_text("Nothing is read yet.")
+    enter(page, part, sheet.faults.good, len(positions))
+    tap.click()
+    page.wait_for_url(f"{site_url}records/*")
+    shown = page.locator("[data-records-text]")
+    expect(shown).to_contain_text(f"# entries/switches/{part.family}.md")
+    text = shown.inner_text()
+    assert re.search(r"- \{kind: seen, detail: .*metered, \d+ pairs in .*, on: \d{4}-\d\d-\d\d, for: \[contacts\]\}", text)
+    (written,) = (read_entry("entries/x.md", f"---\n{text}---\n".encode()).front or {})["parts"]
+    made = {"kind": "switch", "id": "f", "title": "f", "positions": list(positions), "parts": [written]}
+    (again,) = load_texts(texts(made)).book.families["f"].parts
+    same = [(one.a, one.b, one.closed, one.ohms, one.tolerance_percent, one.rated_a) for one in again.contacts or ()]
+    assert same == [(one.a, one.b, one.closed, one.ohms, one.tolerance_percent, one.rated_a) for one in contacts]
+    expect(page.locator("[data-records-differs]")).to_have_count(0)
+    # The same switch, worn: one reading is not what the entry says.
+    line, way = next((line, way) for line, way in sheet.tells if len(way) == 1 and contacts[way[0]].closed)
+    at = next(at for at, one in enumerate(positions) if one in (contacts[way[0]].closed or ()))
+    page.goto(f"{site_url}prove/?part={quote(part.number)}")
+    page.locator(f".reading[data-line='{line}'][data-at='{at}'] .reading__box").fill("OL")
+    tap.click()
+    expect(page.locator("[data-records-differs]")).to_contain_text(f"in {positions[at]} the entry says otherwise")
+    expect(page.locator("[data-record]")).to_have_count(1)
     assert not tab.seen.complaints

@@ -283,6 +283,42 @@ def test_jumpers_meanings_overlaps_and_where_it_cranks(page: Page) -> None:
     expect(text).to_contain_text("kind: wiring-diagram")
 
 
+def unfold(page: Page) -> None:
+    """Everything that is folded, and what is made only when it is unfolded."""
+    for _ in range(3):
+        page.evaluate("for (const one of document.querySelectorAll('main details')) one.open = true")
+        page.wait_for_timeout(50)
+
+
+def test_how_it_is_moved_bolted_and_wired(page: Page) -> None:
+    """Keys of the mount, of one bolt, of the plug and of one wire that the form has no piece of its own for come out in their places."""
+    text = page.locator("[data-write-text]")
+    choose(page, "A new family of switches")
+    page.get_by_label("Lever positions, in their order").fill("P R N D")
+    page.get_by_role("button", name="Add a bolt").click()
+    bolt = page.locator(".write__item").last
+    bolt.get_by_label("From the middle of the shaft, mm").fill("41")
+    bolt.get_by_label("Angle, degrees").fill("0")
+    page.get_by_label("Its housing").select_option("oval-13")
+    pins(page, CIRCUITS)
+    page.get_by_label("The vehicle's plug").select_option("oval-13")
+    pins(page, {"1": "start_feed", "8": "start_out"}, "Wire")
+    unfold(page)
+    bolt.get_by_label("Torque of this bolt, N·m").fill("6.5")
+    page.get_by_label("Moved by").select_option("fork")
+    page.get_by_label("Its terminals are plated with").select_option("silver")
+    wire = page.locator("details", has=page.get_by_text("More of wire 8", exact=True)).last
+    wire.get_by_label("The switch closes its").select_option("ground")
+    wire.get_by_label("Over the insulation, mm").fill("1.9")
+    wire.get_by_label("Carries, A").fill("0.2")
+    wire.get_by_label("Gives, V").fill("11, 15")
+    expect(text).to_contain_text("torque_nm: 6.5")
+    expect(text).to_contain_text("motion: fork")
+    expect(text).to_contain_text("plating: silver")
+    for words in ("side: ground", "outer_mm: 1.9", "carries_a: 0.2", "gives_volts: [11, 15]"):
+        expect(text).to_contain_text(words)
+
+
 def test_a_new_family(page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
     choose(page, "A new family of switches")
     page.get_by_label("What people call it").fill("Tarn three-speed switch")

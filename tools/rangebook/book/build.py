@@ -99,6 +99,7 @@ def connector(entry: Entry) -> Connector:
         entry=entry,
         photos=_photos(front, ()),
         terminals=_terminals(front),
+        former_ids=tuple(front.get("former_ids", ())),
     )
 
 
@@ -162,6 +163,7 @@ def kit(entry: Entry) -> Kit:
         ),
         joins=front.get("joins"),
         cautions=tuple(front.get("cautions", ())),
+        former_ids=tuple(front.get("former_ids", ())),
     )
 
 
@@ -187,6 +189,7 @@ def family(entry: Entry) -> Family:
         entry=entry,
         photos=_photos(front, ()),
         means=MappingProxyType(dict(front.get("means", _NOTHING))),
+        former_ids=tuple(front.get("former_ids", ())),
     )
 
 

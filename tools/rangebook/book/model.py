@@ -97,6 +97,8 @@ class Connector:
     photos: tuple[Photo, ...] = ()
     terminals: Mapping[str, Terminal] = field(default_factory=dict)
     """What single cavities have otherwise than ``terminal`` says."""
+    former_ids: tuple[str, ...] = ()
+    """Ids that it had before."""
 
     @property
     def cavities(self) -> tuple[str, ...]:
@@ -619,6 +621,8 @@ class Family:
     entry: Entry = field(compare=False, repr=False)
     photos: tuple[Photo, ...] = ()
     means: Mapping[str, str] = field(default_factory=dict)
+    former_ids: tuple[str, ...] = ()
+    """Ids that it had before."""
 
     @property
     def designs(self) -> tuple[Part, ...]:
@@ -667,6 +671,8 @@ class Kit:
     """``cut``, ``plug_in`` or ``splice``; where it is not stated the old plug is cut off."""
     cautions: tuple[str, ...] = ()
     """What goes wrong with it."""
+    former_ids: tuple[str, ...] = ()
+    """Ids that it had before."""
 
     @property
     def jumpers(self) -> tuple[tuple[str, ...], ...]:

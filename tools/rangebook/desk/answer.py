@@ -60,7 +60,7 @@ def best_offer(ranked: Iterable[Verdict]) -> Part | None:
 def candidate(fitter: Fitter, seat: Seat, verdict: Verdict) -> Candidate:
     """What there is to tell of one verdict."""
     unsaid = evidence(seat) if is_unsaid(fitter, seat, verdict) else None
-    return Candidate(verdict, group_of(verdict), unsaid, weakest(fitter.book, seat, verdict), tried_on(seat, verdict))
+    return Candidate(verdict, group_of(verdict), unsaid, weakest(fitter.book, seat, verdict), tried_on(fitter, seat, verdict))
 
 
 def is_unsaid(fitter: Fitter, seat: Seat, verdict: Verdict) -> bool:

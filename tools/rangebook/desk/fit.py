@@ -216,7 +216,8 @@ def _provenance(known: Provenance) -> dict[str, Any]:
 
 
 def candidate_data(verdict: Verdict, tried: Iterable[Tried] = ()) -> dict[str, Any]:
-    """One candidate as JSON data, in the fixed form. Under ``fitted`` stands what was tried in the bay, which decides nothing."""
+    """One candidate as JSON data, in the fixed form. Under ``fitted`` stands what was tried in the bay, if anything; it decides nothing."""
+    records = [{**record_data(one), "accord": str(accord)} for one, accord in tried]
     return {
         "number": verdict.part.number,
         "status": verdict.part.status,
@@ -226,7 +227,7 @@ def candidate_data(verdict: Verdict, tried: Iterable[Tried] = ()) -> dict[str, A
         "unused_pins": list(verdict.unused_pins),
         **({"plugs": plugs} if (plugs := plugs_on(verdict)) else {}),
         "reasons": [reason_data(one) for one in verdict.reasons],
-        "fitted": [{**record_data(one), "accord": str(accord)} for one, accord in tried],
+        **({"fitted": records} if records else {}),
     }
 
 

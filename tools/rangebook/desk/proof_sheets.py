@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import inf
 from typing import Any
 
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part
+from rangebook.desk.metered import told_by
 from rangebook.electrics.behaviour import PinOf
 from rangebook.electrics.cells import Beside, Between, Cell, Either, Row, Times
 from rangebook.electrics.faults import Explanation, Faults, faults_of
@@ -35,6 +36,8 @@ class Sheet:
     faults: Faults
     moved: Mapping[str, str | None] = field(default_factory=dict)
     """Terminal -> the pin of the part that it meets, where that has another label: through a kit, or with wires moved."""
+    tells: tuple[tuple[int, tuple[int, ...]], ...] = ()
+    """Place of a line -> the places of the part's contacts that a reading there tells of, as ``told_by`` has them."""
 
 
 Outputs = tuple[tuple[str, frozenset[str]], ...]
@@ -74,7 +77,12 @@ def places(fitter: Fitter, part: Part) -> Iterator[ProvedAt]:
 
 def sheets(fitter: Fitter, part: Part) -> list[Sheet]:
     """A part's proof on the bench, then through the wires of each plug that it came on or goes on."""
-    return [sheet_of(one.part, one.pin_of, one.positions, one.circuits, one.seats, one.others) for one in places(fitter, part)]
+    found = []
+    for one in places(fitter, part):
+        sheet = sheet_of(one.part, one.pin_of, one.positions, one.circuits, one.seats, one.others)
+        lines = [(line.a, line.b) for line in sheet.proof.lines]
+        found.append(replace(sheet, tells=tuple(told_by(part, one.part, one.pin_of, lines))))
+    return found
 
 
 def bench_pins(part: Part) -> tuple[tuple[str, str], ...]:

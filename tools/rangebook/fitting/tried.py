@@ -10,6 +10,7 @@ from typing import NamedTuple
 from rangebook.book.book import Book
 from rangebook.book.model import Application, Family, Fitted, KeyPath, Part
 from rangebook.fitting.conditions import plain
+from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import GOES_ON, Verdict, VerdictKind
 
@@ -18,7 +19,8 @@ WORKED = "works"
 
 
 class Accord(StrEnum):
-    """How a record stands to what is computed: they agree; one of the two is wrong; the answer is not known, so the record says more."""
+    """How a record stands to what is computed: they agree; one of the two is wrong; neither, for the answer is not known, or nobody says
+    which of several forms of the vehicle it was."""
 
     AGREES = "agrees"
     AGAINST = "against"
@@ -81,12 +83,24 @@ class Tried(NamedTuple):
     accord: Accord
 
 
-def tried_on(seat: Seat, verdict: Verdict) -> tuple[Tried, ...]:
+def tried_on(fitter: Fitter, seat: Seat, verdict: Verdict) -> tuple[Tried, ...]:
     """What was tried of a part in the vehicles of a seat: the part's own records that name one of them, and of the seat's original those
     that stand under the vehicles, which were made with the plug as it was built."""
     part = verdict.part
     vehicles = {plain(one.vehicle) for one in seat.applications} if part.fitted else set()
-    found = [one for one in part.fitted if one.vehicle and plain(one.vehicle) in vehicles]
+    found = [_tried(fitter, verdict, one) for one in part.fitted if one.vehicle and plain(one.vehicle) in vehicles]
     if part.key == seat.original.key and not seat.renewal:
-        found += [record for application in seat.applications for record in application.fitted]
-    return tuple(Tried(one, _accord(one.outcome == WORKED, verdict.kind)) for one in found)
+        under = (record for application in seat.applications for record in application.fitted)
+        found += [Tried(one, _accord(one.outcome == WORKED, verdict.kind)) for one in under]
+    return tuple(found)
+
+
+def _tried(fitter: Fitter, verdict: Verdict, record: Fitted) -> Tried:
+    """A part's own record on one of the seats that it can be of: against the answer there but not on each, it may be of another."""
+    here = _accord(record.outcome == WORKED, verdict.kind)
+    if here is not Accord.AGAINST:
+        return Tried(record, here)
+    named = plain(record.vehicle or "")
+    seats = (one for one in fitter.seats if any(plain(each.vehicle) == named for each in one.applications))
+    against = accord(record.outcome, (fitter.verdict(one, verdict.part).kind for one in seats)) is Accord.AGAINST
+    return Tried(record, here if against else Accord.OPEN)

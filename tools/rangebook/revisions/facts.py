@@ -107,10 +107,13 @@ def fact_changes(states: States) -> list[FactChange]:
 
 
 def _couples(states: States) -> Iterator[tuple[Entry, Entry | None]]:
-    """Each entry that was and is not the same any more, with what it is now. One that has another id now is known by its numbers."""
+    """Each entry that was and is not the same any more, with what it is now. One that has another id now is known by its former ids, or by
+    its numbers."""
     old = [entry for entry in states.old.entries if entry.file in states.files and _is_sound(entry)]
     new = [entry for entry in states.new.entries if entry.file in states.files]
     by_id = {_id(entry): entry for entry in new if _is_sound(entry)}
+    fronts = [(_id(entry)[0], entry.front, entry) for entry in by_id.values()]
+    by_id = {(kind, str(old)): entry for kind, front, entry in fronts if front for old in front.get("former_ids") or ()} | by_id
     by_number = {number: entry for entry in by_id.values() for number in _numbers(entry)}
     unread = {entry.file for entry in new if not _is_sound(entry)} | states.new.book.lost_ids
     for entry in old:

@@ -138,7 +138,7 @@ def provenance_words(known: Provenance) -> Words:
     return say(
         "answer.known_from",
         kind=source and source_words(source.kind),
-        itself=known.fact in ("housing", "kit"),
+        itself=known.fact,
         fact=fact_words(known.fact),
         of=known.of,
         on=source and source.on,

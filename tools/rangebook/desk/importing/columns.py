@@ -15,6 +15,9 @@ FAMILY = "family"
 HUB_TURNS = "hub_turns"
 """Another: which way the hub of the part's mount turns from the first position of the lever to the last, one of :data:`WAYS`."""
 
+LOOPS = "loops"
+"""A third: the jumpers in the row's plug, as in ``5+6``; ``none`` where somebody looked and there is none."""
+
 WAYS = ("anticlockwise", "clockwise")
 
 
@@ -48,14 +51,14 @@ class Columns:
         conditions = [{name: one.field for name, one in of.items()} for of in (self.condition, self.link_condition)]
         listed = (self.part, *self.in_part.values(), self.hub, self.link, self.vehicle, self.cranks, *conditions)
         found = {name: one for of in listed for name, one in of.items()}
-        if len(found) < sum(map(len, listed)) or not found.keys().isdisjoint((FAMILY, HUB_TURNS)):
+        if len(found) < sum(map(len, listed)) or not found.keys().isdisjoint((FAMILY, HUB_TURNS, LOOPS)):
             raise SchemaError("switch.json: two keys have one name in an import: give one of them another with `x-import`")
         return found
 
     @property
     def names(self) -> tuple[str, ...]:
         """Every name that a column may have in a mapping."""
-        return (*self.by_name, FAMILY, HUB_TURNS)
+        return (*self.by_name, FAMILY, HUB_TURNS, LOOPS)
 
     @property
     def several(self) -> tuple[str, ...]:

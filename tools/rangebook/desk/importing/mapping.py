@@ -24,6 +24,7 @@ An example, with all that there can be::
       years: Years
       gearbox: Gearbox
       plug: Plug                   # the name of one of the family's plugs
+      loops: Jumpers               # in the shell of that plug, as in `5+6, 7+8`, or `none`
       came_with: Part No.          # only where the list says what the vehicle was built with
       optional_cavities: Maybe     # cavities in which some of these vehicles have no wire, as in `4 9`
       steering: Steering           # what tells it from others of its name: `left` or `right`; `built_for`, `marked`,

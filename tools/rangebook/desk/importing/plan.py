@@ -55,6 +55,8 @@ class _Target:
     gearboxes: dict[str, None] = field(default_factory=dict)
     hubs: dict[str, dict[str, Any]] = field(default_factory=dict)
     hub_lines: dict[str, list[int]] = field(default_factory=dict)
+    loops: dict[str, list[list[str]]] = field(default_factory=dict)
+    """The jumpers in the plugs of a family that is begun, by the plugs' names."""
     part_lines: dict[str, list[int]] = field(default_factory=dict)
     vehicle_lines: list[list[int]] = field(default_factory=list)
 
@@ -119,6 +121,7 @@ class _Planner:
         part = self._part(row, key, target)
         vehicles = [vehicle for vehicle in row.vehicles if not self._is_known_vehicle(vehicle, target)]
         hub = self._hub(row, target)
+        jumpers = self._jumpers(row, target)
         # Nothing was changed so far, so that a row which is refused leaves no trace.
         said = []
         if part is not None:
@@ -140,6 +143,9 @@ class _Planner:
             target.hub_lines.setdefault(mount, []).append(row.line)
             if hub:
                 said.append(f"hub of the mount {mount}")
+        if jumpers is not None and row.plug is not None:
+            target.loops[row.plug] = jumpers
+            said.append(f"jumpers of the plug {row.plug}")
         if row.gearbox:
             target.gearboxes[row.gearbox] = None
         if said or target.family is None:
@@ -246,6 +252,23 @@ class _Planner:
         stated = _plain(mount.get("hub", {}))
         return {one.key: value_of(self.schemas, one, stated[one.key]) for one in self.mapping.can_be.hub.values() if one.key in stated}
 
+    def _jumpers(self, row: RowFacts, target: _Target) -> list[list[str]] | None:
+        """What the row adds of the jumpers in a plug of a family that is begun; of one in the book it has to say the same."""
+        if row.loops is None or row.plug is None:
+            return None
+        front = self.mapping.new_family if target.family is None else target.family.entry.front or {}
+        plugs = front.get("plugs", {})
+        if row.plug not in plugs:
+            raise RowError(f"the family has no plug {row.plug!r} (it has {', '.join(plugs) or 'none'})")
+        stated = _plain(plugs[row.plug]).get("loops", target.loops.get(row.plug))
+        where = "another row or `new_family`" if target.family is None else target.file
+        if stated is None and target.family is not None:
+            raise RowError(f"{where} has the plug {row.plug} without `loops`, the row says {_shown_loops(row.loops)}: add it by hand")
+        if stated is not None and _alike(stated) != _alike(row.loops):
+            said = f"`loops` {_shown_loops(stated)}, the row says {_shown_loops(row.loops)}"
+            raise RowError(f"{where} has the plug {row.plug} with {said}: see which is right")
+        return None if stated is not None else row.loops
+
     def _compare_with_book(self, row: RowFacts, part: Part) -> None:
         family = self.book.family_of(part)
         assert family.entry.front is not None
@@ -320,6 +343,11 @@ class _Planner:
         }
         if mounts := self._mounts(target):
             front["mounts"] = mounts
+        if target.loops:
+            plugs = _plain(front["plugs"])
+            front["plugs"] = {
+                name: {**plug, **({"loops": target.loops[name]} if name in target.loops else {})} for name, plug in plugs.items()
+            }
         if target.gearboxes:
             front["gearboxes"] = list(target.gearboxes)
         if target.vehicles:
@@ -373,6 +401,14 @@ def _plain(value: Any) -> Any:
     if isinstance(value, dict):
         return {key: _plain(inner) for key, inner in value.items()}
     return [_plain(inner) for inner in value] if isinstance(value, list) else value
+
+
+def _alike(loops: Iterable[Iterable[str]]) -> set[frozenset[str]]:
+    return {frozenset(one) for one in loops}
+
+
+def _shown_loops(loops: Iterable[Iterable[str]]) -> str:
+    return ", ".join("+".join(one) for one in loops) or "none"
 
 
 def _shown(value: Any) -> str:

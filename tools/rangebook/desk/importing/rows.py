@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from rangebook.desk.importing.columns import FAMILY, HUB_TURNS, WAYS, Columns, Condition
+from rangebook.desk.importing.columns import FAMILY, HUB_TURNS, LOOPS, WAYS, Columns, Condition
 from rangebook.desk.importing.mapping import ColumnMapping, folded_cell
 from rangebook.reading.table import Row, Table
 from rangebook.schema.fields import Field, value_of
@@ -28,7 +28,8 @@ class RowError(Exception):
 @dataclass(frozen=True)
 class RowFacts:
     """What one row says. ``part`` and the ``links`` are as in an entry, and so is ``hub``, that of the part's mount; ``vehicles`` are
-    applications, none where the row names no vehicle; ``family`` is what the row calls its family, if it does."""
+    applications, none where the row names no vehicle; ``loops`` are the jumpers in ``plug``; ``family`` is what the row calls its family,
+    if it does."""
 
     line: int
     number: str
@@ -38,6 +39,8 @@ class RowFacts:
     links: tuple[Mapping[str, Any], ...]
     vehicles: tuple[Mapping[str, Any], ...] = field(default=())
     hub: Mapping[str, Any] = field(default_factory=dict)
+    plug: str | None = None
+    loops: list[list[str]] | None = None
 
 
 def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
@@ -74,7 +77,11 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
     hub = _hub(said, can_be)
     if hub and "mount" not in part:
         raise RowError("where the hub stands is stated, but not of which mount: name it in a column `mount`")
-    return RowFacts(row.line, number, said.one(FAMILY), said.one("gearbox"), part, tuple(_links(said, can_be)), vehicles, hub)
+    plug, loops = said.one("plug"), said.loops()
+    if loops is not None and plug is None:
+        raise RowError(f"{LOOPS} is stated, but not of which plug: name it in a column `plug`")
+    links = tuple(_links(said, can_be))
+    return RowFacts(row.line, number, said.one(FAMILY), said.one("gearbox"), part, links, vehicles, hub, plug, loops)
 
 
 def _hub(said: _Cells, can_be: Columns) -> dict[str, Any]:
@@ -237,6 +244,16 @@ class _Cells:
                 raise RowError(f"the pins {text!r} name cavity {pair.group(1)} twice")
             pins[pair.group(1)] = self._word("pins", pair.group(2))
         return pins
+
+    def loops(self) -> list[list[str]] | None:
+        """The jumpers in the plug: the cavities that each joins; ``None`` where the cell is empty."""
+        text = self.one(LOOPS)
+        if text is None or text.casefold() == "none":
+            return None if text is None else []
+        found = [re.split(r"\s*[+=]\s*", one.strip()) for one in re.split(r"[,;/]", text) if one.strip()]
+        if any(len(one) < 2 or not all(one) for one in found):
+            raise RowError(f"the {LOOPS} {text!r} cannot be read; expected the cavities that each joins, as in `5+6, 7+8`, or `none`")
+        return found
 
     def named(self, name: str) -> dict[str, str]:
         """Values by name, as in ``main=rect-9, lamp=oval-2``."""

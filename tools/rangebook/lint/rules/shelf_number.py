@@ -78,7 +78,6 @@ MESSAGES = {
             {"given": "alike", "yes": "the book has {alike}: compare the two; ", "no": ""},
             "write down what it is in an entry, or take the line out where it is no range switch",
         ],
-        ("alike",),
     ),
 }
 

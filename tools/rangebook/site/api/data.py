@@ -174,7 +174,8 @@ class Api:
         answers = self._answers.get(seat.key)
         if answers is None:
             answers = self._answers[seat.key] = [
-                {**candidate_data(verdict, tried_on(seat, verdict)), "url": urls.part(verdict.part.key)} for verdict in judged
+                {**candidate_data(verdict, tried_on(self.computed.fitter, seat, verdict)), "url": urls.part(verdict.part.key)}
+                for verdict in judged
             ]
         return {
             "id": pages.seat_key(seat),

@@ -13,6 +13,7 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import Order, SeatShown, Shown, shown_seat
 from rangebook.site.model.chain import chains
 from rangebook.site.model.colours import colour_row
+from rangebook.site.model.faces import face_outline, face_rows
 from rangebook.site.model.setting import in_words
 from rangebook.site.shared import urls
 
@@ -34,8 +35,8 @@ def answers(computed: Computed, family: Family) -> dict[str, Any]:
         "parts": {part.key: _part(computed, part, taken[part.key]) for part in family.parts},
         "seats": {key: _seat(shown[key], partial(_setting, computed, settings, seat)) for key, seat in seats.items()},
         "settings": {name: _full(in_words(one)) for one, name in settings.items()},
-        "faces": {face: list(map(list, computed.book.connectors[face].rows)) for face in sorted(faces) if face in computed.book.connectors},
-        "outlines": {face: computed.book.connectors[face].outline for face in sorted(faces) if face in computed.book.connectors},
+        "faces": {face: face_rows(computed.book.connectors, face) for face in sorted(faces) if face},
+        "outlines": {face: face_outline(computed.book.connectors, face) for face in sorted(faces) if face},
         "colours": {code: colour_row(code) for code in sorted(colours)},
     }
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from rangebook.book.model import Family, Part
-from rangebook.desk.metered import stated, told_by
+from rangebook.desk.metered import stated
 from rangebook.desk.notes import notes_of
-from rangebook.desk.proof_sheets import bench_pins, tables
+from rangebook.desk.proof_sheets import tables
 from rangebook.desk.prove import reading_rules
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.qr import code_of
@@ -42,12 +42,12 @@ def _part(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
             for one in signal_rows(computed, family, part)
         ],
         "contacts": stated(part, family.positions),
-        "sheets": [_sheet(part, one) for one in proof_words(computed, part)],
+        "sheets": [_sheet(one) for one in proof_words(computed, part)],
         "code": code_of(computed, part.number),
     }
 
 
-def _sheet(part: Part, one: ProofWords) -> dict[str, Any]:
+def _sheet(one: ProofWords) -> dict[str, Any]:
     return {
         "where": one.where,
         "short": one.short,
@@ -58,14 +58,7 @@ def _sheet(part: Part, one: ProofWords) -> dict[str, Any]:
         "lines": [[line.a, line.b, line.names, list(line.says)] for line in one.lines],
         "insulation": [list(how) for how in one.insulation],
         "notes": list(one.notes),
-        "tells": _tells(part, one),
+        "tells": [[line, list(way)] for line, way in one.sheet.tells],
         "sure": one.sure,
         **tables(one.sheet.faults),
     }
-
-
-def _tells(part: Part, one: ProofWords) -> list[list[Any]]:
-    """What is read on the bench, as contacts of the part: through the wires of a vehicle more is joined to it."""
-    if one.seats:
-        return []
-    return [[line, list(way)] for line, way in told_by(part, part, bench_pins(part), [(each.a, each.b) for each in one.lines])]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rangebook.book.model import Application, Cranks, Part, Wire, ids_of
+from rangebook.book.model import Application, Cranks, Part, Socket, Wire
 from rangebook.desk.answer import Candidate, leading_reasons, seat_answer
 from rangebook.desk.measuring import measure_words
 from rangebook.desk.worklists import settles_most
@@ -23,6 +23,7 @@ from rangebook.reasons.codes import Also, IdlePins
 from rangebook.reasons.reason import Of, Outcome, Reason, Side, Subject
 from rangebook.site.drawings.wire_colours import wire_colour
 from rangebook.site.facts.computed import Computed
+from rangebook.site.model.faces import face_id
 from rangebook.site.model.known import known_words
 from rangebook.site.shared import urls
 from rangebook.words.book import (
@@ -178,7 +179,7 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         url=urls.seat_url(seat),
         plug=seat.plug.name,
         plug_title=computed.plug_title(seat.plug),
-        connector=listed(ids_of(seat.plug.sockets)),
+        connector=face_id(seat.plug.sockets, computed.book.connectors) or "",
         built=urls.built_key(seat) if seat.renewal else "",
         renewed=tuple(kit.number for kit in seat.renewal),
         wires=len(seat.plug.wires),
@@ -254,9 +255,10 @@ def _brief(found: Candidate) -> str:
 
 
 def renewed_to(computed: Computed, verdict: Verdict) -> str:
-    """The connector of the plug that the last kit of a verdict supplies; empty where the vehicle's own plug stays."""
-    kits = [computed.book.kits[one.kit] for one in verdict.needs if one.kit is not None and one.kit in computed.book.kits]
-    return kits[-1].new if kits else ""
+    """The face of the plugs as they are when the kits of a verdict are in; empty where the vehicle's own stay as they are."""
+    if verdict.way is None or not verdict.way.kits:
+        return ""
+    return face_id(tuple(Socket(leg.plug.name, leg.last) for leg in verdict.way.legs), computed.book.connectors) or ""
 
 
 def order(computed: Computed, seat: Seat, needed: Needed) -> Order:

@@ -57,3 +57,22 @@ def face_id(sockets: Sockets, known: Container[str]) -> str | None:
     if not sockets or any(one.connector not in known for one in sockets):
         return None
     return "+".join(f"{one.name}.{one.connector}" if one.name else one.connector for one in sockets)
+
+
+def face_rows(known: Mapping[str, Connector], face: str) -> list[list[str | None]]:
+    """The cavities of a face by their whole labels, row by row, of each connector after the one before, an empty row between them."""
+    rows: list[list[str | None]] = []
+    for socket in _sockets(face):
+        rows += [[]] if rows else []
+        rows += [[label and socket.label(label) for label in row] for row in known[socket.connector].rows]
+    return rows
+
+
+def face_outline(known: Mapping[str, Connector], face: str) -> str:
+    """The outlines of its connectors, with a plus between them."""
+    return "+".join(known[socket.connector].outline or "" for socket in _sockets(face))
+
+
+def _sockets(face: str) -> list[Socket]:
+    parts = [one.rpartition(".") for one in face.split("+")]
+    return [Socket(name, connector) for name, _, connector in parts]

@@ -36,9 +36,9 @@ export function nextSteps(one, seat, off, view) {
   );
 }
 
-/** Where to write down what came of a candidate, whatever is computed of it. @param {Candidate} one @param {string} seat @param {Way} view */
+/** Where to write down what came of a candidate, whatever is computed of it. @param {{ number: string }} one @param {string} seat @param {Way} view */
 export function recordLink(one, seat, view) {
-  return h("p", { class: "noprint" }, h("a", { href: view.to(`records/?${new URLSearchParams({ part: one.number, seat })}`), "data-record-link": true }, say("answer.link.record", { number: one.number })));
+  return h("p", { class: "noprint" }, h("a", { href: view.to(`records/?${new URLSearchParams({ part: one.number, ...(seat && { seat }) })}`), "data-record-link": true }, say("answer.link.record", { number: one.number })));
 }
 
 /** A link to a candidate laid over the part that the vehicle came with, wire by wire. @param {Candidate} one @param {string} seat @param {string} cameWith @param {Way} view */

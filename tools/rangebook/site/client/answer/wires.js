@@ -17,6 +17,32 @@ const WIDTH = 320;
 const BETWEEN = 76;
 const HEAD = 24;
 const EDGE = 16;
+const GAP = 16;
+
+/** One connector of a face. @typedef {{ rows: Rows, outline: string, id: string, top: number }} Block */
+
+/**
+ * The connectors of a face, one below the other, `top` in cells of a size and gaps.
+ * @param {string} face @param {Answers} data @param {number} cell
+ */
+function blocksOf(face, data, cell) {
+  const outlines = (data.outlines[face] ?? "").split("+");
+  const ids = face.split("+");
+  /** @type {Block[]} */
+  const blocks = [];
+  let top = 0;
+  for (const row of data.faces[face]) {
+    if (!row.length) top += GAP;
+    if (!row.length || !blocks.length) blocks.push({ rows: [], outline: outlines[blocks.length], id: ids[blocks.length], top });
+    if (!row.length) continue;
+    blocks[blocks.length - 1].rows.push(row);
+    top += cell;
+  }
+  return { blocks, height: top, columns: columnsOf(data.faces[face]) };
+}
+
+/** What is written on a cavity: its own label, without the name of its connector. @param {string} label */
+const short = (label) => label.slice(label.indexOf(".") + 1);
 
 /** @param {Rows} rows */
 const columnsOf = (rows) => Math.max(...rows.map((row) => row.length), 1);
@@ -26,21 +52,22 @@ const coloursOf = (seat, data) => new Map(seat.wired.map(([cavity, code]) => [ca
 
 /** @param {SeatAnswer} seat @param {Candidate} one @param {Answers} data */
 export function wires(seat, one, data) {
-  const rows = data.faces[seat.face];
-  if (!rows) return null;
-  const newFace = one.renewed_to ?? seat.face;
-  const newRows = data.faces[newFace];
+  if (!data.faces[seat.face]) return null;
+  const old = blocksOf(seat.face, data, CELL);
+  const renewed = one.renewed_to ?? seat.face;
   const moves = one.moves ?? seat.wired.map(([cavity]) => ({ old: cavity, new: cavity }));
-  const apart = one.renewed_to !== undefined || moves.some((move) => move.old !== move.new);
-  const height = HEAD + rows.length * CELL + 12;
-  const below = apart && newRows ? height + BETWEEN - HEAD : 0;
-  const width = Math.max(WIDTH, columnsOf([...rows, ...(newRows ?? [])]) * CELL + 2 * EDGE);
-  const svg = s("svg", { class: "wires", viewBox: `0 0 ${width} ${below ? below + 2 * HEAD + newRows.length * CELL + 8 : height}`, role: "img", "aria-label": words(seat, moves, data, apart) });
+  // A lead that only goes between leaves the plug as it is.
+  const apart = one.moves !== undefined && (one.renewed_to !== undefined || moves.some((move) => move.old !== move.new));
+  const next = apart && data.faces[renewed] ? blocksOf(renewed, data, CELL) : null;
+  const height = HEAD + old.height + 12;
+  const below = next ? height + BETWEEN - HEAD : 0;
+  const width = Math.max(WIDTH, Math.max(old.columns, next?.columns ?? 0) * CELL + 2 * EDGE);
+  const svg = s("svg", { class: "wires", viewBox: `0 0 ${width} ${next ? below + 2 * HEAD + next.height + 8 : height}`, role: "img", "aria-label": words(seat, moves, data, apart) });
   const coloured = coloursOf(seat, data);
-  const from = face(svg, rows, data.outlines[seat.face], 0, width, say(apart ? "answer.wires.from" : "answer.wires.stay"), (label) => coloured.has(label));
-  if (below && newRows) {
+  const from = face(svg, old, 0, width, say(apart ? "answer.wires.from" : "answer.wires.stay"), (label) => coloured.has(label));
+  if (next) {
     const taken = new Set(moves.map((move) => move.new));
-    const to = face(svg, newRows, data.outlines[newFace], below, width, say(one.renewed_to ? "answer.wires.to" : "answer.wires.same"), (label) => taken.has(label));
+    const to = face(svg, next, below, width, say(one.renewed_to ? "answer.wires.to" : "answer.wires.same"), (label) => taken.has(label));
     for (const moving of [false, true]) {
       for (const move of moves) {
         const [a, b] = [from.get(move.old), to.get(move.new)];
@@ -57,20 +84,23 @@ export function wires(seat, one, data) {
 
 /**
  * The seal that goes in behind the new plug: a hole for each wire, at its cavity, and those that get a blanking plug. Where a hole too many
- * is in the seal, nobody knows until it is in the hand.
+ * is in the seal, nobody knows until it is in the hand. Of several plugs it is in the last that is new.
  * @param {SeatAnswer} seat @param {Candidate} one @param {Answers} data
  */
 export function seal(seat, one, data) {
-  const rows = one.renewed_to ? data.faces[one.renewed_to] : undefined;
   const blanks = one.blanks ?? 0;
-  if (!rows || !(one.seal || blanks)) return null;
+  if (!one.renewed_to || !data.faces[one.renewed_to] || !(one.seal || blanks)) return null;
+  const before = seat.face.split("+");
+  const { blocks } = blocksOf(one.renewed_to, data, SMALL);
+  const block = blocks.filter(({ id }, at) => id !== before[at]).at(-1) ?? blocks[0];
   const coloured = coloursOf(seat, data);
   const holes = new Map((one.moves ?? []).map((move) => [move.new, coloured.get(move.old) ?? null]));
-  const svg = small(rows, data.outlines[one.renewed_to ?? ""], "seal", "seal__mat", (to, label, at) => {
+  const own = block.rows.flat().filter((label) => label !== null && holes.has(label)).length;
+  const svg = small([{ ...block, top: 0 }], "seal", "seal__mat", (to, label, at) => {
     if (holes.has(label)) end(to, at, holes.get(label) ?? null, label, 11);
     else if (!one.seal) to.append(s("circle", { class: "seal__blank", cx: at.x, cy: at.y, r: 9 }));
   });
-  const words = one.seal ? say(blanks ? "answer.seal.blanks" : "answer.seal", { count: one.seal, wires: holes.size, blanks }) : say("answer.seal.each", { count: blanks });
+  const words = one.seal ? say(blanks ? "answer.seal.blanks" : "answer.seal", { count: one.seal, wires: own, blanks }) : say("answer.seal.each", { count: blanks });
   const spare = one.seal ? Array.from({ length: blanks }, () => s("svg", { class: "seal__spare", viewBox: "0 0 24 24", "aria-hidden": "true" }, s("circle", { class: "seal__blank", cx: 12, cy: 12, r: 9 }))) : [];
   return h("figure", { class: "wires__figure seal__figure" }, svg, h("figcaption", {}, ...spare, " ", words));
 }
@@ -80,29 +110,33 @@ export function seal(seat, one, data) {
  * @param {SeatAnswer} seat @param {Answers} data @param {Set<string>} marked
  */
 export function plugPicture(seat, data, marked) {
-  const rows = data.faces[seat.face];
-  if (!rows) return null;
+  if (!data.faces[seat.face]) return null;
   const coloured = coloursOf(seat, data);
-  return small(rows, data.outlines[seat.face], "plug", "wires__shell", (to, label, at) => {
+  return small(blocksOf(seat.face, data, SMALL).blocks, "plug", "wires__shell", (to, label, at) => {
     if (marked.has(label)) to.append(s("rect", { class: "plug__mark", x: at.x - 12.5, y: at.y - 12.5, width: 25, height: 25, rx: 6 }));
     if (coloured.has(label)) end(to, at, coloured.get(label) ?? null, label, 10);
-    else to.append(s("circle", { class: "wires__hole wires__hole--shut", cx: at.x, cy: at.y, r: 9 }), s("text", { class: "wires__shut", x: at.x, y: at.y + 4, "text-anchor": "middle" }, label));
+    else to.append(s("circle", { class: "wires__hole wires__hole--shut", cx: at.x, cy: at.y, r: 9 }), s("text", { class: "wires__shut", x: at.x, y: at.y + 4, "text-anchor": "middle" }, short(label)));
   });
 }
 
 /**
- * A plug or a seal from the wires' side, small; `draw` puts in what stands at each cavity.
- * @param {Rows} rows @param {string | undefined} outline @param {string} name @param {string} shape @param {(svg: SVGElement, label: string, at: { x: number, y: number }) => void} draw
+ * Plugs or a seal from the wires' side, small; `draw` puts in what stands at each cavity.
+ * @param {Block[]} blocks @param {string} name @param {string} shape @param {(svg: SVGElement, label: string, at: { x: number, y: number }) => void} draw
  */
-function small(rows, outline, name, shape, draw) {
-  const wide = columnsOf(rows) * SMALL + EDGE;
-  const high = rows.length * SMALL + 8;
-  const svg = s("svg", { class: `wires ${name}`, viewBox: `0 0 ${wide} ${high}`, "aria-hidden": "true" }, shell(outline, shape, 1, 1, wide - 2, high - 2));
-  rows.forEach((row, down) => {
-    row.forEach((label, across) => {
-      if (label !== null) draw(svg, label, { x: wide - EDGE / 2 - (across + 0.5) * SMALL, y: 4 + (down + 0.5) * SMALL });
+function small(blocks, name, shape, draw) {
+  const last = blocks[blocks.length - 1];
+  const wide = Math.max(...blocks.map(({ rows }) => columnsOf(rows))) * SMALL + EDGE;
+  const svg = s("svg", { class: `wires ${name}`, viewBox: `0 0 ${wide} ${last.top + last.rows.length * SMALL + 8}`, "aria-hidden": "true" });
+  for (const { rows, outline, top } of blocks) {
+    const own = columnsOf(rows) * SMALL + EDGE;
+    const left = (wide - own) / 2;
+    svg.append(shell(outline, shape, left + 1, top + 1, own - 2, rows.length * SMALL + 6));
+    rows.forEach((row, down) => {
+      row.forEach((label, across) => {
+        if (label !== null) draw(svg, label, { x: left + own - EDGE / 2 - (across + 0.5) * SMALL, y: top + 4 + (down + 0.5) * SMALL });
+      });
     });
-  });
+  }
   return svg;
 }
 
@@ -119,26 +153,30 @@ function words(seat, moves, data, apart) {
 
 /**
  * A face from the wires' side: the mirror image of what is seen looking into the switch. Gives the middle of each cavity.
- * @param {SVGElement} svg @param {Rows} rows @param {string | undefined} outline @param {number} top @param {number} width @param {string} heading @param {(label: string) => boolean} wired
+ * @param {SVGElement} svg @param {{ blocks: Block[], height: number }} drawn @param {number} top @param {number} width @param {string} heading @param {(label: string) => boolean} wired
  */
-function face(svg, rows, outline, top, width, heading, wired) {
-  const columns = columnsOf(rows);
-  const left = (width - columns * CELL) / 2;
+function face(svg, drawn, top, width, heading, wired) {
   /** @type {Places} */
   const places = new Map();
   // The wires run between the two: what is said of a plug stands on its far side.
-  svg.append(s("text", { class: "wires__head", x: width / 2, y: top ? top + HEAD + rows.length * CELL + 22 : 16, "text-anchor": "middle" }, heading));
-  svg.append(shell(outline, "wires__shell", left - EDGE / 2, top + HEAD - 2, columns * CELL + EDGE, rows.length * CELL + 6));
-  rows.forEach((row, down) => {
-    row.forEach((label, across) => {
-      if (label === null) return;
-      const x = left + (columns - across - 0.5) * CELL;
-      const y = top + HEAD + 1 + (down + 0.5) * CELL;
-      places.set(label, { x, y });
-      svg.append(s("rect", { class: wired(label) ? "wires__hole" : "wires__hole wires__hole--shut", x: x - 17, y: y - 17, width: 34, height: 34, rx: 8 }));
-      if (!wired(label)) svg.append(s("text", { class: "wires__shut", x, y: y + 5, "text-anchor": "middle" }, label));
+  svg.append(s("text", { class: "wires__head", x: width / 2, y: top ? top + HEAD + drawn.height + 22 : 16, "text-anchor": "middle" }, heading));
+  for (const { rows, outline, id, top: own } of drawn.blocks) {
+    const columns = columnsOf(rows);
+    const left = (width - columns * CELL) / 2;
+    const name = id.includes(".") ? id.slice(0, id.indexOf(".")) : "";
+    svg.append(shell(outline, "wires__shell", left - EDGE / 2, top + HEAD + own - 2, columns * CELL + EDGE, rows.length * CELL + 6));
+    if (name) svg.append(s("text", { class: "wires__name", x: 2, y: top + HEAD + own + (rows.length * CELL) / 2 }, name));
+    rows.forEach((row, down) => {
+      row.forEach((label, across) => {
+        if (label === null) return;
+        const x = left + (columns - across - 0.5) * CELL;
+        const y = top + HEAD + 1 + own + (down + 0.5) * CELL;
+        places.set(label, { x, y });
+        svg.append(s("rect", { class: wired(label) ? "wires__hole" : "wires__hole wires__hole--shut", x: x - 17, y: y - 17, width: 34, height: 34, rx: 8 }));
+        if (!wired(label)) svg.append(s("text", { class: "wires__shut", x, y: y + 5, "text-anchor": "middle" }, short(label)));
+      });
     });
-  });
+  }
   return places;
 }
 
@@ -169,6 +207,6 @@ function end(svg, at, colour, label, r) {
   svg.append(
     s("circle", { class: base ? `wires__end rb-wire-${base.toLowerCase()}` : "wires__end wires__end--plain", cx: at.x, cy: at.y, r }),
     s("circle", { class: "wires__plate", cx: at.x, cy: at.y, r: r * 0.7 }),
-    s("text", { class: r < 15 ? "wires__label wires__label--small" : "wires__label", x: at.x, y: at.y + r / 3, "text-anchor": "middle" }, label),
+    s("text", { class: r < 15 ? "wires__label wires__label--small" : "wires__label", x: at.x, y: at.y + r / 3, "text-anchor": "middle" }, short(label)),
   );
 }

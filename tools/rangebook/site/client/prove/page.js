@@ -1,5 +1,6 @@
 // The proof sheet: which two pins to probe in each position, what to read, and what the readings tell.
 
+import { recordLink } from "../answer/next_steps.js";
 import { numbered } from "../answer/pieces.js";
 import { sendLink } from "../answer/send_link.js";
 import { bookOf } from "../shared/book.js";
@@ -15,6 +16,7 @@ import { answersOf, remedy, roadCheck } from "./remedy.js";
 import { rowsOf } from "./rows.js";
 import { causesOf, isGood, says } from "./says.js";
 import { proofTable } from "./table.js";
+import { writeDownButton } from "./write_down.js";
 import "../words/prove.js";
 
 /** @import { Child } from "../shared/dom.js" */
@@ -62,6 +64,9 @@ async function sheetsOf(data, key, gone) {
   const asked = query.get("at") ?? "";
   open(Math.max(0, shown.findIndex((sheet) => (asked === "bench" ? !sheet.seats.length : sheet.plugs.includes(asked)))));
   roadCheck(road, `rangebook-road:${data.edition}:${key}:${seat}`, answers?.seats[seat]);
+  // What came of it in the vehicle is known once the road check is done.
+  road.querySelector("[data-record-link]")?.parentElement?.remove();
+  road.append(recordLink(part, seat, book));
 }
 
 /** A terminal with its wire's colour, and the pin that it meets where that has another label. @param {Proving} proving @returns {(terminal: string) => Child} */
@@ -122,7 +127,7 @@ function sheetOf(proving, again) {
     const folded = !send.querySelector("details")?.open;
     const link = sendLink(book.to(`prove/?${linkOf(proving, typed)}`), say("prove.title", { number: part.number }), say("guide.send"));
     link.open = !folded;
-    send.replaceChildren(link, Object.keys(typed).length && seat ? h("p", {}, h("a", { href: book.to(`job/?${jobOf(proving, typed)}`) }, say("answer.link.job"))) : "");
+    send.replaceChildren(writeDownButton(() => ({ part, family: data.family.id, sheet, readings, rules: data.reading, seat }), book.to), link, Object.keys(typed).length && seat ? h("p", {}, h("a", { href: book.to(`job/?${jobOf(proving, typed)}`) }, say("answer.link.job"))) : "");
   };
   /** @param {Row} row @param {string} text */
   const told = (row, text) => {

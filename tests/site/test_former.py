@@ -1,0 +1,40 @@
+"""An entry that was renamed: its old address leads to the new one, and impact knows it for the same."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests import making
+
+from rangebook.book.load import load_texts
+from rangebook.cli.impact import URLS
+from rangebook.desk.impact.data import as_data
+from rangebook.revisions.report import impact
+from rangebook.revisions.states import two_states
+from rangebook.schema.store import load_schemas
+from rangebook.site.facts.computed import Computed
+from rangebook.site.pages.every import every_page
+
+LOOKS = {"method": "as it is", "torque_nm": 9, "cautions": ["Chock the wheels."]}
+
+
+def book(name: str, **more: object) -> dict[str, bytes]:
+    pins = {"1": "start_feed", "2": "start_out"}
+    part = making.part("TB-1", pins=pins, contacts=[{"pins": ["1", "2"], "closed": ["P", "N"]}])
+    return making.texts(making.connector("c", 2, former_ids=["old-c"]), making.family(name, [part], fitting=LOOKS, **more))
+
+
+def test_each_old_address_leads_to_the_entry() -> None:
+    pages = {page.source: page for page in every_page(Computed(load_texts(book("new-one", former_ids=["old-one", "older", "new-one"]))))}
+    for old in ("switches/old-one.md", "switches/older.md"):
+        assert "(new-one.md)" in pages[old].markdown
+    assert "(c.md)" in pages["connectors/old-c.md"].markdown
+    assert not pages["switches/new-one.md"].markdown, "an id that an entry has now is that entry's"
+
+
+def test_impact_takes_it_for_the_same() -> None:
+    schemas = load_schemas()
+    states = two_states(Path(), book("old-one").items(), book("new-one", former_ids=["old-one"]).items(), schemas, schemas)
+    found = as_data(impact(states, "base", "0", (), ()), URLS)
+    assert {one["at"] for one in found["facts"]} == {"id", "title", "former_ids"}
+    assert not any(one["safety"] for one in found["facts"])
