@@ -110,6 +110,7 @@ NOT_HERE = frozenset(
     {
         *("style=ring", "style=socket", "on_switch=female"),  # no housing of the demo's makers has them
         *("for", "note", "photos", "allow", "view"),  # not of what a vehicle or part has
+        "former_ids",  # no entry of it was ever called otherwise
     }
 )
 

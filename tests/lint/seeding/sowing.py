@@ -24,6 +24,7 @@ from rangebook.lint.fixing.layout import Node, Scalar, Sequence, at, lay_out, wa
 from rangebook.lint.registry import all_rules
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.files import read_all, strays
+from rangebook.reading.photos import photo_of
 from rangebook.reading.shelf import FILE, read_shelf
 from rangebook.schema.check import Checker
 from rangebook.schema.store import load_schemas
@@ -169,9 +170,10 @@ class Ground:
             gc.collect()
         entries = {file: entry for file, entry in self._entries.items() if file not in files}
         lost = strays((*self._entries, *files))
-        kept = {file: data for file, data in files.items() if data is not None and file != FILE and file not in lost}
+        pictures = {file: photo_of(data) for file, data in files.items() if data is not None and "/photos/" in file and file not in lost}
+        kept = {file: data for file, data in files.items() if data is not None and file not in (FILE, *lost, *pictures)}
         entries.update({file: self._read(file, data) for file, data in kept.items()})
-        loaded = replace(self._load(entries), shelf=files.get(FILE, self.shelf), strays=lost)
+        loaded = replace(self._load(entries), shelf=files.get(FILE, self.shelf), strays=lost, photos=pictures or None)
         return [*lint(loaded, self.today), *(revision_findings(self.loaded, loaded, self.today) if since else ())]
 
     def on_shelf(self, line: str, at: int | None = None) -> Seed:

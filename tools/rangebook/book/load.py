@@ -10,7 +10,7 @@ from rangebook.book.book import Book, build_book
 from rangebook.reading import garbage
 from rangebook.reading.entry import Entry, read_all, read_entries
 from rangebook.reading.files import find_strays, strays
-from rangebook.reading.photos import PhotoFile, look
+from rangebook.reading.photos import FOLDER, PhotoFile, look, photo_of
 from rangebook.reading.shelf import FILE, read_shelf
 from rangebook.schema.check import Checker
 from rangebook.schema.store import Schemas, load_schemas
@@ -47,8 +47,10 @@ def with_files(loaded: Loaded) -> Loaded:
 def load_texts(texts: dict[str, bytes], schemas: Schemas | None = None, root: Path = Path()) -> Loaded:
     """The same from file names (relative to the root) and their bytes, without a disk: for tests and for earlier states."""
     lost = strays(texts)
-    entries = read_all((file, data) for file, data in texts.items() if file != FILE and file not in lost)
-    return replace(assemble(root, entries, schemas or load_schemas(None)), shelf=texts.get(FILE), strays=lost)
+    pictures = {file: photo_of(data) for file, data in texts.items() if f"/{FOLDER}/" in file and file not in lost}
+    entries = read_all((file, data) for file, data in texts.items() if file != FILE and file not in lost and file not in pictures)
+    loaded = assemble(root, entries, schemas or load_schemas(None))
+    return replace(loaded, shelf=texts.get(FILE), strays=lost, photos=pictures or None)
 
 
 def assemble(root: Path, entries: Sequence[Entry], schemas: Schemas) -> Loaded:

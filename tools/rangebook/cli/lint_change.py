@@ -17,7 +17,8 @@ from rangebook.lint.linted import Linted
 from rangebook.lint.patch import patch
 from rangebook.lint.plan import Plan, fixable, plan
 from rangebook.lint.revisions import lint_both
-from rangebook.reading import git
+from rangebook.lint.rules.photo import MOST_BYTES
+from rangebook.reading import git, photos
 from rangebook.reading.files import read_all
 from rangebook.reading.shelf import FILE, read_shelf
 from rangebook.revisions.states import States, schemas_over, two_states
@@ -39,6 +40,8 @@ def run_change(root: Path, fix: bool, dry_run: bool, since: str | None) -> Repor
         complain(str(error))
         return EXIT_CANNOT
     if fix:
+        if since is None and not _strip(root, dry_run):
+            return EXIT_CANNOT
         only = None if before is None else _states(root, before, now).files
         planned = plan(root, now, load_schemas(root), only=only)
         if dry_run:
@@ -92,6 +95,26 @@ def _write_all(root: Path, planned: Plan) -> bool:
             complain(str(error))
     _tell(planned, "mended", written)
     return len(written) == len(planned.changed)
+
+
+def _strip(root: Path, dry_run: bool) -> bool:
+    """Take place and time out of the book's pictures; whether that could be done."""
+    done = True
+    for file, size, _ in photos.shelf(root):
+        if not file.lower().endswith((".jpg", ".jpeg")) or size > MOST_BYTES:
+            continue
+        try:
+            before = (root / file).read_bytes()
+            after = photos.stripped(before)
+            if after != before and not dry_run:
+                write(root, file, before, after)
+        except (OSError, NotWrittenError) as error:
+            complain(str(error))
+            done = False
+            continue
+        if after != before:
+            print(shown(f"{file}: place and time {'would be' if dry_run else 'were'} taken out [photo-place]"), file=sys.stderr)
+    return done
 
 
 def _tell(planned: Plan, done: str, files: Collection[str]) -> None:

@@ -3,11 +3,12 @@
 An example is one or more indented blocks, each a piece of front matter that begins with ``kind:``. Its top-level keys
 take the place of those of the example book's entry of that kind, as text, to the letter; other keys stay, in their order. A block whose
 first line is ``# entries/switches/name.md`` stands in a file of that name instead, and one whose second line is ``---``
-is the whole file as it is; so is one whose first line is ``# shelf.csv``.
+is the whole file as it is; so is one whose first line is ``# shelf.csv``, and one of the name of a picture, in base64.
 """
 
 from __future__ import annotations
 
+import base64
 import re
 import textwrap
 from functools import cache
@@ -15,6 +16,9 @@ from importlib.resources import files
 
 from rangebook.reading.shelf import FILE
 from rangebook.schema.store import KINDS, load_schemas
+
+PICTURE = ".jpg"
+"""The ending of a picture in an example, which stands there in base64."""
 
 _KEY = re.compile(r"^([A-Za-z_][A-Za-z0-9_]*):", re.MULTILINE)
 
@@ -50,6 +54,9 @@ def example_book(example: str) -> dict[str, bytes]:
             continue
         if first.startswith("# entries/"):
             file, block = first[2:].strip(), rest
+        if file is not None and file.endswith(PICTURE):
+            texts[file] = block
+            continue
         if block.startswith("---"):
             assert file is not None, "a whole file needs its name on the line above"
             texts[file] = block
@@ -57,7 +64,7 @@ def example_book(example: str) -> dict[str, bytes]:
         kind = re.search(r"^kind: *(\w+)", block, re.MULTILINE)
         base = BASE[kind.group(1)] if kind and kind.group(1) in BASE else BASE["switch"]
         texts[file or base] = _lay_over(texts.get(file or base, texts[base]), block)
-    return {file: text.encode("utf-8") for file, text in texts.items()}
+    return {file: base64.b64decode(text) if file.endswith(PICTURE) else text.encode("utf-8") for file, text in texts.items()}
 
 
 def blocks(example: str) -> list[str]:

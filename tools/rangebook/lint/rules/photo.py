@@ -39,11 +39,15 @@ _WORD = re.compile(r"[^\W\d_]{2,}")
 _SAYS_NOTHING = frozenset(["photo", "photograph", "picture", "image", "pic", "of", "the", "an", "in", "it", "here", "is", "this", "from"])
 
 
+def photos_of(owner: build.Item) -> tuple[Photo, ...]:
+    """The pictures of an entry, those of its parts too."""
+    return (*owner.photos, *(photo for part in owner.parts for photo in part.photos)) if isinstance(owner, Family) else owner.photos
+
+
 def check(owner: build.Item, context: Pictures) -> Iterator[Problem]:
     """Yield a finding at each picture of an entry, or of a part in it, that will not do."""
-    photos = (*owner.photos, *(photo for part in owner.parts for photo in part.photos)) if isinstance(owner, Family) else owner.photos
     said: dict[str, str] = {}
-    for photo in photos:
+    for photo in photos_of(owner):
         wordless = _wordless(photo)
         same = said.setdefault(" ".join(photo.shows.casefold().split()), photo.file)
         if wordless:
