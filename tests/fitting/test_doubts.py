@@ -238,6 +238,7 @@ FEEDS_NONE = {
     "prose-bounds": "prose",
     "rating-below-load": "the check of ratings comes to no by itself",
     "schema": "the entry is not taken in",
+    "shelf-line": "no verdict goes by what lies on the shelf",
     "slot-too-long": "the check of the mount comes to unknown by itself",
     "status-and-links": "no verdict goes by a status or a successor",
     "supersession-back-in-time": "a maker's claim, which verdicts are held against",

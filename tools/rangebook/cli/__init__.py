@@ -21,6 +21,8 @@ COMMANDS = {
     "rules": "rules",
     "build": "build",
     "serve": "serve",
+    "bundle": "bundle",
+    "verify": "verify",
     "impact": "impact",
     "init": "init",
     "new": "new",
