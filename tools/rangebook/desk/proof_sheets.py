@@ -117,7 +117,8 @@ def sheet_of(
 
 def tables(faults: Faults) -> dict[str, Any]:
     """What readings are matched with, as JSON data: ``rows`` holds each row of readings once, ``good`` the place of a row for each line,
-    ``known`` are ``[kind, ends, line and place of its row for each line that reads otherwise, bundles that it touches]``."""
+    ``known`` are ``[kind, ends, line and place of its row for each line that reads otherwise, bundles that it touches, places of
+    the positions in which it does]``."""
     rows: dict[Row, int] = {}
     good = [rows.setdefault(row, len(rows)) for row in faults.good]
     known = [
@@ -126,6 +127,7 @@ def tables(faults: Faults) -> dict[str, Any]:
             list(one.explanation.about),
             [number for line, row in one.changed.items() for number in (line, rows.setdefault(row, len(rows)))],
             None if one.zone is None else sorted(one.zone),
+            None if one.made is None else sorted(one.made.acts),
         ]
         for one in faults.faults
     ]

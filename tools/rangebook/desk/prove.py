@@ -88,7 +88,7 @@ def apart(fitter: Fitter, number: str, other: str) -> tuple[Part, Part, Telling 
     return one, two, tell_apart(one, two, (*shared, CASE), positions)
 
 
-_READING = re.compile(r"\s*((?:[A-Za-z][\w-]*\.)?\w+)\s*[-:]\s*((?:[A-Za-z][\w-]*\.)?\w+)\s+(\w+)\s*[ =]\s*(.+?)\s*\Z")
+_READING = re.compile(r"\s*((?:[A-Za-z][\w-]*\.)?\w+)\s*[-:]\s*((?:[A-Za-z][\w-]*\.)?\w+)\s+([^\s=]+)\s*[ =]\s*(.+?)\s*\Z")
 _OHMS = re.compile(r"\s*([0-9]{1,12}(?:[.,][0-9]{0,12})?|[.,][0-9]{1,12})\s*([kKM]?)\s*(?:[oO][hH][mM][sS]?|[\u03a9\u2126])?\s*")
 _BARE = re.compile(r"[0-9.,]+")
 _NO_PATH = ("open", "ol", "o.l", "o.l.", "0l", "inf", "∞")

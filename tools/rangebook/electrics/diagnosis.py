@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from rangebook.book.model import Part
 from rangebook.electrics.behaviour import PinOf
-from rangebook.electrics.cells import DRIFT, SHUNT_SIEMENS, Beside, Cell, Times, likely, reading_fits, settled, window
+from rangebook.electrics.cells import DRIFT, SHUNT_SIEMENS, Beside, Cell, Row, Times, likely, reading_fits, settled, window
 from rangebook.electrics.faults import BESIDE_GOOD, SHORTS, Explanation, Fault, Faults, faults_of
 from rangebook.electrics.insulation import OTHERS, Known, insulation
 from rangebook.electrics.proof import Pair, proof_sheet
@@ -113,22 +113,17 @@ def _judged(
 
 
 def _in_one_bundle(faults: Faults, taken: Sequence[Taken]) -> Iterator[tuple[Fault, Fault]]:
-    """Two faults that have a bundle in common and explain all readings together: reckoned anew for each two, which a page cannot."""
+    """Two faults that do not lie apart and explain all readings together: reckoned anew for each two, which a page cannot."""
     wrong_first = sorted(taken, key=lambda one: reading_fits(faults.good[one.line][one.at], one.ohms))
     for one, other in combinations([one for one in faults.faults if one.made and one.made.bundles], 2):
-        if (
-            one.zone
-            and other.zone
-            and one.zone & other.zone
-            and all(reading_fits(faults.both(one, other, *at), ohms) for *at, ohms in wrong_first)
-        ):
+        if not apart(one, other) and all(reading_fits(faults.both(one, other, *at), ohms) for *at, ohms in wrong_first):
             yield one, other
 
 
 def told(faults: Faults, positions: Sequence[str], insulated: Sequence[int], taken: Sequence[Taken]) -> Diagnosis:
     """The same over the lines of a sheet; ``insulated`` are the places of those against all others."""
     wrong = frozenset(place for place, one in enumerate(taken) if not reading_fits(faults.good[one.line][one.at], one.ohms))
-    clears = {one: found for one in faults.faults if (found := cleared(one, taken, wrong)) is not None}
+    clears = {one: found for one in faults.faults if (found := cleared(one, faults.good, taken, wrong)) is not None}
     single = [one for one, (found, _) in clears.items() if found == wrong]
     if not wrong:
         left = tuple(faults.lines[line][0] for line in insulated if _left(faults, line, taken))
@@ -149,15 +144,14 @@ Spans = dict[type, tuple[float, float]]
 """Between what a factor, and what lies beside, would have to be for all readings."""
 
 
-def cleared(fault: Fault, taken: Sequence[Taken], wrong: frozenset[int]) -> tuple[frozenset[int], Spans] | None:
-    """Which of the wrong readings a fault explains; ``None`` if it is refuted on a line that it changes."""
+def cleared(fault: Fault, good: Sequence[Row], taken: Sequence[Taken], wrong: frozenset[int]) -> tuple[frozenset[int], Spans] | None:
+    """Which of the wrong readings a fault explains; ``None`` if it is refuted where it changes something."""
     spans: Spans = {Times: DRIFT, Beside: SHUNT_SIEMENS}
     found = set()
     for place, (line, at, ohms) in enumerate(taken):
-        row = fault.changed.get(line)
-        if row is None:
+        cell = fault.changed[line][at] if line in fault.changed else good[line][at]
+        if cell == good[line][at]:
             continue
-        cell = row[at]
         if isinstance(cell, (Times, Beside)):
             # One factor, or one resistance beside, for all readings.
             (low, high), (least, most) = spans[type(cell)], window(cell, ohms)
@@ -200,10 +194,17 @@ def _no_leak(faults: Faults, one: Taken, leaking: Sequence[str]) -> bool:
 
 
 def _pairs(clears: Sequence[tuple[Fault, frozenset[int]]], wrong: frozenset[int]) -> Iterator[tuple[Fault, Fault]]:
-    """Two faults that have nothing in common and explain together what neither does alone."""
+    """Two faults that lie apart and explain together what neither does alone."""
     for (one, some), (other, rest) in combinations(clears, 2):
-        if one.zone is not None and other.zone is not None and some | rest == wrong and not one.zone & other.zone:
+        if some | rest == wrong and apart(one, other):
             yield one, other
+
+
+def apart(one: Fault, other: Fault) -> bool:
+    """Whether two faults change nothing of each other's: they have no bundle in common, or no position."""
+    if one.zone is None or other.zone is None:
+        return False
+    return not one.zone & other.zone or (one.made is not None and other.made is not None and not one.made.acts & other.made.acts)
 
 
 MOST_COMPARED = 40
@@ -228,11 +229,11 @@ def next_reading(
 
 def _cell(faults: Faults, some: Sequence[tuple[Fault, Spans]], line: int, at: int) -> Cell:
     """What is read with some faults together, from what is known of them by now."""
-    if len(some) > 1 and (some[0][0].zone or frozenset()) & (some[1][0].zone or frozenset()):
+    if len(some) > 1 and not apart(some[0][0], some[1][0]):
         return faults.both(some[0][0], some[1][0], line, at)
     for one, spans in some:
-        if line in one.changed:
-            cell = one.changed[line][at]
+        cell = one.changed[line][at] if line in one.changed else faults.good[line][at]
+        if cell != faults.good[line][at]:
             return settled(cell, *spans[type(cell)]) if isinstance(cell, (Times, Beside)) else cell
     return faults.good[line][at]
 

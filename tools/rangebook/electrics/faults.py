@@ -68,11 +68,13 @@ Change = Callable[[Bundle, Mapping[int, int]], Bundle]
 
 
 class Made(NamedTuple):
-    """A fault as a change of the bundles in which it lies, whatever else is wrong in there."""
+    """A fault as a change of the bundles in which it lies, whatever else is wrong in there. ``acts`` are the places of the positions in
+    which it changes something."""
 
     bundles: tuple[Bundle, ...]
     least: Change
     most: Change
+    acts: frozenset[int]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -279,7 +281,11 @@ class _Bench:
         def changing(values: Mapping[str, float]) -> Change:
             return lambda now, start: _set(now, start[id(bundle)] + place, values, self.positions)
 
-        return Made((bundle,), changing(least), changing(least if most is None else most))
+        now = [contact_ohms(bundle.contacts[place], position) for position in self.positions]
+        acts = frozenset(
+            at for at, position in enumerate(self.positions) if position in least and (most is not None or least[position] != now[at])
+        )
+        return Made((bundle,), changing(least), changing(least if most is None else most), acts)
 
     def hidden(self, kind: str, about: tuple[str, ...], zone: frozenset[int], bundle: Bundle, flipped: Bundle) -> Iterator[Fault]:
         """A stuck contact that none of the lines shows, if something else between the terminals would."""
@@ -376,7 +382,8 @@ class _Bench:
         def changing(ohms: float) -> Change:
             return lambda now, start: _bridged(now, None, a, b, self.positions, ohms)
 
-        return Made(tuple(dict.fromkeys(self.of[pin] for pin in (a, b) if pin in self.of)), changing(least), changing(most))
+        bundles = tuple(dict.fromkeys(self.of[pin] for pin in (a, b) if pin in self.of))
+        return Made(bundles, changing(least), changing(most), frozenset(range(len(self.positions))))
 
     def between(self, a: str, b: str, *, short: bool) -> dict[int, Row]:
         """The lines that a path between two terminals changes."""

@@ -123,9 +123,8 @@ function cleared(sheet, fault, readings, wrong, rules) {
   const spans = { times: [...rules.drift], beside: [...rules.shunt] };
   const found = new Set();
   for (const [place, [line, at, ohms]] of readings.entries()) {
-    const row = changed.get(line);
-    if (row === undefined) continue;
-    const cell = sheet.rows[row][at];
+    const cell = changedAt(sheet, changed, line, at);
+    if (cell === undefined) continue;
     if (isCommon(cell)) {
       // One factor, or one resistance beside, for all readings.
       const kind = "times" in cell ? "times" : "beside";
@@ -147,14 +146,27 @@ function onePath(found) {
   return shared.length === 1 ? [...found.filter((one) => !paths.includes(one)), { kind: "leak", ends: shared }] : found;
 }
 
-/** Two faults that have nothing in common and explain together what neither does alone. @param {Clear[]} clears @param {Set<number>} wrong @returns {[Clear, Clear][]} */
+/** What is read with a fault, undefined where that is as on a good part. @param {Proving} sheet @param {Map<number, number>} changed @param {number} line @param {number} at @returns {Expected | undefined} */
+function changedAt(sheet, changed, line, at) {
+  const row = changed.get(line);
+  if (row === undefined) return undefined;
+  const cell = sheet.rows[row][at];
+  return JSON.stringify(cell) === JSON.stringify(expected(sheet, line, at)) ? undefined : cell;
+}
+
+/** Whether two faults change nothing of each other's: they have no bundle in common, or no position. @param {Sheet["known"][number]} one @param {Sheet["known"][number]} other */
+function apart([, , , zone, acts], [, , , beyond, there]) {
+  if (!zone || !beyond) return false;
+  return !zone.some((each) => beyond.includes(each)) || (acts !== null && there !== null && !acts.some((at) => there.includes(at)));
+}
+
+/** Two faults that lie apart and explain together what neither does alone. @param {Clear[]} clears @param {Set<number>} wrong @returns {[Clear, Clear][]} */
 function pairsOf(clears, wrong) {
   /** @type {[Clear, Clear][]} */
   const found = [];
   for (const [place, one] of clears.entries()) {
     for (const other of clears.slice(place + 1)) {
-      const [zone, beyond] = [one.fault[3], other.fault[3]];
-      if (!zone || !beyond || zone.some((each) => beyond.includes(each))) continue;
+      if (!apart(one.fault, other.fault)) continue;
       if ([...wrong].every((each) => one.clears.has(each) || other.clears.has(each))) found.push([one, other]);
     }
   }
@@ -178,7 +190,7 @@ function nextReading(sheet, all, readings, rules) {
       /** @type {Map<string, [cell: Expected, count: number]>} */
       const alike = new Map();
       for (const some of left) {
-        const one = some.find((each) => each.changed.has(line));
+        const one = some.find((each) => changedAt(sheet, each.changed, line, at) !== undefined);
         const read = one ? sheet.rows[Number(one.changed.get(line))][at] : good;
         const cell = one && isCommon(read) ? settled(read, one.spans) : read;
         const key = JSON.stringify(cell);

@@ -12,9 +12,15 @@ import "../words/prove.js";
 /** @import { Answers, Note, ProofPart, Proofs, SeatAnswer } from "../types/data.js" */
 /** @import { Told } from "./match.js" */
 
+/** Nothing of the switch is worn where it is one of these. */
+const NO_PART = new Set(["detent+", "detent-", "swapped", "wrong", "leads", "leads_open"]);
+
+/** @param {Told[]} causes */
+const kindsOf = (causes) => causes.flatMap((one) => (one.of ?? [one]).map(({ kind }) => kind));
+
 /** The notes that speak of what may be wrong, but for those of other parts only. @param {Note[]} notes @param {string} key the part's @param {Told[]} causes */
 export function notesOf(notes, key, causes) {
-  const kinds = new Set(causes.flatMap((one) => (one.of ?? [one]).map(({ kind }) => kind)));
+  const kinds = new Set(kindsOf(causes));
   return notes.filter(([, , of, parts]) => of.some((kind) => kinds.has(kind)) && (!parts.length || parts.includes(key)));
 }
 
@@ -32,6 +38,7 @@ export function remedy({ book, data, part, key, seat, answers, causes }) {
       : h("p", { class: "soft" }, say("remedy.no_notes")),
     h("p", {}, h("a", { href: book.to(data.family.url) }, say("remedy.all_notes", { family: data.family.title }))),
     h("h3", {}, say("remedy.order")),
+    causes.length > 0 && kindsOf(causes).every((kind) => NO_PART.has(kind)) && h("p", {}, say("remedy.no_part")),
     fits.length > 0 &&
       h(
         "ul",

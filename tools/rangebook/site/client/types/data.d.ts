@@ -299,8 +299,9 @@ export interface Sheet {
   rows: Expected[][];
   /** The place of a row for each line, of a good part. */
   good: number[];
-  /** Each fault: the line and the place of its row for each line that reads otherwise, and the bundles of contacts that it touches. */
-  known: [kind: string, ends: string[], changed: number[], zone: number[] | null][];
+  /** Each fault: the line and the place of its row for each line that reads otherwise, the bundles of contacts that it
+   * touches, and the positions in which it does. */
+  known: [kind: string, ends: string[], changed: number[], zone: number[] | null, acts: number[] | null][];
 }
 
 /** A QR code: its modules row by row, end to end, as a number in hex. */

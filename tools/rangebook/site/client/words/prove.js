@@ -32,7 +32,7 @@ export const PROVE = speak({
   "prove.partly.faults": "{lead}; these readings would not show this either: {faults}.",
   "prove.partly.lead": "As it should be, as far as can be read here",
   "prove.bad": "Not good.",
-  "prove.bad.none": "{lead} No single fault explains these readings, nor two that lie apart. Measure again; if they stand, there is more wrong, or it is another part. Do not fit it. Two faults on the same contacts are told by rangebook prove.",
+  "prove.bad.none": "{lead} No single fault explains these readings, nor two that lie apart. Measure again; if they stand, there is more wrong, or it is another part. Do not fit it. Two faults of the same contacts in the same position are told by rangebook prove.",
   "prove.bad.one": "Not good: {fault}.",
   "prove.bad.count": { one: "{lead} {count} fault would explain it:{more}", other: "{lead} {count} faults would explain it:{more}" },
   "prove.bad.left": { one: " {count} reading left to tell more.", other: " {count} readings left to tell more." },
@@ -66,6 +66,7 @@ export const PROVE = speak({
   "remedy.no_notes": "Nothing in them speaks of it.",
   "remedy.all_notes": "All notes: {family}",
   "remedy.order": "What to order",
+  "remedy.no_part": "Nothing yet: with such a fault the switch itself may be good. If it has to come out:",
   "remedy.road_done": "All ticked.",
   "remedy.road_left": { one: "{count} left. A switch that fails one of these comes out again: do not let the vehicle go.", other: "{count} left. A switch that fails one of these comes out again: do not let the vehicle go." },
 });
