@@ -109,10 +109,12 @@ function card(one, view) {
   return h(
     "div",
     { class: "choice choice--first", "data-candidate": one.number, "data-verdict": one.verdict },
-    h("p", { class: "choice__number" }, h("a", { href: view.to(one.url) }, one.number), " ", onShelf(one.number, view.shelf, false)),
+    h("p", { class: "choice__number" }, h("a", { href: view.to(one.url) }, one.number)),
     badge(one.verdict, view.words.verdict[one.verdict]),
-    (one.orders ?? []).map((order) => orderOf(order, view)),
+    // What lies on the shelf is told below the caution: a small phone shows no more than that without scrolling.
+    (one.orders ?? []).map((order) => orderOf(order, { ...view, shelf: undefined })),
     h("p", { class: "caution" }, mark("caution"), " ", phrase("answer.caution", { link: h("a", { href: view.to("cautions/") }, say("answer.cautions")) })),
+    onShelf(one.number, view.shelf),
     h("p", { class: "soft" }, [one.family, one.status_words].filter(Boolean).join("; ")),
     tried(one),
   );

@@ -19,9 +19,9 @@ export const numbered = (number, status, href) => [href ? h("a", { class: "numbe
 /** The badge of a candidate: one that its maker has withdrawn looks like one that does not fit, whatever its verdict. @param {Pick<Candidate, "verdict" | "group">} one @param {Words} words */
 export const badgeOf = (one, words) => (one.group === "withdrawn" ? badge("no", words.group.withdrawn) : badge(one.verdict, words.verdict[one.verdict]));
 
-/** How many of a number lie on the shelf and where; null where none does. @param {string} number @param {Shelf | undefined} shelf @param {boolean} [where] */
-export function onShelf(number, shelf, where = true) {
+/** How many of a number lie on the shelf and where; null where none does. @param {string} number @param {Shelf | undefined} shelf */
+export function onShelf(number, shelf) {
   const lying = shelf?.known.get(normalise(number));
   if (!lying?.count) return null;
-  return h("span", { class: "on-shelf" }, say(lying.place && where ? "shelf.on.at" : "shelf.on", { count: lying.count, place: lying.place }));
+  return h("span", { class: "on-shelf" }, say(lying.place ? "shelf.on.at" : "shelf.on", { count: lying.count, place: lying.place }));
 }
