@@ -17,6 +17,7 @@ from __future__ import annotations
 import argparse
 import gzip
 import os
+import shutil
 import sys
 import tempfile
 import threading
@@ -239,7 +240,8 @@ def main() -> int:
         heads = " | ".join(f"{wide} x {high}: px | ms" for wide, high in PHONES)
         print(f"| task | taps | kB | {heads} |\n| --- | ---: | ---: |{' ---: | ---: |' * len(PHONES)}")
         with sync_playwright() as playwright:
-            browser = playwright.chromium.launch(executable_path=os.environ.get("RANGEBOOK_CHROMIUM", "/usr/bin/chromium"), args=[*FLAGS])
+            program = os.environ.get("RANGEBOOK_CHROMIUM") or shutil.which("chromium-headless-shell") or "/usr/bin/chromium"
+            browser = playwright.chromium.launch(executable_path=program, args=[*FLAGS])
             for task in tasks_of(fitter):
                 found = [perform(browser, site, f"http://127.0.0.1:{server.server_port}/", task, size, args.slower) for size in PHONES]
                 cells = " | ".join(f"{px:.0f} | {ms:.0f}" for _, px, _, ms in found)

@@ -13,6 +13,7 @@ import pytest
 
 from rangebook.book.load import load
 from rangebook.cli import main
+from rangebook.desk.importing.rows import numbers_in
 
 ROOT = Path(__file__).parents[2]
 
@@ -175,6 +176,15 @@ NOT_TAKEN = [
     (row(number="ZZ-9", family="tamblin-lever", vehicle="Corran Delver", plug="ten-wire"), "no plug 'ten-wire'"),
     (row(number="ZZ-9", family="tamblin-lever", vehicle="Corran Delver", years="2008-2003"), "2003"),
     (row(number="1.20E+05", family="tamblin-lever"), "spreadsheet program spoils it"),
+    (row(number="#REF!", family="tamblin-lever"), "Part No.: #REF! is a spreadsheet program's word for an error"),
+    (row(number="ZZ-9", family="tamblin-lever", housing="#N/A"), "Housing: #N/A is"),
+    (row(number="ZZ-9", family="tamblin-lever", remarks="see #NAME?"), "#NAME? is"),
+    (row(number="ZZ-9", family="tamblin-lever", pins="#DIV/0!"), "#DIV/0! is"),
+    (row(number="ZZ-9001, ZZ-9002", family="tamblin-lever"), "is 2 numbers in one cell"),
+    (row(number="ZZ-9001 / ZZ-9002", family="tamblin-lever"), "is 2 numbers in one cell"),
+    (row(number="ZZ-9001/ZZ-9002", family="tamblin-lever"), "is 2 numbers in one cell"),
+    (row(number="ZZ-9001\nZZ-9002\nZZ-9003", family="tamblin-lever"), "is 3 numbers in one cell"),
+    (row(number="ZZ-9", family="tamblin-lever", vehicle="Corran Delver", **{"with": "TB-2319; TB-2270"}), "is 2 numbers in one cell"),
     (row(number="TB-12340", family="tamblin-drum"), "is in entries/switches/tamblin-lever.md"),
     (row(number="tw-9018", family="tamblin-drum"), "number of the kit"),
     (row(number="TB-2319", housing="oval-14"), "the row says oval-14: see which is right"),
@@ -184,6 +194,11 @@ NOT_TAKEN = [
     ("ZZ-9,tamblin-lever", "the row has 2 cells, the heading 13"),
     (row(number="ZZ-9", family="tamblin-lever") + ",more", "has to stand in quotes"),
 ]
+
+
+@pytest.mark.parametrize("number", ["55 20417", "GH 2315 04", "342 118 226", "62/30417/B", "TB-20417/A", "9012 3456", "PV.63307.A"])
+def test_one_number_is_one_however_it_is_written(number: str) -> None:
+    assert numbers_in(number) == [number]
 
 
 @pytest.mark.parametrize(("bad", "why"), NOT_TAKEN, ids=[why for _, why in NOT_TAKEN])

@@ -8,7 +8,7 @@ import re
 from graphlib import TopologicalSorter
 from pathlib import Path
 
-from rangebook.site.shared.scripts import CLIENT, sent
+from rangebook.site.shared.scripts import CLIENT, needed, sent
 
 IMPORT = re.compile(r"""(?:^import|\bfrom|\bimport\()\s*["'](\.[^"']+)["']""", re.MULTILINE)
 COMMENT = re.compile(r"/\*\*.*?\*/", re.DOTALL)
@@ -76,3 +76,23 @@ def test_the_site_has_every_script_where_others_look_for_it(site_dir: Path) -> N
     for path in shipped:
         assert (site_dir / "book" / path.relative_to(CLIENT)).read_bytes() == path.read_bytes()
     assert not list((site_dir / "book").rglob("*.ts"))
+
+
+LATER = re.compile(r"""\bimport\(\s*["'](\.[^"']+)["']""")
+
+
+def test_what_a_page_names_beforehand_is_all_that_its_script_imports_at_once() -> None:
+    """For every script, with the other look at what is imported; what is imported by a call comes when it is called."""
+    known = scripts()
+    for name in known:
+        wanted: set[str] = set()
+        todo = [name]
+        while todo:
+            one = todo.pop()
+            text = COMMENT.sub("", known[one]) if one in known else ""
+            called = {posixpath.normpath(posixpath.join(posixpath.dirname(one), two)) for two in LATER.findall(text)}
+            todo += (fresh := imports(one, text) - called - wanted - {name})
+            wanted |= fresh
+        assert {one for one in needed([name]) if not one.startswith("vendor/")} == {
+            one for one in wanted if not one.startswith("vendor/")
+        }, name

@@ -21,6 +21,14 @@ _DASHES = str.maketrans({"\u2010": "-", "\u2011": "-", "\u2012": "-", "\u2013": 
 _SPACED_DASH = re.compile(r"\s*-\s*")
 
 
+_ERROR_WORD = re.compile(r"#(?:REF!|N/A|VALUE!|NAME\?|DIV/0!|NUM!|NULL!|SPILL!|CALC!)|Err:[0-9]{3}", re.IGNORECASE)
+"""What a spreadsheet program writes where it could not reckon."""
+
+_BETWEEN = re.compile(r"\s*[,;|\n]\s*|\s+(?:/|&|\+|or|and)\s+", re.IGNORECASE)
+_FEWEST = 4
+"""So many letters and figures has what is taken for a number of its own."""
+
+
 class RowError(Exception):
     """A row cannot be taken; the message says why."""
 
@@ -50,6 +58,9 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
         why = "a cell with a comma, semicolon or quote in it has to stand in quotes" if many else "cells are missing"
         raise RowError(f"the row has {len(row.cells)} cells, the heading {len(table.heading)}: {why}")
     said = _Cells(row, table, mapping)
+    for heading, cell in said.every():
+        if wrong := _ERROR_WORD.search(cell):
+            raise RowError(f"{heading}: {wrong.group()} is a spreadsheet program's word for an error: type what belongs there")
     number = said.one("number")
     if number is None:
         raise RowError("the part number is missing")
@@ -58,6 +69,10 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
         for text in said.several(name):
             if one.node.get("x-cell") == "number" and _MANGLED.match(text):
                 raise RowError(f"{text!r} is a number as a spreadsheet program spoils it: format the column as text and type it anew")
+            if one.node.get("x-cell") == "number" and len(several := numbers_in(text)) > 1:
+                raise RowError(
+                    f"{text!r} is {len(several)} numbers in one cell: give each a row of its own, or say under `split` what parts them"
+                )
     part: dict[str, Any] = {"number": number}
     for name, one in can_be.part.items():
         if name == "pins":
@@ -82,6 +97,25 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
         raise RowError(f"{LOOPS} is stated, but not of which plug: name it in a column `plug`")
     links = tuple(_links(said, can_be))
     return RowFacts(row.line, number, said.one(FAMILY), said.one("gearbox"), part, links, vehicles, hub, plug, loops)
+
+
+def numbers_in(cell: str) -> list[str]:
+    """The part numbers that a cell holds: one, unless a sign or word parts several, or several of one shape stand side by side."""
+    pieces = _BETWEEN.split(cell)
+    if len(pieces) > 1 and all(_is_number(one) for one in pieces):
+        return pieces
+    for parts in (cell.split(), cell.split("/")):
+        if len(parts) > 1 and len({_shape(one) for one in parts}) == 1 and all(_is_number(one, _FEWEST + 1) for one in parts):
+            return parts
+    return [cell]
+
+
+def _is_number(text: str, fewest: int = _FEWEST) -> bool:
+    return sum(map(str.isalnum, text)) >= fewest and any(map(str.isdigit, text))
+
+
+def _shape(text: str) -> str:
+    return re.sub(r"[0-9]", "9", re.sub(r"[A-Za-z]", "A", text))
 
 
 def _hub(said: _Cells, can_be: Columns) -> dict[str, Any]:
@@ -171,6 +205,10 @@ class _Cells:
 
     def _cell(self, heading: str) -> str:
         return cleaned(self._row.cells[self._table.column(heading)])
+
+    def every(self) -> Iterator[tuple[str, str]]:
+        """Each cell that something is taken from, with its heading."""
+        yield from ((heading, self._cell(heading)) for heading in self._mapping.wanted)
 
     def _raw(self, name: str) -> str:
         if name in self._mapping.columns:

@@ -22,6 +22,7 @@ from rangebook.schema.store import shipped
 from rangebook.site.api.data import Api
 from rangebook.site.api.write import write_book, write_family, write_whole_table
 from rangebook.site.data.every import of_a_family, of_the_book
+from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
 from rangebook.site.drawings import STYLESHEET
 from rangebook.site.facts import photos
 from rangebook.site.facts.computed import Computed
@@ -36,7 +37,7 @@ from rangebook.site.pages.every import every_page, handbook_nav
 from rangebook.site.prose import as_typed
 from rangebook.site.shared.policy import IN_A_PAGE_OF_THE_BAY, IN_THE_PAGE
 from rangebook.site.shared.render import render
-from rangebook.site.shared.scripts import scripts, sent
+from rangebook.site.shared.scripts import needed, scripts, sent
 
 _HOME = Path(__file__).parents[1]
 
@@ -145,12 +146,15 @@ class RangebookPlugin(BasePlugin[NoSettings]):
 
     def _shell(self, page: Page | None, base: str) -> dict[str, Any]:
         assert self.computed is not None
+        home = page is not None and page.source == "index.md"
         # The way to the top of the site; empty where the site is the top of its host.
         return {
             "base": base.rstrip("/"),
             "edition": self.computed.edition,
-            "home": page is not None and page.source == "index.md",
+            "home": home,
             "client": page.client if page else (),
+            "needed": needed(["find/page.js"] if home else [one for one in page.client if one.endswith(".js")] if page else []),
+            "indexes": (NUMBERS_URL, NAMES_URL) if home else (),
             "policy": IN_A_PAGE_OF_THE_BAY if page and page.shell is Shell.BOOK else IN_THE_PAGE,
         }
 

@@ -2,13 +2,39 @@
 
 from __future__ import annotations
 
+import posixpath
 import re
+from collections.abc import Iterable
+from functools import cache
 from pathlib import Path
 
 CLIENT = Path(__file__).parents[1] / "client"
 
 _TYPES = re.compile(r"^[ \t]*/\*\*(?:(?!\*/).)*?\*/[ \t]*(?=\n)", re.MULTILINE | re.DOTALL)
 """A comment that has its lines to itself and is for a reader of the code. One inside a line stays."""
+
+
+_IMPORT = re.compile(r"""^(?:import|export)\s(?:[\w*{},\s]*?\sfrom\s+)?["'](\.[^"']+)["']""", re.MULTILINE)
+"""What is there before a script runs; what is imported later, by a call, is none."""
+
+
+def needed(names: Iterable[str]) -> tuple[str, ...]:
+    """All scripts that some import, and what those import, by their paths below ``client``: a page that names them has them asked for at
+    once, not one row of imports after the other."""
+    found: dict[str, None] = {}
+    todo = list(names)
+    while todo:
+        for one in _imports(todo.pop(0)):
+            if one not in found:
+                found[one] = None
+                todo.append(one)
+    return tuple(one for one in found if one not in names)
+
+
+@cache
+def _imports(name: str) -> tuple[str, ...]:
+    text = sent(CLIENT / name)
+    return tuple(posixpath.normpath(posixpath.join(posixpath.dirname(name), one)) for one in _IMPORT.findall(text))
 
 
 def scripts() -> list[tuple[str, Path]]:
