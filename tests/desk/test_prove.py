@@ -14,7 +14,7 @@ from rangebook.cli import main
 from rangebook.desk.fit import NotInBook
 from rangebook.desk.notes import said_of
 from rangebook.desk.proof_sheets import ProvedAt, places
-from rangebook.desk.prove import ReadingError, apart, explain, explanation_words, parse_reading, proof_lines, prove, units_asked
+from rangebook.desk.prove import ReadingError, apart, as_data, explain, explanation_words, parse_reading, proof_lines, prove, units_asked
 from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation
 from rangebook.fitting.fitter import Fitter
 
@@ -155,6 +155,18 @@ def test_at_the_plug_of_the_vehicle(fitter: Fitter) -> None:
         explain(fitter, "A-1", ["5-case P OL"], "p")
     with pytest.raises(ReadingError, match="it goes on p"):
         explain(fitter, "A-1", ["1-2 P OL"], "q")
+
+
+@pytest.mark.parametrize("seat", ["p", "f/p", "f/p/A-1"])
+def test_the_sheet_of_one_seat(fitter: Fitter, seat: str) -> None:
+    """By any of its names, in words and as data; what is no seat of the part is refused, as one of another family is."""
+    lines = [text for _, text in proof_lines(prove(fitter, "A-1", seat))]
+    (sheet,) = as_data(fitter, "A-1", seat)["sheets"]
+    assert sheet["plugs"] == ["p"] and any("plug p" in line for line in lines)
+    assert len(as_data(fitter, "A-1")["sheets"]) > 1
+    for other in ("g/p", "f/p/A-9"):
+        with pytest.raises(ReadingError, match="it goes on p"):
+            as_data(fitter, "A-1", other)
 
 
 def test_notes_of_a_fault() -> None:

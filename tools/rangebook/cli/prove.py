@@ -43,7 +43,13 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("other", metavar="OTHER", nargs="?", help="a look-alike to tell it from")
     parser.add_argument("--read", metavar="READING", action="append", default=[], help="a reading, as in `1-2 P 0.3` or `3-4 N open`")
     parser.add_argument("--json", action="store_true", help="write the sheets, or with --read what explains the readings, as JSON")
-    parser.add_argument("--plug", metavar="NAME", default="", help="the readings were taken at this plug of the vehicle, not on the bench")
+    parser.add_argument(
+        "--seat",
+        metavar="SEAT",
+        default="",
+        help="at the plug of this seat of a vehicle, through a kit too; with --read the readings were taken there, not on the bench. "
+        "Its plug's name, or FAMILY/PLUG, or FAMILY/PLUG/NUMBER with what it came with",
+    )
     add_root(parser)
 
 
@@ -52,14 +58,16 @@ def run(args: argparse.Namespace) -> int:
     fitter = Fitter(load(find_root(args.root)).book)
     try:
         if args.json and not args.other:
-            print_json(explained_data(explain(fitter, args.number, args.read, args.plug)) if args.read else as_data(fitter, args.number))
+            print_json(
+                explained_data(explain(fitter, args.number, args.read, args.seat)) if args.read else as_data(fitter, args.number, args.seat)
+            )
             return 0
         if args.read:
-            _explain(fitter, args.number, args.read, args.plug)
+            _explain(fitter, args.number, args.read, args.seat)
         elif args.other:
             _apart(fitter, args.number, args.other)
         else:
-            for style, text in proof_lines(prove(fitter, args.number)):
+            for style, text in proof_lines(prove(fitter, args.number, args.seat)):
                 print(paint(text, style))
     except NotInBook as error:
         complain(say("look.not_in_book", number=error.number))
@@ -89,8 +97,8 @@ def _apart(fitter: Fitter, number: str, other: str) -> None:
         print(shown(f"  {position:3} {both}"))
 
 
-def _explain(fitter: Fitter, number: str, readings: list[str], plug: str) -> None:
-    explained = explain(fitter, number, readings, plug)
+def _explain(fitter: Fitter, number: str, readings: list[str], seat: str) -> None:
+    explained = explain(fitter, number, readings, seat)
     part, found = explained.part, explained.found
     follow = found.next or explained.beyond
     good = any(one.kind == "good" for one in found.told)

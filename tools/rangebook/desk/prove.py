@@ -50,21 +50,42 @@ class Proof:
     windows: tuple[tuple[Seat, dict[str, Window | None]], ...]
 
 
-def prove(fitter: Fitter, number: str) -> Proof:
-    """The proof of one part. Raises ``NotInBook``."""
+def prove(fitter: Fitter, number: str, seat: str = "") -> Proof:
+    """The proof of one part, at the plugs that it came on or at the ``seat`` of that name. Raises ``NotInBook``, :class:`ReadingError`."""
     part = find_part(fitter.book, number)
     positions = fitter.book.family_of(part).positions
     seats = fitter.seats_of.get(part.key, ())
+    at_plug = tuple((one, _at_plug(one, part)) for one in seats)
+    if seat:
+        named = [(_of_name(one.seats, seat)[0], one) for one in _places(fitter, part, seat)]
+        at_plug = tuple((of, proof_sheet(one.part, one.pin_of, one.positions, one.circuits)) for of, one in named)
+        seats = tuple(of for of, _ in named)
     codes = code_table(part, positions)
     return Proof(
         part,
         positions,
         proof_sheet(part, bench_pins(part), positions, circuits_of(part, circuits_on(fitter.book, fitter.book.family_of(part)))),
-        tuple((seat, _at_plug(seat, part)) for seat in seats),
+        at_plug,
         codes,
         tuple(single_faults(codes)) if codes and codes.known else (),
-        tuple((seat, _windows(seat)) for seat in seats if seat.plug.reads),
+        tuple((one, _windows(one)) for one in seats if one.plug.reads),
     )
+
+
+def _of_name(seats: Sequence[Seat], name: str) -> list[Seat]:
+    """The seats that a name may mean: the plug's, alone, or behind its family's id, or with the part that came there behind that too."""
+    names = ((one, (one.plug.name, one.family.id, one.original.number)) for one in seats)
+    return [one for one, (plug, family, came) in names if name in (plug, f"{family}/{plug}", f"{family}/{plug}/{came}")]
+
+
+def _places(fitter: Fitter, part: Part, seat: str) -> list[ProvedAt]:
+    """The places of a part that have a seat of that name. Raises :class:`ReadingError` where there is none."""
+    known = list(places(fitter, part))
+    found = [one for one in known if _of_name(one.seats, seat)]
+    if not found:
+        named = dict.fromkeys(one.plug.name for at in known for one in at.seats)
+        raise ReadingError(say("prove.no_plug", number=part.number, plug=repr(seat), plugs=tuple(named)))
+    return found
 
 
 def _at_plug(seat: Seat, part: Part) -> ProofSheet:
@@ -183,14 +204,10 @@ class Explained:
     notes: tuple[Note, ...]
 
 
-def explain(fitter: Fitter, number: str, texts: Sequence[str], plug: str = "") -> Explained:
-    """What explains readings taken on the bench, or at the plug of that name. Raises ``NotInBook`` and :class:`ReadingError`."""
+def explain(fitter: Fitter, number: str, texts: Sequence[str], seat: str = "") -> Explained:
+    """What explains readings taken on the bench, or at the ``seat`` of that name. Raises ``NotInBook`` and :class:`ReadingError`."""
     part = find_part(fitter.book, number)
-    found = [one for one in places(fitter, part) if not plug or any(seat.plug.name == plug for seat in one.seats)]
-    if not found:
-        named = dict.fromkeys(seat.plug.name for one in places(fitter, part) for seat in one.seats)
-        raise ReadingError(say("prove.no_plug", number=part.number, plug=repr(plug), plugs=tuple(named)))
-    at = found[0]
+    at = _places(fitter, part, seat)[0] if seat else next(places(fitter, part))
     readings = [parse_reading(text, at) for text in texts]
     what = (at.part, at.pin_of, at.positions, readings, at.circuits, at.others)
     told = diagnose(*what)
@@ -201,9 +218,11 @@ def explain(fitter: Fitter, number: str, texts: Sequence[str], plug: str = "") -
     return Explained(part, told, None if told.next else further(*what, told), notes)
 
 
-def as_data(fitter: Fitter, number: str) -> dict[str, Any]:
-    """How a part is proved, as JSON data: the sheets of its page. Raises ``NotInBook``."""
+def as_data(fitter: Fitter, number: str, seat: str = "") -> dict[str, Any]:
+    """How a part is proved, as JSON data: the sheets of its page, or those of the ``seat`` of that name. Raises ``NotInBook`` and
+    :class:`ReadingError`."""
     part = find_part(fitter.book, number)
+    wanted = [one.seats for one in _places(fitter, part, seat)] if seat else None
     return {
         "number": part.number,
         "reading": reading_rules(),
@@ -215,6 +234,7 @@ def as_data(fitter: Fitter, number: str) -> dict[str, Any]:
                 **tables(one.faults),
             }
             for one in sheets(fitter, part)
+            if wanted is None or one.seats in wanted
         ],
     }
 
