@@ -139,7 +139,8 @@ def _short_where(sheet: Sheet) -> str:
     first = sheet.seats[0]
     plugs = tuple(dict.fromkeys(seat.plug.name for seat in sheet.seats))
     lever = () if first.positions == first.family.positions else first.positions
-    return say("proof.plug_short", plugs=plugs, lever=lever)
+    renewed = tuple(kit.number for kit in first.renewal)
+    return say("proof.plug_short", plugs=plugs, lever=lever, renewed=renewed, moved=bool(sheet.moved))
 
 
 def _where(sheet: Sheet) -> str:
