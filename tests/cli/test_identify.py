@@ -315,7 +315,7 @@ def test_nothing_has_all_of_that(table: Table, capsys: pytest.CaptureFixture[str
 
 def test_asking_goes_back_and_is_patient(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     """A wrong reply asks again, `<` asks the question before, and where nobody answers any more what is left is shown."""
-    status, out, err = by_questions(monkeypatch, capsys, ["<", "zzz", "1", "<", "?", "oval"])
+    status, out, err = by_questions(monkeypatch, capsys, ["<", "zzz", "1", "<", "oval", "?"])
     first = out.split("\n")[2]
     assert status == 0 and out.count(first) == 4, "asked at the start, after < and after zzz, and once more when it was taken back"
     assert "zzz is none of the answers; type one of 1, 2" in err

@@ -23,6 +23,8 @@ def _overlooked(book: Book) -> list[tuple]:
     for seat in fitter.seats:
         verdict = fitter.verdict(seat, seat.original)
         against = {str(reason.check) for reason in verdict.reasons} if verdict.kind is VerdictKind.NO else {str(verdict.kind)}
+        if verdict.kind is VerdictKind.WITH_PARTS and not verdict.needs:
+            against = set()  # it goes on, with what it needs wherever it is fitted
         if original_goes_on(book, seat) and not against <= {"safety", "straight", "unknown"}:
             told.append((seat.key, against))
     return told
