@@ -185,4 +185,5 @@ def demo_book(tmp_path: Path) -> Path:
     """A copy of the demo book that a test may spoil."""
     home = tmp_path / "demo"
     shutil.copytree(ROOT / "entries", home / "entries")
+    shutil.copy(ROOT / "shelf.csv", home / "shelf.csv")
     return home
