@@ -53,10 +53,7 @@ def run(args: argparse.Namespace) -> int:
                 signature.write_bytes(files[SIGNATURE]())
                 signed_by(files[SUMS](), signature, args.signers, args.by)
             count = len(files)
-    except NotSignedError as error:
-        complain(str(error))
-        return EXIT_DIFFERS
-    except NoBundleError as error:
+    except (NotSignedError, NoBundleError) as error:
         complain(str(error))
         return EXIT_DIFFERS
     except OSError as error:

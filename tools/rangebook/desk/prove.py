@@ -54,12 +54,11 @@ def prove(fitter: Fitter, number: str, seat: str = "") -> Proof:
     """The proof of one part, at the plugs that it came on or at the ``seat`` of that name. Raises ``NotInBook``, :class:`ReadingError`."""
     part = find_part(fitter.book, number)
     positions = fitter.book.family_of(part).positions
-    seats = fitter.seats_of.get(part.key, ())
-    at_plug = tuple((one, _at_plug(one, part)) for one in seats)
     if seat:
-        named = [(_of_name(one.seats, seat)[0], one) for one in _places(fitter, part, seat)]
+        named = ((_of_name(one.seats, seat)[0], one) for one in _places(fitter, part, seat))
         at_plug = tuple((of, proof_sheet(one.part, one.pin_of, one.positions, one.circuits)) for of, one in named)
-        seats = tuple(of for of, _ in named)
+    else:
+        at_plug = tuple((one, _at_plug(one, part)) for one in fitter.seats_of.get(part.key, ()))
     codes = code_table(part, positions)
     return Proof(
         part,
@@ -68,7 +67,7 @@ def prove(fitter: Fitter, number: str, seat: str = "") -> Proof:
         at_plug,
         codes,
         tuple(single_faults(codes)) if codes and codes.known else (),
-        tuple((one, _windows(one)) for one in seats if one.plug.reads),
+        tuple((one, _windows(one)) for one, _ in at_plug if one.plug.reads),
     )
 
 

@@ -46,3 +46,8 @@ def apply(text: str, edits: Iterable[Edit]) -> str:
         pieces += [text[at : edit.start], edit.text]
         at = edit.end
     return "".join([*pieces, text[at:]])
+
+
+def quoted(words: str) -> str:
+    """Words as a value in double quotes, on one line."""
+    return '"' + words.replace("\\", "\\\\").replace('"', '\\"') + '"'

@@ -27,7 +27,7 @@ import re
 from collections.abc import Iterator
 
 from rangebook.lint.context import Allowed
-from rangebook.lint.fixing.edits import Change, Edit, Fix
+from rangebook.lint.fixing.edits import Change, Edit, Fix, quoted
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.layout import Mapping, Scalar, Sequence, at
 from rangebook.lint.fixing.page import Page
@@ -79,7 +79,7 @@ def find(page: Page) -> Iterator[Fix]:
         name = names.get("rule")
         if place is None or "at" in names or not isinstance(node, Mapping) or not isinstance(name, Scalar):
             continue
-        written = place if _PLAIN.match(place) else '"' + place.replace("\\", "\\\\").replace('"', '\\"') + '"'
+        written = place if _PLAIN.match(place) else quoted(place)
         before = ", " if node.flow else "\n" + " " * (page.mark(node.start).column - 1)
         edit = Edit(name.end, name.end, f"{before}at: {written}")
         yield Fix(name.start, "placed", (edit,), (Change(("allow", index, "at"), place),), {"rule": name.value, "at": place})

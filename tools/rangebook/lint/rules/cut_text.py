@@ -22,7 +22,7 @@ import re
 from collections.abc import Iterator
 
 from rangebook.lint.context import TextContext
-from rangebook.lint.fixing.edits import Change, Edit, Fix
+from rangebook.lint.fixing.edits import Change, Edit, Fix, quoted
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import FIX, hints
 from rangebook.lint.fixing.page import Page
@@ -53,8 +53,7 @@ def find(page: Page) -> Iterator[Fix]:
         ):
             continue
         whole = page.text[start:end]
-        quoted = whole.replace("\\", "\\\\").replace('"', '\\"')
-        yield Fix(start, "cut", (Edit(start, end, f'"{quoted}"'),), (Change(path, whole),), {"lost": whole[len(value) :].strip()})
+        yield Fix(start, "cut", (Edit(start, end, quoted(whole)),), (Change(path, whole),), {"lost": whole[len(value) :].strip()})
 
 
 def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:

@@ -8,7 +8,6 @@ from rangebook.site.bundle.archive import below
 from rangebook.site.bundle.database import database
 from rangebook.site.bundle.sums import SUMS, sums
 from rangebook.site.bundle.tables import as_csv, description, tables
-from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import Checked
 
@@ -33,8 +32,7 @@ with http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
 def make(book: Checked, folder: Path, name: str) -> None:
     """Write everything into an empty folder: ``site/``, ``data/`` as CSV and SQLite with their description, ``open.py``, and the list of
     hashes last. Raises as :func:`rangebook.site.generator.build.build_site`."""
-    build_site(book, folder / "site")
-    made = tables(Computed(book.loaded))
+    made = tables(build_site(book, folder / "site").computed)
     data = folder / "data"
     data.mkdir()
     for one in made:

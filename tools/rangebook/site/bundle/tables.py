@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from rangebook.reasons.reason import Outcome
+from rangebook.site.api.table import text
 from rangebook.site.facts.computed import Computed
-from rangebook.words.shown import cell
 
 Cell = str | int | float | None
 
@@ -89,11 +87,7 @@ def _answers(computed: Computed) -> Iterator[tuple[Cell, ...]]:
 
 def as_csv(table: Table) -> str:
     """RFC 4180, with a heading; no cell can be taken for a formula."""
-    out = io.StringIO()
-    writer = csv.writer(out)
-    writer.writerow(name for name, _ in table.fields)
-    writer.writerows([one if isinstance(one, (int, float)) else cell(one) for one in row] for row in table.rows)
-    return out.getvalue()
+    return text([[name for name, _ in table.fields], *table.rows])
 
 
 def description(name: str, made: list[Table]) -> str:

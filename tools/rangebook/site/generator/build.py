@@ -36,11 +36,12 @@ class BadTargetError(NotBuiltError):
 
 @dataclass(frozen=True)
 class Built:
-    """A finished site: where it is, and the linter's findings that did not keep it from being built."""
+    """A finished site: where it is, the linter's findings that did not keep it from being built, and what was computed for it."""
 
     target: Path
     pages: int
     findings: list[Finding]
+    computed: Computed
 
 
 def build_site(book: Checked, target: Path, whole: bool = False) -> Built:
@@ -59,7 +60,7 @@ def build_site(book: Checked, target: Path, whole: bool = False) -> Built:
         _mind_changes(book)
         keep(_foreign(target, made), target, made)
         put_in_place(made, target)
-    return Built(target, pages, book.findings)
+    return Built(target, pages, book.findings, computed)
 
 
 def _foreign(target: Path, made: Path) -> list[Path]:
