@@ -5,6 +5,8 @@ The seeds are the numbers below; a case is rebuilt from its seed alone.
 
 from __future__ import annotations
 
+import copy
+import itertools
 import random
 
 import networkx as nx
@@ -179,6 +181,46 @@ def test_what_is_not_stated_never_decides(chunk: int) -> None:
                     assert not agrees, (chunk, number, found)
         if found.kind is VerdictKind.UNKNOWN:
             assert found.measure_first is not None
+    assert {VerdictKind.STRAIGHT, VerdictKind.UNKNOWN, VerdictKind.NO} <= words
+
+
+def without_two(rng: random.Random, part: dict) -> tuple[dict, list[dict]]:
+    """A part of which two positions of one contact are not stated any more, and every part that it may be: joined, open, some ohms."""
+    at = rng.randrange(len(part["contacts"]))
+    contact = part["contacts"][at]
+    whole = contact.get("ohms") or {one: 0 if one in contact["closed"] else "open" for one in POSITIONS}
+    gone = rng.sample(POSITIONS, 2)
+    bare = {key: value for key, value in contact.items() if key not in ("closed", "ohms")}
+
+    def saying(ohms: dict) -> dict:
+        return {**part, "contacts": [{**bare, "ohms": ohms} if place == at else one for place, one in enumerate(part["contacts"])]}
+
+    left = {position: ohms for position, ohms in whole.items() if position not in gone}
+    filled = itertools.product(sorted({0, "open", 470, *map(whole.get, gone)}, key=str), repeat=2)
+    return saying(left), [saying({**left, **dict(zip(gone, values, strict=True))}) for values in filled]
+
+
+@pytest.mark.parametrize("chunk", range(4))
+def test_a_verdict_holds_under_every_completion(chunk: int) -> None:
+    """By brute force on small parts: what goes on goes on however the facts that are left out turn out, and what does not, never."""
+    words = set()
+    for number in range(100):
+        rng = random.Random(130_000 + chunk * 100 + number)
+        original = random_part(rng, pins=rng.randint(3, 4))
+        candidate = look_alike(rng, original) if rng.random() < 0.6 else {**copy.deepcopy(original), "number": "B"}
+        wires = some_wires(rng, original)
+        sides = [without_two(rng, one) if rng.random() < 0.6 else (one, [one]) for one in (original, candidate)]
+        (one, olds), (other, news) = sides
+        found = verdict(one, other, wires)
+        words.add(found.kind)
+        place = {wire: wire for wire in wires}
+        outcomes = {same(old, new, wires, place) for old, new in itertools.product(olds, news)}
+        if found.kind is VerdictKind.STRAIGHT:
+            assert outcomes == {True}, (chunk, number, found)
+        if found.kind in (VerdictKind.NO, VerdictKind.REWIRE):
+            assert outcomes == {False}, (chunk, number, found)
+        if outcomes == {True, False}:
+            assert found.kind is VerdictKind.UNKNOWN, (chunk, number, found)
     assert {VerdictKind.STRAIGHT, VerdictKind.UNKNOWN, VerdictKind.NO} <= words
 
 
