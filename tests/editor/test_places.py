@@ -159,7 +159,7 @@ def test_where_it_leads(demo: Loaded) -> None:
 def test_nothing_that_is_half_typed_does_any_harm(demo: Loaded) -> None:
     """Cut off anywhere, a sign put in or taken out anywhere: there is an answer, and quickly."""
     draw = random.Random(18)
-    for _ in range(60):
+    for _ in range(25):
         at = draw.randrange(len(SOURCE))
         text = draw.choice(
             [SOURCE[:at], SOURCE[:at] + draw.choice("{}[]:'\"#&*!\t,-\n\ue000") + SOURCE[at:], SOURCE[:at] + SOURCE[at + 1 :]]

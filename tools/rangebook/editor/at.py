@@ -72,9 +72,9 @@ class At:
         node = self._entry.node_at(offset)
         if node is None:
             return self._of_number(offset)
-        said = self._said(node.path)
+        said = self._ways(node.path)
         if node.is_key:
-            words = [*self._of_name(self._said_of_key(node.path), node), *dict.fromkeys(_of_key(node.words, one) for one in said)]
+            words = [*self._of_name(self._ways_of_key(node.path), node), *dict.fromkeys(_of_key(node.words, one) for one in said)]
         else:
             words = list(self._of_name(said, node))
         if not words:
@@ -87,7 +87,7 @@ class At:
         node = self._entry.node_at(offset)
         places: Iterator[Place | None] = iter(())
         if node is not None:
-            said = self._said_of_key(node.path) if node.is_key else self._said(node.path)
+            said = self._ways_of_key(node.path) if node.is_key else self._ways(node.path)
             places = (self._names.place(one.names, node.words, node.path) for one in said if one.names)
         place = next((one for one in places if one is not None), None)
         if place is None:
@@ -95,15 +95,15 @@ class At:
             place = self._names.number_place(numbered[0]) if numbered else None
         return None if place is None else Target(place.file, place.text.span(place.start, place.end))
 
-    def _said(self, path: Path) -> list[Said]:
+    def _ways(self, path: Path) -> list[Said]:
         return said_at(self.loaded.schemas, self._kind, path) if self._kind else []
 
-    def _said_of_key(self, path: Path) -> list[Said]:
-        return said_of_names(self.loaded.schemas, self._said(path[:-1]))
+    def _ways_of_key(self, path: Path) -> list[Said]:
+        return said_of_names(self.loaded.schemas, self._ways(path[:-1]))
 
     def _offered(self, begun: Begun, offset: int) -> Iterator[Offer]:
         span = self.text.span(begun.start, max(offset, begun.start))
-        said = self._said(begun.path)
+        said = self._ways(begun.path)
         if begun.is_key:
             there = set(keys_of(self._entry.value(begun.path)))
             for one in said:
@@ -122,7 +122,7 @@ class At:
                 yield Offer(name.name, name.name, span, False, name.words)
 
     def _offered_key(self, path: Path, key: str, span: Span) -> Offer:
-        said = self._said((*path, key))
+        said = self._ways((*path, key))
         first = said[0]
         brief = str(first.node.get("x-label", ""))
         return Offer(
