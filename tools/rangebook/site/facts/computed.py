@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any, NamedTuple
@@ -127,6 +127,34 @@ class Computed:
             return say("page.no_circuit")
         known = self.loaded.schemas.circuits.get(name)
         return known.title if known else name
+
+    def plug_words(self, plug: Plug) -> str:
+        """How many wires a plug has, and the title of its connector: for where its vehicles stand beside it."""
+        return say("page.plug_called", wires=len(plug.wires), connector=self.plug_title(plug), vehicle="")
+
+    def seat_called(self, seat: Seat) -> str:
+        """What a vehicle's plug is called in the bay, beside the other seats of its family."""
+        others = [one for one in self.seats_by_family.get(seat.family.id, ()) if one.key != seat.key]
+        return self._called(seat.plug, [one.plug for one in others], seat.applications)
+
+    def plug_called(self, plug: Plug) -> str:
+        """What a plug is called in the bay, beside the others of its family."""
+        family = self.book.families[plug.family]
+        on = [one for one in family.applications if one.plug == plug.name]
+        return self._called(plug, [one for one in family.plugs.values() if one.name != plug.name], on)
+
+    def _called(self, plug: Plug, others: Sequence[Plug], vehicles: Sequence[Application]) -> str:
+        """How many wires it has; where others have as many and other connectors, also which; where they are alike in both, whose it is.
+        The name that the entry has for it tells nobody anything who does not write entries."""
+        alike = [one for one in others if len(one.wires) == len(plug.wires)]
+        title = self.plug_title(plug)
+        same = [one for one in alike if self.plug_title(one) == title]
+        return say(
+            "page.plug_called",
+            wires=len(plug.wires),
+            connector=title if len(same) < len(alike) else "",
+            vehicle=vehicles[0].vehicle if same and vehicles else "",
+        )
 
     def plug_title(self, plug: Plug) -> str:
         """The title of a plug's connector; of several all theirs."""
