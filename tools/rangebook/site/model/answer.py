@@ -140,6 +140,7 @@ class SeatShown:
     family_title: str
     url: str
     plug: str
+    plug_called: str
     plug_title: str
     connector: str
     built: str
@@ -177,6 +178,7 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         family_title=seat.family.title,
         url=urls.seat_url(seat),
         plug=seat.plug.name,
+        plug_called=computed.seat_called(seat),
         plug_title=computed.plug_title(seat.plug),
         connector=face_id(seat.plug.sockets, computed.book.connectors) or "",
         built=urls.built_key(seat) if seat.renewal else "",
