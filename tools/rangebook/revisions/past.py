@@ -1,4 +1,4 @@
-"""What each of the last changes of a book did to what vehicles are told, by git's objects alone; bounded: every build makes a page of it."""
+"""What each of the last changes of a book did to what vehicles are told, by git's objects alone, bounded: every build makes it."""
 
 from __future__ import annotations
 
