@@ -1,7 +1,8 @@
 """An id, a file name and a folder that do not agree.
 
 An entry's ``id`` is its file's name without ``.md``, its ``kind`` is that of the folder it stands in (``switches``,
-``connectors``, ``kits``), and no two entries of a kind have the same id. It is none of the few names that Windows keeps for devices, as `con` and `aux`.
+``connectors``, ``kits``), and no two entries of a kind have the same id. It is none of the few names that Windows keeps for
+devices, as `con` and `aux`.
 
 Why it matters: other entries name this one by its id, and people open it by its file name. Of two entries with one id
 only one is in the book. And a checkout on Windows stops at a file that is called as a device is.
@@ -64,7 +65,9 @@ MESSAGES = {
         ["the id is {id} but the file is called {stem}.md", {"given": "taken", "yes": ", and {id} is the id of {taken}"}],
         ["write `id: {stem}`", {"given": "taken", "no": ", or call the file {id}.md"}],
     ),
-    "reserved": Told("Windows keeps the name {id} for a device, so that no file can be called so there", "choose a longer id and file name"),
+    "reserved": Told(
+        "Windows keeps the name {id} for a device, so that no file can be called so there", "choose a longer id and file name"
+    ),
     "taken": Told("{id} is already the id of the {kind} in {taken}", "give one of the two another id and file name"),
 }
 
