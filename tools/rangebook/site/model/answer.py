@@ -13,9 +13,8 @@ from rangebook.desk.answer import Candidate, leading_reasons, seat_answer
 from rangebook.desk.measuring import measure_words
 from rangebook.desk.worklists import settles_most
 from rangebook.electrics.meaning import means_of
-from rangebook.fitting.check_mating import READY_MADE
 from rangebook.fitting.kit_contents import Needed
-from rangebook.fitting.mating import loops_in
+from rangebook.fitting.mating import READY_MADE, loops_in
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import Verdict, VerdictKind
