@@ -6,7 +6,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from rangebook.book.model import Connector, Family
-from rangebook.schema.store import KINDS
+from rangebook.electrics.safety import danger_of, is_guarded
+from rangebook.lint.registry import all_rules
+from rangebook.lint.safety import PinsOf
+from rangebook.lint.wording import found_words
+from rangebook.reasons.codes import Danger
+from rangebook.schema.store import KINDS, Circuit
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared.compact import compact
 
@@ -25,6 +30,7 @@ def files(computed: Computed) -> list[tuple[str, str]]:
     data = {
         "schemas": {name: _for_the_form(schemas.files[name]) for name in _SCHEMAS},
         "circuits": [[one.name, one.title] for one in schemas.circuits.values()],
+        "guards": [_guard(one) for one in schemas.circuits.values() if is_guarded(one)],
         "connectors": [_connector(one) for one in sorted(book.connectors.values(), key=lambda one: one.title)],
         "families": [_family(one) for one in sorted(book.families.values(), key=lambda one: one.title)],
         "ids": {"switches": list(book.families), "connectors": list(book.connectors), "kits": list(book.kits)},
@@ -39,6 +45,19 @@ def _for_the_form(node: Any) -> Any:
     if not isinstance(node, Mapping):
         return node
     return {key: _for_the_form(one) for key, one in node.items() if not key.startswith("x-") or key in _READ}
+
+
+def _guard(circuit: Circuit) -> dict[str, Any]:
+    """Where a circuit may be joined, and what the linter says of a contact that joins it elsewhere: the form puts in what stands in braces."""
+    danger = danger_of(circuit)
+    rule = all_rules()["backup-lamp" if danger is Danger.BACKUP else "start-path"]
+
+    def words(start: PinsOf) -> str:
+        values = {"part": "{part}", "position": "{position}", "danger": danger, "allowed": circuit.positions, "over": ()}
+        return found_words(rule, "wrong", {**values, "start": start, "end": PinsOf(("{own}",), (circuit.name,))})
+
+    to_pin, to_housing = words(PinsOf(("{other}",), ("{circuit}",))), words(PinsOf())
+    return {"circuit": circuit.name, "joined_in": circuit.positions, "words": to_pin, "words_housing": to_housing}
 
 
 def _connector(one: Connector) -> dict[str, Any]:

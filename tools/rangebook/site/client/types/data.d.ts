@@ -383,6 +383,8 @@ export interface IdentifyWords {
 export interface WriteData {
   schemas: Record<"switch" | "connector" | "kit" | "common", SchemaNode>;
   circuits: [name: string, title: string][];
+  /** What the linter says of a path that must not be: `words` to a pin, `words_housing` to the metal. */
+  guards: { circuit: string; joined_in: string[]; words: string; words_housing: string }[];
   connectors: { id: string; title: string; cavities: string[] }[];
   families: { id: string; title: string; positions: string[]; mounts: string[] }[];
   ids: Record<"switches" | "connectors" | "kits", string[]>;

@@ -2,6 +2,8 @@ import { speak } from "../shared/say.js";
 
 export const WRITE = speak({
   "write.not_known": "not known",
+  "write.part.this": "this part",
+  "write.mail.subject": "For the book: {name}",
   "write.not_stated": "not stated",
   "write.choose": "choose",
   "write.fewer": "{words}: one fewer",

@@ -1,6 +1,7 @@
 // What the schema has against an entry: the very files that the linter checks with, and their own words for what is expected.
 
 import { say } from "../shared/say.js";
+import { Figure } from "./fields.js";
 import { Validator } from "../vendor/json-schema/index.js";
 import "../words/write.js";
 
@@ -90,8 +91,9 @@ function at(node, steps) {
   return typeof inner === "object" && inner !== null ? at(/** @type {SchemaNode} */ (inner), rest) : undefined;
 }
 
-/** Maps as plain objects. @param {Value} value @returns {unknown} */
+/** Maps as plain objects, figures as the numbers that they are. @param {Value} value @returns {unknown} */
 export function plain(value) {
+  if (value instanceof Figure) return Number(value.typed);
   if (value instanceof Map) return Object.fromEntries([...value].map(([key, inner]) => [key, plain(inner)]));
   return Array.isArray(value) ? value.map(plain) : value;
 }

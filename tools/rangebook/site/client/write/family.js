@@ -3,7 +3,7 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { housings, named } from "./common.js";
-import { figure, group, held, pick, row, same, several, split, text } from "./fields.js";
+import { figure, figureOf, group, held, pick, row, same, several, split, text } from "./fields.js";
 import { part } from "./part.js";
 import { plainKeys } from "./plain.js";
 import { stated } from "./yaml.js";
@@ -100,11 +100,9 @@ function turning() {
   const position = text(say("write.family.hub.position"), { autocapitalize: "characters" });
   const mark = figure(say("write.family.hub.at"));
   const steps = text(say("write.family.hub.steps"), { help: say("write.family.hub.steps.help") });
-  /** @param {string} typed */
-  const turn = (typed) => (/^-?\d+(\.\d+)?$/.test(typed) ? Number(typed) : typed);
   return {
     element: row(position, mark, steps),
-    value: () => stated(["position", position.value()?.toUpperCase()], ["at_deg", mark.value()], ["steps_deg", split(steps.value(), /[,;\s]+/).map(turn)]),
+    value: () => stated(["position", position.value()?.toUpperCase()], ["at_deg", mark.value()], ["steps_deg", split(steps.value(), /[,;\s]+/).map(figureOf)]),
     ...held({ position, at_deg: mark, steps_deg: steps }),
   };
 }

@@ -6,12 +6,23 @@ import { say } from "../shared/say.js";
 import "../words/write.js";
 
 /** @import { Attributes, Child } from "../shared/dom.js" */
-/** What an entry can hold; mappings are Maps, so that keys like `2` stay where they were put. @typedef {string | number | boolean | Value[] | Map<string, Value>} Value */
+/** What an entry can hold; mappings are Maps, so that keys like `2` stay where they were put. @typedef {string | number | boolean | Figure | Value[] | Map<string, Value>} Value */
 /** @typedef {Map<string, Value>} Front */
 /** What can be put away and taken out again. @typedef {{ state: () => unknown, restore: (state: unknown) => unknown }} Held */
 /** @typedef {Held & { element: HTMLElement }} Piece */
 /** A piece that states something. @template {Value} T @typedef {Piece & { value: () => T | undefined }} Stating */
 /** @template {HTMLElement} E @template {Value} T @typedef {Stating<T> & { input: E }} Field */
+
+/** A number as somebody typed it: `1.200` is written as `1.200`, whatever it is worth. */
+export class Figure {
+  /** @param {string} typed */
+  constructor(typed) {
+    this.typed = typed;
+  }
+}
+
+/** What is a number as a figure; what is none as it is, for the check to tell. @param {string} typed */
+export const figureOf = (typed) => (/^-?\d+(\.\d+)?$/.test(typed) ? new Figure(typed) : typed);
 
 let count = 0;
 
@@ -53,12 +64,12 @@ export function text(words, attributes = {}) {
   return { ...made, value: () => made.input.value.trim() || undefined };
 }
 
-/** A line for a number; what is no number stays as it was typed, for the check to tell. @param {string} words @param {{ help?: string } & Attributes} [attributes] @returns {Field<HTMLInputElement, string | number>} */
+/** A line for a number; what is no number stays as it was typed, for the check to tell. @param {string} words @param {{ help?: string } & Attributes} [attributes] @returns {Field<HTMLInputElement, string | Figure>} */
 export function figure(words, attributes = {}) {
   const made = line(words, attributes, true);
   const value = () => {
     const typed = made.input.value.trim();
-    return /^-?\d+(\.\d+)?$/.test(typed) ? Number(typed) : typed || undefined;
+    return typed ? figureOf(typed) : undefined;
   };
   return { ...made, value };
 }

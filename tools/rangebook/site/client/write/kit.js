@@ -3,7 +3,7 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { named, sources } from "./common.js";
-import { figure, group, held, pick, recordOf, row, same, split, text } from "./fields.js";
+import { figure, figureOf, group, held, pick, recordOf, row, same, split, text } from "./fields.js";
 import { plainKeys } from "./plain.js";
 import { stated } from "./yaml.js";
 import "../words/write.js";
@@ -66,7 +66,7 @@ export function kit(book, changed) {
         ["from", split(also.value()).length ? [from.value(), ...split(also.value())].filter((one) => one !== undefined) : from.value()],
         ["to", to.value()],
         ["moves", stated(...wires.map(({ old, where }) => pairOf(old, where.value())))],
-        ["seals", split(seals.value()).map((one) => (/^\d+$/.test(one) ? Number(one) : one))],
+        ["seals", split(seals.value()).map(figureOf)],
         ["blanks", blanks.value()],
         ["sources", source.value()],
       ),

@@ -18,6 +18,7 @@ import "../words/write.js";
 /** @import { Kind } from "./check.js" */
 /** @import { Front } from "./fields.js" */
 /** @import { Form, Known, Maybe } from "./form.js" */
+/** What leaves the page: a file's name, where it goes in words, and the text. @typedef {{ name: string, where: string, text: string }} Sent */
 /** A kind of entry: its name, what it is called, the schema that it follows, and its form. @typedef {{ name: string, words: string, schema: Kind, make: (book: Known, changed: () => void) => Form }} Choice */
 
 /** @type {Choice[]} */
@@ -29,6 +30,7 @@ const KINDS = [
 ];
 const MOST_TOLD = 6;
 const LONGEST_ADDRESS = 6000;
+const LONGEST_LETTER = 8000;
 const COPIED_FOR_MS = 3000;
 
 const home = need(document, "[data-write]", HTMLElement);
@@ -47,6 +49,8 @@ let chosen = null;
 /** @type {Form | null} */
 let choosing = null;
 let address = "";
+/** @type {Sent | null} */
+let sent = null;
 let turn = 0;
 
 async function load() {
@@ -111,11 +115,14 @@ function hand(text, file, inside, front) {
   if (address) URL.revokeObjectURL(address);
   address = URL.createObjectURL(new Blob([text], { type: "text/markdown" }));
   linkAt("file").href = address;
-  linkAt("file").download = inside ? `${partName(front)}.txt` : `${front.get("id") ?? "entry"}.md`;
+  const download = inside ? `${partName(front)}.txt` : `${front.get("id") ?? "entry"}.md`;
+  linkAt("file").download = download;
   const [folder, name] = file.split("/");
   const path = h("code", {}, `entries/${folder}/${name || "…"}.md`);
   const where = h("span", {}, inside ? phrase("write.into", { path, key: h("code", {}, "parts:") }) : phrase("write.new_file", { path }));
+  sent = { name: download, where: where.textContent ?? "", text };
   at("where").replaceChildren(...where.childNodes);
+  linkAt("mail").href = mailOf(sent);
   const { edit, add } = home.dataset;
   const link = linkAt("editor");
   link.hidden = !name || !(inside ? edit : add);
@@ -124,6 +131,25 @@ function hand(text, file, inside, front) {
   const named = `${add}${folder}?${new URLSearchParams({ filename: `${name}.md`, file_name: `${name}.md` })}`;
   const filled = `${named}&${new URLSearchParams({ value: text })}`;
   link.href = inside ? `${edit}${folder}/${name}.md` : filled.length > LONGEST_ADDRESS ? named : filled;
+}
+
+/** A letter with the text in it; where that is too long for an address only what it is, and the text is copied as it is begun. @param {Sent} one */
+function mailOf({ name, where, text }) {
+  const letter = (/** @type {string} */ body) => `mailto:?${new URLSearchParams({ subject: say("write.mail.subject", { name }), body }).toString().replaceAll("+", "%20")}`;
+  const whole = letter(`${where}\r\n\r\n${text.replaceAll("\n", "\r\n")}`);
+  return whole.length > LONGEST_LETTER ? letter(`${where}\r\n\r\n`) : whole;
+}
+
+/** By what the device has for sending: as a file where it takes one, else as text. */
+async function share() {
+  if (!sent) return;
+  const file = new File([sent.text], sent.name.replace(/\.md$/, ".txt"), { type: "text/plain" });
+  const about = { title: sent.name, text: `${sent.where}\n\n${sent.text}` };
+  try {
+    await navigator.share(navigator.canShare?.({ files: [file] }) ? { title: about.title, text: sent.where, files: [file] } : about);
+  } catch {
+    // Put off, or refused: nothing was sent, and nothing is lost.
+  }
 }
 
 /** What of the entry the book has already. @param {Form} made @param {Front} front */
@@ -223,5 +249,9 @@ at("fields").addEventListener("change", () => show());
 at("form").addEventListener("submit", (event) => event.preventDefault());
 at("empty").addEventListener("click", empty);
 at("copy").addEventListener("click", copy);
+linkAt("mail").addEventListener("click", () => sent && linkAt("mail").href.length < sent.text.length && copy());
+at("share").addEventListener("click", share);
+// Not every browser has it, whatever the types say.
+at("share").hidden = !("share" in navigator);
 at("cols").hidden = false;
 await choose(first, wanted && recordOf(memory.states.part).family !== wanted ? { family: wanted } : memory.states[first.name]);

@@ -4,6 +4,7 @@ import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { housings, sources } from "./common.js";
 import { figure, group, held, pick, positions, recordOf, row, same, several, text } from "./fields.js";
+import { notThere } from "./guard.js";
 import { plainKeys } from "./plain.js";
 import { stated } from "./yaml.js";
 import "../words/write.js";
@@ -63,6 +64,15 @@ export function part(book, known, changed) {
   refresh = () => {
     for (const one of contacts.pieces()) one.refresh();
   };
+  /** Each contact that makes a path where the list of circuits says that there is none, told at the contact too. */
+  const unsafe = () => {
+    const circuits = new Map(pins.value());
+    return contacts.pieces().flatMap((one) => {
+      const told = notThere(book.guards, one.value(), circuits, number.value() ?? say("write.part.this"));
+      one.tell(told);
+      return told;
+    });
+  };
   const source = sources();
   const more = plainKeys(book.schemas, "switch", ["parts", "0"], ["number", "connector", "connectors", "mount", "status", "pins", "contacts", "superseded_by"], undefined, changed);
   /** @type {Held} */
@@ -98,6 +108,7 @@ export function part(book, known, changed) {
       !source.value() && say("write.left.source"),
     ],
     wrong: () => [
+      ...unsafe(),
       pins.open().length > 0 && pins.cavities().length > 0 && say("write.part.pins.open", { cavities: pins.open().join(", ") }),
       ...contacts.pieces().map((one, at) => {
         const pair = one.pair();
@@ -123,6 +134,7 @@ function contact(book, ends, order, changed) {
   const tolerance = figure(say("write.part.tolerance"), { help: say("write.part.tolerance.help") });
   const more = plainKeys(book.schemas, "switch", ["parts", "0", "contacts", "0"], ["pins", "closed", "ohms", "tolerance_percent"], say("write.part.contact.more"), changed);
   const place = h("div", { class: "write__row" });
+  const danger = h("div", { role: "alert" });
   const resistance = h("div", { hidden: true }, place, row(tolerance));
   /** @type {Map<string, ReturnType<typeof figure>>} */
   const ohms = new Map();
@@ -158,8 +170,10 @@ function contact(book, ends, order, changed) {
     },
   };
   return {
-    element: h("div", {}, row(a, b, does), closed.element, resistance, more.element),
+    element: h("div", {}, row(a, b, does), closed.element, resistance, danger, more.element),
     refresh,
+    /** What is wrong with it, beside it. @param {string[]} told */
+    tell: (told) => danger.replaceChildren(...told.map((one) => h("p", { class: "box write__danger" }, one))),
     pair,
     metered: () => (does.value() === "closed" ? closed.value() !== undefined : does.value() === "ohms" && read() !== undefined),
     /** @returns {Front} */

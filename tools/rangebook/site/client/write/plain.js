@@ -3,7 +3,7 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { nodeAt } from "./check.js";
-import { figure, held, listOf, pick, row, same, several, split, text } from "./fields.js";
+import { figure, figureOf, held, listOf, pick, row, same, several, split, text } from "./fields.js";
 import { NONE, stated } from "./yaml.js";
 import "../words/write.js";
 
@@ -158,9 +158,6 @@ const isOneValue = (node) => node !== undefined && (node.enum !== undefined || [
 
 /** One number, or a least and a most. @param {SchemaNode | undefined} node */
 const isFigureOrRange = (node) => Array.isArray(node?.anyOf) && node.anyOf.some((/** @type {SchemaNode} */ one) => FIGURES.includes(String(one.type)));
-
-/** @param {string} typed */
-const figureOf = (typed) => (/^-?\d+(\.\d+)?$/.test(typed) ? Number(typed) : typed);
 
 /** @param {string | undefined} typed @returns {Value | undefined} */
 function rangeOf(typed) {
