@@ -23,8 +23,8 @@ LEVER = ["P", "R", "N", "D", "2"]
 
 EVALUATE = """{
   const map = (one) => new Map(Object.entries(one));
-  return given.parts.map(({ number, pins, contact: { pins: ends, ohms, ...rest } }) =>
-    guard.notThere(given.guards, new Map([["pins", ends], ...Object.entries(rest), ...(ohms ? [["ohms", map(ohms)]] : [])]), map(pins), number));
+  const contact = ({ ohms, ...rest }) => map(ohms ? { ...rest, ohms: map(ohms) } : rest);
+  return given.parts.map((one) => guard.notThere(given.guards, contact(one.contact), map(one.pins), one.number));
 }"""
 
 
@@ -37,7 +37,11 @@ def parts() -> list[dict[str, Any]]:
             pins, ends = {"1": guard, "2": other}, ["1", "2"]
             if other == "case":
                 pins, ends = {"1": guard}, ["case", "1"]
-            readings = {"closed": LEVER}, {"closed": ["P"], "overlaps": ["R"]}, {"ohms": {"P": "470", "R": "open", "N": "4.70", "D": "open", "2": "1"}}
+            readings = (
+                {"closed": LEVER},
+                {"closed": ["P"], "overlaps": ["R"]},
+                {"ohms": {"P": "470", "R": "open", "N": "4.70", "D": "open", "2": "1"}},
+            )
             for facts in readings:
                 made.append({"number": f"NB-{len(made)}", "pins": pins, "contact": {"pins": ends, **facts}})
     return made
@@ -58,3 +62,17 @@ def test_the_same_contacts_in_the_same_words() -> None:
     found = [str(one.message) for one in lint(book_of(made), rules=RULES) if "there is a path from" in one.message]
     assert len(found) > 300
     assert sorted(words for each in told for words in each) == sorted(found)
+
+
+@needs_node
+def test_a_lever_whose_positions_have_names_of_their_own() -> None:
+    """Two reverse gears: the lamps may light in both, and the linter names them as the family does."""
+    lever = ["P", "R1", "R2", "N", "D"]
+    one = {"number": "NB-1", "pins": {"1": "backup_feed", "2": "backup_out"}, "contact": {"pins": ["1", "2"], "closed": ["R1", "R2", "D"]}}
+    parts_of = [part("NB-1", pins=one["pins"], contacts=[one["contact"]])]
+    loaded = load_texts(texts(connector("c", 2), family("f", parts_of, positions=lever, means={"R1": "R", "R2": "R"})), SCHEMAS)
+    ((_, text),) = files(Computed(loaded))
+    (listed,) = json.loads(text)["families"]
+    told = evaluate({"guard": "write/guard.js"}, EVALUATE, {"guards": listed["guards"], "parts": [one]})
+    found = [str(one.message) for one in lint(loaded, rules=RULES) if "there is a path from" in one.message]
+    assert len(found) == 1 and told == [found]

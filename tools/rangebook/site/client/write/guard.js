@@ -4,7 +4,7 @@
 import { say } from "../shared/say.js";
 import "../words/write.js";
 
-/** @import { WriteData } from "../types/data.js" */
+/** @import { Guard } from "../types/data.js" */
 /** @import { Front, Value } from "./fields.js" */
 
 const OPEN = "open";
@@ -13,7 +13,7 @@ const HOUSING = "case";
 /**
  * What the linter will say of a contact: for each end that the list of circuits guards, and each position in which the contact makes a
  * path and must not, once.
- * @param {WriteData["guards"]} guards
+ * @param {Guard[]} guards
  * @param {Front} contact
  * @param {Map<string, Value | undefined>} circuits of the pins, by cavity
  * @param {string} part

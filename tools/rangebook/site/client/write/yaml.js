@@ -1,7 +1,7 @@
 // Values as front matter, as `rangebook new` writes them: one line for what is short, a line for each item of a list, quotes only where a
 // reader would take the text for something else. Mappings are Maps, so that keys like `2` stay where they were put.
 
-import { Figure } from "./fields.js";
+import { Figure } from "./figure.js";
 
 /** @import { Front, Value } from "./fields.js" */
 
