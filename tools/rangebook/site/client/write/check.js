@@ -26,10 +26,19 @@ export function checkerOf(schemas) {
     made.set(kind, validator);
     return validator;
   };
+  /** @type {Map<string, boolean>} */
+  const counted = new Map();
+  /** Whether what stands at a place is a number, asked once of each. @param {Kind} kind @param {string[]} path */
+  const counts = (kind, path) => {
+    const key = [kind, ...path].join("/");
+    const found = counted.get(key) ?? isFigure(nodeAt(schemas, kind, path));
+    counted.set(key, found);
+    return found;
+  };
   return (kind, front) => {
     /** @type {Map<string, Against>} */
     const found = new Map();
-    const whole = plain(front, (path) => isFigure(nodeAt(schemas, kind, path)));
+    const whole = plain(front, (path) => counts(kind, path));
     for (const error of of(kind).validate(whole).errors) {
       if (!TOLD.has(error.keyword)) continue;
       const path = error.instanceLocation.replace(/^#\/?/, "").split("/").filter(Boolean).map((one) => one.replaceAll("~1", "/").replaceAll("~0", "~"));

@@ -66,12 +66,11 @@ async function small(chosen, name) {
   const by = Math.min(1, LONGEST_SIDE / Math.max(whole.width, whole.height));
   const canvas = h("canvas", { width: Math.round(whole.width * by), height: Math.round(whole.height * by) });
   const pen = canvas.getContext("2d");
-  if (!pen) throw new Error("nothing to draw on");
-  pen.drawImage(whole, 0, 0, canvas.width, canvas.height);
+  pen?.drawImage(whole, 0, 0, canvas.width, canvas.height);
   whole.close();
   /** @type {Blob | null} */
   const made = await new Promise((done) => canvas.toBlob(done, "image/jpeg", QUALITY));
-  if (!made) throw new Error("not drawn");
+  if (!made || !pen) throw new Error(name);
   return new File([made], name, { type: "image/jpeg" });
 }
 
