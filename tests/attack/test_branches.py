@@ -16,7 +16,8 @@ import pytest
 from rangebook.lint.cache import recall, remember
 from rangebook.lint.examples import base_book
 from rangebook.reading.photos import shelf
-from rangebook.schema.store import SchemaError, load_schemas
+from rangebook.schema.errors import SchemaError
+from rangebook.schema.store import load_schemas
 from rangebook.site.generator.configuration import ConfigurationError, configuration, left_out
 from rangebook.site.output.state import state
 from rangebook.words.shown import shown
