@@ -31,3 +31,9 @@ def test_it_is_not_changed() -> None:
     one = LeverIncomplete((), (), no_forward=True)
     with pytest.raises(AttributeError):
         one.lever = ("P",)  # type: ignore[misc]
+
+
+def test_it_is_taken_apart_in_the_order_of_its_parameters() -> None:
+    match LeverIncomplete(("P",), ("R",), no_forward=True):
+        case LeverIncomplete(lever, lacking, no_forward):
+            assert (lever, lacking, no_forward) == (("P",), ("R",), True)
