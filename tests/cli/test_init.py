@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from rangebook.cli import main
+from rangebook.cli import main, parser
 from rangebook.desk.beginning.begin import FORGES
 
 
@@ -44,6 +44,9 @@ def test_there_is_an_example_of_each_kind_with_comments(tmp_path: Path) -> None:
         tmp_path / "ours"
     )
     assert json.loads((tmp_path / "ours" / ".vscode" / "tasks.json").read_text("utf-8"))["tasks"]
+    settings = json.loads((tmp_path / "ours" / ".vscode" / "settings.json").read_text("utf-8"))
+    assert settings["glspc.server.command"] == "rangebook"
+    assert parser().parse_args(settings["glspc.server.commandArguments"]).command == "language-server"
 
 
 @pytest.mark.parametrize("forge", FORGES)

@@ -20,6 +20,7 @@ COMMANDS = {
     "prove": "prove",
     "lint": "lint",
     "rules": "rules",
+    "language-server": "language_server",
     "build": "build",
     "serve": "serve",
     "bundle": "bundle",

@@ -99,7 +99,7 @@ def fix_text(page: Page, only: Container[str] | None = None) -> tuple[Page, list
 
 def fixable(loaded: Linted, findings: Sequence[Finding], most: int = 50) -> list[str]:
     """Files with findings in which something can be mended; only the first ``most`` with findings are looked at."""
-    known = _known(loaded)
+    known = known_of(loaded)
     named = {one.file: None for one in findings}
     sources = {entry.file: entry for entry in loaded.entries if entry.source and entry.file in named}
     found = []
@@ -110,7 +110,8 @@ def fixable(loaded: Linted, findings: Sequence[Finding], most: int = 50) -> list
     return found
 
 
-def _known(loaded: Loaded | Linted) -> Known:
+def known_of(loaded: Loaded | Linted) -> Known:
+    """What fixers have to know of a book."""
     return Known(frozenset(entry.stem for entry in loaded.entries), frozenset(loaded.schemas.circuits))
 
 
@@ -121,7 +122,7 @@ class _Planner:
 
     def plan(self, only: Container[str] | None) -> Plan:
         loaded, findings = self.before
-        known = replace(_known(loaded), allowed=allowed_places(loaded, self.today))
+        known = replace(known_of(loaded), allowed=allowed_places(loaded, self.today))
         wanted = [
             found
             for file, data in self.files.items()

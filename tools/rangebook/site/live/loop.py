@@ -12,13 +12,13 @@ from pathlib import Path
 from rangebook.lint.engine import has_errors
 from rangebook.lint.finding import Finding
 from rangebook.lint.linted import Linted
+from rangebook.lint.now import Now, read_now, with_files
 from rangebook.lint.reports import text
 from rangebook.reading import garbage
 from rangebook.reading.files import FOLDERS, read_bytes
 from rangebook.schema.errors import SchemaError
 from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.single_page import PageWriter
-from rangebook.site.live.state import Now, read_now, with_files
 from rangebook.site.output.state import State, changed, state
 
 LOOK_EVERY_SECONDS = 0.3

@@ -34,6 +34,7 @@ def handbook_nav() -> list[dict[str, Any]]:
         {say("handbook_nav.index"): "handbook/index.md"},
         {say("handbook_nav.finding"): "handbook/finding.md"},
         {say("handbook_nav.writing"): "handbook/writing.md"},
+        {say("handbook_nav.editors"): "handbook/editors.md"},
         {say("handbook_nav.impact"): "handbook/impact.md"},
         {
             say("handbook_nav.format"): [

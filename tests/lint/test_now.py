@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
+
+from rangebook.lint.now import Now, read_now, with_files
+from rangebook.reading.files import read_all
 from tests.desk.impact.editing import edited, some_of
 
-from rangebook.reading.files import read_all
-from rangebook.site.live.state import Now, read_now, with_files
-
-ROOT = Path(__file__).resolve().parents[3]
+ROOT = Path(__file__).resolve().parents[2]
 
 
 def words(now: Now) -> dict:
