@@ -10,7 +10,7 @@ from rangebook.reasons.codes import HazardDriven, LeverIncomplete
 
 
 def test_it_is_what_it_holds() -> None:
-    one, same = LeverIncomplete(("P",), lacking=("R",), no_forward=False), LeverIncomplete(("P",), ("R",), False)  # noqa: FBT003
+    one, same = LeverIncomplete(("P",), lacking=("R",), no_forward=False), LeverIncomplete(("P",), ("R",), False)
     other = LeverIncomplete(("P",), ("N",), no_forward=False)
     assert one == same != other
     assert hash(one) == hash(same)
@@ -24,7 +24,7 @@ def test_it_takes_all_of_its_parameters_and_nothing_else(given: dict[str, object
     with pytest.raises(TypeError):
         LeverIncomplete(**given)  # type: ignore[arg-type]
     with pytest.raises(TypeError):
-        LeverIncomplete((), (), True, ())  # type: ignore[call-arg]  # noqa: FBT003
+        LeverIncomplete((), (), True, ())  # type: ignore[call-arg]
 
 
 def test_it_is_not_changed() -> None:

@@ -32,7 +32,9 @@ def kept(*things: Thing, key: str = "k") -> None:
 
 
 def test_what_was_put_there_is_there_the_next_time(home: Path) -> None:
-    kept(thing("a", "x", claim="one", hay="some words", flags=2, card="{}"), thing("b", "y", "x"), thing("c", "z", "w"), thing("d", "", "w"))
+    kept(
+        thing("a", "x", claim="one", hay="some words", flags=2, card="{}"), thing("b", "y", "x"), thing("c", "z", "w"), thing("d", "", "w")
+    )
     assert using("k", lambda ledger: ledger.digests()) == dict.fromkeys("abcd", "1")
     assert using("k", lambda ledger: ledger.together(["a"])) == {"a", "b"}, "one has what the other mentions"
     assert using("k", lambda ledger: ledger.together(["c"])) == {"c"}, "two that mention the same do not hang together"

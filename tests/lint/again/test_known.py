@@ -10,9 +10,9 @@ import sys
 import time
 from pathlib import Path
 
-import generate
 import pytest
 
+import generate
 from rangebook.cli import main
 from rangebook.lint import engine
 from rangebook.lint.examples import base_book
@@ -88,7 +88,9 @@ def test_any_change_is_checked(root: Path, checked: list, capsys: pytest.Capture
     assert {one["rule"] for one in lint(root, capsys)[1]} >= {"shelf-number"}
 
 
-def test_of_a_large_book_only_what_hangs_together_with_the_change(tmp_path: Path, root: Path, checked: list, capsys: pytest.CaptureFixture) -> None:
+def test_of_a_large_book_only_what_hangs_together_with_the_change(
+    tmp_path: Path, root: Path, checked: list, capsys: pytest.CaptureFixture
+) -> None:
     book = tmp_path / "large"
     generate.write(generate.generate(12), book)
     assert lint(book, capsys) == (0, [])
@@ -103,7 +105,9 @@ def test_a_folder_that_cannot_be_written_is_no_error(root: Path, monkeypatch: py
     assert lint(root, capsys) == (0, [])
 
 
-def test_what_was_kept_by_other_code_is_let_go_of(root: Path, checked: list, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture) -> None:
+def test_what_was_kept_by_other_code_is_let_go_of(
+    root: Path, checked: list, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture
+) -> None:
     from rangebook.book import index
 
     lint(root, capsys)

@@ -1,4 +1,4 @@
-"""A walk through states of a small book: each step changes something, and what is known from before has to give what the whole book gives."""
+"""A walk through states of a small book: each step changes something, and what is known from before gives what the whole book gives."""
 
 from __future__ import annotations
 
@@ -13,11 +13,10 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import generate
-
 from rangebook.book.index import Index, digest_of, load_around, load_naming
-from rangebook.book.load import load
-from rangebook.desk.fit import NotInBook, as_data, fit, judged_in
-from rangebook.desk.look import look, nearest_numbers
+from rangebook.book.load import Loaded, load
+from rangebook.desk.fit import FitAnswer, NotInBook, as_data, fit, judged_in
+from rangebook.desk.look import look, nearest_numbers, with_status
 from rangebook.desk.prove import ReadingError
 from rangebook.desk.prove import as_data as proof_data
 from rangebook.fitting.fitter import Fitter
@@ -57,8 +56,8 @@ class Walk:
 
     def check_lint(self) -> None:
         """What is found again is what is found afresh."""
-        again, fresh = (_told(lambda one=one: one()[1]) for one in (lambda: lint_again(self.root, self.today, self.whole), lambda: self.whole(None)))
-        assert again == fresh, (self.steps[-3:], *_differing(again, fresh))
+        again = _told(lambda: lint_again(self.root, self.today, self.whole)[1])
+        self._same(again, _told(lambda: self.whole(None)[1]))
 
     def check_answers(self) -> None:
         """Answers of an excerpt are those of the whole book."""
@@ -68,19 +67,19 @@ class Walk:
         if self.lots.random() < 0.2:
             one = self._misspelt(one)
         word = self.lots.choice([one, one[:5], "lever", self.lots.choice(sorted(texts) or ["x"]).rsplit("/", 1)[-1][:7], "short lever"])
-        wanted: list[tuple[list[str], Callable[..., object]]] = [
-            ([one], lambda fitter: _fit(fitter, one, None)),
-            ([one, two], lambda fitter: _fit(fitter, one, two)),
-            ([one], lambda fitter: proof_data(fitter, one)),
-        ]
-        for asked, answer in wanted:
-            parts, books = (_told(lambda way=way: _answer(way(), answer)) for way in (lambda: load_around(self.root, asked), lambda: load(self.root)))  # type: ignore[misc]
-            assert parts == books, (self.steps[-3:], asked, *_differing(parts, books))
-        found = [
-            _told(lambda way=way: (look(way().book, word), look(way().book, word) or nearest_numbers(way().book, word)))  # type: ignore[misc]
-            for way in (lambda: load_naming(self.root, word), lambda: load(self.root))
-        ]
-        assert found[0] == found[1], (self.steps[-3:], word, found)
+        wanted = {
+            (one,): lambda fitter: fit(fitter, one),
+            (one, two): lambda fitter: fit(fitter, one, two),
+            (one, one): lambda fitter: proof_data(fitter, one),
+        }
+        for asked, answer in wanted.items():
+            self._same(
+                _answered(lambda root, asked=asked: load_around(root, asked), self.root, answer), _answered(load, self.root, answer), asked
+            )
+        self._same(*(_told(lambda way=way: _looked_up(way(self.root), word)) for way in (lambda root: load_naming(root, word), load)), word)
+
+    def _same(self, again: object, afresh: object, asked: object = None) -> None:
+        assert again == afresh, (self.steps[-3:], asked, *_differing(again, afresh))
 
     # Steps
 
@@ -128,7 +127,16 @@ class Walk:
     def allow(self) -> None:
         file, text = self._any()
         rule = self.lots.choice(
-            ["duplicate-number", "confusable-number", "unused-entry", "dead-link", "original-misfit", "unknown-part", "nonsense", "wire-colour"]
+            [
+                "duplicate-number",
+                "confusable-number",
+                "unused-entry",
+                "dead-link",
+                "original-misfit",
+                "unknown-part",
+                "nonsense",
+                "wire-colour",
+            ]
         )
         at = self.lots.choice(["", ", at: parts.1"])
         self._write(file, text.replace("---\n", f"---\nallow: [{{rule: {rule}, reason: it is so{at}}}]\n", 1))
@@ -187,7 +195,9 @@ class Walk:
 
     def shelf(self) -> None:
         numbers = [one for text in self._texts().values() for one in NUMBER.findall(text)] or ["X"]
-        lines = [f"{self._misspelt(one) if self.lots.random() < 0.3 else one},1,bin" for one in self.lots.sample(numbers, min(3, len(numbers)))]
+        lines = [
+            f"{self._misspelt(one) if self.lots.random() < 0.3 else one},1,bin" for one in self.lots.sample(numbers, min(3, len(numbers)))
+        ]
         (self.root / "shelf.csv").write_text("\n".join(["number,count,place", *lines, ""]), "utf-8")
 
     def stray(self) -> None:
@@ -284,17 +294,22 @@ def _told(way: Callable[[], object]) -> object:
         return type(error).__name__, str(error), getattr(error, "nearest", None)
 
 
-def _fit(fitter: Fitter, one: str, two: str | None) -> object:
-    answer = fit(fitter, one, two)
-    return answer
+def _answered(way: Callable[[Path], Loaded], root: Path, answer: Callable[[Fitter], object]) -> object:
+    def told() -> object:
+        loaded = way(root)
+        fitter = Fitter(loaded.book)
+        found = answer(fitter)
+        if not isinstance(found, FitAnswer):
+            return found
+        return as_data(found), dict(errors_around(loaded, fitter, found.removed, judged_in(found)))
+
+    return _told(told)
 
 
-def _answer(loaded: object, answer: Callable[..., object]) -> object:
-    fitter = Fitter(loaded.book)  # type: ignore[attr-defined]
-    found = answer(fitter)
-    if hasattr(found, "removed"):
-        return as_data(found), dict(errors_around(loaded, fitter, found.removed, judged_in(found)))  # type: ignore[arg-type]
-    return found
+def _looked_up(loaded: Loaded, word: str) -> object:
+    found = look(loaded.book, word)
+    near = [] if found else nearest_numbers(loaded.book, word)
+    return found, near, with_status(loaded.book, near)
 
 
 def _differing(one: object, other: object) -> Iterator[object]:

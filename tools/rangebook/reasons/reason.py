@@ -131,7 +131,7 @@ def declared(code: str, outcome: Outcome, rank: Rank = Rank.NOTHING) -> Callable
             raise ValueError(f"the code {code} is declared twice")
         cls.code, cls.check, cls.outcome, cls.rank = code, Check(code.partition(".")[0]), outcome, rank
         cls.parameters = tuple(inspect.get_annotations(cls))
-        cls.__match_args__ = cls.parameters  # type: ignore[attr-defined]
+        cls.__match_args__ = cls.parameters  # type: ignore[misc, attr-defined]
         CODES[code] = cls
         return cls
 
