@@ -79,7 +79,6 @@ export interface SeatAnswer {
   url: string;
   built?: string;
   renewed?: string[];
-  plug: string;
   plug_title: string;
   wires: number;
   face: string;
@@ -182,7 +181,6 @@ export interface Compared {
 
 export interface ComparedSeat {
   plug: string;
-  title: string;
   face: string | null;
   vehicles: string[];
   came_with: string;
