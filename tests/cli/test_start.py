@@ -25,4 +25,4 @@ def test_what_asks_nothing_of_a_book_imports_nothing_of_it(option: str) -> None:
     ran = subprocess.run([sys.executable, "-c", script, option], capture_output=True, text=True, check=True)
     assert not set(ran.stderr.split()) & set(SLOW)
     if option == "--help":
-        assert all(f"\n    {name} " in ran.stdout for name in COMMANDS)
+        assert {line.split()[0] for line in ran.stdout.splitlines() if line.startswith("    ") and line.strip()} >= set(COMMANDS)
