@@ -13,7 +13,7 @@ import pytest
 
 from rangebook.book.load import load
 from rangebook.cli import main
-from rangebook.desk.importing.rows import numbers_in
+from rangebook.desk.importing.spoiled import numbers_in
 
 ROOT = Path(__file__).parents[2]
 

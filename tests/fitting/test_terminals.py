@@ -15,6 +15,7 @@ from rangebook.book.model import Terminal
 from rangebook.fitting.check_mating import largest_wire
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.verdict import Verdict, VerdictKind
+from tests.fitting import bench
 from tests.making import application, book, connector, family, part
 
 STRAIGHT, WITH_PARTS, REWIRE, NO, UNKNOWN = (
@@ -384,6 +385,32 @@ def test_every_cavity_that_a_wire_is_fanned_out_to_takes_it() -> None:
     assert fanned(terminals={"1": {"wire_mm2": [0.3, 0.5]}}).kind is NO
     assert fanned(terminals={"5": {"wire_mm2": [1, 2]}}).kind is WITH_PARTS
     assert fanned(new={"terminals": {"5": THIN}}).kind is NO
+
+
+def led(wires: dict[str, str], inside: list[dict[str, Any]], called: str = "backup_feed", cavities: str = "12345678") -> Verdict:
+    """A lead brings the feed to the cavities 1 and 5; the old part joins nothing of the wires but what the plain one does."""
+    old = {"pins": {"1": "start_feed", "2": "start_out", "3": "backup_feed", "4": "backup_out"}, "contacts": CONTACTS}
+    new = {"connector": "e", "pins": {"1": "start_feed", "2": "start_out", "5": called, "4": "backup_out"}, "contacts": inside}
+    lead = bench.kit(joins="plug_in", moves={"1": ["1", "5"], "2": "2", "4": "4"})
+    plug = {"wires": {cavity: {"circuit": circuit} for cavity, circuit in wires.items()}}
+    supplied = bench.housing("e", outline="square", rows=[list(cavities)])
+    made = book(*bench.entries_of(bench.Situation(8, "", "", "", old, new, plug, entries=(supplied, lead))))
+    fitter = Fitter(made)
+    return fitter.verdict(fitter.seats[0], made.by_number["B"])
+
+
+def test_a_wire_that_a_lead_fans_out_is_not_moved_in_it() -> None:
+    """With the one branch in another cavity the other one still lights the lamps by the feed. Common practice, no source."""
+    lit = [CONTACTS[0], {"pins": ["5", "4"], "closed": ["R"]}]
+    found = led({"1": "start_feed", "4": "backup_out"}, lit)
+    assert (found.kind, dict(found.moves)) == (REWIRE, {"4": "3"}), "the other wire gets out of the way"
+    assert led({"1": "start_feed", "4": "backup_out"}, lit, cavities="1245").kind is NO, "and there is nowhere for it"
+    assert led({"1": "start_feed", "2": "start_out"}, lit).kind is WITH_PARTS
+
+
+def test_a_wire_is_what_any_pin_says_that_it_is_fanned_out_to() -> None:
+    found = led({"1": "start_feed", "2": "start_out"}, [CONTACTS[0], {"pins": ["5", "4"], "closed": ["R"]}], called="backup_out")
+    assert found.kind is NO and "safety.path" in {reason.code for reason in found.reasons}
 
 
 def test_every_cavity_that_a_wire_is_fanned_out_to_has_its_seal() -> None:

@@ -11,7 +11,7 @@ from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.overlay import lay
 from rangebook.fitting.provenance import provenances
 from rangebook.fitting.verdict import Verdict, VerdictKind
-from tests.making import application, book, connector, family, mount_for, part, plug
+from tests.making import MOUNT, application, book, connector, family, mount_for, part, plug
 
 WIRES = {"main.1": "start_feed", "main.2": "start_out", "lamp.1": "backup_feed", "lamp.2": "backup_out"}
 START, BACKUP = {"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["1", "2"], "closed": ["R"]}
@@ -32,11 +32,11 @@ def lamp(number: str = "C", **more: Any) -> dict[str, Any]:
     return part(number, **{"connector": "d", "mount": None, "pins": {"1": "backup_feed", "2": "backup_out"}, "contacts": [BACKUP], **more})
 
 
-def fitter(*parts: dict[str, Any], of: str = "A", plugs: dict[str, Any] | None = None) -> Fitter:
+def fitter(*parts: dict[str, Any], of: str = "A", plugs: dict[str, Any] | None = None, **facts: Any) -> Fitter:
     its = plugs or {**plug(WIRES), "connectors": {"main": "c", "lamp": "d"}}
     its = {key: value for key, value in its.items() if key != "connector" or "connectors" not in its}
     housings = connector("c", 4), connector("d", 2, outline="round")
-    return Fitter(book(*housings, family("f", parts, plugs={"p": its}, applications=[application("p", of)])))
+    return Fitter(book(*housings, family("f", parts, plugs={"p": its}, applications=[application("p", of)], **facts)))
 
 
 def judged(*parts: dict[str, Any], number: str = "B", of: str = "A") -> Verdict:
@@ -64,7 +64,10 @@ def test_the_maker_s_link_says_so() -> None:
 def test_what_either_does_wrong_counts() -> None:
     assert judged(OLD, main(), lamp(contacts=[{**BACKUP, "closed": ["R", "D"]}])).kind is VerdictKind.NO
     assert judged(OLD, main(), lamp(contacts=None)).kind is VerdictKind.UNKNOWN
-    assert judged(OLD, main(), lamp(pins=None)).kind is VerdictKind.NO, "on which plug it goes is not known, so it stays hanging"
+    assert judged(OLD, main(), lamp(pins=None)).kind is VerdictKind.UNKNOWN
+    assert judged(OLD, main(), lamp(connector=None)).kind is VerdictKind.UNKNOWN, "on which plug it goes is not known"
+    assert judged(OLD, main(goes_with=["Z-9"])).kind is VerdictKind.UNKNOWN, "it may have a connector for the plug that hangs"
+    assert judged(OLD, main(goes_with=[], needs=[{"part": "Z-9"}])).kind is VerdictKind.NO, "a bracket has none"
     assert judged(OLD, main(contacts=[{**START, "closed": ["P", "N", "D"]}]), lamp()).kind is VerdictKind.NO
     # Both are bolted to one gearbox: a path over the metal of the two is one.
     grounded = [{"pins": ["2", "case"], "closed": ["P", "R", "N", "D"]}]
@@ -112,15 +115,15 @@ def test_what_is_shown_of_them() -> None:
 SHAFTED = {"shaft": {"shape": "square", "across_mm": 8}}
 
 
-def of_two(old: str | None, new: str | None, **more: Any) -> Verdict:
+def of_two(old: str | None, new: str | None, number: str = "E", main_mount: str = "boss", **more: Any) -> Verdict:
     """In the place of B and C stand E and F; C and F are mounted as told."""
     mounts = {"boss": mount_for(["P", "R", "N", "D"]), "like": mount_for(["P", "R", "N", "D"]), "square": SHAFTED}
     its = {**plug(WIRES), "connectors": {"main": "c", "lamp": "d"}}
-    listed = [main(), lamp(mount=old), main("E", goes_with=["F"]), lamp("F", mount=new, **more)]
+    listed = [main(), lamp(mount=old), main("E", goes_with=["F"], mount=main_mount), lamp("F", mount=new, **more)]
     plugs = {"p": {key: value for key, value in its.items() if key != "connector"}}
     entry = family("f", listed, plugs=plugs, applications=[application("p", "B")], mounts=mounts)
     made = Fitter(book(connector("c", 4), connector("d", 2, outline="round"), entry))
-    (seat,), found = made.seats, made.book.part("E")
+    (seat,), found = made.seats, made.book.part(number)
     assert found is not None
     return made.verdict(seat, found)
 
@@ -133,6 +136,60 @@ def test_the_mount_of_what_goes_along_is_looked_at_where_the_old_one_s_is_stated
     assert judged(OLD, main(), lamp(mount="boss")).kind is VerdictKind.WITH_PARTS, (
         "beside the one that did the work alone it has a new place"
     )
+
+
+def test_it_does_not_matter_of_which_of_the_two_one_asks() -> None:
+    """Each is held against what it takes the plugs of: the lamps' switch against the old one, not against what sat on the shaft."""
+    for new, kind, code in (("like", "with_parts", ""), ("square", "no", "mount.taken_place_differs")):
+        for number in "EF":
+            found = of_two("boss", new, number=number, goes_with=["E"])
+            assert found.kind == kind
+            codes = {one.code for one in found.reasons}
+            assert ("mount.companion_fits" in codes) is (number == "F" and kind == "with_parts")
+            assert number == "E" or not code or code in codes
+    # What is stated of neither nobody asks.
+    assert (
+        of_two(None, None, number="F", goes_with=["E"]).kind
+        is of_two("boss", None, number="F", goes_with=["E"]).kind
+        is (VerdictKind.WITH_PARTS)
+    )
+    # In the place of the one that sits on the shaft has to sit what goes on it, whichever is asked about.
+    for number in "EF":
+        found = of_two(None, None, number=number, goes_with=["E"], main_mount="square")
+        assert found.kind is VerdictKind.NO
+
+
+def test_of_two_in_the_place_of_one_the_one_that_bolts_on_sits_there() -> None:
+    for number, mounts, kind in (
+        ("B", ("boss", None), "with_parts"),
+        ("C", ("boss", None), "with_parts"),
+        ("B", ("square", None), "unknown"),
+        ("C", ("square", None), "unknown"),
+        ("B", ("square", "square"), "no"),
+        ("C", ("square", "square"), "no"),
+        ("C", (None, None), "unknown"),
+    ):
+        named = lamp(goes_with=["B"], mount=mounts[1]), main(mount=mounts[0])
+        made = fitter(OLD, *named, mounts={"boss": MOUNT, "square": SHAFTED})
+        (seat,), found = made.seats, made.book.part(number)
+        assert found is not None and made.verdict(seat, found).kind == kind, (number, mounts)
+    # What does not name the other one is a companion, and nobody asks for its mount.
+    made = fitter(OLD, lamp(), main(mount="square"), mounts={"boss": MOUNT, "square": SHAFTED})
+    (seat,), found = made.seats, made.book.part("B")
+    assert found is not None and made.verdict(seat, found).kind is VerdictKind.NO
+
+
+def test_a_part_of_which_no_plug_is_on_a_connector_does_not_do_the_work() -> None:
+    """What it goes with has all plugs, and the part asked about would lie beside the gearbox."""
+    all_in_one = {**OLD, "number": "C"}
+    assert judged(OLD, main(connector="e"), all_in_one).kind is VerdictKind.NO
+
+
+def test_what_comes_along_takes_the_place_of_what_was_along() -> None:
+    """The vehicle's C stays where the new part brings none of its own; where it brings F, F is what counts, right or wrong."""
+    wrong = lamp("F", contacts=[{**BACKUP, "closed": ["D"]}])
+    assert judged(main(), lamp(), main("E", goes_with=[]), wrong, number="E", of="B").kind is VerdictKind.STRAIGHT
+    assert judged(main(), lamp(), main("E", goes_with=["F"]), wrong, number="E", of="B").kind is VerdictKind.NO
 
 
 def test_what_goes_along_has_a_plating_of_its_own() -> None:
@@ -172,6 +229,11 @@ def test_the_design_of_what_goes_along_is_asked_for_where_it_matters() -> None:
     both = main(), lamp(**revised(unsafe)), {**OLD, "number": "E"}
     assert judged(*both, number="E", of="B").kind is VerdictKind.UNKNOWN
     assert judged(main(), lamp(**revised(BACKUP)), {**OLD, "number": "E"}, number="E", of="B").kind is VerdictKind.STRAIGHT
+
+
+def test_two_that_name_each_other_and_are_of_two_designs_each() -> None:
+    found = judged(OLD, main(contacts=None, **revised(START)), lamp(goes_with=["B"], contacts=None, **revised(BACKUP)))
+    assert found.kind is VerdictKind.UNKNOWN
 
 
 def test_what_cannot_be_told_from_another_by_its_number_does_not_go_along() -> None:

@@ -16,7 +16,7 @@ import math
 import random
 import sys
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -24,6 +24,7 @@ import networkx as nx
 
 from tests.fitting import reckoning
 from tests.fitting import worlds_further as further
+from tests.fitting import worlds_together as together
 from tests.fitting.reckoning import CASE
 
 Node = dict[str, Any]
@@ -298,6 +299,19 @@ def _slip(rng: random.Random, part: Node, lever: Sequence[str]) -> None:
         rng.choice(contacts)["pins"].reverse()
 
 
+def add_twins(rng: random.Random, entries: list[Node]) -> None:
+    """To each family two parts like its first, mostly in all but their numbers, in place: what is cut in two, or gets a second pin for the
+    feed, shall now and then be right."""
+    for family in entries:
+        if family["kind"] == "switch":
+            first = family["parts"][0]
+            for at in range(2):
+                twin = {**copy.deepcopy(first), "number": f"{first['number'][0]}-150{at}"}
+                if rng.random() < 0.25:
+                    _slip(rng, twin, family["positions"])
+                family["parts"].append(twin)
+
+
 # What the second version of the format says as well --------------------------------------------------------------------------
 
 
@@ -307,7 +321,7 @@ def notions(rng: random.Random, entries: Sequence[Node]) -> list[Node]:
     made = copy.deepcopy(list(entries))
     for one in made:
         if one["kind"] == "kit" and rng.random() < 0.5:
-            one["loops"] = [rng.sample(list(one["moves"].values()), 2)]
+            one["loops"] = [rng.sample([end for cavity in one["moves"] for end in together.places(one, cavity)], 2)]
         if one["kind"] != "switch":
             continue
         plug = one["plugs"]["p"]
@@ -380,11 +394,16 @@ def with_jumpers(part: Node, loops: Sequence[Sequence[str]], positions: Sequence
 
 
 def jumpers_on(plug: Node, legs: Legs) -> list[list[str]]:
-    """The jumpers that come to lie on a part, by its cavities: those of a kit's plug are in the place of the vehicle's."""
+    """The jumpers that come to lie on a part, by its cavities: those of a kit's plug are in the place of the vehicle's, beside them where
+    the old plug stays behind an adapter lead."""
     here = []
     for name, (housing, kit) in legs.items():
-        loops = kit.get("loops", ()) if kit else [loop for loop in plug.get("loops", ()) if loop[0].rpartition(".")[0] == name]
-        here += [[f"{housing}.{end.rpartition('.')[2]}".lstrip(".") for end in loop] for loop in loops]
+        own = [[end.rpartition(".")[2] for end in loop] for loop in plug.get("loops", ()) if loop[0].rpartition(".")[0] == name]
+        loops = own
+        if kit:
+            led = [[to[0] for end in loop if (to := together.places(kit, end))] for loop in own if kit.get("joins") == "plug_in"]
+            loops = [*(loop for loop in led if len(loop) > 1), *kit.get("loops", ())]
+        here += [[f"{housing}.{end}".lstrip(".") for end in loop] for loop in loops]
     return here
 
 
@@ -427,7 +446,7 @@ def book_of(rng: random.Random, entries: Sequence[Node], share: float) -> list[N
                             del contact["ohms"]
                 for key in ("mount", "connector", "contacts", "pins"):
                     if rng.random() < share / 3:
-                        part.pop(key if key in part else "connectors")
+                        part.pop(key if key in part else "connectors", None)
                 further.left_out_of_part(part, gone)
             further.left_out_of_wires(one["plugs"]["p"]["wires"], gone)
         elif "terminal" in one and one["terminal"].get("wires") != 1 and gone():
@@ -600,12 +619,14 @@ def natural_places(entries: Sequence[Node], plug: Node, part: Node) -> Iterator[
     for names in itertools.permutations(housings, len(plugs)):
         of_each = [list(_one_plug(entries, plugs[name], housings[on])) for name, on in zip(plugs, names, strict=True)]
         for chosen in itertools.product(*of_each):
-            place = {}
+            place: dict[str, str | None] = {}
             for (name, on), (_, moves) in zip(zip(plugs, names, strict=True), chosen, strict=True):
                 for wire in plug["wires"]:
                     if wire.rpartition(".")[0] == name:
-                        there = moves[wire.rpartition(".")[2]]
-                        place[wire] = f"{on}.{there}" if on else there
+                        there = moves.get(wire.rpartition(".")[2])
+                        place[wire] = f"{on}.{there}" if on and there else there
+            if None in place.values():
+                continue  # a wire without a place in the kit's plug
             yield {name: (on, kit) for (name, on), (kit, _) in zip(zip(plugs, names, strict=True), chosen, strict=True)}, place
 
 
@@ -615,7 +636,7 @@ def _one_plug(entries: Sequence[Node], plug: str, housing: str) -> Iterator[tupl
         yield None, {cavity: cavity for cavity in CAVITIES}
     for kit in entries:
         if kit["kind"] == "kit" and plug in kit["from"] and mates(entries, kit["to"], housing):
-            yield kit, kit["moves"]
+            yield kit, {cavity: together.places(kit, cavity)[0] for cavity in kit["moves"]}
 
 
 def is_right(
@@ -625,14 +646,17 @@ def is_right(
     ``None`` where nobody can tell. ``written`` as in :func:`safe_at`."""
     family, original, other, bare = pair
     lever, plug = family["positions"], family["plugs"]["p"]
-    part = with_jumpers(bare, jumpers_on(plug, legs), other["positions"])
-    sure = _plugs_do(entries, family, original, bare, place, legs)
+    if not set(lever) <= set(other["positions"]):
+        return False
+    on = stands(entries, original, bare, legs, lever)
+    if on is False or not together.all_apart(place, legs):
+        return False
+    groups = together.branches(place, legs)
+    part = together.melted(with_jumpers(bare, jumpers_on(plug, legs), other["positions"]), groups)
+    sure = _plugs_do(entries, family, original, together.melted(bare, groups), place, legs)
     if sure is False:
         return False
     original = with_jumpers(original, plug.get("loops", ()), family["positions"])
-    on = bolts_on((family, original["mount"]), (other, part["mount"]), lever)
-    if on is False or not set(lever) <= set(other["positions"]):
-        return False
     if not safe_at(pair, place, written, legs):
         return False
     reads = plug.get("reads")
@@ -656,13 +680,14 @@ def _plugs_do(entries: Sequence[Node], family: Node, original: Node, part: Node,
     for name, (_, kit) in legs.items():
         own = {wire: pin.rpartition(".")[2] for wire, pin in place.items() if wire.rpartition(".")[0] == name}
         mixed = next(one for one in entries if one["id"] == housings[name]).get("terminals", {})
-        if kit is not None:
-            sure.add(further.bag_takes(kit, plug["wires"], own))
-        else:
+        if kit is None:
             sure.add(all(mixed.get(wire.rpartition(".")[2]) == mixed.get(pin) for wire, pin in own.items()))
+        elif kit.get("joins") not in together.READY:
+            further_on = {wire: together.places(kit, wire.rpartition(".")[2])[1:] for wire in own}
+            sure.add(further.bag_takes(kit, plug["wires"], {wire: [pin, *further_on[wire]] for wire, pin in own.items()}))
         if own:
             plating = kit.get("terminal", {}).get("plating") if kit else plug.get("plating")
-            sure.add(further.plated_alike(plating, part.get("plating")))
+            sure.add(further.plated_alike(plating, part.get("members", {}).get(legs[name][0], part).get("plating")))
     return False if False in sure else None if None in sure else True
 
 
@@ -671,12 +696,61 @@ def right_in_each(
 ) -> list[bool | None]:
     """:func:`is_right` for every vehicle and every part that may be meant."""
     family, original, other, part = pair
+    known = together.numbered(entries)
+    stays = [known[number] for number in original.get("goes_with", ())]
+    brought = together.along(known, original, part)
+    new = [known[number] for number in brought if known[number] not in stays]
     found = []
-    for case in further.cases(family, original, part):
+    for case, fixed, loose in itertools.product(further.cases(family, original, part), together.every_set(stays), together.every_set(new)):
         here = {**family, "plugs": {"p": case.plug}}
         there = {wire: pin for wire, pin in place.items() if wire in case.plug["wires"]}
-        found.append(case.allowed and is_right(entries, (here, case.original, other, case.candidate), there, written, legs))
+        sides = (
+            whole(entries, here, case.original, [fixed], prefixed=False),
+            whole(entries, here, case.candidate, [[one for one in (*loose, *fixed) if one["number"] in brought], [*loose, *fixed]]),
+        )
+        found.append(case.allowed and is_right(entries, (here, sides[0], other, sides[1]), there, written, legs))
     return found
+
+
+def whole(entries: Sequence[Node], family: Node, part: Node, others: Iterable[Iterable[Node]], prefixed: bool = True) -> Node:
+    """A part, or it with the first of several sets of others that has a connector for each plug of the vehicle, the part's own among those
+    that take one; the part itself where none has."""
+    bare = {**family["plugs"]["p"], "wires": {}}
+    if not prefixed:  # what a vehicle was built with is on its plugs, whatever its housings are called
+        joined = [one for some in others for one in some]
+        return together.one_of(part, joined, prefixed) if len(part.get("connectors", "1")) < len(bare.get("connectors", "1")) else part
+    for kept in ([], *([one for one in some if one["number"] != part["number"]] for some in others)):
+        made = together.one_of(part, kept, prefixed)
+        if any(together.seats_of(part, made, legs) for legs, _ in natural_places(entries, bare, made)):
+            return made
+    return part
+
+
+def stands(entries: Sequence[Node], original: Node, part: Node, legs: Legs, lever: Sequence[str]) -> bool | None:
+    """Whether what goes on a vehicle goes where what came off it sat; ``None`` where nobody can tell.
+
+    What takes the plugs of the original sits in its place. Of what takes those of another one the mount is compared where both have one.
+    Where one part did the work of several, one of these sits in its place, and of the others nobody knows theirs.
+    """
+    pairs = together.seats_of(original, part, legs)
+    if pairs is None:
+        return False
+    found = {}
+    for old, new in pairs:
+        sides = [(family_of(entries, one), one.get("mount")) for one in (old, new)]
+        found[old["number"], new["number"]] = (
+            True if old["number"] == new["number"] else None if None in (sides[0][1], sides[1][1]) else bolts_on(*sides, lever)  # type: ignore[arg-type]
+        )
+    own = [value for (old, _), value in found.items() if old == original["number"]]
+    seated = True if True in own else False if False in own and None not in own else None
+    in_place = {new for old, new in found if old == original["number"]}
+    others = {value for (old, new), value in found.items() if old != original["number"] and new not in in_place and value is not None}
+    return False if False in (seated, *others) else seated
+
+
+def family_of(entries: Sequence[Node], part: Node) -> Node:
+    """The family of a part."""
+    return next(one for one in entries if one["kind"] == "switch" and any(each["number"] == part["number"] for each in one["parts"]))
 
 
 def safe_at(pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], written: Mapping[str, Node], legs: Legs) -> bool:
@@ -686,12 +760,18 @@ def safe_at(pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], writt
     book): where nobody wrote it, nobody was told anything wrong.
     """
     family, original, other, part = pair
+    groups = {one[0]: one for one in together.branches(place, legs)}
     jumped = with_jumpers(part, jumpers_on(family["plugs"]["p"], legs), other["positions"])
-    called = [written[one["number"]].get("pins", {}) for one in (original, part)]
+    jumped = together.melted(jumped, list(groups.values()))
+    called = [together.called(written, one) for one in (original, part)]
     circuits = {
         wire: {
             name
-            for name in (*(one.get("circuit") for one in further.wires_in(about)), called[0].get(wire), called[1].get(place[wire]))
+            for name in (
+                *(one.get("circuit") for one in further.wires_in(about)),
+                called[0].get(wire),
+                *(called[1].get(pin) for pin in groups.get(place[wire], [place[wire]])),
+            )
             if name
         }
         for wire, about in family["plugs"]["p"]["wires"].items()
@@ -700,42 +780,56 @@ def safe_at(pair: tuple[Node, Node, Node, Node], place: Mapping[str, str], writt
 
 
 def main(books: int, first: int = 0) -> None:
-    """Prints every disagreement of so many books."""
-    counts: Counter[str] = Counter()
+    """Prints every disagreement of so many books, and how many verdicts of each kind there were; of leads that fan a wire out and of parts
+    that go together apart."""
+    counts: Counter[tuple[str, str]] = Counter()
     for seed in range(first, first + books):
         for line in disagreements(seed, counts):
             print(line, flush=True)
-        if (seed - first) % 50 == 49:
-            print(f"{seed - first + 1} books, {counts.total()} pairs: {dict(counts)}", flush=True)
-    print(f"{books} books, {counts.total()} pairs: {dict(counts)}")
+    for what in ("all", "fans", "together"):
+        kinds = {kind: count for (of, kind), count in counts.items() if of == what}
+        print(f"{what}: {sum(kinds.values())} pairs of {books} books: {kinds}")
 
 
-def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
-    """Each pair of a book whose verdict is not right in the world; ``counts`` gets the kinds of verdicts."""
-    from rangebook.desk.fit import plugs_on
-    from rangebook.fitting.fitter import Fitter
-    from tests import making
-
+def made_of(seed: int) -> tuple[list[Node], list[Node]]:
+    """A world with every position by what it means, and what somebody writes of it."""
     rng = random.Random(seed)
     true = world(rng)
-    apart, live, dated = (random.Random(seed + far * 1_000_000) for far in (1, 2, 3))
+    apart, live, dated, joint = (random.Random(seed + far * 1_000_000) for far in (1, 2, 3, 4))
+    fed, cut = joint.random() < 0.5, joint.random() < 0.6
+    if fed or cut:
+        add_twins(joint, true)
     powered = live.random() < 0.6
     if powered:
         further.electrify(live, true)
     how = apart.randrange(4)
+    if fed:
+        together.share_a_feed(joint, true)
     if how < 2:
         split(apart, true)
+    if fed:
+        together.make_lead(joint, true)
+    if cut:
+        (together.take_apart if how < 2 else together.put_lamps_apart)(joint, true)
     if how and not powered:
         true = notions(rng, true)
     if dated.random() < 0.4:
         further.condition(dated, true)
     written = book_of(rng, true, rng.choice([0.0, 0.0, 0.02, 0.1]))
-    true = by_meaning(true)
+    return by_meaning(true), written
+
+
+def disagreements(seed: int, counts: Counter[tuple[str, str]]) -> Iterator[str]:
+    """Each pair of a book whose verdict is not right in the world; ``counts`` gets the kinds of verdicts, of all pairs and of those where a
+    lead fans a wire out or parts go together."""
+    from rangebook.fitting.fitter import Fitter
+    from tests import making
+
+    true, written = made_of(seed)
     made = making.book(*written)
     fitter = Fitter(made)
     seats = {(seat.family.id, seat.original.number): seat for seat in fitter.seats}
     parts = {part.number: part for part in made.parts}
-    said = {part["number"]: part for one in written if one["kind"] == "switch" for part in one["parts"]}
     for pair in pairs(true):
         seat, part = seats.get((pair[0]["id"], pair[1]["number"])), parts[pair[3]["number"]]
         if seat is None or pair[1]["number"] == pair[3]["number"] or further.contradicts_itself(pair[0], pair[1]):
@@ -743,23 +837,61 @@ def disagreements(seed: int, counts: Counter[str]) -> Iterator[str]:
         if _is_misnamed(pair[0], pair[1], written):
             continue
         found = fitter.verdict(seat, part)
-        counts[found.kind.value] += 1
-        wires = list(pair[0]["plugs"]["p"]["wires"])
-        which = f"seed {seed}: {pair[1]['number']} -> {pair[3]['number']}"
-        natural = list(natural_places(true, pair[0]["plugs"]["p"], pair[3]))
-        if found.goes_on:
-            on = plugs_on(found) or {"": found.part.sockets[0].name}
-            place = {wire: _renamed(found.moves.get(wire, wire), on) for wire in wires}
-            kits = {leg.plug.name: next((one for one in true if leg.kits and one["id"] == leg.kits[0].id), None) for leg in found.way.legs}
-            legs = {name: (on[name], kit) for name, kit in kits.items()}
-            if {*right_in_each(true, pair, place, said, legs)} != {True}:
-                yield f"{which} goes on ({found.kind.value}, {dict(found.moves)}, {on}) and is not right"
-            if found.kind.value == "straight" and not all(
-                safe_at(pair, other, said, lie) for lie, other in natural if not any(kit for _, kit in lie.values())
-            ):
-                yield f"{which} goes on, and with its plugs on each other's connectors it is not safe"
-        if found.kind.value == "no" and any(True in right_in_each(true, pair, place, said, legs) for legs, place in natural):
-            yield f"{which} is refused ({[reason.detail.code for reason in found.reasons]}) and is right"
+        sides = _both(true, pair)
+        natural = list(natural_places(true, pair[0]["plugs"]["p"], sides[1]))
+        for of, is_so in (
+            ("all", True),
+            ("fans", any(together.branches(place, legs) for legs, place in natural)),
+            ("together", any("members" in one for one in sides)),
+        ):
+            counts[of, found.kind.value] += is_so
+        said = {one["number"]: one for entry in written if entry["kind"] == "switch" for one in entry["parts"]}
+        for slip in _slips(true, pair, sides, said, found, natural):
+            yield f"seed {seed}: {pair[1]['number']} -> {pair[3]['number']} {slip}"
+
+
+def _both(true: Sequence[Node], pair: tuple[Node, Node, Node, Node]) -> tuple[Node, Node]:
+    """The original and the part of a pair, each with what does some of its work."""
+    known = together.numbered(true)
+    built = pair[1].get("goes_with", ())
+    brought = together.along(known, pair[1], pair[3])
+    beside = [known[number] for number in dict.fromkeys([*brought, *built])]
+    return (
+        whole(true, pair[0], pair[1], [[known[number] for number in built]], prefixed=False),
+        whole(true, pair[0], pair[3], [[one for one in beside if one["number"] in brought], beside]),
+    )
+
+
+def _slips(
+    true: Sequence[Node],
+    pair: tuple[Node, Node, Node, Node],
+    sides: tuple[Node, Node],
+    said: Mapping[str, Node],
+    found: Any,
+    natural: Sequence[tuple[Legs, dict[str, str]]],
+) -> Iterator[str]:
+    """What of a verdict is not right."""
+    from rangebook.desk.fit import plugs_on
+
+    kind = found.kind.value
+    if kind == "no" and any(True in right_in_each(true, pair, place, said, legs) for legs, place in natural):
+        yield f"is refused ({[reason.detail.code for reason in found.reasons]}) and is right"
+    if not found.goes_on:
+        return
+    on = plugs_on(found) or {"": found.part.sockets[0].name}
+    kits = {leg.plug.name: next((one for one in true if leg.kits and one["id"] == leg.kits[0].id), None) for leg in found.way.legs}
+    led = {wire: _led(wire, kits[wire.rpartition(".")[0]]) for wire in pair[0]["plugs"]["p"]["wires"]}
+    place = {wire: _renamed(found.moves.get(wire, there), on) for wire, there in led.items()}
+    if {*right_in_each(true, pair, place, said, {name: (on[name], kit) for name, kit in kits.items()})} != {True}:
+        yield f"goes on ({kind}, {dict(found.moves)}, {on}) and is not right"
+    needed = any(kits.values()) or together.asks_for_more(together.numbered(true), pair[1], pair[3])
+    if kind == ("straight" if needed else "with_parts"):
+        yield f"goes on {kind}, and {'more' if needed else 'nothing'} is needed"
+    laid = (pair[0], sides[0], pair[2], sides[1])
+    bare = [place for legs, place in natural if not any(kit for _, kit in legs.values())]
+    alike = {name: (housing, None) for name, housing in on.items()}
+    if kind in ("straight", "with_parts") and not any(kits.values()) and not all(safe_at(laid, other, said, alike) for other in bare):
+        yield "goes on, and with its plugs on each other's connectors it is not safe"
 
 
 def _is_misnamed(family: Node, original: Node, written: Sequence[Node]) -> bool:
@@ -771,6 +903,13 @@ def _is_misnamed(family: Node, original: Node, written: Sequence[Node]) -> bool:
         for cavity, about in said["plugs"]["p"]["wires"].items()
         for one, true in zip(further.wires_in(about), further.wires_in(family["plugs"]["p"]["wires"][cavity]), strict=True)
     )
+
+
+def _led(wire: str, kit: Node | None) -> str:
+    """Where a wire lies in the plug that goes on."""
+    name, _, cavity = wire.rpartition(".")
+    there = together.places(kit, cavity)[0] if kit else cavity
+    return f"{name}.{there}" if name else there
 
 
 def _renamed(label: str, names: Mapping[str, str]) -> str:

@@ -99,7 +99,7 @@ def condition(rng: random.Random, entries: list[Node]) -> None:
             part["revisions"] = [{"when": {"built": {"from": CHANGE}}, "contacts": contacts}]
         if rng.random() < 0.5:
             first, other = family["parts"][0], rng.choice(family["parts"][1:])
-            first["superseded_by"] = [{"number": other["number"], "when": {"steering": "left"}}]
+            first.setdefault("superseded_by", []).append({"number": other["number"], "when": {"steering": "left"}})
         for one in family["applications"]:
             known = rng.choice([{}, {"built": {"to": "2008-12"}}, {"built": {"from": CHANGE}}]) | rng.choice(
                 [{}, {"steering": "left"}, {"steering": "right"}]
@@ -135,7 +135,7 @@ def cases(family: Node, original: Node, part: Node) -> Iterator[Case]:
     news = [part, *({**part, **one} for one in part.get("revisions", ()))]
     links = [one for one in original.get("superseded_by", ()) if one["number"] == part["number"]]
     sides = [known["steering"]] if "steering" in known else ["left", "right"]
-    allowed = {side == links[0]["when"]["steering"] for side in sides} if links else {True}
+    allowed = {side == links[0]["when"]["steering"] for side in sides} if links and all("when" in one for one in links) else {True}
     plug = family["plugs"]["p"]
     plugs = [plug]
     if used.get("optional_cavities"):
@@ -206,9 +206,9 @@ def sends_the_same(
     return None if unsure else True
 
 
-def bag_takes(kit: Node, wires: Mapping[str, Any], cavities: Mapping[str, str]) -> bool:
-    """Whether the terminals of a kit are made for the wires that go into their cavities."""
-    for wire, cavity in cavities.items():
+def bag_takes(kit: Node, wires: Mapping[str, Any], cavities: Mapping[str, Sequence[str]]) -> bool:
+    """Whether the terminals of a kit are made for the wires that go into their cavities, each into one or more."""
+    for wire, cavity in ((wire, cavity) for wire, into in cavities.items() for cavity in into):
         made = {**kit.get("terminal", {}), **kit.get("terminals", {}).get(cavity, {})}
         here = wires_in(wires[wire])
         if "wire_mm2" not in made:

@@ -83,7 +83,7 @@ def lamp_apart() -> Verdict:
     return judge(made, seat, parts["B"])
 
 
-def two_of_two(change: dict[str, Any] | None, lamp_in_drive: bool = False) -> Verdict:
+def two_of_two(change: dict[str, Any] | None, lamp_in_drive: bool = False, asked: str = "B", **lamp_is: Any) -> Verdict:
     """Two parts do the work together in the place of two others; the lamps' one is mounted otherwise, or nobody says what its mount is."""
     wires = {"main.1": "start_feed", "main.2": "start_out", "lamp.1": "backup_feed", "lamp.2": "backup_out"}
     listed = []
@@ -91,13 +91,14 @@ def two_of_two(change: dict[str, Any] | None, lamp_in_drive: bool = False) -> Ve
         listed.append(switch(main, START, pins={"1": "start_feed", "2": "start_out"}, goes_with=[lamp]))
         inside = {"pins": ["1", "2"], "closed": ["R"]}
         listed.append(switch(lamp, inside, pins={"1": "backup_feed", "2": "backup_out"}, connector="d", mount=mount))
+    listed[-1] = {key: value for key, value in {**listed[-1], "goes_with": ["B"], **lamp_is}.items() if value is not None}
     if lamp_in_drive:
         listed[-1]["revisions"] = [{"when": {"marked": "x"}, "contacts": [{"pins": ["1", "2"], "closed": ["R", "D"]}]}]
     its = {key: value for key, value in plug(wires).items() if key != "connector"}
     facts = {"plugs": {"p": {**its, "connectors": {"main": "c", "lamp": "d"}}}, "applications": [application("p", "A")]}
     mounts = {"mounts": {"boss": MOUNT, "other": MOUNT if change is None else {**MOUNT, **change} if change else {}}}
     made, seat, parts = seat_and_parts(connector("c", 8), connector("d", 2), family("f", listed, **facts, **mounts))
-    return judge(made, seat, parts["B"])
+    return judge(made, seat, parts[asked])
 
 
 NARROW = {"shaft": {"shape": "double-flat", "across_mm": 8}}
@@ -308,6 +309,10 @@ CASES: dict[str, Callable[[], Verdict]] = {
     "behaviour.companion_depends": lambda: two_of_two(None, lamp_in_drive=True),
     "mount.companion_differs": lambda: two_of_two(NARROW),
     "mount.companion_not_stated": lambda: two_of_two({}),
+    "mount.companion_fits": lambda: two_of_two(None, asked="D"),
+    "mount.taken_place_differs": lambda: two_of_two(NARROW, asked="D"),
+    "mount.taken_place_not_stated": lambda: two_of_two({}, asked="D"),
+    "mating.companion_housing_not_stated": lambda: two_of_two(None, connector=None),
     "mating.goes_on": lambda: ask(A, but(A)),
     "mating.kit_needed": with_kit,
     "mating.adapter_needed": lambda: with_kit(joins="plug_in"),

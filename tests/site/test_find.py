@@ -165,10 +165,12 @@ def test_an_answer_can_be_sent_to_a_colleague(open_tab: Callable[..., Tab], site
     ask(mine.page, site_url, telling.number)
     mine.page.locator(".row--answer").nth(1).click()
     expect(mine.page.locator(".seat")).to_have_count(1)
+    expect(mine.page.locator("[data-later]")).to_have_count(0)
     shown = mine.page.locator(".seat").inner_text()
     theirs = open_tab()
     theirs.page.goto(mine.page.url)
     expect(theirs.page.locator(".seat")).to_have_count(1)
+    expect(theirs.page.locator("[data-later]")).to_have_count(0)
     assert theirs.page.locator(".seat").inner_text() == shown
     assert theirs.page.locator("#q").input_value() == telling.number
     mine.page.go_back()

@@ -315,6 +315,28 @@ def test_a_small_budget_keeps_the_indexes_and_what_was_visited(
     expect(phone.page.locator("[data-find-answer]")).to_contain_text("could not be loaded")
 
 
+def test_pictures_beyond_the_budget_are_counted_and_told(host: Host, phone: Tab, site_dir: Path, loaded: Loaded) -> None:
+    """Answers are all there, pictures are not: the footer says how many have to be fetched."""
+    put(site_dir, host.folder)
+    sizes = {path.relative_to(site_dir).as_posix(): path.stat().st_size for path in site_dir.rglob("*") if path.is_file()}
+    pictures = [path for path in sizes if path.startswith("photos/")]
+    assert pictures
+    whole = choose(sizes, loaded.book.families, pictures)
+    assert whole.left == 0
+    assert set(pictures) <= set(whole.paths)
+    spent = sum(sizes[path] for path in whole.paths)
+    kept = choose(sizes, loaded.book.families, pictures, budget=spent - 1)
+    assert (kept.families, kept.left) == (kept.of, 1)
+    assert len(set(pictures) - set(kept.paths)) == 1
+    listing = json.loads((host.folder / "offline.json").read_text("utf-8"))
+    listing |= {"keep": [one for one in listing["keep"] if one[0] in kept.paths], "left": kept.left}
+    (host.folder / "offline.json").write_text(json.dumps(listing), "utf-8")
+    visit(phone.page, host.url())
+    footer = phone.page.locator("[data-kept]")
+    expect(footer).to_have_attribute("data-kept", "some")
+    expect(footer).to_contain_text(re.compile(r"\b1\b"))
+
+
 # What the build writes
 
 

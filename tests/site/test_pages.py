@@ -229,9 +229,22 @@ def test_who_replaces_whom(site_dir: Path, loaded: Loaded, fitter: Fitter) -> No
             assert (link.since or "") in text(rows[0][1])
             successor = loaded.book.part(link.number)
             for seat in fitter.seats_of.get(part.key, ()) if successor else ():
-                assert f"{verdict_short(fitter.verdict(seat, successor).kind)} on {seat.plug.name}" in text(rows[0][3])
+                wires = f"{len(seat.plug.wires)} wire{'s' if len(seat.plug.wires) != 1 else ''}"
+                assert f"{verdict_short(fitter.verdict(seat, successor).kind)} on the plug with {wires}" in text(rows[0][3])
             claims += 1
     assert claims > 10
+
+
+def test_seats_of_a_family_are_told_apart_by_what_is_seen_of_them(site_dir: Path, loaded: Loaded) -> None:
+    """Rows of the matrix and the plugs' folds: no two say the same, and none says the name that the entry has for the plug."""
+    for family in loaded.book.families.values():
+        content = at(site_dir, f"switches/{family.id}")
+        rows = [text(one) for one in css(content, ".matrix tbody th")]
+        folds = [text(one) for one in css(content.get_element_by_id("Plugs"), "summary h3")] if family.plugs else []
+        assert len(set(folds)) == len(folds), family.id
+        assert len(set(rows)) == len(rows), family.id
+        names = [name for name in family.plugs if "-" in name]
+        assert not [name for name in names for one in (*rows, *folds) if name in one or name.replace("-", " ") in one.lower()]
 
 
 def test_plugs_have_their_wires(site_dir: Path, loaded: Loaded) -> None:

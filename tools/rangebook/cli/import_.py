@@ -1,5 +1,6 @@
-"""Take a shop's own spreadsheet, saved as CSV, into the book.
+"""Take a shop's own spreadsheet (.xlsx, .ods or CSV) into the book.
 
+Without --map nothing is taken: a mapping is proposed, by the headings and by what stands in the columns, for you to look over and save.
 FILE's columns are named in MAPPING, a small YAML file; an example with all that there can be:
 
 {example}
@@ -9,7 +10,10 @@ lists, and no other byte of its file is touched; families that are not are begun
 says something else than the book is not taken, and neither is one that the linter has an error against. Those rows go with the
 reason into FILE.not-taken.csv beside FILE, to be mended and taken from there. The same rows again change nothing.
 
-FILE is read as UTF-8, or as UTF-16 where it begins with a byte order mark; state --encoding windows-1252 for what spreadsheet
+Of an .xlsx or .ods the sheet is taken that has the headings, or state --sheet. What a merged cell says it says of each of its rows. A
+part number that is a number and no text is not taken unasked: 0123 is 123 then, and 1.200 is 1.2.
+
+CSV is read as UTF-8, or as UTF-16 where it begins with a byte order mark; state --encoding windows-1252 for what spreadsheet
 programs on Windows call plain CSV. Comma, semicolon, tab or bar between the cells is found out by the headings, or stated.
 
 Exit status 0: all rows taken or in the book already; 1: some were not taken; 2: could not run.
@@ -32,13 +36,15 @@ from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, progress, write_patch
 from rangebook.cli.writing import NotWrittenError, as_loaded, create, write
 from rangebook.desk.importing import mapping as mapping_module
-from rangebook.desk.importing.columns import columns_of
+from rangebook.desk.importing.columns import Columns, columns_of
 from rangebook.desk.importing.mapping import ColumnMapping, MappingError, read_mapping
 from rangebook.desk.importing.plan import check_new_family
+from rangebook.desk.importing.proposal import headings_of, propose
 from rangebook.desk.importing.run import Imported, take
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.revisions import lint_both
-from rangebook.reading.table import DELIMITERS, Row, Table, TableError, folded, read_table
+from rangebook.reading.table import DELIMITERS, Row, Table, TableError, folded, read_table, table_of
+from rangebook.reading.workbook import WorkbookError, is_workbook, read_workbook
 from rangebook.revisions.report import finding_changes
 from rangebook.revisions.states import amended
 from rangebook.schema.store import load_schemas
@@ -56,9 +62,12 @@ __doc__ = (__doc__ or "").format(example=textwrap.indent(textwrap.dedent(_EXAMPL
 
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``rangebook import``."""
-    parser.add_argument("file", metavar="FILE", type=Path, help="the spreadsheet, saved as CSV")
+    parser.add_argument("file", metavar="FILE", type=Path, help="the spreadsheet: .xlsx, .ods, or saved as CSV")
     can_be = ", ".join(columns_of(load_schemas(None)).names)
-    parser.add_argument("--map", metavar="MAPPING", type=Path, required=True, help=f"which column is what; a column can be: {can_be}")
+    parser.add_argument(
+        "--map", metavar="MAPPING", type=Path, help=f"which column is what; left out, one is proposed; a column can be: {can_be}"
+    )
+    parser.add_argument("--sheet", metavar="NAME", help="which sheet of a workbook (the one that has the headings)")
     parser.add_argument("--encoding", metavar="NAME", help="the file's encoding (UTF-8, or what its byte order mark says)")
     parser.add_argument("--delimiter", metavar="NAME", help=f"{', '.join(DELIMITERS)}, or the sign itself (found out by the headings)")
     parser.add_argument("--dry-run", action="store_true", help="write nothing, show what would be written")
@@ -66,30 +75,27 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """0: all taken; 1: some rows were not; 2: could not run."""
-    root = find_root(args.root)
+    """0: all taken, or a mapping proposed; 1: some rows were not; 2: could not run."""
     try:
-        mapping = read_mapping(str(args.map), args.map.read_bytes(), columns_of(load_schemas(root)))
-        delimiter = DELIMITERS.get(args.delimiter, args.delimiter)
-        if delimiter is not None and (len(delimiter) != 1 or delimiter in '"\r\n'):
-            raise TableError(f"--delimiter {args.delimiter}: expected {', '.join(DELIMITERS)}, or one sign")
-        table = read_table(args.file.read_bytes(), mapping.wanted, args.encoding, delimiter)
-    except MappingError as error:
+        return _import(find_root(args.root), args)
+    except (MappingError, NotWrittenError) as error:
         complain(str(error))
-        return EXIT_CANNOT
-    except TableError as error:
+    except (TableError, WorkbookError) as error:
         complain(f"{args.file}: {error}")
-        return EXIT_CANNOT
     except OSError as error:
         complain(f"{error.filename}: {error.strerror or error}")
-        return EXIT_CANNOT
+    return EXIT_CANNOT
+
+
+def _import(root: Path, args: argparse.Namespace) -> int:
+    can_be = columns_of(load_schemas(root))
+    mapping = read_mapping(str(args.map), args.map.read_bytes(), can_be) if args.map is not None else None
+    table = _table(args, mapping.wanted if mapping is not None else headings_of(can_be), mapping is not None)
     progress(f"reading {root / 'entries'} ...")
     loaded = load(root)
-    try:
-        check_new_family(mapping, loaded.schemas)
-    except MappingError as error:
-        complain(str(error))
-        return EXIT_CANNOT
+    if mapping is None:
+        return _propose(loaded, can_be, table, args.file)
+    check_new_family(mapping, loaded.schemas)
     progress(f"taking {len(table.rows)} rows ...")
     before = cache(lambda file: as_loaded(loaded, file))
     try:
@@ -108,6 +114,29 @@ def run(args: argparse.Namespace) -> int:
     return EXIT_NOT_ALL if left else 0
 
 
+def _table(args: argparse.Namespace, wanted: Sequence[str], all_of_them: bool) -> Table:
+    """The file's table. Raises :class:`TableError` and :class:`WorkbookError`."""
+    data = args.file.read_bytes()
+    if is_workbook(data):
+        if stated := next((name for name in ("encoding", "delimiter") if getattr(args, name) is not None), None):
+            raise TableError(f"this is a workbook and no CSV: leave --{stated} out")
+        return table_of(read_workbook(data), wanted, args.sheet, all_of_them=all_of_them)
+    if args.sheet is not None:
+        raise TableError("this is no workbook, so it has no sheets: leave --sheet out")
+    delimiter = DELIMITERS.get(args.delimiter, args.delimiter)
+    if delimiter is not None and (len(delimiter) != 1 or delimiter in '"\r\n'):
+        raise TableError(f"--delimiter {args.delimiter}: expected {', '.join(DELIMITERS)}, or one sign")
+    return read_table(data, wanted, args.encoding, delimiter, all_of_them=all_of_them)
+
+
+def _propose(loaded: Loaded, can_be: Columns, table: Table, file: Path) -> int:
+    text, whole = propose(loaded.book, can_be, table, file.name)
+    for line in text.splitlines():
+        print(shown(line))
+    complain(f"nothing was taken: save this as a file, look it over, and run `rangebook import {file} --map` with its name")
+    return 0 if whole else EXIT_NOT_ALL
+
+
 def _new_errors(loaded: Loaded, files: Mapping[str, bytes]) -> list[Finding]:
     states = amended(loaded, files)
     old, new = lint_both(states.old, states.new, fitters=states.fitters)
@@ -119,11 +148,14 @@ def _tell(done: Imported, table: Table, mapping: ColumnMapping) -> None:
     styles = {"added": "straight", "known": "why", "refused": "error"}
     words = {"added": "taken", "known": "nothing new", "refused": "NOT TAKEN"}
     for one in done.outcomes:
-        print(paint(f"line {one.line}: {words[one.what]}: {one.words}", styles[one.what]))
+        print(paint(f"{table.unit} {one.line}: {words[one.what]}: {one.words}", styles[one.what]))
     named = {folded(one) for one in (*mapping.wanted, *mapping.ignore, REASON, LINE)}
     unused = [one for one in table.heading if one.strip() and folded(one) not in named]
     if unused:
         complain(f"columns that the mapping says nothing of: {', '.join(unused)}; name them under `notes` or `ignore`")
+    for begun, family, why in done.alike:
+        how = f"say under `values`, `family`, that the list's name for it means {family.id}, and take the list again"
+        print(paint(f"{begun} is begun, and resembles {family.title} ({family.entry.file}): {why}. If it is that one, {how}", "error"))
     counts = Counter(one.what for one in done.outcomes)
     print(shown(f"{len(table.rows)} rows: {counts['added']} taken, {counts['known']} with nothing new, {counts['refused']} not taken."))
 

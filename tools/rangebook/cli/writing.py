@@ -67,8 +67,7 @@ def write(root: Path, file: str, before: bytes, after: bytes) -> None:
     path = root / file
     try:
         refuse_links(root, path)
-        if path.read_bytes() != before:
-            raise NotWrittenError(f"{path}: it was changed while it was looked at; run this again")
+        _refuse_if_changed(path, before)
         if not os.access(path, os.W_OK):
             raise NotWrittenError(f"{path}: it is write-protected")
         status = path.stat()
@@ -76,9 +75,15 @@ def write(root: Path, file: str, before: bytes, after: bytes) -> None:
             with suppress(OSError):  # only root may give a file to someone else
                 os.chown(name, status.st_uid, status.st_gid)
             os.chmod(name, status.st_mode & 0o7777)  # noqa: PTH101 - by descriptor and name, as os has it
+            _refuse_if_changed(path, before)  # writing the new one took its time
             os.replace(name, path)  # noqa: PTH105 - by descriptor and name, as os has it
     except OSError as error:
         raise NotWrittenError(f"{error.filename or path}: {error.strerror or error}") from error
+
+
+def _refuse_if_changed(path: Path, before: bytes) -> None:
+    if path.read_bytes() != before:
+        raise NotWrittenError(f"{path}: it was changed while it was looked at; run this again")
 
 
 @contextmanager

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
+from types import MappingProxyType
 from typing import NamedTuple
 
 from rangebook.book.model import CASE, Part, Reads
@@ -42,9 +43,13 @@ _Spans = tuple[Span | None, ...]
 """What is between two terminals by position, ``None`` where it is not known."""
 
 
+NO_FANS: Mapping[str, tuple[str, ...]] = MappingProxyType({})
+
+
 class Wiring(NamedTuple):
     """A part with the vehicle's wires and its plug's jumpers on it: ``pin_of`` maps each terminal to the pin that it meets; ``own`` are the
-    positions that the part's family has, by the lever's names, ``means`` what those mean that the lever has not."""
+    positions that the part's family has, by the lever's names, ``means`` what those mean that the lever has not. ``fans`` are all
+    pins that a terminal meets where a lead brings its wire to several."""
 
     part: Part
     pin_of: Mapping[str, str | None]
@@ -53,6 +58,7 @@ class Wiring(NamedTuple):
     unclear: tuple[str, ...] = ()
     means: Means = ()
     loops: Loops = ()
+    fans: Mapping[str, tuple[str, ...]] = NO_FANS
 
     @property
     def pairs(self) -> tuple[tuple[str, str | None], ...]:

@@ -7,16 +7,17 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from rangebook.book.book import Book
 from rangebook.book.model import Connector, Kit, Part, Socket, Sockets, Terminal, Wire, WireSeals, ids_of, socket_and_cavity, socket_of
-from rangebook.fitting.check_needs import together
+from rangebook.fitting.check_needs import together, without_plug
 from rangebook.fitting.kit_contents import Needed, blanks_left, needed_of
-from rangebook.fitting.mating import Leg, Way, by_label, left_hanging, loops_in, mates, perhaps, placings, ways
+from rangebook.fitting.mating import READY_MADE, Leg, Way, by_label, left_hanging, loops_in, mates, perhaps, placings, ways
 from rangebook.fitting.on_lever import Loops, joined_cavities, on_lever
 from rangebook.fitting.seats import Seat, with_design
-from rangebook.fitting.together import owners
+from rangebook.fitting.together import owners, with_joined, with_own
 from rangebook.fitting.verdict import Verdict
 from rangebook.reasons.codes import (
     AdapterNeeded,
     BareLeads,
+    CompanionHousingNotStated,
     ConnectorNotInBook,
     ConnectorUnused,
     EntryNotRead,
@@ -47,9 +48,6 @@ from rangebook.reasons.codes import (
 )
 from rangebook.reasons.reason import Detail, Of, Outcome, Reason, Side, Subject
 
-READY_MADE = ("plug_in", "splice")
-"""How kits are joined whose plug has its terminals and seals in already."""
-
 NOT_ASKED_OF_THE_ORIGINAL = (TerminalNotStated, SealingNotStated)
 """What need not be stated of a plug on the part that it came on."""
 
@@ -66,7 +64,7 @@ def ways_onto(book: Book, seat: Seat, part: Part) -> list[Way]:
     if not part.sockets:
         # The part that the vehicle was built with has been on this plug, whatever its housing is called.
         return [by_label(seat.plug.sockets)] if part.key == seat.original.key and not seat.renewal else []
-    found = ways(book, seat.plug.sockets, part.sockets)
+    found = with_own(book, part, ways(book, seat.plug.sockets, part.sockets))
     asked = {need.kit for need in part.needs if need.kit is not None} if part.needs and part.key != seat.original.key else ()
     if asked:  # a kit that the part itself asks for is fitted wherever there is a way over it
         wanted = asked & {kit.id for way in found for kit in way.kits}
@@ -114,12 +112,19 @@ def _may_mate(book: Book, plug: str, housing: str) -> bool:
 
 def no_way(book: Book, seat: Seat, part: Part) -> list[Reason]:
     """Why there is no way onto a part, or why that is not known."""
-    plugs, housings = seat.plug.sockets, part.sockets
+    plugs = seat.plug.sockets
+    stated = with_joined(book, part)[0]
+    if part.joined and ways(book, plugs, part.sockets):
+        part = stated
+    housings = part.sockets
     bare = part.tail is not None and part.tail.ends == BARE and part.key != seat.original.key
     if bare:
         return [Reason(BareLeads(), Subject(Side.CANDIDATE, Of.CONNECTOR))]
     missing = [] if housings else [Reason(HousingNotStated(), Subject(Side.CANDIDATE, Of.CONNECTOR))]
-    if housings and len(plugs) > len(housings):
+    if len(plugs) > 1 and any(ways(book, (plug,), (own,)) for plug in plugs for own in stated.sockets):
+        lacking = without_plug(book, seat, stated)
+        missing += [Reason(CompanionHousingNotStated(one), Subject(Side.CANDIDATE, Of.CONNECTOR)) for one in lacking]
+    if not missing and len(plugs) > len(housings):
         return [_hanging(book, plugs, housings)]
     for side, sockets in ((Side.CANDIDATE, housings), (Side.PLUG, plugs)):
         lacking = [name for name in ids_of(sockets) if name not in book.connectors]

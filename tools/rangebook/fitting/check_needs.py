@@ -13,8 +13,9 @@ from rangebook.book.model import Need, Part
 from rangebook.book.numbers import normalise
 from rangebook.electrics.meter import contact_rows
 from rangebook.electrics.relation import PathKind
+from rangebook.fitting.mating import ways
 from rangebook.fitting.seats import Seat
-from rangebook.fitting.together import with_others
+from rangebook.fitting.together import with_others, with_own
 from rangebook.reasons.codes import Also, AlsoNeeded, CompanionNotInBook, Differs, LeftToCompanion
 from rangebook.reasons.reason import Of, Reason, Side, Subject
 
@@ -94,19 +95,34 @@ def other_things(need: Need) -> Iterator[Also]:
 
 
 def together(book: Book, seat: Seat, part: Part) -> Part:
-    """A part with what does the work together with it, where it leaves plugs of the vehicle to others: see :mod:`.together`."""
+    """A part with what does the work together with it, where it leaves plugs of the vehicle to others: see :mod:`.together`. What is on the
+    vehicle beside the original stays only where what a part brings along itself leaves plugs over."""
     if part.key == seat.original.key:
         return seat.original
-    numbers = others_of(book, seat, part)
-    return with_others(book, seat.plug.sockets, part, numbers) if numbers else part
+    plugs, own, stays = seat.plug.sockets, _brought(book, seat, part), seat.original.goes_with
+    whole = with_others(book, plugs, part, own) if own else part
+    if stays and not without_plug(book, seat, part) and not with_own(book, whole, ways(book, plugs, whole.sockets)):
+        return with_others(book, plugs, part, [*own, *stays])
+    return whole
 
 
 def others_of(book: Book, seat: Seat, part: Part) -> list[str]:
     """The numbers of what may do some of the work: what a part goes with, what it or the makers' chain to it needs, and what stays on the
     vehicle."""
+    return [*_brought(book, seat, part), *seat.original.goes_with]
+
+
+def without_plug(book: Book, seat: Seat, part: Part) -> list[str]:
+    """The numbers of what does some of the work beside a part, or may, and of which nobody says what plug goes on it. What is only needed
+    and not in the book may be anything, a bracket or a gasket."""
+    numbers = dict.fromkeys(_brought(book, seat, part))
+    return [number for number in numbers if (not other.sockets if (other := book.part(number)) else number in part.goes_with)]
+
+
+def _brought(book: Book, seat: Seat, part: Part) -> list[str]:
     numbers = [number for need in part.needs if (number := need.part) is not None]
     numbers += [one.what for one in asked_on_the_way(book, seat.original).get(normalise(part.number), ()) if one.kind == "part"]
-    return [*part.goes_with, *numbers, *seat.original.goes_with]
+    return [*part.goes_with, *numbers]
 
 
 def beside(book: Book, original: str, number: str) -> tuple[str, ...]:

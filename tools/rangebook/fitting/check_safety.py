@@ -10,7 +10,7 @@ from rangebook.book.model import CASE, NOT_CONNECTED, Circuit, Part
 from rangebook.electrics.bundles import bundles_of
 from rangebook.electrics.meaning import Means
 from rangebook.electrics.safety import FORWARD, Hazard, danger_of, hazards
-from rangebook.fitting.check_behaviour import Wiring, is_itself
+from rangebook.fitting.check_behaviour import NO_FANS, Wiring, is_itself
 from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import (
     Danger,
@@ -29,13 +29,13 @@ from rangebook.reasons.reason import Detail, Of, Reason, Side, Subject
 def check_safety(seat: Seat, wiring: Wiring) -> Iterator[Reason]:
     """Everything about the starter's and the backup lamps' circuits that must not be with this part, or is not known.
 
-    A wire is what any of the three says that it is: the plug, the original's pin, and the pin of the candidate that it meets. All
+    A wire is what any of the three says that it is: the plug, the original's pin, and each pin of the candidate that it meets. All
     positions are looked at that either part has, whether the lever is said to have them or not.
     """
     if lacking := seat.lever_lacks:
         names = tuple(one for one in lacking if one != FORWARD)
         yield Reason(LeverIncomplete(seat.positions, names, FORWARD in lacking), Subject(Side.PLUG, Of.POSITION, seat.positions))
-    known = known_circuits(seat, wiring.part, wiring.pin_of)
+    known = known_circuits(seat, wiring.part, wiring.pin_of, wiring.fans)
     if wiring.means:
         # A position that only the part has is guarded as what its own family says that it means.
         known = {at: tuple(_also_on(one, wiring.means) for one in names) for at, names in known.items()}
@@ -71,15 +71,18 @@ Known = dict[str, tuple[Circuit, ...]]
 """Terminal -> the circuits that it is known as; the housing has none."""
 
 
-def known_circuits(seat: Seat, part: Part, pin_of: Mapping[str, str | None]) -> Known:
-    """What each of a seat's terminals is known as with a part on it: by the plug, by the original, and by the pin that it meets."""
+def known_circuits(seat: Seat, part: Part, pin_of: Mapping[str, str | None], fans: Mapping[str, tuple[str, ...]] = NO_FANS) -> Known:
+    """What each of a seat's terminals is known as with a part on it: by the plug, by the original, and by the pin that it meets, or the
+    pins, where ``fans`` has several."""
     pins, listed = part.pins or {}, seat.listed
     found: Known = {}
     for terminal, pin in pin_of.items():
         if terminal != CASE:
             names = seat.named[terminal]
-            own = listed.get(pins.get(pin, "")) if pin is not None else None
-            found[terminal] = names if own is None or own in names else (*names, own)
+            for one in fans.get(terminal) or (pin,):
+                own = listed.get(pins.get(one, "")) if one is not None else None
+                names = names if own is None or own in names else (*names, own)
+            found[terminal] = names
     return found
 
 

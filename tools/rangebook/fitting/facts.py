@@ -16,11 +16,14 @@ from rangebook.mounting.index import geometry_of
 
 def part_facts(book: Book, part: Part) -> Hashable:
     """Connectors with their tails, mount, pins, contacts, signals and positions of a part, what of it contradicts itself, what it needs and
-    goes with."""
+    goes with, and the facts of these others by themselves: two may name each other."""
+    return (_own_facts(book, part), *(_beside(book, one) for one in (part, *part.revisions)))
+
+
+def _beside(book: Book, part: Part) -> Hashable:
     numbers = [*part.goes_with, *part.sold_as.values(), *(need.part for need in part.needs if need.part is not None)]
     others = [book.part(number) for number in numbers]
-    beside = [None if other is None else (other.number, other.status, _own_facts(book, other)) for other in others]
-    return (_own_facts(book, part), part.needs, part.goes_with, tuple(part.sold_as.items()), tuple(beside))
+    return tuple(None if one is None else (one.number, one.status, _own_facts(book, one)) for one in others)
 
 
 def _own_facts(book: Book, part: Part) -> Hashable:
@@ -48,7 +51,10 @@ def _own_facts(book: Book, part: Part) -> Hashable:
         book.family_of(part).positions,
         means_of(book.family_of(part)),
         doubts_in(book).of_part(part),
-        tuple((one.when, bool(one.restates), part_facts(book, one)) for one in part.revisions),
+        part.needs,
+        part.goes_with,
+        tuple(part.sold_as.items()),
+        tuple((one.when, bool(one.restates), _own_facts(book, one)) for one in part.revisions),
     )
 
 

@@ -13,7 +13,7 @@ from rangebook.fitting import doubts
 from rangebook.fitting.cases import companion_of_several, depends, judge_companion, judge_each
 from rangebook.fitting.check_behaviour import Wiring, check_behaviour
 from rangebook.fitting.check_mating import check_mating, hidden_ways, loops_on, no_way, original_unclear, ways_onto
-from rangebook.fitting.check_mount import check_companions, check_mount
+from rangebook.fitting.check_mount import check_mount, check_mounts, worst
 from rangebook.fitting.check_needs import also_needed, check_needs, left_to_companions, taken_back, together
 from rangebook.fitting.check_safety import check_safety
 from rangebook.fitting.mating import Leg, Way
@@ -37,11 +37,12 @@ def judge(book: Book, seat: Seat, part: Part) -> Verdict:
 
 def _judge_one(book: Book, seat: Seat, part: Part) -> Verdict:
     """The same of one design, where nothing has to be read."""
-    mounted = tuple(check_mount(book, seat, part))
     whole = together(book, seat, part)
-    best = _best_way(book, seat, whole, try_wires=settle(VerdictKind.STRAIGHT, mounted) is not VerdictKind.NO)
+    # Which of several sits where is seen from the way of the plugs; of one alone it is known, and what does not bolt on needs no search.
+    try_wires = bool(whole.joined) or settle(VerdictKind.STRAIGHT, check_mount(book, seat, part)) is not VerdictKind.NO
+    best = _best_way(book, seat, whole, try_wires)
     also = also_needed(book, seat, part)
-    mounted = (*mounted, *check_companions(book, seat, whole, best.way))
+    mounted = check_mounts(book, seat, whole, best.way)
     checked = (*mounted, *best.checked, *check_needs(book, seat, part, also), *doubts.reasons(book, seat, whole))
     kind = settle(VerdictKind.WITH_PARTS if also and best.kind is VerdictKind.STRAIGHT else best.kind, checked)
     back = taken_back(book, also)
@@ -56,6 +57,8 @@ def _best_way(book: Book, seat: Seat, part: Part, try_wires: bool) -> Verdict:
     if not found:
         reasons = tuple(no_way(book, seat, part))
         return Verdict(part, settle(VerdictKind.STRAIGHT, reasons), checked=reasons)
+    if part.joined:  # parts that do not bolt on where these plugs are may where others are
+        found = sorted(found, key=lambda way: worst(check_mounts(book, seat, part, way)))
     trials = []
     for way in found:
         trials.append(_kept_apart(book, seat, found, _try(book, seat, part, way)))
@@ -71,7 +74,7 @@ def _best_way(book: Book, seat: Seat, part: Part, try_wires: bool) -> Verdict:
         # Another way may be behind what could not be read. Where wires were looked for a place in vain, no kit would find them one.
         hidden = tuple(hidden_ways(book, seat, part))
         if hidden:
-            return Verdict(part, VerdictKind.UNKNOWN, checked=hidden)
+            return Verdict(part, VerdictKind.UNKNOWN, checked=hidden, way=trials[0].way)
     return min(trials, key=lambda trial: RANK[trial.kind])
 
 
@@ -79,13 +82,13 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
     """One way of bringing the plug onto the part, each wire in the place that the way gives it."""
     needs, mating = check_mating(book, seat, part, way)
     if settle(VerdictKind.STRAIGHT, mating) is VerdictKind.NO:
-        return Verdict(part, VerdictKind.NO, checked=tuple(mating))
+        return Verdict(part, VerdictKind.NO, checked=tuple(mating), way=way)
     place = {cavity: way.cavity(cavity) for cavity in seat.plug.wires}
     if not way.clear or None in place.values():
-        return Verdict(part, VerdictKind.UNKNOWN, checked=tuple(mating))  # which pin each wire meets is not known
+        return Verdict(part, VerdictKind.UNKNOWN, checked=tuple(mating), way=way)  # which pin each wire meets is not known
     unclear = original_unclear(seat)
     if unclear:
-        return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, unclear))
+        return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, unclear), way=way)
     wiring = _wiring(book, seat, part, way, place)
     inside = left_to_companions(book, seat, part, _inside(seat, wiring))
     checked = (*mating, *inside, *_idle_pins(part, wiring), *doubts.kit_reasons(book, way.kits))
@@ -144,8 +147,12 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         return None
     natural = {cavity: new for cavity in seat.plug.wires if (new := way.cavity(cavity)) is not None}
     of_plug = [one for leg in way.legs for one in _cavities_of(book, leg, (*natural.values(), *(part.pins or ())))]
+    # What a lead fans out to is joined in the lead: such a wire stays where it brings it, and its cavities are taken.
+    fanned = {new for group in way.fans(natural) for new in group}
+    held = frozenset(cavity for cavity in natural if way.plug_cavity(cavity) in fanned)
     # The search places wires on pins; under a map of cavities a pin is met from another cavity of the plug.
-    from_plug = {met: one for one in of_plug if (met := way.met(one)) is not None}
+    from_plug = {met: one for one in of_plug if one not in fanned and (met := way.met(one)) is not None}
+    from_plug |= {natural[cavity]: one for cavity in held if (one := way.plug_cavity(cavity)) is not None}
     terminal_at = _terminals_of(book, way)
     own = {cavity: pin for cavity in natural if (pin := seat.meets[cavity]) is not None}
     wire_at = {pin: cavity for cavity, pin in own.items()}
@@ -168,6 +175,8 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         circuits = {pin: seat.circuits[cavity] for cavity, pin in own.items()}
 
         def accept(place: Mapping[str, str]) -> bool:
+            if any(place[own[cavity]] != natural[cavity] for cavity in held):
+                return False
             # A wire takes its terminal along, and that goes into cavities that are made for such a one only.
             if terminal_at and any(terminal_at[from_plug[on_pins[pin]]] != terminal_at[from_plug[slot]] for pin, slot in place.items()):
                 return False
@@ -185,7 +194,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         if found.complete:
             return None
         given_up = Reason(SearchGivenUp(len(natural), found.steps), Subject(Side.CANDIDATE, Of.CONTACTS))
-        return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, given_up))
+        return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, given_up), way=way)
     place = {wire_at[pin]: new for pin, new in found.place.items()}
     wiring = _wiring(book, seat, part, way, place)
     in_plug = {old: from_plug[new] for old, new in place.items()}
@@ -251,7 +260,8 @@ def _inside(seat: Seat, wiring: Wiring) -> list[Reason]:
 def _wiring(book: Book, seat: Seat, part: Part, way: Way, place: Mapping[str, str | None]) -> Wiring:
     own, loops = on_lever(book, seat.positions, seat.family, part), loops_on(seat, way)
     inside = with_loops(own.part, loops, tuple(dict.fromkeys((*seat.every_position, *own.positions))) if loops else ())
-    return Wiring(inside, {**place, CASE: CASE}, own.positions, own.lacking, own.unclear, own.means, loops)
+    fans = {old: tuple(met for one in every if (met := way.met(one))) for old in seat.plug.wires if len(every := way.every_cavity(old)) > 1}
+    return Wiring(inside, {**place, CASE: CASE}, own.positions, own.lacking, own.unclear, own.means, loops, fans)
 
 
 def _unused(part: Part, wiring: Wiring) -> tuple[str, ...]:

@@ -28,6 +28,9 @@ MAX_KITS = 3
 PLUG_IN = "plug_in"
 """How an adapter lead joins: nothing is cut."""
 
+READY_MADE = (PLUG_IN, "splice")
+"""How kits are joined whose plug has its terminals and seals in already."""
+
 SAME_WIDTH_MM = 0.05
 """So far apart may two measured widths of one terminal be. Common practice, no source."""
 
@@ -128,6 +131,15 @@ class Way:
         for kit in leg.kits if leg else ():
             at = tuple(new for one in at for new in kit.places(one))
         return tuple(leg.plug.label(one) for one in at) if leg else ()
+
+    def fans(self, wires: Iterable[str]) -> list[tuple[str, ...]]:
+        """The cavities of the plugs that go on which leads bring one wire to, each lead's where it is several: of leads that are ready made
+        all, of a plug that is cut on those of ``wires``, cavities of the vehicle's plugs."""
+        found = [self.every_cavity(old) for old in wires]
+        for leg in self.legs:
+            for kit in leg.kits[-1:]:
+                found += [tuple(map(leg.plug.label, group)) for group in kit.fans.values() if kit.joins in READY_MADE]
+        return [one for one in found if len(one) > 1]
 
     def met(self, of_plug: str) -> str | None:
         """Which cavity of the switch one of the plugs that go on meets; ``None`` where that is not stated."""

@@ -16,7 +16,7 @@ from rangebook.fitting.conditions import Truths, asked_of, known_of, together
 from rangebook.fitting.cranking import PARK_OR_NEUTRAL, beyond_park
 from rangebook.fitting.mating import Way, by_label, likeliest, loops_in, ways
 from rangebook.fitting.on_lever import Loops, OnLever, joined_cavities, on_lever, with_loops
-from rangebook.fitting.together import with_others
+from rangebook.fitting.together import with_others, with_own
 from rangebook.reasons.codes import Terminal
 
 
@@ -216,7 +216,7 @@ def _on_original(book: Book, plug: Plug, original: Part) -> Way | None:
     # The part that the vehicle was built with has been on this plug, whatever its housing is called.
     if not original.sockets:
         return by_label(plug.sockets)
-    return likeliest([way for way in ways(book, plug.sockets, original.sockets) if not way.kits])
+    return likeliest([way for way in with_own(book, original, ways(book, plug.sockets, original.sockets)) if not way.kits])
 
 
 def renewed(seat: Seat, way: Way) -> Seat | None:

@@ -13,14 +13,14 @@ from types import MappingProxyType
 
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part, Sockets, socket_and_cavity
-from rangebook.fitting.mating import ways
+from rangebook.fitting.mating import Way, ways
 
 
 def with_others(book: Book, plugs: Sockets, part: Part, numbers: Iterable[str]) -> Part:
-    """A part with the connectors and contacts of those of ``numbers`` that the book knows the connectors and pins of, where it has not a
-    connector of its own for each of the plugs; else the part itself. The same object each time."""
+    """A part with the connectors and contacts of those of ``numbers`` that the book knows the connectors of, where it has not a connector
+    of its own for each of the plugs; else the part itself. The same object each time."""
     found = {one.key: one for number in numbers if (one := book.part(number)) is not None and one.key != part.key}
-    others = tuple(one for one in found.values() if one.sockets and one.pins is not None)
+    others = tuple(one for one in found.values() if one.sockets)
     if not others or not part.sockets or ways(book, plugs, part.sockets):
         return part
     kept: dict[tuple[Part, ...], Part] = book.kept.setdefault(with_others, {})
@@ -36,7 +36,17 @@ def with_joined(book: Book, part: Part) -> tuple[Part, ...]:
         return (part,)
     number, _, design = part.key.partition("/")
     stated = book.by_number[number]
-    return (stated.revisions[int(design) - 1] if design else stated, *(book.by_number[key] for key in part.joined))
+    # Where the book is looked at with one design alone, that is the one.
+    stated = stated.revisions[int(design) - 1] if design and stated.revisions else stated
+    return (stated, *(book.by_number[key] for key in part.joined))
+
+
+def with_own(book: Book, part: Part, found: list[Way]) -> list[Way]:
+    """Of ways onto a part those on which a plug is on a connector of its own: what leaves all of them over says nothing of it."""
+    if not part.joined:
+        return found
+    mine = part.sockets[: len(part.sockets) - sum(len(book.by_number[key].sockets) for key in part.joined)]
+    return [way for way in found if any(leg.housing in mine for leg in way.legs)]
 
 
 def owners(book: Book, part: Part) -> Mapping[str, Part]:
@@ -47,14 +57,15 @@ def owners(book: Book, part: Part) -> Mapping[str, Part]:
 
 def _joined(book: Book, part: Part, others: tuple[Part, ...]) -> Part:
     members = [part, *(_labelled(one) for one in others)]
-    positions = book.family_of(part).positions
+    positions = set(book.family_of(part).positions)
+    listed = all(one.pins is not None for one in members)
     # What stops in other positions says nothing of those of this lever.
-    told = all(one.contacts is not None for one in members) and all(set(positions) <= set(book.family_of(one).positions) for one in others)
+    told = listed and not any(one.contacts is None or positions - set(book.family_of(one).positions) for one in members)
     return replace(
         part,
         sockets=tuple(socket for one in members for socket in one.sockets),
         tails=MappingProxyType({name: tail for one in members for name, tail in one.tails.items()}),
-        pins=None if part.pins is None else MappingProxyType({pin: name for one in members for pin, name in (one.pins or {}).items()}),
+        pins=MappingProxyType({pin: name for one in members for pin, name in (one.pins or {}).items()}) if listed else None,
         contacts=tuple(contact for one in members for contact in one.contacts or ()) if told else None,
         signals=tuple(signal for one in members for signal in one.signals),
         plating=None,  # each has its own: see :func:`owners`
@@ -79,7 +90,7 @@ def _labelled(part: Part) -> Part:
         part,
         sockets=tuple(one._replace(name=names[one.name]) for one in part.sockets),
         tails={names[name]: tail for name, tail in part.tails.items() if name in names},
-        pins={label(pin): circuit for pin, circuit in (part.pins or {}).items()},
+        pins=None if part.pins is None else {label(pin): circuit for pin, circuit in part.pins.items()},
         contacts=None if part.contacts is None else tuple(replace(one, a=label(one.a), b=label(one.b)) for one in part.contacts),
         signals=tuple(
             replace(one, pin=label(one.pin), supply=one.supply and label(one.supply), ground=one.ground and label(one.ground))

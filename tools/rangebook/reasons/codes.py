@@ -285,6 +285,15 @@ class MountFits(Detail):
     turn: Turn
 
 
+@declared("mount.companion_fits", FOR)
+class CompanionMountFits(Detail):
+    """``number``, which does the work together with the candidate, bolts on where ``original`` was; what else they are has a place of its
+    own."""
+
+    number: str
+    original: str
+
+
 @declared("mount.moved_alike", FOR)
 class MovedAlike(Detail):
     """Both are moved in the same way that is not a shaft, and bolt on alike; ``bolts`` is 0 and ``turn`` ``None`` where they snap in.
@@ -308,6 +317,14 @@ class CompanionMountNotStated(Detail):
     known."""
 
     number: str
+    original: str
+
+
+@declared("mount.taken_place_not_stated", MISSING, Rank.CHECK)
+class TakenPlaceNotStated(Detail):
+    """Whether the candidate bolts on where ``original`` was, whose plugs it takes while another part sits in the original's place, is not
+    known."""
+
     original: str
 
 
@@ -464,6 +481,13 @@ class CompanionMountDiffers(Detail):
     original: str
 
 
+@declared("mount.taken_place_differs", AGAINST)
+class TakenPlaceDiffers(Detail):
+    """The candidate does not bolt on where ``original`` was, whose plugs it takes while another part sits in the original's place."""
+
+    original: str
+
+
 @declared("mount.detents_differ", AGAINST)
 class DetentsDiffer(Detail):
     """From detent to detent the hub does not turn as the original's does, or turns the other way."""
@@ -526,6 +550,14 @@ class AlsoNeeded(Detail):
     sold, or the makers' chain that leads to it."""
 
     also: tuple[Also, ...]
+
+
+@declared("mating.companion_housing_not_stated", MISSING, Rank.CHECK)
+class CompanionHousingNotStated(Detail):
+    """Some plug finds no connector of the candidate's, and which connector ``number`` has, which does the work together with it, is not
+    stated."""
+
+    number: str
 
 
 @declared("mating.companion_not_in_book", MISSING, Rank.CHECK)

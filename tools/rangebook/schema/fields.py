@@ -88,6 +88,11 @@ class Field:
         return _is_one_value(self.inner if self.several else self.node)
 
     @property
+    def names_a_part(self) -> bool:
+        """Whether what it holds, or each of its list, is a part number."""
+        return "number" in (self.node.get("x-cell"), self.inner.get("x-cell"))
+
+    @property
     def column(self) -> str | None:
         """What an import calls it, whose cells it can be taken from; ``None`` where it cannot."""
         stated = self.node.get("x-import", self.plain)

@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from rangebook.schema.errors import SchemaError
 from rangebook.schema.fields import Field, fields_at
-from rangebook.schema.store import SchemaError, Schemas
+from rangebook.schema.store import Schemas
 
 FAMILY = "family"
 """A column that is no key: what the list calls the family of the row's part."""
@@ -17,6 +18,11 @@ HUB_TURNS = "hub_turns"
 
 LOOPS = "loops"
 """A third: the jumpers in the row's plug, as in ``5+6``; ``none`` where somebody looked and there is none."""
+
+CONTACTS = "contacts"
+"""A fourth: in which positions which two pins are joined, as in ``1-2 P,N; 3-4 R``."""
+
+BESIDE = (FAMILY, HUB_TURNS, LOOPS, CONTACTS)
 
 WAYS = ("anticlockwise", "clockwise")
 
@@ -51,14 +57,14 @@ class Columns:
         conditions = [{name: one.field for name, one in of.items()} for of in (self.condition, self.link_condition)]
         listed = (self.part, *self.in_part.values(), self.hub, self.link, self.vehicle, self.cranks, *conditions)
         found = {name: one for of in listed for name, one in of.items()}
-        if len(found) < sum(map(len, listed)) or not found.keys().isdisjoint((FAMILY, HUB_TURNS, LOOPS)):
+        if len(found) < sum(map(len, listed)) or not found.keys().isdisjoint(BESIDE):
             raise SchemaError("switch.json: two keys have one name in an import: give one of them another with `x-import`")
         return found
 
     @property
     def names(self) -> tuple[str, ...]:
         """Every name that a column may have in a mapping."""
-        return (*self.by_name, FAMILY, HUB_TURNS, LOOPS)
+        return (*self.by_name, *BESIDE)
 
     @property
     def several(self) -> tuple[str, ...]:

@@ -9,6 +9,9 @@ An example, with all that there can be::
       status: Status
       pins: Pins                   # a cell such as `1=start_feed, 2=start_out`; or cavity by cavity:
                                    #   pins: {1: Pin 1, 2: Pin 2}
+      contacts: Contacts           # a cell such as `1-2 closed P,N; 3-4 R; 5-6 never`, or contact by contact:
+                                   #   contacts: {1-2: Starter, 3-4: Lamps}, with cells such as `P N`, `never`,
+                                   #   or `?`, where it is not known when it is closed
       mount: Mount                 # the name of one of the family's mounts; where its hub stands:
       hub_position: Looked at in
       hub_at_deg: Hub at           # degrees from the bolts' datum to the hub's mark, anticlockwise
@@ -37,6 +40,8 @@ An example, with all that there can be::
       connector: {14 wedge: wedge-14, 13 oval: oval-13}
       status: {NLA: discontinued, OK: current}
       pins: {starter in: start_feed, starter out: start_out}
+    whole_numbers: [number]        # columns of an .xlsx or .ods whose cells are numbers and no text: say so once
+                                   #   you have seen that no zero in front is lost
     split: {superseded_by: /}      # what parts several in one cell; left out: the cell is one
     notes: [Pin count, Remarks]    # columns that go into the part's note, each with its heading
     ignore: [Price, Shelf]         # columns that the book has no use for
@@ -55,14 +60,17 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from rangebook.desk.importing.columns import Columns
+from rangebook.desk.importing.columns import CONTACTS, Columns
 from rangebook.reading.located import Map, Mark
 from rangebook.reading.nearest import nearest
 from rangebook.reading.strict_yaml import parse
 from rangebook.reading.text import decode
 from rangebook.words.problems import problem_fix, problem_words
 
-KEYS = ("columns", "fixed", "values", "split", "notes", "ignore", "new_family", "source")
+KEYS = ("columns", "fixed", "values", "whole_numbers", "split", "notes", "ignore", "new_family", "source")
+
+_EACH = ("pins", CONTACTS)
+"""What may have a column for each."""
 
 
 class MappingError(Exception):
@@ -72,13 +80,15 @@ class MappingError(Exception):
 @dataclass(frozen=True)
 class ColumnMapping:
     """``can_be`` is what a column may be; ``columns`` maps a name of those to its heading; ``pin_columns`` a cavity to its heading, where
-    pins have a column each."""
+    pins have a column each, and ``contact_columns`` two of them, as in ``1-2``. Cells of ``whole_numbers`` may be numbers and no text."""
 
     can_be: Columns
     columns: Mapping[str, str]
     pin_columns: Mapping[str, str]
+    contact_columns: Mapping[str, str]
     fixed: Mapping[str, str]
     values: Mapping[str, Mapping[str, str]]
+    whole_numbers: Sequence[str]
     split: Mapping[str, str]
     notes: Sequence[str]
     ignore: Sequence[str]
@@ -88,7 +98,7 @@ class ColumnMapping:
     @property
     def wanted(self) -> tuple[str, ...]:
         """Every heading that the file must have, each once."""
-        return tuple(dict.fromkeys([*self.columns.values(), *self.pin_columns.values(), *self.notes]))
+        return tuple(dict.fromkeys([*self.columns.values(), *self.pin_columns.values(), *self.contact_columns.values(), *self.notes]))
 
 
 def read_mapping(name: str, data: bytes, can_be: Columns) -> ColumnMapping:
@@ -103,13 +113,15 @@ def read_mapping(name: str, data: bytes, can_be: Columns) -> ColumnMapping:
     for where, words in _wrong(front, can_be):
         raise MappingError(f"{name}: line {where.line}: {words}")
     columns = dict(front["columns"])
-    pins = columns.pop("pins") if isinstance(columns.get("pins"), dict) else {}
+    pins, contacts = (columns.pop(name) if isinstance(columns.get(name), dict) else {} for name in _EACH)
     return ColumnMapping(
         can_be,
         columns,
         pins,
+        contacts,
         front.get("fixed", {}),
         {field: {folded_cell(cell): value for cell, value in listed.items()} for field, listed in front.get("values", {}).items()},
+        front.get("whole_numbers", ()),
         front.get("split", {}),
         front.get("notes", ()),
         front.get("ignore", ()),
@@ -143,7 +155,7 @@ def _wrong(front: Map, can_be: Columns) -> Iterator[tuple[Mark, str]]:
             if field not in can_be.names:
                 yield node.key_mark(field), f"there is no field `{field}`{_near(field, can_be.names)}"
     for field, heading in columns.items():
-        if not isinstance(heading, str) and not (field == "pins" and _is_texts(heading)):
+        if not isinstance(heading, str) and not (field in _EACH and _is_texts(heading)):
             yield columns.value_mark(field), f"`{field}` has to be the heading of one column"
         elif heading == "":
             yield columns.key_mark(field), f"`{field}` has no heading"
@@ -160,13 +172,22 @@ def _wrong(front: Map, can_be: Columns) -> Iterator[tuple[Mark, str]]:
         if not _is_texts(listed):
             words = f"`values.{field}` has to be the list's words and the book's, as in `{{NLA: discontinued}}`"
             yield front["values"].value_mark(field), words
-    for key in ("notes", "ignore"):
-        listed = front.get(key, [])
-        if not isinstance(listed, list) or not all(isinstance(one, str) and one for one in listed):
-            yield front.value_mark(key), f"`{key}` has to be a list of headings, as in `[Price, Shelf]`"
+    yield from _wrong_lists(front, can_be)
     for key in ("kind", "id", "title", "parts", "applications", "gearboxes"):
         if key in front.get("new_family", {}):
             yield front["new_family"].key_mark(key), f"`new_family.{key}` comes from the rows; take it out here"
+
+
+def _wrong_lists(front: Map, can_be: Columns) -> Iterator[tuple[Mark, str]]:
+    expected = dict.fromkeys(("notes", "ignore"), "headings, as in `[Price, Shelf]`")
+    for key, example in {**expected, "whole_numbers": "columns, as in `[number]`"}.items():
+        listed = front.get(key, [])
+        if not isinstance(listed, list) or not all(isinstance(one, str) and one for one in listed):
+            yield front.value_mark(key), f"`{key}` has to be a list of {example}"
+        elif key == "whole_numbers":
+            for one in listed:
+                if one not in can_be.names:
+                    yield front.value_mark(key), f"there is no field `{one}`{_near(one, can_be.names)}"
 
 
 def _is_texts(node: object) -> bool:

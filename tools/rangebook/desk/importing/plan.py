@@ -13,6 +13,7 @@ from rangebook.book.book import Book
 from rangebook.book.load import Loaded
 from rangebook.book.model import Family, Part
 from rangebook.book.numbers import normalise
+from rangebook.desk.importing.columns import CONTACTS
 from rangebook.desk.importing.mapping import ColumnMapping, MappingError
 from rangebook.desk.importing.rows import RowError, RowFacts
 from rangebook.desk.new.checking import file_of, id_from, problems_of
@@ -214,7 +215,7 @@ class _Planner:
             return None
         known = target.parts.get(key, {})
         for name, value in row.part.items():
-            if name in known and known[name] != value and name != "number":
+            if name in known and not _says_the_same(name, known[name], value) and name != "number":
                 first = target.part_lines[key][0]
                 raise RowError(f"{name} is {_shown(value)} here and {_shown(known[name])} in line {first}: which is right?")
         for link in row.links:
@@ -279,7 +280,7 @@ class _Planner:
                 continue
             if name not in node:
                 raise RowError(f"{where} without `{name}`, the row says {_shown(value)}: {_BY_HAND}")
-            if _plain(node[name]) != value:
+            if not _says_the_same(name, _plain(node[name]), value):
                 raise RowError(f"{where} with `{name}` {_shown(_plain(node[name]))}, the row says {_shown(value)}: see which is right")
         for link in row.links:
             at = next((at for at, one in enumerate(part.superseded_by) if normalise(one.number) == normalise(link["number"])), None)
@@ -394,6 +395,17 @@ def _same_value(name: str, value: Any, other: Any) -> bool:
     if name == "came_with" and isinstance(other, str):
         return bool(normalise(value) == normalise(other))
     return bool(value == other)
+
+
+def _says_the_same(name: str, one: Any, other: Any) -> bool:
+    """Of contacts neither their order counts nor that of their pins."""
+    if name == CONTACTS and all(contact.keys() <= {"pins", "closed"} for contact in one):
+        return _by_pins(one) == _by_pins(other)
+    return bool(one == other)
+
+
+def _by_pins(contacts: Iterable[Mapping[str, Any]]) -> dict[frozenset[str], frozenset[str] | None]:
+    return {frozenset(one["pins"]): frozenset(one["closed"]) if "closed" in one else None for one in contacts}
 
 
 def _plain(value: Any) -> Any:

@@ -7,26 +7,22 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from rangebook.desk.importing.columns import FAMILY, HUB_TURNS, LOOPS, WAYS, Columns, Condition
+from rangebook.desk.importing.columns import CONTACTS, FAMILY, HUB_TURNS, LOOPS, WAYS, Columns, Condition
 from rangebook.desk.importing.mapping import ColumnMapping, folded_cell
+from rangebook.desk.importing.spoiled import error_word, numbers_in, why_not
+from rangebook.reading.sheet import Held
 from rangebook.reading.table import Row, Table
 from rangebook.schema.fields import Field, value_of
 from rangebook.words.shown import of_cell
 
-_MANGLED = re.compile(r"[0-9](?:[.,][0-9]+)?E[+-]?[0-9]+\Z", re.IGNORECASE)
 _AS_TEXT = re.compile(r'="(.*)"\Z')
 _PIN = re.compile(r"\s*((?:[A-Za-z][A-Za-z0-9_-]*\.)?[A-Za-z0-9]{1,4})\s*[:=]\s*(.+?)\s*\Z")
 _STEP = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?\Z")
 _DASHES = str.maketrans({"\u2010": "-", "\u2011": "-", "\u2012": "-", "\u2013": "-", "\u2014": "-", "\u2212": "-"})
 _SPACED_DASH = re.compile(r"\s*-\s*")
 
-
-_ERROR_WORD = re.compile(r"#(?:REF!|N/A|VALUE!|NAME\?|DIV/0!|NUM!|NULL!|SPILL!|CALC!)|Err:[0-9]{3}", re.IGNORECASE)
-"""What a spreadsheet program writes where it could not reckon."""
-
-_BETWEEN = re.compile(r"\s*[,;|\n]\s*|\s+(?:/|&|\+|or|and)\s+", re.IGNORECASE)
-_FEWEST = 4
-"""So many letters and figures has what is taken for a number of its own."""
+_PAIR = re.compile(r"\s*([^\s+/=:-]+)\s*-\s*([^\s+/=:-]+?)\s*\Z")
+_NEVER = ("never", "none", "open")
 
 
 class RowError(Exception):
@@ -59,19 +55,23 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
         raise RowError(f"the row has {len(row.cells)} cells, the heading {len(table.heading)}: {why}")
     said = _Cells(row, table, mapping)
     for heading, cell in said.every():
-        if wrong := _ERROR_WORD.search(cell):
-            raise RowError(f"{heading}: {wrong.group()} is a spreadsheet program's word for an error: type what belongs there")
+        if wrong := error_word(cell):
+            raise RowError(f"{heading}: {wrong} is a spreadsheet program's word for an error: type what belongs there")
+    for name, heading, cell, held in said.placed():
+        if wrong := why_not(cell, held, name, mapping.can_be.by_name.get(name), name in mapping.whole_numbers):
+            raise RowError(f"{heading}: {wrong}")
     number = said.one("number")
     if number is None:
         raise RowError("the part number is missing")
     can_be = mapping.can_be
     for name, one in can_be.by_name.items():
-        for text in said.several(name):
-            if one.node.get("x-cell") == "number" and _MANGLED.match(text):
-                raise RowError(f"{text!r} is a number as a spreadsheet program spoils it: format the column as text and type it anew")
-            if one.node.get("x-cell") == "number" and len(several := numbers_in(text)) > 1:
+        if not one.names_a_part:
+            continue
+        for text in said.several(name) if name in mapping.split else (said.as_typed(name),):
+            if len(several := numbers_in(text)) > 1:
+                may_split = ", or say under `split` what parts them" if name in can_be.several else ""
                 raise RowError(
-                    f"{text!r} is {len(several)} numbers in one cell: give each a row of its own, or say under `split` what parts them"
+                    f"{said.heading(name)}: {text!r} is {len(several)} numbers in one cell: give each a row of its own{may_split}"
                 )
     part: dict[str, Any] = {"number": number}
     for name, one in can_be.part.items():
@@ -88,6 +88,8 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
     for key, fields in can_be.in_part.items():
         if found := {one.key: said.value(name, one) for name, one in fields.items() if said.one(name) is not None}:
             part[key] = found
+    if contacts := said.contacts():
+        part[CONTACTS] = contacts
     vehicles = tuple(_vehicles(said, can_be))
     hub = _hub(said, can_be)
     if hub and "mount" not in part:
@@ -97,25 +99,6 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
         raise RowError(f"{LOOPS} is stated, but not of which plug: name it in a column `plug`")
     links = tuple(_links(said, can_be))
     return RowFacts(row.line, number, said.one(FAMILY), said.one("gearbox"), part, links, vehicles, hub, plug, loops)
-
-
-def numbers_in(cell: str) -> list[str]:
-    """The part numbers that a cell holds: one, unless a sign or word parts several, or several of one shape stand side by side."""
-    pieces = _BETWEEN.split(cell)
-    if len(pieces) > 1 and all(_is_number(one) for one in pieces):
-        return pieces
-    for parts in (cell.split(), cell.split("/")):
-        if len(parts) > 1 and len({_shape(one) for one in parts}) == 1 and all(_is_number(one, _FEWEST + 1) for one in parts):
-            return parts
-    return [cell]
-
-
-def _is_number(text: str, fewest: int = _FEWEST) -> bool:
-    return sum(map(str.isalnum, text)) >= fewest and any(map(str.isdigit, text))
-
-
-def _shape(text: str) -> str:
-    return re.sub(r"[0-9]", "9", re.sub(r"[A-Za-z]", "A", text))
 
 
 def _hub(said: _Cells, can_be: Columns) -> dict[str, Any]:
@@ -210,6 +193,23 @@ class _Cells:
         """Each cell that something is taken from, with its heading."""
         yield from ((heading, self._cell(heading)) for heading in self._mapping.wanted)
 
+    def heading(self, name: str) -> str:
+        """The heading of a field's column; the field itself where it has none."""
+        return self._mapping.columns.get(name, name)
+
+    def placed(self) -> Iterator[tuple[str, str, str, Held | None]]:
+        """Each cell that a field is taken from: the field's name, the heading, the cell, and what it holds where that is no text."""
+        each = [("pins", one) for one in self._mapping.pin_columns.values()]
+        each += [(CONTACTS, one) for one in self._mapping.contact_columns.values()]
+        for name, heading in (*self._mapping.columns.items(), *each):
+            yield name, heading, self._cell(heading), self._row.held.get(self._table.column(heading))
+
+    def as_typed(self, name: str) -> str:
+        """A field's cell with the ends of its lines."""
+        if name not in self._mapping.columns:
+            return self._raw(name)
+        return of_cell(self._row.cells[self._table.column(self._mapping.columns[name])]).strip()
+
     def _raw(self, name: str) -> str:
         if name in self._mapping.columns:
             return self._cell(self._mapping.columns[name])
@@ -282,6 +282,40 @@ class _Cells:
                 raise RowError(f"the pins {text!r} name cavity {pair.group(1)} twice")
             pins[pair.group(1)] = self._word("pins", pair.group(2))
         return pins
+
+    def contacts(self) -> list[dict[str, Any]]:
+        """As in an entry. One whose positions are not said is left without them: it is not known when it is closed."""
+        found = []
+        if self._mapping.contact_columns:
+            for pair, heading in self._mapping.contact_columns.items():
+                if text := self._cell(heading):
+                    found.append(self._contact(pair, text))
+        else:
+            for piece in re.split(r"[;|\n]", self.as_typed(CONTACTS)):
+                if piece.strip():
+                    pair, _, rest = _SPACED_DASH.sub("-", cleaned(piece).translate(_DASHES), count=1).replace(":", " ").partition(" ")
+                    found.append(self._contact(pair, rest or "?"))
+        ends = [frozenset(one["pins"]) for one in found]
+        if twice := next((one for one in ends if ends.count(one) > 1), None):
+            raise RowError(f"{self.heading(CONTACTS)}: the contact between {' and '.join(sorted(twice))} is named twice")
+        return found
+
+    def _contact(self, pair: str, text: str) -> dict[str, Any]:
+        """One contact: the two pins, and the positions in which it is closed."""
+        ends = _PAIR.match(pair.translate(_DASHES))
+        words = [one for one in re.split(r"[,/\s]+", text) if one]
+        if words and words[0].casefold().rstrip(":=") in ("closed", "in"):
+            words = words[1:]
+        words = [one for one in words if one.casefold() != "in"]
+        if ends is None or not words or any(_PAIR.match(one) for one in words):
+            expected = "expected two pins and the positions, as in `1-2 closed P,N; 3-4 R; 5-6 never`"
+            raise RowError(f"{self.heading(CONTACTS)}: {f'{pair} {text}'.strip()!r} cannot be read; {expected}")
+        pins = [end.casefold() if end.casefold() == "case" else end for end in ends.groups()]
+        if words == ["?"]:
+            return {"pins": pins}
+        if len(words) == 1 and words[0].casefold() in _NEVER:
+            return {"pins": pins, "closed": []}
+        return {"pins": pins, "closed": list(dict.fromkeys(self._word(CONTACTS, one) for one in words))}
 
     def loops(self) -> list[list[str]] | None:
         """The jumpers in the plug: the cavities that each joins; ``None`` where the cell is empty."""

@@ -6,9 +6,11 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rangebook.book.load import Loaded
+from rangebook.book.model import Family
 from rangebook.book.numbers import normalise
 from rangebook.desk.importing.mapping import ColumnMapping
 from rangebook.desk.importing.plan import FileBytes, Plan, plan
+from rangebook.desk.importing.resemblance import resemblances
 from rangebook.desk.importing.rows import RowError, RowFacts, facts_of
 from rangebook.reading.entry import read_entry
 from rangebook.reading.finding import Finding
@@ -34,10 +36,12 @@ class Outcome:
 
 @dataclass(frozen=True)
 class Imported:
-    """``files`` to be written, by path relative to the root, and the outcome of every row in the order of the table."""
+    """``files`` to be written, by path relative to the root, and the outcome of every row in the order of the table; ``alike`` are families
+    of the book that one which is begun resembles: its file, the family, and in what."""
 
     files: Mapping[str, bytes]
     outcomes: tuple[Outcome, ...]
+    alike: tuple[tuple[str, Family, str], ...] = ()
 
     def refused(self, table: Table) -> list[tuple[Row, str]]:
         """The rows that were not taken, each with the reason."""
@@ -49,10 +53,10 @@ def take(loaded: Loaded, mapping: ColumnMapping, table: Table, bytes_of: FileByt
     """Take as many rows as can be. Writes nothing."""
     outcomes: dict[int, Outcome] = {}
     facts: list[RowFacts] = []
-    seen: dict[tuple[str, ...], int] = {}
+    seen: dict[tuple[object, ...], int] = {}
     same_as: dict[int, int] = {}
     for row in table.rows:
-        first = seen.setdefault(tuple(cell.strip() for cell in row.cells), row.line)
+        first = seen.setdefault((*(cell.strip() for cell in row.cells), *row.held), row.line)
         if first != row.line:
             same_as[row.line] = first
             continue
@@ -65,10 +69,11 @@ def take(loaded: Loaded, mapping: ColumnMapping, table: Table, bytes_of: FileByt
         outcomes |= {line: Outcome(line, what, text) for line, text in words.items()}
     # What is the same as a row that was not taken was not taken either.
     for line, first in same_as.items():
-        same, there = f"the same as line {first}", outcomes[first]
+        same, there = f"the same as {table.unit} {first}", outcomes[first]
         refused = there.what == "refused"
         outcomes[line] = Outcome(line, "refused", f"{same}: {there.words}") if refused else Outcome(line, "known", same)
-    return Imported(made.files, tuple(outcomes[line] for line in sorted(outcomes)))
+    alike = tuple(resemblances(loaded.book, made.files))
+    return Imported(made.files, tuple(outcomes[line] for line in sorted(outcomes)), alike)
 
 
 def _accepted(

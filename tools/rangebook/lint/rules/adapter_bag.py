@@ -21,7 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Kit
-from rangebook.fitting.check_mating import READY_MADE
+from rangebook.fitting.mating import READY_MADE
 from rangebook.lint.context import Context
 from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
 

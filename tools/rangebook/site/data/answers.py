@@ -90,7 +90,6 @@ def _seat(seat: SeatShown, setting: Callable[[str], str | None]) -> dict[str, An
             "url": seat.url,
             "built": seat.built,
             "renewed": list(seat.renewed),
-            "plug": seat.plug,
             "plug_title": seat.plug_title,
             "wires": seat.wires,
             "face": seat.connector,

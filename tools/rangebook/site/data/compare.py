@@ -43,8 +43,7 @@ def compares(computed: Computed, family: Family) -> dict[str, Any]:
 def _seat(computed: Computed, seat: Seat) -> dict[str, Any]:
     laid = [lay(computed.book, seat, verdict) for verdict in computed.candidates(seat)]
     return {
-        "plug": seat.plug.name,
-        "title": computed.plug_title(seat.plug),
+        "plug": computed.plug_words(seat.plug),
         "face": face_id(seat.plug.sockets, computed.book.connectors),
         "vehicles": [vehicle_words(one) for one in seat.applications],
         "came_with": seat.original.number,

@@ -127,7 +127,7 @@ def _figure(ohms: float) -> str:
 
 def _plug(computed: Computed, seat: Seat) -> dict[str, Any]:
     return {
-        "name": seat.plug.name,
+        "name": computed.plug_words(seat.plug),
         "title": computed.plug_title(seat.plug),
         "positions": list(seat.positions),
         "vehicles": [vehicle_words(one) for one in seat.applications],

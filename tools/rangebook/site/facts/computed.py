@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any, NamedTuple
@@ -15,12 +15,16 @@ from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.lint.stock import Lying, stock_of
+from rangebook.schema.settings import Settings
 from rangebook.site.facts.edition import Edition, edition_of
 from rangebook.site.facts.history import History
 from rangebook.site.facts.repository import Repository
-from rangebook.words.book import gone_words
+from rangebook.words.book import application_words, gone_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
+
+_Plugged = tuple[Plug, Sequence[Application]]
+"""A plug and the vehicles that have it."""
 
 
 class Stocked(NamedTuple):
@@ -42,6 +46,8 @@ class Computed:
         """Drawings by what they show."""
         self.site_url = ""
         """Where the site is published, from ``mkdocs.yml``; empty where that is not known. Set before any page is made."""
+        self.settings = Settings()
+        """What the book says of itself in its ``book.yml``. Set before any page is made."""
         self.history = History()
         """What changed when, as git has it. Set before any page is made."""
         self.repository = Repository()
@@ -127,6 +133,34 @@ class Computed:
             return say("page.no_circuit")
         known = self.loaded.schemas.circuits.get(name)
         return known.title if known else name
+
+    def plug_words(self, plug: Plug) -> str:
+        """How many wires a plug has, and the title of its connector: for where its vehicles stand beside it."""
+        return say("page.plug_called", wires=len(plug.wires), connector=self.plug_title(plug), vehicle="")
+
+    def seat_called(self, seat: Seat) -> str:
+        """What a vehicle's plug is called in the bay, beside the other seats of its family."""
+        others = [(one.plug, one.applications) for one in self.seats_by_family.get(seat.family.id, ()) if one.key != seat.key]
+        return self._called((seat.plug, seat.applications), others)
+
+    def plug_called(self, plug: Plug) -> str:
+        """What a plug is called in the bay, beside the others of its family."""
+        family = self.book.families[plug.family]
+        on = {name: [one for one in family.applications if one.plug == name] for name in family.plugs}
+        return self._called((plug, on[plug.name]), [(one, on[name]) for name, one in family.plugs.items() if name != plug.name])
+
+    def _called(self, of: _Plugged, others: Sequence[_Plugged]) -> str:
+        """How many wires it has; where others have as many and other connectors, also which; where they are alike in both, whose it is,
+        and where one vehicle has both, which of its years or kinds. The name in the entry tells nobody who does not write entries."""
+        plug, vehicles = of
+        alike = [one for one in others if len(one[0].wires) == len(plug.wires)]
+        title = self.plug_title(plug)
+        same = [one for one in alike if self.plug_title(one[0]) == title]
+        vehicle = ""
+        if same and vehicles:
+            both = any(one.vehicle == vehicles[0].vehicle for _, theirs in same for one in theirs)
+            vehicle = application_words(vehicles[0]) if both else vehicles[0].vehicle
+        return say("page.plug_called", wires=len(plug.wires), connector=title if len(same) < len(alike) else "", vehicle=vehicle)
 
     def plug_title(self, plug: Plug) -> str:
         """The title of a plug's connector; of several all theirs."""

@@ -13,9 +13,8 @@ from rangebook.desk.answer import Candidate, leading_reasons, seat_answer
 from rangebook.desk.measuring import measure_words
 from rangebook.desk.worklists import settles_most
 from rangebook.electrics.meaning import means_of
-from rangebook.fitting.check_mating import READY_MADE
 from rangebook.fitting.kit_contents import Needed
-from rangebook.fitting.mating import loops_in
+from rangebook.fitting.mating import READY_MADE, loops_in
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import Verdict, VerdictKind
@@ -141,6 +140,7 @@ class SeatShown:
     family_title: str
     url: str
     plug: str
+    plug_called: str
     plug_title: str
     connector: str
     built: str
@@ -178,6 +178,7 @@ def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
         family_title=seat.family.title,
         url=urls.seat_url(seat),
         plug=seat.plug.name,
+        plug_called=computed.seat_called(seat),
         plug_title=computed.plug_title(seat.plug),
         connector=face_id(seat.plug.sockets, computed.book.connectors) or "",
         built=urls.built_key(seat) if seat.renewal else "",

@@ -63,7 +63,7 @@ def computed_words(computed: Computed, part: Part, successor: Part) -> list[dict
         verdict = computed.fitter.verdict(seat, successor)
         found.append(
             {
-                "plug": seat.plug.name,
+                "plug": computed.seat_called(seat),
                 "url": urls.seat_url(seat),
                 "verdict": str(verdict.kind),
                 "words": verdict_words(verdict.kind),

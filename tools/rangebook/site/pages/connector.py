@@ -56,10 +56,9 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
         ],
         "plugs": [
             {
-                "name": plug.name,
+                "name": computed.plug_called(plug),
                 "url": f"{urls.family_url(plug.family)}#Plug-{urls.anchor(plug.name)}",
                 "family": book.families[plug.family].title,
-                "wires": len(plug.wires),
                 "vehicles": sorted(
                     {one.vehicle for seat in computed.seats_by_plug.get((plug.family, plug.name), ()) for one in seat.applications}
                 ),

@@ -154,7 +154,8 @@ def _plug(computed: Computed, family: Family, plug: Plug) -> dict[str, Any]:
     return {
         "name": plug.name,
         "anchor": f"Plug-{urls.anchor(plug.name)}",
-        "connector_name": computed.plug_title(plug),
+        "called": computed.plug_called(plug),
+        "vehicles": listed(dict.fromkeys(one.vehicle for one in family.applications if one.plug == plug.name), "comma"),
         "connectors": connector_links(computed, plug.sockets),
         "drawing": face_of(computed, plug.sockets, "wire", wires=plug.wires, loops=plug.loops),
         "wires": [
@@ -205,13 +206,14 @@ def _application(computed: Computed, family: Family, one: Application) -> dict[s
         *(tried_words(record) for record in one.fitted),
         one.note,
     )
+    plug = family.plugs.get(one.plug or "")
     return {
         "vehicle": one.vehicle,
         "years": one.years or say("page.not_stated"),
         "gearbox": one.gearbox or say("page.not_stated"),
         "more": listed(filter(None, more), "semicolon"),
-        "plug": one.plug,
-        "plug_anchor": f"Plug-{urls.anchor(one.plug)}" if one.plug and one.plug in family.plugs else None,
+        "plug": computed.plug_called(plug) if plug else one.plug,
+        "plug_anchor": f"Plug-{urls.anchor(plug.name)}" if plug else None,
         "came_with": part.number if part else one.came_with,
         "came_with_url": urls.part_url(part) if part else None,
         "seat_anchor": urls.seat_anchor(seat) if seat else None,

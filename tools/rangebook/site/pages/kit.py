@@ -41,8 +41,7 @@ def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
             seat.key,
             {
                 "url": urls.seat_url(seat),
-                "plug": seat.plug.name,
-                "wires": len(seat.plug.wires),
+                "plug": computed.plug_words(seat.plug),
                 "family": seat.family.title,
                 "came_with": seat.original.number,
                 "vehicles": [vehicle_words(one) for one in seat.applications],

@@ -1,7 +1,7 @@
 // One answer, shown. Every verdict, its order and its words were computed when the site was built.
 
-import { badge, fold, h, mark } from "../shared/dom.js";
-import { listed, phrase, say } from "../shared/say.js";
+import { badge, fold, h, later, mark } from "../shared/dom.js";
+import { listed, listing, phrase, say } from "../shared/say.js";
 import { besideLink, nextSteps, recordLink } from "./next_steps.js";
 import { letterOf, numbered, onShelf, orderWords } from "./pieces.js";
 import { sendLink } from "./send_link.js";
@@ -28,14 +28,15 @@ const capital = (text) => text[0].toUpperCase() + text.slice(1);
  * @param {PartAnswer} part
  * @param {Answers} data
  * @param {View} view
- * @returns {Child}
  */
 export function partAnswer(part, data, view) {
   const all = part.seats ?? [];
   const chosen = all.filter(([key]) => key === view.seat);
   const seats = all.length === 1 ? all : chosen;
   const family = h("a", { href: view.to(part.url) }, data.family.title);
-  return [
+  return h(
+    "div",
+    {},
     h(
       "div",
       { class: "answer__head" },
@@ -49,7 +50,7 @@ export function partAnswer(part, data, view) {
     seats.map(([key, how]) => seatAnswer(key, data, view, how === "fits" ? part.number : null)),
     all.length > 1 && chosen.length > 0 && h("p", {}, h("a", { class: "chip", href: view.link(null), onclick: view.go?.(null) }, say("answer.all_plugs", { count: all.length }))),
     part.chains && chainSection(part.chains, view),
-  ];
+  );
 }
 
 /**
@@ -80,9 +81,7 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
       { class: first ? "panes" : "" },
       h("div", { class: "panes__top" }, vehicleList(seat), first ? card(first, view) : h("p", { class: "box box--unknown" }, mark("unknown"), " ", say(shelf.length ? "answer.nothing.shelf" : "answer.nothing"))),
       first && h("div", { class: "panes__wires" }, wires(seat, first, data), first.moves && moves(first), seal(seat, first, data), first.idle_words && h("p", { class: "need need--idle" }, say("sentence", { text: first.idle_words }))),
-      h(
-        "div",
-        { class: "panes__do" },
+      later(h("div", { class: "panes__do" }), () => [
         first && orderList(first, view),
         shelfAnswer(seat, view),
         beware([...of("withdrawn"), ...of("look_alike"), ...of("no")], view),
@@ -93,8 +92,8 @@ export function seatAnswer(key, data, plainView, fittedInstead = null) {
         others(more, say("answer.more", { count: more.length }), view),
         others(shelf, heading("shelf"), view, !first),
         others(of("unknown"), heading("unknown"), view, !first && !shelf.length),
-      ),
-      h("div", { class: "panes__why" }, howKnown(first, seat, view, fittedInstead), first && recordLink(first, key, plainView), sendLink(view.link(key), seat.vehicles[0])),
+      ]),
+      later(h("div", { class: "panes__why" }), () => [howKnown(first, seat, view, fittedInstead), first && recordLink(first, key, plainView), sendLink(view.link(key), seat.vehicles[0])]),
     ),
     first && thumbBar(first, key, fittedInstead ?? seat.came_with, plainView),
   );
@@ -217,6 +216,9 @@ function differences(seats) {
   return { marked, marks: marked.some((one) => one.size > 0), lever: differ((seat) => seat.positions), built: differ((seat) => seat.came_with), title: differ((seat) => seat.plug_title) };
 }
 
+/** A number that does not break at its hyphen, where half of it looks like another. @param {string} number */
+const unbroken = (number) => h("b", { class: "number" }, number);
+
 /** @param {string} key @param {string | null} fittedInstead @param {Answers} data @param {View} view @param {{ marked: Set<string>, lever: boolean, built: boolean, title: boolean }} apart */
 function short(key, fittedInstead, data, view, apart) {
   const seat = data.seats[key];
@@ -229,8 +231,8 @@ function short(key, fittedInstead, data, view, apart) {
     plugPicture(seat, data, apart.marked),
     h("strong", {}, say("answer.row.wires", { count: seat.wires })),
     apart.title && h("span", {}, seat.plug_title),
-    seat.renewed && h("span", {}, say("answer.row.renewed", { kits: listed(seat.renewed) })),
-    (apart.built || fittedInstead) && h("span", {}, say("answer.row.built", { number: seat.came_with })),
+    seat.renewed && h("span", {}, phrase("answer.row.renewed", { kits: listing(seat.renewed.map(unbroken)) })),
+    (apart.built || fittedInstead) && h("span", {}, phrase("answer.row.built", { number: unbroken(seat.came_with) })),
     apart.lever && h("span", {}, say("answer.row.lever", { positions: seat.positions })),
     seat.vehicles.slice(0, 2).map((line) => h("span", { class: "row__vehicle" }, line)),
     rest > 0 && h("span", {}, say("count.more_vehicles", { count: rest })),
@@ -240,7 +242,7 @@ function short(key, fittedInstead, data, view, apart) {
           { class: "row__pick" },
           h("b", { class: "number" }, first.number),
           badge(first.verdict, view.words.verdict[first.verdict]),
-          kits.length > 0 && h("b", {}, say("answer.row.kit", { kits: listed(kits) })),
+          kits.length > 0 && h("b", {}, phrase("answer.row.kit", { kits: listing(kits.map(unbroken)) })),
         )
       : h("span", { class: "row__pick" }, badge("unknown", say("answer.row.nothing"))),
   );

@@ -1,6 +1,6 @@
 // What comes next, where the thumb is: to order, to wire, to fit, to prove, to send.
 
-import { h } from "../shared/dom.js";
+import { fillAll, h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { jobUrl, mayBeFitted } from "./next_steps.js";
 import "../words/answer.js";
@@ -29,6 +29,7 @@ export function thumbBar(one, seat, off, view) {
 
 /** To a piece of this very page, which stays the answer that its address names. @param {MouseEvent} event @param {string} href */
 function within(event, href) {
+  fillAll();
   const place = document.querySelector(href);
   if (!(place instanceof HTMLElement)) return;
   event.preventDefault();

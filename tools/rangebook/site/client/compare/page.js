@@ -58,8 +58,8 @@ async function seatsOf(numbers, a, b) {
   const seats = data.parts[found.key].seats ?? [];
   /** @param {string} key */
   const row = (key) => {
-    const { vehicles, plug, wires } = data.seats[key];
-    const words = say("compare.plug", { plug, count: wires });
+    const { vehicles, plug_title, wires } = data.seats[key];
+    const words = say("compare.plug", { count: wires, title: plug_title });
     const about = vehicles.length > 1 ? say("compare.plug.more", { more: say("count.more_vehicles", { count: vehicles.length - 1 }), plug: words }) : words;
     return h("li", {}, h("a", { class: "row", href: address({ a: found.number, b, seat: key }) }, h("strong", {}, vehicles[0]), h("span", {}, about)));
   };
@@ -106,7 +106,7 @@ async function onSeat(numbers, key, a, b) {
     retitle(say("compare.title", { a: asked[0], b: asked[1] }));
     body.replaceChildren(...beside(data, seat, verdicts, words, asked));
   };
-  const on = { lead: h("b", {}, say("compare.on.lead")), vehicle: seat.vehicles[0] ?? "", plug: seat.plug, title: seat.title };
+  const on = { lead: h("b", {}, say("compare.on.lead")), vehicle: seat.vehicles[0] ?? "", plug: seat.plug };
   const more = seat.vehicles.length - 1;
   place.replaceChildren(
     h("p", {}, more > 0 ? phrase("compare.on.more", { ...on, more: say("count.more_vehicles", { count: more }) }) : phrase("compare.on", on)),

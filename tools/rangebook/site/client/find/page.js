@@ -2,7 +2,7 @@
 
 import { partAnswer, seatAnswer } from "../answer/answer.js";
 import { bookOf, familyOfSeat } from "../shared/book.js";
-import { elsewhere, h, need } from "../shared/dom.js";
+import { elsewhere, flat, h, later, need } from "../shared/dom.js";
 import { notLoaded } from "../shared/one_part.js";
 import { phrase, say } from "../shared/say.js";
 import { codeMeant, findNames, findNumbers, findVehicles, lookAlikes, asked as meantBy, nearestNumbers, normalise, vehicleLines, withoutSlips, withoutTradeNames } from "../shared/search.js";
@@ -11,10 +11,12 @@ import "../words/find.js";
 /** @import { Child } from "../shared/dom.js" */
 /** @import { Line, Numbered, NumberedPart } from "../shared/search.js" */
 /** @import { View } from "../answer/answer.js" */
+/** @import { Answers, NumberIndex as Index } from "../types/data.js" */
 /** What to show, and the same in one sentence for those who hear it. @typedef {{ pieces: Child, said: string }} Found */
 /** @typedef {Awaited<ReturnType<typeof load>>} Loaded */
 
 const MOST_ROWS = 24;
+const AT_ONCE = 10;
 const AHEAD = 2;
 
 const home = need(document, "[data-find]", HTMLElement);
@@ -97,7 +99,7 @@ async function show() {
   try {
     const found = vin ? await vinPieces(vin) : await answer(await ready(), typed, seat);
     if (mine !== turn) return;
-    place.replaceChildren(h("div", {}, found.pieces));
+    put(flat([found.pieces]));
     document.documentElement.classList.remove("is-coming");
     status.textContent = found.said;
   } catch {
@@ -105,6 +107,16 @@ async function show() {
     status.textContent = say("load.failed.short");
     place.replaceChildren(notLoaded(say("load.failed"), show));
   }
+}
+
+/** Show these pieces. One that stands there already stays where it is: each further sign of a number leads to the same answer. @param {(Node | string)[]} pieces */
+function put(pieces) {
+  const stays = pieces.find((one) => one instanceof Element && place.contains(one));
+  if (!(stays instanceof Element)) return place.replaceChildren(h("div", {}, pieces));
+  const at = pieces.indexOf(stays);
+  for (const one of [...(stays.parentNode?.childNodes ?? [])]) if (one !== stays) one.remove();
+  stays.before(...pieces.slice(0, at));
+  stays.after(...pieces.slice(at + 1));
 }
 
 /** @param {Loaded} known @param {string} typed @param {string | null} stated @returns {Promise<Found>} */
@@ -200,17 +212,29 @@ function nothing(known, text, view) {
   };
 }
 
-/** @param {NumberedPart} one @param {View} view @returns {Promise<Found>} */
-async function partPieces(one, view) {
+/** The answer that is shown, and what for. @type {{ of: string, data: Answers, piece: Element } | null} */
+let shown = null;
+
+/** @param {NumberedPart} one @param {View} asked @returns {Promise<Found>} */
+async function partPieces(one, asked) {
   const data = await book.answers(one.family);
   const part = data.parts[one.key];
+  // However it was spelt, its links lead on by the number that it has.
+  const view = { ...asked, ...linksOf(part.number) };
+  const of = JSON.stringify([one.family, one.key, view.seat]);
+  if (shown?.of !== of || shown.data !== data || !place.contains(shown.piece)) shown = { of, data, piece: partAnswer(part, data, view) };
   const named = one.other !== undefined && h("p", { class: "box", "data-other-number": true }, say(one.whose ? "find.other" : "find.other.plain", { other: one.other, whose: one.whose ?? "", number: one.number }));
-  return { pieces: [named, partAnswer(part, data, view)], said: say("find.plugs", { number: part.number, count: (part.seats ?? []).length }) };
+  return { pieces: [named, shown.piece], said: say("find.plugs", { number: part.number, count: (part.seats ?? []).length }) };
 }
 
 /** @param {Loaded} known @param {string} text @param {string | null} seat @returns {View} */
 function viewOf(known, text, seat) {
-  return { words: known.index.words, to, seat, shelf: known.shelf, link: (key) => addressOf(text, key), go: (key) => go(text, key) };
+  return { words: known.index.words, to, seat, shelf: known.shelf, ...linksOf(text) };
+}
+
+/** @param {string} text @returns {Pick<View, "link" | "go">} */
+function linksOf(text) {
+  return { link: (key) => addressOf(text, key), go: (key) => go(text, key) };
 }
 
 /** @param {Numbered[]} list @param {View} view */
@@ -225,7 +249,8 @@ function numberRows(list, view) {
 
 /** @param {Numbered[]} list @param {View} view @param {string} how */
 function rowsOf(list, view, how) {
-  const rows = list.slice(0, MOST_ROWS).map((one) => {
+  /** @param {Numbered} one */
+  const row = (one) => {
     const number = h("strong", { class: "number" }, "other" in one ? (one.other ?? one.number) : one.number);
     return h(
       "li",
@@ -234,8 +259,8 @@ function rowsOf(list, view, how) {
         ? h("a", { class: "row", href: to(one.url), "data-how": how }, number, h("span", {}, say("find.kit", { title: one.title })))
         : h("a", { class: "row", href: addressOf(one.number), onclick: go(one.number), "data-how": how }, number, h("span", {}, say("find.part", { title: one.title, status: statusWords(one, view) }))),
     );
-  });
-  return [h("ul", { class: "rows" }, rows), rest(list.length)];
+  };
+  return rowList(list, row);
 }
 
 /** @param {NumberedPart} one @param {View} view */
@@ -248,7 +273,7 @@ function statusWords(one, view) {
 /** @param {Line[]} lines */
 function vehicleRows(lines) {
   if (!lines.length) return null;
-  return h("section", {}, h("h2", {}, say("find.which")), h("ul", { class: "rows" }, lines.slice(0, MOST_ROWS).map(vehicleRow)), rest(lines.length));
+  return h("section", {}, h("h2", {}, say("find.which")), rowList(lines, vehicleRow));
 }
 
 /** @param {Line} line */
@@ -269,9 +294,9 @@ function gearboxRows(known, gearbox, at, lines) {
     "section",
     {},
     h("h2", {}, say("find.gearbox", { gearbox })),
-    own.length > 0 && [h("h3", {}, say("find.gearbox.vehicles")), h("ul", { class: "rows" }, own.slice(0, MOST_ROWS).map(vehicleRow)), rest(own.length)],
+    own.length > 0 && [h("h3", {}, say("find.gearbox.vehicles")), rowList(own, vehicleRow)],
     h("h3", {}, say("find.gearbox.switches")),
-    h("ul", { class: "rows" }, families.map(([id, title]) => h("li", {}, h("a", { class: "row", href: to(`switches/${id}/`) }, h("strong", {}, title), h("span", {}, say("find.whole_page")))))),
+    rowList(families, familyRow),
   );
 }
 
@@ -283,7 +308,7 @@ function codeRows(known, code, at, meaning) {
     {},
     h("h2", {}, say("find.code", { code, meaning })),
     h("p", { class: "box box--unknown" }, say("find.code.circuit")),
-    h("ul", { class: "rows" }, families.map(([id, title]) => h("li", {}, h("a", { class: "row", href: to(`switches/${id}/`) }, h("strong", {}, title), h("span", {}, say("find.whole_page")))))),
+    rowList(families, familyRow),
   );
 }
 
@@ -295,30 +320,29 @@ function markRows(known, marks, view) {
     "section",
     {},
     h("h2", {}, say("find.stamped")),
-    h(
-      "ul",
-      { class: "rows" },
-      rows.slice(0, MOST_ROWS).map(({ stamped, one }) => one?.kind === "part" && h("li", {}, h("a", { class: "row", href: addressOf(one.number), onclick: go(one.number), "data-how": "stamped" }, h("strong", { class: "number" }, one.number), h("span", {}, say("find.stamped.part", { stamped, title: one.title, status: statusWords(one, view) }))))),
-    ),
-    rest(rows.length),
+    rowList(rows, ({ stamped, one }) => one?.kind === "part" && h("li", {}, h("a", { class: "row", href: addressOf(one.number), onclick: go(one.number), "data-how": "stamped" }, h("strong", { class: "number" }, one.number), h("span", {}, say("find.stamped.part", { stamped, title: one.title, status: statusWords(one, view) }))))),
   );
 }
+
+/** @param {[title: string, about: string, url: string]} page */
+const pageRow = ([title, about, url]) => h("li", {}, h("a", { class: "row", href: to(url) }, h("strong", {}, title), h("span", {}, about)));
+/** @param {Index["families"][number]} family */
+const familyRow = ([id, title]) => pageRow([title, say("find.whole_page"), `switches/${id}/`]);
 
 /** @param {string} heading @param {[title: string, about: string, url: string][]} rows */
 function pageRows(heading, rows) {
   if (!rows.length) return null;
-  return h(
-    "section",
-    {},
-    h("h2", {}, heading),
-    h("ul", { class: "rows" }, rows.slice(0, MOST_ROWS).map(([title, about, url]) => h("li", {}, h("a", { class: "row", href: to(url) }, h("strong", {}, title), h("span", {}, about))))),
-    rest(rows.length),
-  );
+  return h("section", {}, h("h2", {}, heading), rowList(rows, pageRow));
 }
 
-/** @param {number} count */
-function rest(count) {
-  return count > MOST_ROWS ? h("p", { class: "soft" }, say("find.rest", { count: count - MOST_ROWS })) : null;
+/**
+ * As many rows as one looks through, and how many more there are: those that a phone shows at once, the others when there is time.
+ * @template T @param {T[]} list @param {(one: T) => Child} row
+ */
+function rowList(list, row) {
+  const rows = h("ul", { class: "rows" }, list.slice(0, AT_ONCE).map(row));
+  if (list.length > AT_ONCE) later(rows, () => list.slice(AT_ONCE, MOST_ROWS).map(row));
+  return [rows, list.length > MOST_ROWS && h("p", { class: "soft" }, say("find.rest", { count: list.length - MOST_ROWS }))];
 }
 
 box.addEventListener("input", () => {

@@ -57,47 +57,64 @@ export function h(tag, attributes = {}, ...children) {
   return element;
 }
 
-/** @type {Set<() => void>} */
-const waiting = new Set();
+/** @type {Map<Element, () => void>} */
+const waiting = new Map();
 /** @param {(time?: IdleDeadline) => void} work */
 const whenIdle = (work) => ("requestIdleCallback" in globalThis ? requestIdleCallback(work, { timeout: 1000 }) : setTimeout(work, 50));
 
 /**
- * A folded piece whose inside is built when there is time for it, or when it is opened: what is asked for is shown first. Until
- * then it carries `data-later`.
+ * An element whose inside is built when there is time for it: what is asked for is shown first. Until then it carries `data-later`.
+ * @template {Element} T
+ * @param {T} element
+ * @param {() => Child} inside
+ * @returns {T}
+ */
+export function later(element, inside) {
+  element.setAttribute("data-later", "");
+  waiting.set(element, () => element.append(...flat([inside()])));
+  if (waiting.size === 1) whenIdle(fillSome);
+  return element;
+}
+
+/** @param {Element} element */
+function fill(element) {
+  const work = waiting.get(element);
+  if (!work) return;
+  waiting.delete(element);
+  element.removeAttribute("data-later");
+  work();
+}
+
+/** @param {IdleDeadline} [time] */
+function fillSome(time) {
+  for (const element of [...waiting.keys()]) {
+    if (time && !time.didTimeout && time.timeRemaining() < 4) break;
+    // What another answer has taken the place of nobody will see.
+    if (element.isConnected || element.matches("details")) fill(element);
+    else waiting.delete(element);
+  }
+  if (waiting.size) whenIdle(fillSome);
+}
+
+/** All that is still to be built, at once: before it is printed, and before one is taken to a piece of it. */
+export function fillAll() {
+  while (waiting.size) for (const element of [...waiting.keys()]) fill(element);
+}
+
+addEventListener("beforeprint", fillAll);
+
+/**
+ * A folded piece whose inside is built when there is time for it, or when it is opened.
  * @param {Attributes} attributes
  * @param {Child} summary
  * @param {() => Child} inside
  */
 export function fold(attributes, summary, inside) {
-  const element = h("details", attributes, h("summary", {}, summary));
-  const fill = () => {
-    if (!waiting.delete(fill)) return;
-    element.removeAttribute("data-later");
-    element.append(...flat([inside()]));
-  };
-  waiting.add(fill);
-  if (attributes.open) fill();
-  else {
-    element.setAttribute("data-later", "");
-    element.addEventListener("toggle", fill);
-    if (waiting.size === 1) whenIdle(fillSome);
-  }
+  const element = later(h("details", attributes, h("summary", {}, summary)), inside);
+  if (attributes.open) fill(element);
+  else element.addEventListener("toggle", () => fill(element));
   return element;
 }
-
-/** @param {IdleDeadline} [time] */
-function fillSome(time) {
-  for (const fill of [...waiting]) {
-    if (time && !time.didTimeout && time.timeRemaining() < 4) break;
-    fill();
-  }
-  if (waiting.size) whenIdle(fillSome);
-}
-
-addEventListener("beforeprint", () => {
-  for (const fill of [...waiting]) fill();
-});
 
 /** The mark of a verdict, or that of a caution: its shape. The words stand beside it. @param {VerdictWord | "caution"} verdict */
 export const mark = (verdict) => s("svg", { class: "mark", "aria-hidden": "true" }, s("use", { href: `#v-${verdict}` }));

@@ -62,5 +62,8 @@ const worded = (value) => (typeof value === "number" ? String(value) : value);
 /** `a`, `a and b`, `a, b and c`. @param {Iterable<string>} words */
 export const listed = (words) => LIST.format(words);
 
+/** The same of pieces: numbers, links. @param {readonly Child[]} pieces @returns {Child[]} */
+export const listing = (pieces) => LIST.formatToParts(pieces.map((_, at) => String(at))).map((part) => (part.type === "element" ? pieces[Number(part.value)] : part.value));
+
 /** A number with the language's own signs for thousands. @param {number} count */
 export const figure = (count) => count.toLocaleString(LANGUAGE);
