@@ -215,6 +215,10 @@ export interface Proofs {
   reading: ReadingRules;
   faults: Record<string, [what: string, todo: string]>;
   notes: Note[];
+  /** The faces of the vehicles' plugs and the colours of their wires, as in the answers. */
+  faces: Record<string, (string | null)[][]>;
+  outlines: Record<string, string>;
+  colours: Record<string, Colour>;
   parts: Record<string, ProofPart>;
 }
 
@@ -286,6 +290,9 @@ export interface Sheet {
   short: string;
   seats: string[];
   plugs: string[];
+  /** The vehicle's plug, and its wires with their colours; nothing on the bench. */
+  face: string;
+  wires: [cavity: string, colour: string][];
   /** The pin that a terminal meets, where that has another label. */
   pins: Record<string, string | null>;
   positions: string[];
@@ -293,6 +300,8 @@ export interface Sheet {
   /** How the insulation is measured, each with the place of its line. */
   insulation: [line: number, how: string][];
   notes: string[];
+  /** The lines of which it is asked what they read, where that is not stated. */
+  asks: number[];
   /** The contacts of the part in series on a line, by their places, where a reading tells of them. */
   tells: [line: number, contacts: number[]][];
   sure: boolean;
