@@ -69,6 +69,18 @@ def read_bytes(path: Path) -> bytes:
         return file.read(MAX_BYTES + 1)
 
 
+def read_one(root: Path, file: str) -> bytes | OSError:
+    """The bytes of one file by its path relative to ``root``, or the error that reading it gave, as :func:`read_all` has them."""
+    path = root / file
+    try:
+        if file.endswith("/"):
+            refuse_links(root, path)
+        refuse_links(path.parent, path)
+        return read_bytes(path)
+    except OSError as error:
+        return error
+
+
 def read_all(root: Path) -> Iterator[tuple[str, bytes | OSError]]:
     """Each entry's path relative to ``root`` (with ``/``), and its bytes or the error that reading it gave; in a fixed order: connectors,
     kits, switches, each by name. A folder that is a link is told of under its own name, which ends with ``/``."""

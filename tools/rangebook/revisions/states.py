@@ -20,8 +20,9 @@ from rangebook.reading.form import form_of
 from rangebook.reading.second_process import SecondProcess, can_fork, processors
 from rangebook.revisions.two_books import beside
 from rangebook.schema.check import Checker
+from rangebook.schema.errors import SchemaError
 from rangebook.schema.shape import ShapeError, parsed
-from rangebook.schema.store import FILES, Circuit, SchemaError, Schemas, checked
+from rangebook.schema.store import FILES, Circuit, Schemas, checked
 
 Source = tuple[str, bytes | OSError]
 """A file relative to the root and its bytes, or the error that reading it gave."""
