@@ -11,7 +11,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part
 from rangebook.desk.metered import told_by
 from rangebook.electrics.behaviour import PinOf
-from rangebook.electrics.cells import Beside, Between, Cell, Either, Row, Times
+from rangebook.electrics.cells import Between, Cell, Common, Either, Row
 from rangebook.electrics.faults import Explanation, Faults, faults_of
 from rangebook.electrics.insulation import Known, circuits_of, outputs_of
 from rangebook.electrics.proof import ProofSheet, proof_sheet
@@ -111,27 +111,55 @@ def sheet_of(
     """The sheet of a part at the given terminals. ``pin_of``, ``circuits`` and ``others`` as for ``faults_of``."""
     proof = proof_sheet(part, pin_of, positions, circuits)
     lines = [(one.a, one.b) for one in proof.lines]
-    faults = faults_of(part, pin_of, positions, circuits, lines, others) if lines else Faults((), (), ())
+    faults = faults_of(part, pin_of, positions, circuits, lines, others)
     return Sheet(tuple(seats), proof, faults, {terminal: pin for terminal, pin in pin_of if terminal != pin})
 
 
 def tables(faults: Faults) -> dict[str, Any]:
     """What readings are matched with, as JSON data: ``rows`` holds each row of readings once, ``good`` the place of a row for each line,
     ``known`` are ``[kind, ends, line and place of its row for each line that reads otherwise, bundles that it touches, places of
-    the positions in which it does]``."""
+    the positions in which it does, place of its contact, whether it shows by itself]``; ``net`` is what two of them are reckoned from."""
     rows: dict[Row, int] = {}
     good = [rows.setdefault(row, len(rows)) for row in faults.good]
     known = [
         [
             fault_kind(one.explanation),
-            list(one.explanation.about),
+            list(one.about),
             [number for line, row in one.changed.items() for number in (line, rows.setdefault(row, len(rows)))],
             None if one.zone is None else sorted(one.zone),
-            None if one.made is None else sorted(one.made.acts),
+            None if one.acts is None else sorted(one.acts),
+            one.contact,
+            int(one.shown),
         ]
         for one in faults.faults
     ]
-    return {"rows": [[cell_token(one) for one in row] for row in rows], "good": good, "known": known}
+    net = _net_data(faults, [rows.setdefault(row, len(rows)) for row in faults.net.raw])
+    return {"rows": [[cell_token(one) for one in row] for row in rows], "good": good, "known": known, "net": net}
+
+
+def _net_data(faults: Faults, raw: list[int]) -> dict[str, Any]:
+    net = faults.net
+    return {
+        "contacts": [
+            [
+                one.a,
+                one.b,
+                one.bundle,
+                int(one.ladder),
+                int(one.one_way),
+                one.percent,
+                ["open" if ohms == inf else ohms for ohms in one.ohms],
+            ]
+            for one in net.contacts
+        ],
+        "pins": dict(net.pins),
+        "tied": {terminal: list(tied) for terminal, tied in net.tied.items()},
+        "loose": sorted(net.loose),
+        "powered": sorted(net.powered),
+        "electronics": net.electronics,
+        "raw": raw,
+        "zones": [sorted(one) for one in faults.zones],
+    }
 
 
 def cell_token(cell: Cell) -> Any:
@@ -142,10 +170,8 @@ def cell_token(cell: Cell) -> Any:
             return {"between": [low, _finite(high)]}
         case Either(of):
             return {"either": [cell_token(one) for one in of]}
-        case Times(ohms, percent):
-            return {"times": [ohms, percent]}
-        case Beside(ohms, percent):
-            return {"beside": [_finite(ohms), percent]}
+        case Common(low, high, times, beside):
+            return {"common": [_finite(low), _finite(high), int(times), int(beside)]}
         case None:
             return None
     return [cell.ohms, cell.tolerance_percent] if cell.path is PathKind.OHMS else int(cell.path is PathKind.JOINED)

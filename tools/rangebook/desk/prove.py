@@ -12,7 +12,7 @@ from rangebook.desk.fit import find_part
 from rangebook.desk.notes import Note, said_of
 from rangebook.desk.proof_sheets import ProvedAt, bench_pins, explanation_data, fault_kind, places, sheets, tables
 from rangebook.electrics.behaviour import behaviour
-from rangebook.electrics.cells import CLOSED_BELOW_OHMS, DRIFT, METER, OPEN_ABOVE_OHMS, SHUNT_SIEMENS, Cell, reading_fits
+from rangebook.electrics.cells import CLOSED_BELOW_OHMS, DRIFT, METER, OPEN_ABOVE_OHMS, SHUNT_SIEMENS, WORN_LEADS_OHMS, Cell, reading_fits
 from rangebook.electrics.codes import CodeTable, Fault, code_table, single_faults
 from rangebook.electrics.diagnosis import MOST_COMPARED, Diagnosis, Next, Reading, diagnose, further
 from rangebook.electrics.faults import BESIDE_GOOD, KINDS, Explanation
@@ -130,9 +130,16 @@ def reading_rules() -> dict[str, Any]:
         "meter": METER,
         "drift": list(DRIFT),
         "shunt": list(SHUNT_SIEMENS),
-        "beside_good": [kind for one in KINDS if one in BESIDE_GOOD for kind in (("detent+", "detent-") if one == "detent" else (one,))],
+        "worn_leads": list(WORN_LEADS_OHMS),
+        "kinds": [kind for one in KINDS for kind in _called(one)],
+        "beside_good": [kind for one in KINDS if one in BESIDE_GOOD for kind in _called(one)],
         "most_compared": MOST_COMPARED,
     }
+
+
+def _called(kind: str) -> tuple[str, ...]:
+    """A kind of fault as the catalogue has it, as by ``fault_kind``."""
+    return ("detent+", "detent-") if kind == "detent" else (kind,)
 
 
 def parse_ohms(text: str) -> float | None:

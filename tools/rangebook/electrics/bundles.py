@@ -6,7 +6,7 @@ position can be read off; only bundles with resistors between three pins and mor
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
@@ -116,7 +116,7 @@ def bundle_relations(
     else:
         pairs = [(a, b) for index, a in enumerate(reached) for b in reached[index + 1 :]]
         for position in positions:
-            seen = _Seen(bundle, reached, position)
+            seen = Seen(_paths_of(bundle, position), reached)
             for a, b in pairs:
                 found.setdefault((a, b), []).append(seen.between(a, b))
     return {pair: tuple(row) for pair, row in found.items() if any(one is not OPEN for one in row)}
@@ -136,27 +136,35 @@ def tolerance_of(contact: Contact) -> float:
     return DEFAULT_TOLERANCE_PERCENT if contact.tolerance_percent is None else contact.tolerance_percent
 
 
+Link = tuple[str, str, float | None, float, bool]
+"""A contact in one position: its two ends, ohms as by ``contact_ohms``, how far these may be off in percent, and whether it has a diode."""
+
+
+def links_in(contacts: Iterable[Contact], position: str) -> Iterator[Link]:
+    """Contacts as they are in one position."""
+    return ((one.a, one.b, contact_ohms(one, position), tolerance_of(one), one.one_way) for one in contacts)
+
+
 class Paths:
     """Contacts in one position: ``joined`` without resistance, ``sure`` with a certain path, ``reach`` with a possible one; a path through
     ``diodes``, each from its first node to its second, is one whichever way they let current through."""
 
     __slots__ = ("diodes", "doubtful", "joined", "joins", "murky", "reach", "resistors", "sure", "tolerance")
 
-    def __init__(self, contacts: Iterable[Contact], position: str) -> None:
+    def __init__(self, links: Iterable[Link]) -> None:
         self.diodes: list[tuple[str, str]] = []
         self.joins: list[tuple[str, str]] = []
         self.resistors: list[tuple[str, str, float]] = []
         self.doubtful: list[tuple[str, str]] = []
         tolerances = []
-        for contact in contacts:
-            ohms = contact_ohms(contact, position)
+        for a, b, ohms, percent, one_way in links:
             if ohms is None:
-                self.doubtful.append((contact.a, contact.b))
+                self.doubtful.append((a, b))
             elif ohms == 0:
-                (self.diodes if contact.one_way else self.joins).append((contact.a, contact.b))
+                (self.diodes if one_way else self.joins).append((a, b))
             elif ohms != INFINITE:
-                self.resistors.append((contact.a, contact.b, ohms))
-                tolerances.append((contact.a, tolerance_of(contact)))
+                self.resistors.append((a, b, ohms))
+                tolerances.append((a, percent))
         self.joined = Groups(self.joins)
         resistive = [(a, b) for a, b, _ in self.resistors]
         self.sure = Groups([*self.joins, *self.diodes, *resistive])
@@ -171,21 +179,22 @@ class Paths:
 
 @lru_cache(maxsize=2_048)
 def _paths_of(bundle: Bundle, position: str) -> Paths:
-    return Paths(bundle.contacts, position)
+    return Paths(links_in(bundle.contacts, position))
 
 
-class _Seen:
-    """A bundle in one position, reduced to the nodes that can be reached where there are resistors between some of them."""
+class Seen:
+    """Contacts in one position, reduced to the nodes that can be reached where there are resistors between some of them."""
 
     __slots__ = ("paths", "reached", "reduced", "shorted")
 
-    def __init__(self, bundle: Bundle, reached: Sequence[str], position: str) -> None:
-        self.paths = _paths_of(bundle, position)
+    def __init__(self, paths: Paths, reached: Sequence[str]) -> None:
+        self.paths = paths
         self.reached = reached
         self.reduced: Reduced | None = None
         self.shorted: Reduced | None = None
 
     def between(self, a: str, b: str) -> Relation:
+        """What is between two of the nodes that can be reached."""
         paths = self.paths
         if paths.joined.together(a, b):
             return JOINED
@@ -307,4 +316,4 @@ def _at_end(contact: Contact, ohms: float, sign: int) -> float:
 @lru_cache(maxsize=2_048)
 def paths(part: Part, position: str) -> Paths:
     """All contacts of a part in one position."""
-    return Paths((one for one in part.contacts or () if one.a != one.b), position)
+    return Paths(links_in((one for one in part.contacts or () if one.a != one.b), position))

@@ -5,6 +5,7 @@ The browser has the same comparisons in ``site/client/prove/match.js``.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import inf, sqrt
 
@@ -13,6 +14,9 @@ from rangebook.electrics.relation import JOINED, MAX_TOLERANCE_PERCENT, OPEN, Pa
 CLOSED_BELOW_OHMS = 1.0
 OPEN_ABOVE_OHMS = 1_000_000.0
 """Common practice, no source: a closed contact reads under 1 ohm, an open one over 1 megohm, with nothing else connected."""
+
+WORN_LEADS_OHMS = (CLOSED_BELOW_OHMS, 10.0)
+"""What a closed contact reads through bad leads, or a meter that was not set to zero. Common practice, no source."""
 
 DRIFT = (0.2, 5.0)
 """By how much a ladder may have drifted; further off it is another fault."""
@@ -25,6 +29,9 @@ hand-held meter for ohms are good to one or two percent."""
 
 _ROUNDING = 1e-9
 
+_STEPS = 60
+"""Each leaves two thirds of where a factor is looked for."""
+
 
 @dataclass(frozen=True, slots=True)
 class Between:
@@ -36,28 +43,23 @@ class Between:
 
 @dataclass(frozen=True, slots=True)
 class Either:
-    """One of several relations."""
+    """One of several."""
 
-    of: tuple[Relation, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Times:
-    """A resistance with its tolerance in percent, times a factor that is the same all over."""
-
-    ohms: float
-    percent: float
+    of: tuple[Cell, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Beside:
-    """A resistance, infinite for no path, with another beside it that is the same all over."""
+class Common:
+    """A resistance from ``low`` to ``high`` ohms, infinite for no path: where ``times`` times a factor, where ``beside`` with another
+    resistance beside it. The factor, and what lies beside, are the same for all readings."""
 
-    ohms: float
-    percent: float
+    low: float
+    high: float
+    times: bool
+    beside: bool
 
 
-Cell = Relation | Between | Either | Times | Beside | None
+Cell = Relation | Between | Either | Common | None
 """``None`` where it is not known: any reading can be that."""
 
 Row = tuple[Cell, ...]
@@ -73,27 +75,66 @@ def reading_agrees(expected: Relation, ohms: float) -> bool:
     return ohms > OPEN_ABOVE_OHMS
 
 
-def window(cell: Times | Beside, ohms: float) -> tuple[float, float]:
-    """From where to where the factor, or the siemens beside, would have to be for a reading."""
-    slack = cell.percent / 100 + _ROUNDING
-    if isinstance(cell, Times):
-        return ohms / (cell.ohms * (1 + slack)), ohms / (cell.ohms * (1 - slack))
-    read = 1 / ohms if ohms > 0 else inf
-    low, high = read - 1 / (cell.ohms * (1 - slack)), read - 1 / (cell.ohms * (1 + slack))
-    return low - METER * read, high + METER * read
+@dataclass(frozen=True, slots=True)
+class Spans:
+    """Between what the factor that is the same for all readings would have to be, and the siemens beside."""
+
+    factor: tuple[float, float] = DRIFT
+    beside: tuple[float, float] = SHUNT_SIEMENS
 
 
-def limits(cell: Times | Beside) -> tuple[float, float]:
-    """Within which the factor, or the siemens beside, is looked for."""
-    return DRIFT if isinstance(cell, Times) else SHUNT_SIEMENS
+def spans_of(read: Sequence[tuple[Common, float]]) -> Spans | None:
+    """The same from what was read, each beside what it is a reading of; ``None`` where no factor with no resistance beside makes all."""
+    factor, beside = DRIFT, SHUNT_SIEMENS
+    for cell, ohms in read:
+        if not cell.beside:
+            factor = _met(factor, (ohms / (cell.high * (1 + _ROUNDING)), ohms / (cell.low * (1 - _ROUNDING))))
+        elif not cell.times:
+            beside = _met(beside, _siemens_beside(cell, ohms, 1.0))
+    if factor[0] > factor[1] or beside[0] > beside[1]:
+        return None
+    both = [one for one in read if one[0].times and one[0].beside]
+    return Spans(factor, beside) if not both or _makes_all(both, factor, beside) else None
 
 
-def settled(cell: Times | Beside, low: float, high: float) -> Between:
-    """What would be read with a factor, or siemens beside, that lies between two values."""
-    slack = cell.percent / 100
-    if isinstance(cell, Times):
-        return Between(cell.ohms * (1 - slack) * low, cell.ohms * (1 + slack) * high)
-    return Between(1 / (1 / (cell.ohms * (1 - slack)) + high), 1 / (1 / (cell.ohms * (1 + slack)) + low))
+def _siemens_beside(cell: Common, ohms: float, by: float) -> tuple[float, float]:
+    """From where to where the siemens beside would have to be for a reading, with the resistance itself divided ``by``."""
+    if ohms <= 0:
+        return inf, inf
+    read = 1 / ohms
+    least = inf if cell.low <= 0 else by / (cell.low * (1 - _ROUNDING))
+    return read * (1 - METER) - least, read * (1 + METER) - by / (cell.high * (1 + _ROUNDING))
+
+
+def _makes_all(read: Sequence[tuple[Common, float]], factor: tuple[float, float], beside: tuple[float, float]) -> bool:
+    """Whether one factor with one resistance beside makes all readings. How much room it leaves to the other rises and falls once."""
+
+    def room(by: float) -> float:
+        low, high = beside
+        for cell, ohms in read:
+            low, high = _met((low, high), _siemens_beside(cell, ohms, by))
+        return high - low if low < inf else -inf
+
+    low, high = 1 / factor[1], 1 / factor[0]
+    for _ in range(_STEPS):
+        one, other = low + (high - low) / 3, high - (high - low) / 3
+        if room(one) >= 0 or room(other) >= 0:
+            return True
+        low, high = (one, high) if room(one) < room(other) else (low, other)
+    return False
+
+
+def _met(one: tuple[float, float], other: tuple[float, float]) -> tuple[float, float]:
+    return max(one[0], other[0]), min(one[1], other[1])
+
+
+def settled(cell: Common, spans: Spans) -> Between:
+    """What would be read with a factor, and siemens beside, that lie between two values."""
+    low = cell.low * (spans.factor[0] if cell.times else 1)
+    high = cell.high * (spans.factor[1] if cell.times else 1)
+    if not cell.beside:
+        return Between(low, high)
+    return Between(1 / ((1 / low if low > 0 else inf) + spans.beside[1]), 1 / (1 / high + spans.beside[0]))
 
 
 def reading_fits(cell: Cell, ohms: float) -> bool:
@@ -103,11 +144,9 @@ def reading_fits(cell: Cell, ohms: float) -> bool:
     if isinstance(cell, Between):
         return cell.low * (1 - _ROUNDING) <= ohms <= cell.high * (1 + _ROUNDING)
     if isinstance(cell, Either):
-        return any(reading_agrees(one, ohms) for one in cell.of)
-    if isinstance(cell, (Times, Beside)):
-        low, high = window(cell, ohms)
-        least, most = limits(cell)
-        return max(low, least) <= min(high, most)
+        return any(reading_fits(one, ohms) for one in cell.of)
+    if isinstance(cell, Common):
+        return spans_of([(cell, ohms)]) is not None
     return reading_agrees(cell, ohms)
 
 
@@ -117,14 +156,20 @@ def likely(cell: Cell) -> float | None:
         cell = cell.of[0]
     if isinstance(cell, Between):
         return sqrt(max(cell.low, CLOSED_BELOW_OHMS) * min(cell.high, OPEN_ABOVE_OHMS))
-    if cell is None or isinstance(cell, (Times, Beside)):
-        return None  # these are settled before they are asked for
+    if cell is None or isinstance(cell, (Common, Either)):
+        return None  # what is common is settled before it is asked for
     return 0.1 if cell == JOINED else inf if cell == OPEN else cell.ohms
 
 
 def percent_of(found: Relation) -> float:
     """How far a resistance may be off, in percent, as readings are judged."""
     return min(found.tolerance_percent or 0.0, MAX_TOLERANCE_PERCENT)
+
+
+def ohms_of(found: Relation) -> tuple[float, float]:
+    """The least and the most ohms of a resistance, by its tolerance."""
+    slack = percent_of(found) / 100
+    return (found.ohms or 0.0) * (1 - slack), (found.ohms or 0.0) * (1 + slack)
 
 
 def spanned(low: Relation | None, high: Relation | None) -> Cell:
@@ -134,3 +179,20 @@ def spanned(low: Relation | None, high: Relation | None) -> Cell:
     least = 0.0 if low == JOINED else inf if low == OPEN else (low.ohms or 0.0) * (1 - percent_of(low) / 100)
     most = CLOSED_BELOW_OHMS if high == JOINED else inf if high == OPEN else (high.ohms or 0.0) * (1 + percent_of(high) / 100)
     return Between(least, most)
+
+
+def times(found: Cell) -> Cell:
+    """What is expected with a factor that is the same for all readings."""
+    if not isinstance(found, Relation) or found.path is not PathKind.OHMS:
+        return found
+    return Common(*ohms_of(found), times=True, beside=False)
+
+
+def beside(found: Cell) -> Cell:
+    """What is expected with a resistance beside that is the same for all readings."""
+    if found is None or found == JOINED or isinstance(found, Either):
+        return found
+    if isinstance(found, Common):
+        return Common(found.low, found.high, found.times, beside=True)
+    low, high = (found.low, found.high) if isinstance(found, Between) else (inf, inf) if found == OPEN else ohms_of(found)
+    return Common(low, high, times=False, beside=True)

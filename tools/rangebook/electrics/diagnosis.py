@@ -6,18 +6,19 @@ The browser has the same in ``site/client/prove/match.js``, over tables of :mod:
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import NamedTuple
 
-from rangebook.book.model import Part
+from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import PinOf
-from rangebook.electrics.cells import DRIFT, SHUNT_SIEMENS, Beside, Cell, Row, Times, likely, reading_fits, settled, window
-from rangebook.electrics.faults import BESIDE_GOOD, SHORTS, Explanation, Fault, Faults, faults_of
+from rangebook.electrics.cells import Cell, Common, Row, Spans, likely, reading_fits, settled, spans_of
+from rangebook.electrics.faults import BESIDE_GOOD, KINDS, SHORTS, Explanation, Fault, Faults, faults_of
 from rangebook.electrics.insulation import OTHERS, Known, insulation
 from rangebook.electrics.proof import Pair, proof_sheet
 from rangebook.electrics.relation import OPEN
+from rangebook.electrics.together import ALONE, MOVED
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,20 +105,7 @@ def _judged(
     faults = faults_of(part, pin_of, positions, circuits, [line for _, line in sorted(lines)], others)
     taken = [Taken(place[one.a, one.b], positions.index(one.position), one.ohms) for one in readings]
     insulated = [place[one.terminal, OTHERS] for one in insulation(part, pin_of, positions, circuits)[0]]
-    found = told(faults, positions, insulated, taken)
-    if found.told and found.told[0].kind != "pair":
-        return found
-    pairs = list(_in_one_bundle(faults, taken))
-    follow = found.next or next_reading(faults, positions, [[(one, {}) for one in both] for both in pairs], taken)
-    return Diagnosis((*found.told, *(Explanation("pair", (), (one.explanation, other.explanation)) for one, other in pairs)), follow)
-
-
-def _in_one_bundle(faults: Faults, taken: Sequence[Taken]) -> Iterator[tuple[Fault, Fault]]:
-    """Two faults that do not lie apart and explain all readings together: reckoned anew for each two, which a page cannot."""
-    wrong_first = sorted(taken, key=lambda one: reading_fits(faults.good[one.line][one.at], one.ohms))
-    for one, other in combinations([one for one in faults.faults if one.made and one.made.bundles], 2):
-        if not apart(one, other) and all(reading_fits(faults.both(one, other, *at), ohms) for *at, ohms in wrong_first):
-            yield one, other
+    return told(faults, positions, insulated, taken)
 
 
 def told(faults: Faults, positions: Sequence[str], insulated: Sequence[int], taken: Sequence[Taken]) -> Diagnosis:
@@ -128,41 +116,34 @@ def told(faults: Faults, positions: Sequence[str], insulated: Sequence[int], tak
     if not wrong:
         left = tuple(faults.lines[line][0] for line in insulated if _left(faults, line, taken))
         first = Explanation("not_proved", left) if left else Explanation("good")
-        return Diagnosis((first, *(one.explanation for one in single if one.explanation.kind in BESIDE_GOOD)), None)
+        return Diagnosis((first, *(one.explanation for one in single if one.kind in BESIDE_GOOD and one.shown)), None)
     if single:
         follow = next_reading(faults, positions, [[(one, clears[one][1])] for one in single], taken)
         return Diagnosis(tuple(_one_path([one.explanation for one in single])), follow)
     leaks = tuple(_leaks(faults, insulated, taken, wrong))
     if leaks:
         return Diagnosis(leaks, None)
-    pairs = list(_pairs([(one, found) for one, (found, _) in clears.items() if found], wrong))
-    follow = next_reading(faults, positions, [[(one, clears[one][1]) for one in both] for both in pairs], taken)
-    return Diagnosis(tuple(Explanation("pair", (), (one.explanation, other.explanation)) for one, other in pairs), follow)
-
-
-Spans = dict[type, tuple[float, float]]
-"""Between what a factor, and what lies beside, would have to be for all readings."""
+    pairs = [*_apart(clears, wrong), *_together(faults, taken, wrong)]
+    follow = next_reading(faults, positions, pairs, taken)
+    return Diagnosis(tuple(Explanation("pair", (), tuple(one.explanation for one, _ in both)) for both in pairs), follow)
 
 
 def cleared(fault: Fault, good: Sequence[Row], taken: Sequence[Taken], wrong: frozenset[int]) -> tuple[frozenset[int], Spans] | None:
     """Which of the wrong readings a fault explains; ``None`` if it is refuted where it changes something."""
-    spans: Spans = {Times: DRIFT, Beside: SHUNT_SIEMENS}
+    common = []
     found = set()
     for place, (line, at, ohms) in enumerate(taken):
         cell = fault.changed[line][at] if line in fault.changed else good[line][at]
         if cell == good[line][at]:
             continue
-        if isinstance(cell, (Times, Beside)):
-            # One factor, or one resistance beside, for all readings.
-            (low, high), (least, most) = spans[type(cell)], window(cell, ohms)
-            low, high = spans[type(cell)] = (max(low, least), min(high, most))
-            if low > high:
-                return None
+        if isinstance(cell, Common):
+            common.append((cell, ohms))
         elif not reading_fits(cell, ohms):
             return None
         if place in wrong:
             found.add(place)
-    return frozenset(found), spans
+    spans = spans_of(common)
+    return None if spans is None else (frozenset(found), spans)
 
 
 def _left(faults: Faults, line: int, taken: Sequence[Taken]) -> bool:
@@ -193,18 +174,71 @@ def _no_leak(faults: Faults, one: Taken, leaking: Sequence[str]) -> bool:
     return faults.good[one.line][one.at] != OPEN or not set(faults.lines[one.line]) & set(leaking)
 
 
-def _pairs(clears: Sequence[tuple[Fault, frozenset[int]]], wrong: frozenset[int]) -> Iterator[tuple[Fault, Fault]]:
+Held = tuple[Fault, Spans]
+"""A fault that the readings do not refute, with what they leave of what is the same for all of them."""
+
+
+def _apart(clears: Mapping[Fault, tuple[frozenset[int], Spans]], wrong: frozenset[int]) -> Iterator[tuple[Held, Held]]:
     """Two faults that lie apart and explain together what neither does alone."""
-    for (one, some), (other, rest) in combinations(clears, 2):
+    for (one, (some, spans)), (other, (rest, more)) in combinations([each for each in clears.items() if each[1][0]], 2):
         if some | rest == wrong and apart(one, other):
-            yield one, other
+            yield (one, spans), (other, more)
+
+
+def _together(faults: Faults, taken: Sequence[Taken], wrong: frozenset[int]) -> Iterator[tuple[Held, Held]]:
+    """The same of two that do not lie apart: what is read with both is reckoned anew."""
+    first = [taken[place] for place in sorted(wrong)]
+    rest = [one for place, one in enumerate(taken) if place not in wrong]
+    able = [(one, _touched(faults, one, first)) for one in faults.faults if one.kind not in ALONE]
+    for (one, some), (other, more) in combinations(able, 2):
+        if len(some | more) == len(first) and not apart(one, other):
+            for order in orders(one, other):
+                spans = _spans(faults, order, [*first, *rest])
+                if spans is not None:
+                    yield (order[0], spans), (order[1], spans)
+                    break
+
+
+def _touched(faults: Faults, one: Fault, taken: Sequence[Taken]) -> frozenset[int]:
+    """The places of the readings that a fault can have a part in."""
+    return frozenset(
+        place
+        for place, (line, at, _) in enumerate(taken)
+        if (one.zone is None or one.zone & faults.zones[line]) and (one.acts is None or one.zone is None or at in one.acts)
+    )
+
+
+def _spans(faults: Faults, both: Sequence[Fault], taken: Sequence[Taken]) -> Spans | None:
+    """What is left of what is common to all readings if two faults explain them; ``None`` if they do not."""
+    common = []
+    for line, at, ohms in taken:
+        cell = faults.net.cell(both, line, at)
+        if isinstance(cell, Common):
+            common.append((cell, ohms))
+        elif not reading_fits(cell, ohms):
+            return None
+    return spans_of(common)
+
+
+def orders(one: Fault, other: Fault) -> tuple[tuple[Fault, Fault], ...]:
+    """In which order two faults are made, each way where that matters. Of two of one contact what breaks it comes last: it leaves nothing
+    of the other."""
+    if one.contact is not None and one.contact == other.contact:
+        first, last = sorted((one, other), key=lambda each: KINDS.index(each.kind), reverse=True)
+        return ((first, last),)
+    matters = {one.kind, other.kind} & MOVED and _terminals(one) & _terminals(other)
+    return ((one, other), (other, one)) if matters else ((one, other),)
+
+
+def _terminals(one: Fault) -> set[str]:
+    return {*one.about, *((CASE,) if one.kind == "grounded" else ())} if one.kind in MOVED | SHORTS else set()
 
 
 def apart(one: Fault, other: Fault) -> bool:
     """Whether two faults change nothing of each other's: they have no bundle in common, or no position."""
     if one.zone is None or other.zone is None:
         return False
-    return not one.zone & other.zone or (one.made is not None and other.made is not None and not one.made.acts & other.made.acts)
+    return not one.zone & other.zone or (one.acts is not None and other.acts is not None and not one.acts & other.acts)
 
 
 MOST_COMPARED = 40
@@ -230,11 +264,12 @@ def next_reading(
 def _cell(faults: Faults, some: Sequence[tuple[Fault, Spans]], line: int, at: int) -> Cell:
     """What is read with some faults together, from what is known of them by now."""
     if len(some) > 1 and not apart(some[0][0], some[1][0]):
-        return faults.both(some[0][0], some[1][0], line, at)
+        cell = faults.net.cell([one for one, _ in some], line, at)
+        return settled(cell, some[0][1]) if isinstance(cell, Common) else cell
     for one, spans in some:
         cell = one.changed[line][at] if line in one.changed else faults.good[line][at]
         if cell != faults.good[line][at]:
-            return settled(cell, *spans[type(cell)]) if isinstance(cell, (Times, Beside)) else cell
+            return settled(cell, spans) if isinstance(cell, Common) else cell
     return faults.good[line][at]
 
 

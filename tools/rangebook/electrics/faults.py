@@ -8,36 +8,30 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import combinations
 from math import inf
-from typing import NamedTuple
 
 from rangebook.book.model import CASE, Contact, Part
 from rangebook.electrics.behaviour import PinOf
-from rangebook.electrics.bundles import Bundle, Loop, bundles_of, contact_ohms
+from rangebook.electrics.bundles import Bundle, Loop, bundles_of, contact_ohms, tolerance_of
 from rangebook.electrics.cells import (
     CLOSED_BELOW_OHMS,
     OPEN_ABOVE_OHMS,
-    Beside,
     Between,
     Cell,
     Either,
     Row,
-    Times,
+    beside,
     percent_of,
     spanned,
+    times,
 )
 from rangebook.electrics.insulation import OTHERS, Known, insulation, met_pins, outputs_of, powered_pins, read_against, read_in, tied_to
 from rangebook.electrics.proof import READ, Pair, read_alone, stuck, stuck_in
 from rangebook.electrics.relation import JOINED, MAX_TOLERANCE_PERCENT, OPEN, PathKind, Relation
-
-WORN_LEADS_OHMS = (CLOSED_BELOW_OHMS, 10.0)
-"""What a closed contact reads through bad leads, or a meter that was not set to zero. Common practice, no source."""
-
-Read = tuple[Relation | None, ...]
-"""What is read on a part with stated contacts, by position."""
+from rangebook.electrics.together import ALONE, Net, NetContact, Read, worn
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,41 +57,41 @@ BESIDE_GOOD = frozenset({"stuck_open", "stuck_closed", "burnt", "step_open", "op
 SHORTS = frozenset({"shorted", "grounded", "leakage"})
 
 
-Change = Callable[[Bundle, Mapping[int, int]], Bundle]
-"""What a fault makes of several bundles taken as one, in which the contacts of each begin at a place, by the bundle's id."""
-
-
-class Made(NamedTuple):
-    """A fault as a change of the bundles in which it lies, whatever else is wrong in there. ``acts`` are the places of the positions in
-    which it changes something."""
-
-    bundles: tuple[Bundle, ...]
-    least: Change
-    most: Change
-    acts: frozenset[int]
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class Fault:
     """What would be read if ``explanation`` were so: ``changed`` are the lines that read otherwise than on a good part, by their place.
-    ``zone`` are the bundles that it touches, ``None`` for all. ``made`` is what it makes of the bundles in which it lies, at the least and
-    at the most that it can do; ``None`` where that cannot be said so."""
+    ``zone`` are the bundles that it touches, ``None`` for all, ``acts`` the places of the positions in which it does, ``None`` for all.
+    ``contact`` is the place in the net of the contact that it is of. ``shown`` is false where nothing between any two terminals shows it
+    unless there is another fault."""
 
     explanation: Explanation
     changed: Mapping[int, Row]
     zone: frozenset[int] | None
-    made: Made | None = None
+    contact: int | None = None
+    acts: frozenset[int] | None = None
+    shown: bool = True
+
+    @property
+    def kind(self) -> str:
+        """What it is called."""
+        return self.explanation.kind
+
+    @property
+    def about(self) -> tuple[str, ...]:
+        """What it concerns."""
+        return self.explanation.about
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Faults:
-    """What a good part reads on ``lines``, and what each fault of it would. The second end of a line may be ``OTHERS``."""
+    """What a good part reads on ``lines``, and what each fault of it would. The second end of a line may be ``OTHERS``. ``net`` tells what
+    two of them together would, ``zones`` the bundles of each line."""
 
     lines: tuple[Pair, ...]
     good: tuple[Row, ...]
     faults: tuple[Fault, ...]
-    both: Callable[[Fault, Fault, int, int], Cell] = field(default=lambda one, other, line, at: None, repr=False)
-    """What is read on a line in a position with two faults that are both ``made``."""
+    net: Net
+    zones: tuple[frozenset[int], ...]
 
     def row(self, fault: Fault, a: str, b: str) -> Row:
         """What would be read between two terminals."""
@@ -137,13 +131,35 @@ class _Bench:
         self.raw = tuple(self.healthy(*line) for line in lines)
         self.good = tuple(asked.get(a, row) if b == OTHERS else row for (a, b), row in zip(lines, self.raw, strict=True))
         self.zones: dict[object, int] = {}
+        bundles = list(dict.fromkeys(self.of.values()))
+        self.places = {id(one): place for place, one in enumerate(one for bundle in bundles for one in bundle.contacts)}
+        self.net = Net(
+            positions,
+            tuple(self.net_contact(number, one) for number, bundle in enumerate(bundles) for one in bundle.contacts),
+            self.met,
+            {a: self.tied[a] for a, b in lines if b == OTHERS and a in self.tied},
+            frozenset(self.met.values()) - self.listed,
+            frozenset(one for one, pin in self.met.items() if pin in self.powered),
+            self.lines,
+            self.good,
+            self.raw,
+            bool(part.signals),
+        )
+
+    def net_contact(self, bundle: int, one: Contact) -> NetContact:
+        """A contact of a bundle, by its number, as plain data."""
+        ohms = tuple(contact_ohms(one, position) for position in self.positions)
+        return NetContact(one.a, one.b, bundle, one.ohms is not None, one.one_way, tolerance_of(one), ohms)
 
     def found(self, others: Sequence[Part]) -> Faults:
+        if not self.lines:
+            return Faults((), (), (), self.net, ())
         bundles = {id(self.of[pin]): self.of[pin] for pin in self.met.values() if pin in self.of}
         found = [one for bundle in bundles.values() for one in self.in_bundle(bundle)]
         found += [*self.opened(), *self.detents(), *self.swapped(), *self.shorted(), *self.mistaken(others), *self.leads()]
         found.sort(key=lambda one: KINDS.index(one.explanation.kind))
-        return Faults(self.lines, self.good, tuple(found), self.both)
+        zones = tuple(self.zone(*(self.met[one] for one in line if one in self.met)) for line in self.lines)
+        return Faults(self.lines, self.good, tuple(found), self.net, zones)
 
     # What is read --------------------------------------------------------------------------------------------------------
 
@@ -206,25 +222,18 @@ class _Bench:
         return frozenset(self.zones.setdefault(key, len(self.zones)) for key in keys)
 
     def fault(
-        self, kind: str, about: tuple[str, ...], rows: Mapping[int, Row], zone: frozenset[int] | None, made: Made | None = None
+        self,
+        kind: str,
+        about: tuple[str, ...],
+        rows: Mapping[int, Row],
+        zone: frozenset[int] | None,
+        contact: Contact | None = None,
+        acts: frozenset[int] | None = None,
     ) -> Iterator[Fault]:
-        """The fault, if one of the lines shows it."""
+        """The fault, whether one of the lines shows it or only with another fault."""
         changed = {at: row for at, row in rows.items() if row != self.raw[at]}
-        if changed:
-            yield Fault(Explanation(kind, about), changed, zone, made)
-
-    def both(self, one: Fault, other: Fault, line: int, at: int) -> Cell:
-        """What is read with two faults that are both ``made``. What breaks a contact is done last: it leaves nothing of the other."""
-        last, first = (each.made for each in sorted((one, other), key=lambda each: KINDS.index(each.explanation.kind)))
-        assert first and last
-        whole, start = _as_one(*dict.fromkeys((*first.bundles, *last.bundles)))
-        low, high = last.least(first.least(whole, start), start), last.most(first.most(whole, start), start)
-        a, b = self.lines[line]
-        if self.met.get(a) not in low.nodes or (b != OTHERS and self.met.get(b) not in low.nodes):
-            return self.good[line][at]
-        position = (self.positions[at],)
-        found = spanned(self.read((a, b), low, position)[0], self.read((a, b), high, position)[0])
-        return self.good[line][at] if found == self.raw[line][at] else found
+        if changed or kind not in ALONE:
+            yield Fault(Explanation(kind, about), changed, zone, self.places[id(contact)] if contact else None, acts, bool(changed))
 
     # What can be wrong ---------------------------------------------------------------------------------------------------
 
@@ -252,9 +261,9 @@ class _Bench:
             ends = (contact.a, contact.b)
             for closed, kind in ((False, "stuck_open"), (True, "stuck_closed")):
                 flipped = stuck_in(bundle, place, closed)
-                made = None if contact.one_way else self.made(bundle, place, dict.fromkeys(every, 0.0 if closed else inf))
-                shown = list(self.fault(kind, ends, rows(flipped), zone, made))
-                yield from shown or self.hidden(kind, ends, zone, bundle, flipped)
+                acts = self.acts(contact, dict.fromkeys(every, 0.0 if closed else inf))
+                for found in self.fault(kind, ends, rows(flipped), zone, contact, acts):
+                    yield found if found.shown else replace(found, shown=self.elsewhere(bundle, flipped))
             if isinstance(contact, Loop):
                 continue
             ohms = {position: contact_ohms(contact, position) for position in every}
@@ -262,46 +271,37 @@ class _Bench:
             ladder = contact.ohms is not None
             for position in conducts if len(conducts) > 1 else ():
                 kind = "step_open" if ladder else "burnt"
-                made = None if contact.one_way else self.made(bundle, place, {position: inf})
-                yield from self.fault(kind, (*ends, position), at_one(position, stuck_in(bundle, place, False)), zone, made)
+                only = frozenset([every.index(position)])
+                yield from self.fault(kind, (*ends, position), at_one(position, stuck_in(bundle, place, False)), zone, contact, only)
             if ladder:
                 for position in every:
                     bounds = stuck_in(bundle, place, True), _resistor_in(bundle, place, (position,), OPEN_ABOVE_OHMS)
-                    made = self.made(bundle, place, {position: 0.0}, {position: OPEN_ABOVE_OHMS})
-                    yield from self.fault("step_wrong", (*ends, position), at_one(position, *bounds), zone, made)
+                    only = frozenset([every.index(position)])
+                    yield from self.fault("step_wrong", (*ends, position), at_one(position, *bounds), zone, contact, only)
             elif conducts and not contact.one_way:
                 worn = (_resistor_in(bundle, place, tuple(conducts), limit) for limit in (CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS))
-                made = self.made(bundle, place, *(dict.fromkeys(conducts, limit) for limit in (CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS)))
-                yield from self.fault("resistance", ends, rows(*worn), zone, made)
+                acts = frozenset(map(every.index, conducts))
+                yield from self.fault("resistance", ends, rows(*worn), zone, contact, acts)
         yield from self.ladders(bundle, lines, zone)
 
-    def made(self, bundle: Bundle, place: int, least: Mapping[str, float], most: Mapping[str, float] | None = None) -> Made:
-        """A fault that sets one contact to some ohms in some positions."""
+    def acts(self, contact: Contact, values: Mapping[str, float]) -> frozenset[int]:
+        """Where a contact that is set to some ohms would be otherwise than it is."""
+        return frozenset(at for at, position in enumerate(self.positions) if values[position] != contact_ohms(contact, position))
 
-        def changing(values: Mapping[str, float]) -> Change:
-            return lambda now, start: _set(now, start[id(bundle)] + place, values, self.positions)
-
-        now = [contact_ohms(bundle.contacts[place], position) for position in self.positions]
-        acts = frozenset(
-            at for at, position in enumerate(self.positions) if position in least and (most is not None or least[position] != now[at])
-        )
-        return Made((bundle,), changing(least), changing(least if most is None else most), acts)
-
-    def hidden(self, kind: str, about: tuple[str, ...], zone: frozenset[int], bundle: Bundle, flipped: Bundle) -> Iterator[Fault]:
-        """A stuck contact that none of the lines shows, if something else between the terminals would."""
+    def elsewhere(self, bundle: Bundle, flipped: Bundle) -> bool:
+        """Whether what none of the lines shows of a bundle something else between its terminals would."""
         here = [one for one, pin in self.met.items() if self.of.get(pin) is bundle]
-        if any(self.read((a, b), flipped, self.positions) != self.healthy(a, b) for a, b in combinations(here, 2)):
-            yield Fault(Explanation(kind, about), {}, zone)
+        return any(self.read((a, b), flipped, self.positions) != self.healthy(a, b) for a, b in combinations(here, 2))
 
     def ladders(self, bundle: Bundle, lines: Sequence[int], zone: frozenset[int]) -> Iterator[Fault]:
         """All resistors of a bundle off by one factor, or something beside one of them."""
         ladders = [one for one in bundle.contacts if one.ohms is not None]
         if not ladders:
             return
-        drifted = {at: tuple(map(_times, self.raw[at])) for at in lines}
-        yield from self.fault("drift", (ladders[0].a, ladders[0].b), drifted, zone)
+        drifted = {at: tuple(map(times, self.raw[at])) for at in lines}
+        yield from self.fault("drift", (ladders[0].a, ladders[0].b), drifted, zone, ladders[0])
         for ends in dict.fromkeys(tuple(sorted((one.a, one.b))) for one in ladders):
-            yield from self.fault("shunted", ends, self.bridged(bundle, lines, ends, _beside), zone)
+            yield from self.fault("shunted", ends, self.bridged(bundle, lines, ends, beside), zone)
 
     def bridged(self, bundle: Bundle, lines: Sequence[int], ends: Sequence[str], cell: Callable[[Relation | None], Cell]) -> dict[int, Row]:
         """The lines of a bundle with a resistance of 1 ohm to 1 megohm between two of its pins; ``cell`` tells what is read at these."""
@@ -353,10 +353,9 @@ class _Bench:
 
             rows: dict[int, Row] = {at: moved(a, b) for at, (a, b) in enumerate(self.lines) if a in place or b in place}
             zone = self.zone(pins[one], pins[other])
-            shown = list(self.fault("swapped", (one, other), rows, zone))
-            yield from shown
-            if not shown and any(moved(a, b) != self.healthy(a, b) for a in place for b in terminals if b not in place):
-                yield Fault(Explanation("swapped", (one, other)), {}, zone)
+            for found in self.fault("swapped", (one, other), rows, zone):
+                beyond = not found.shown and any(moved(a, b) != self.healthy(a, b) for a in place for b in terminals if b not in place)
+                yield replace(found, shown=found.shown or beyond)
 
     def shorted(self) -> Iterator[Fault]:
         """Two pins with a path between them that no contact is: next to nothing, or water. A contact between the two that does not open is
@@ -370,20 +369,9 @@ class _Bench:
             zone = self.zone(*pins)
             if frozenset(pins) not in joined:
                 about = (a if b == CASE else b,) if CASE in (a, b) else (a, b)
-                made = self.joining(*pins, 0.0, 0.0)
-                yield from self.fault("grounded" if CASE in (a, b) else "shorted", about, self.between(a, b, short=True), zone, made)
+                yield from self.fault("grounded" if CASE in (a, b) else "shorted", about, self.between(a, b, short=True), zone)
             if not any(one.ohms is not None for one in self.part.contacts or () if {one.a, one.b} == set(pins)):
-                made = self.joining(*pins, CLOSED_BELOW_OHMS, OPEN_ABOVE_OHMS)
-                yield from self.fault("leakage", (a, b), self.between(a, b, short=False), zone, made)
-
-    def joining(self, a: str, b: str, least: float, most: float) -> Made:
-        """A path between two pins as a change of their bundles."""
-
-        def changing(ohms: float) -> Change:
-            return lambda now, start: _bridged(now, None, a, b, self.positions, ohms)
-
-        bundles = tuple(dict.fromkeys(self.of[pin] for pin in (a, b) if pin in self.of))
-        return Made(bundles, changing(least), changing(most), frozenset(range(len(self.positions))))
+                yield from self.fault("leakage", (a, b), self.between(a, b, short=False), zone)
 
     def between(self, a: str, b: str, *, short: bool) -> dict[int, Row]:
         """The lines that a path between two terminals changes."""
@@ -428,10 +416,8 @@ class _Bench:
         """The meter's own leads: broken, or worn."""
         broken = {at: tuple(one if one is None else OPEN for one in row) for at, row in enumerate(self.raw)}
         yield from self.fault("leads_open", (), broken, None)
-        worn: dict[int, Row] = {
-            at: tuple(Between(*WORN_LEADS_OHMS) if one == JOINED else one for one in row) for at, row in enumerate(self.raw)
-        }
-        yield from self.fault("leads", (), worn, None)
+        through = {at: tuple(map(worn, row)) for at, row in enumerate(self.raw)}
+        yield from self.fault("leads", (), through, None)
 
 
 @lru_cache(maxsize=4_096)
@@ -439,28 +425,6 @@ def _resistor_in(bundle: Bundle, place: int, positions: tuple[str, ...], ohms: f
     """A bundle with one of its contacts a resistance in some positions, open in the others. The same one each time, as by ``stuck_in``."""
     contact = _resistor(bundle.contacts[place], positions, ohms)
     return Bundle(bundle.nodes, (*bundle.contacts[:place], contact, *bundle.contacts[place + 1 :]))
-
-
-@lru_cache(maxsize=256)
-def _as_one(*bundles: Bundle) -> tuple[Bundle, Mapping[int, int]]:
-    """Several bundles as one, and where the contacts of each begin in it."""
-    start: dict[int, int] = {}
-    contacts: tuple[Contact, ...] = ()
-    for one in bundles:
-        start[id(one)] = len(contacts)
-        contacts = (*contacts, *one.contacts)
-    return (bundles[0] if len(bundles) == 1 else Bundle(tuple(node for one in bundles for node in one.nodes), contacts)), start
-
-
-def _set(bundle: Bundle, place: int, values: Mapping[str, float], positions: Sequence[str]) -> Bundle:
-    """A bundle with other ohms in some positions of one of its contacts, 0 for closed and infinite for open."""
-    contact = bundle.contacts[place]
-    now = {position: contact_ohms(contact, position) for position in positions} | dict(values)
-    ohms = {position: None if found == inf else found for position, found in now.items() if found is not None}
-    # What is asked for is the narrowest tolerance of a path: one that is none of a ladder's is never the narrowest.
-    percent = MAX_TOLERANCE_PERCENT if contact.ohms is None else contact.tolerance_percent
-    changed = replace(contact, closed=None, ohms=ohms, tolerance_percent=percent, overlaps=())
-    return Bundle(bundle.nodes, (*bundle.contacts[:place], changed, *bundle.contacts[place + 1 :]))
 
 
 @lru_cache(maxsize=4_096)
@@ -499,13 +463,3 @@ def _leaky(found: Relation | None) -> Cell:
     ohms = inf if found == OPEN else (found.ohms or 0.0) * (1 + percent_of(found) / 100)
     least = 1 / (1 / CLOSED_BELOW_OHMS + 1 / (inf if found == OPEN else (found.ohms or inf) * (1 - percent_of(found) / 100)))
     return Between(least, 1 / (1 / OPEN_ABOVE_OHMS + 1 / ohms))
-
-
-def _times(found: Relation | None) -> Cell:
-    return Times(found.ohms or 0.0, percent_of(found)) if found and found.path is PathKind.OHMS else found
-
-
-def _beside(found: Relation | None) -> Cell:
-    if found is None or found == JOINED:
-        return found
-    return Beside(inf, 0.0) if found == OPEN else Beside(found.ohms or 0.0, percent_of(found))

@@ -1,6 +1,8 @@
 // What readings tell, by the signatures and the rules that were written down in Python. Pure functions; `rangebook.electrics.diagnosis` is
 // the original of the comparison and `rangebook.desk.prove.parse_ohms` that of the reading of numbers: a test holds them to each other.
 
+import { ALONE, cellOf, orders, SHORTS, same, settled } from "./together.js";
+
 /** @import { Expected, ReadingRules, Sheet } from "../types/data.js" */
 /** Readings by the places of their line and position. @typedef {[line: number, position: number, ohms: number][]} Readings */
 
@@ -14,34 +16,51 @@ export function parseOhms(text, rules) {
 
 const ROUNDING = 1e-9;
 
-/** From where to where the factor, or the siemens beside, would have to be for a reading. @param {Common} cell @param {number} ohms @param {ReadingRules} rules @returns {Span} */
-function windowOf(cell, ohms, rules) {
-  if ("times" in cell) {
-    const [nominal, percent] = cell.times;
-    const slack = percent / 100 + ROUNDING;
-    return [ohms / (nominal * (1 + slack)), ohms / (nominal * (1 - slack))];
-  }
-  const [nominal, percent] = cell.beside;
-  const slack = percent / 100 + ROUNDING;
-  const read = ohms > 0 ? 1 / ohms : Infinity;
-  const least = read - 1 / ((nominal ?? Infinity) * (1 - slack));
-  const most = read - 1 / ((nominal ?? Infinity) * (1 + slack));
-  return [least - rules.meter * read, most + rules.meter * read];
+const STEPS = 60;
+
+/** @param {Span} one @param {Span} other @returns {Span} */
+const met = (one, other) => [Math.max(one[0], other[0]), Math.min(one[1], other[1])];
+
+/** From where to where the siemens beside would have to be for a reading, with the resistance itself divided `by`. @param {Common} cell @param {number} ohms @param {number} by @param {ReadingRules} rules @returns {Span} */
+function siemensBeside({ common: [low, high] }, ohms, by, rules) {
+  if (ohms <= 0) return [Infinity, Infinity];
+  const read = 1 / ohms;
+  const least = low !== null && low <= 0 ? Infinity : by / ((low ?? Infinity) * (1 - ROUNDING));
+  return [read * (1 - rules.meter) - least, read * (1 + rules.meter) - by / ((high ?? Infinity) * (1 + ROUNDING))];
 }
 
-/** What would be read with a factor, or siemens beside, between two values. @param {Common} cell @param {Spans} spans @returns {Expected} */
-function settled(cell, spans) {
-  if ("times" in cell) {
-    const [nominal, percent] = cell.times;
-    return { between: [nominal * (1 - percent / 100) * spans.times[0], nominal * (1 + percent / 100) * spans.times[1]] };
+/** Whether one factor with one resistance beside makes all readings. @param {[Common, number][]} read @param {Spans} spans @param {ReadingRules} rules */
+function makesAll(read, { factor, beside }, rules) {
+  // How much room a factor leaves to the resistance beside rises and falls once.
+  const room = (/** @type {number} */ by) => {
+    const [low, high] = read.reduce((left, [cell, ohms]) => met(left, siemensBeside(cell, ohms, by, rules)), beside);
+    return low < Infinity ? high - low : -Infinity;
+  };
+  let [low, high] = [1 / factor[1], 1 / factor[0]];
+  for (let step = 0; step < STEPS; step += 1) {
+    const [one, other] = [low + (high - low) / 3, high - (high - low) / 3];
+    if (room(one) >= 0 || room(other) >= 0) return true;
+    [low, high] = room(one) < room(other) ? [one, high] : [low, other];
   }
-  const [nominal, percent] = cell.beside;
-  const [low, high] = spans.beside;
-  return { between: [1 / (1 / ((nominal ?? Infinity) * (1 - percent / 100)) + high), 1 / (1 / ((nominal ?? Infinity) * (1 + percent / 100)) + low)] };
+  return false;
+}
+
+/** Between what the factor, and the siemens beside, that are the same for all readings would have to be; null where none makes all. @param {[Common, number][]} read @param {ReadingRules} rules @returns {Spans | null} */
+function spansOf(read, rules) {
+  /** @type {Spans} */
+  let { factor, beside } = { factor: rules.drift, beside: rules.shunt };
+  for (const [cell, ohms] of read) {
+    const [low, high, times, isBeside] = cell.common;
+    if (!isBeside) factor = met(factor, [ohms / (Number(high) * (1 + ROUNDING)), ohms / (Number(low) * (1 - ROUNDING))]);
+    else if (!times) beside = met(beside, siemensBeside(cell, ohms, 1, rules));
+  }
+  if (factor[0] > factor[1] || beside[0] > beside[1]) return null;
+  const both = read.filter(([{ common }]) => common[2] && common[3]);
+  return !both.length || makesAll(both, { factor, beside }, rules) ? { factor, beside } : null;
 }
 
 /** @param {Expected} cell @returns {cell is Common} */
-const isCommon = (cell) => typeof cell === "object" && cell !== null && ("times" in cell || "beside" in cell);
+const isCommon = (cell) => typeof cell === "object" && cell !== null && "common" in cell;
 
 /** Whether a reading can be what is expected. @param {Expected} expected @param {number} ohms @param {ReadingRules} rules @returns {boolean} */
 export function fits(expected, ohms, rules) {
@@ -57,30 +76,27 @@ export function fits(expected, ohms, rules) {
     return low * (1 - ROUNDING) <= ohms && ohms <= (high ?? Infinity) * (1 + ROUNDING);
   }
   if ("either" in expected) return expected.either.some((one) => fits(one, ohms, rules));
-  const [low, high] = windowOf(expected, ohms, rules);
-  const [least, most] = "times" in expected ? rules.drift : rules.shunt;
-  return Math.max(low, least) <= Math.min(high, most);
+  return spansOf([[expected, ohms]], rules) !== null;
 }
 
 /** A reading that stands for a cell, null where it could be anything. @param {Expected} cell @param {ReadingRules} rules @returns {number | null} */
 function likely(cell, rules) {
+  if (typeof cell === "object" && cell !== null && "either" in cell) return likely(cell.either[0], rules);
   if (cell === null || isCommon(cell)) return null;
   if (Array.isArray(cell)) return cell[0];
   if (typeof cell === "number") return cell === 1 ? 0.1 : Infinity;
-  if ("either" in cell) return likely(cell.either[0], rules);
   const [low, high] = cell.between;
   return Math.sqrt(Math.max(low, rules.closed_below) * Math.min(high ?? Infinity, rules.open_above));
 }
 
-/** @typedef {Pick<Sheet, "known" | "good" | "rows" | "lines" | "insulation" | "positions">} Proving */
+/** @typedef {Pick<Sheet, "known" | "good" | "rows" | "lines" | "insulation" | "positions" | "net">} Proving */
 /** One fault, or two, that explain all readings; a leak, the good part and one not proved have no rows. @typedef {{ kind: string, ends: string[], of?: Told[] }} Told */
 /** @typedef {[low: number, high: number]} Span */
-/** @typedef {{ times: Span, beside: Span }} Spans */
-/** @typedef {{ times: [ohms: number, percent: number] } | { beside: [ohms: number | null, percent: number] }} Common */
-/** A fault that no reading refutes, which of the wrong ones it explains, and how much it does. @typedef {{ fault: Sheet["known"][number], changed: Map<number, number>, clears: Set<number>, spans: Spans }} Clear */
-
-/** The kinds that are paths from one pin to this or that other one. */
-const SHORTS = new Set(["shorted", "grounded", "leakage"]);
+/** @typedef {{ factor: Span, beside: Span }} Spans */
+/** @typedef {Extract<Expected, { common: unknown }>} Common */
+/** @typedef {Sheet["known"][number]} Fault */
+/** A fault that no reading refutes, with what they leave of what is the same for all of them. @typedef {[fault: Fault, spans: Spans]} Held */
+/** One that the readings do not refute by itself, and which of the wrong ones it explains. @typedef {{ fault: Fault, changed: Map<number, number>, clears: Set<number>, spans: Spans }} Clear */
 
 /**
  * What explains all the readings: the good part, each single fault, a leak, or two faults that lie apart; `not_proved` in place of `good`
@@ -97,44 +113,46 @@ export function explain(sheet, readings, rules) {
   if (!wrong.size) {
     const left = insulated.filter((line) => sheet.positions.some((_, at) => expected(sheet, line, at) !== null && !readings.some((one) => one[0] === line && one[1] === at)));
     const first = left.length ? { kind: "not_proved", ends: left.map(output) } : { kind: "good", ends: [] };
-    return { told: [first, ...single.map(toldOf).filter((one) => rules.beside_good.includes(one.kind))], next: null };
+    return { told: [first, ...single.filter(({ fault }) => fault[6]).map(({ fault }) => toldOf(fault)).filter((one) => rules.beside_good.includes(one.kind))], next: null };
   }
-  if (single.length) return { told: onePath(single.map(toldOf)), next: nextReading(sheet, single.map((one) => [one]), readings, rules) };
+  if (single.length) return { told: onePath(single.map(({ fault }) => toldOf(fault))), next: nextReading(sheet, single.map((one) => [[one.fault, one.spans]]), readings, rules) };
   const bad = [...wrong].map((place) => readings[place]);
   const leaking = insulated.filter((line) => bad.some((one) => one[0] === line)).map(output);
   const explained = bad.every(([line, at]) => expected(sheet, line, at) === 0 && sheet.lines[line].slice(0, 2).some((end) => leaking.includes(String(end))));
   if (leaking.length && explained) return { told: leaking.map((one) => ({ kind: "leak", ends: [one] })), next: null };
-  const pairs = pairsOf(clears.filter((one) => one.clears.size), wrong);
-  return { told: pairs.map((both) => ({ kind: "pair", ends: [], of: both.map(toldOf) })), next: nextReading(sheet, pairs, readings, rules) };
+  const pairs = [...apartOf(clears.filter((one) => one.clears.size), wrong), ...togetherOf(sheet, readings, wrong, rules)];
+  return { told: pairs.map((both) => ({ kind: "pair", ends: [], of: both.map(([fault]) => toldOf(fault)) })), next: nextReading(sheet, pairs, readings, rules) };
 }
 
-/** @param {Clear} one @returns {Told} */
-const toldOf = ({ fault: [kind, ends] }) => ({ kind, ends });
+/** @param {Fault} fault @returns {Told} */
+const toldOf = ([kind, ends]) => ({ kind, ends });
 
 /**
  * Which wrong readings a fault explains; null if it is refuted on a line that it changes.
- * @param {Proving} sheet @param {Sheet["known"][number]} fault @param {Readings} readings @param {Set<number>} wrong @param {ReadingRules} rules @returns {Clear | null}
+ * @param {Proving} sheet @param {Fault} fault @param {Readings} readings @param {Set<number>} wrong @param {ReadingRules} rules @returns {Clear | null}
  */
 function cleared(sheet, fault, readings, wrong, rules) {
-  /** @type {Map<number, number>} */
-  const changed = new Map();
-  for (let at = 0; at < fault[2].length; at += 2) changed.set(fault[2][at], fault[2][at + 1]);
-  /** @type {Spans} */
-  const spans = { times: [...rules.drift], beside: [...rules.shunt] };
+  const changed = changedBy(fault);
+  /** @type {[Common, number][]} */
+  const common = [];
   const found = new Set();
   for (const [place, [line, at, ohms]] of readings.entries()) {
     const cell = changedAt(sheet, changed, line, at);
     if (cell === undefined) continue;
-    if (isCommon(cell)) {
-      // One factor, or one resistance beside, for all readings.
-      const kind = "times" in cell ? "times" : "beside";
-      const [least, most] = windowOf(cell, ohms, rules);
-      spans[kind] = [Math.max(spans[kind][0], least), Math.min(spans[kind][1], most)];
-      if (spans[kind][0] > spans[kind][1]) return null;
-    } else if (!fits(cell, ohms, rules)) return null;
+    if (isCommon(cell)) common.push([cell, ohms]);
+    else if (!fits(cell, ohms, rules)) return null;
     if (wrong.has(place)) found.add(place);
   }
-  return { fault, changed, clears: found, spans };
+  const spans = spansOf(common, rules);
+  return spans && { fault, changed, clears: found, spans };
+}
+
+/** @param {Fault} fault the place of its row for each line that reads otherwise */
+function changedBy(fault) {
+  /** @type {Map<number, number>} */
+  const changed = new Map();
+  for (let at = 0; at < fault[2].length; at += 2) changed.set(fault[2][at], fault[2][at + 1]);
+  return changed;
 }
 
 /** Shorts and leaks from one terminal to this or that other one are one path of that terminal. @param {Told[]} found @returns {Told[]} */
@@ -151,7 +169,7 @@ function changedAt(sheet, changed, line, at) {
   const row = changed.get(line);
   if (row === undefined) return undefined;
   const cell = sheet.rows[row][at];
-  return JSON.stringify(cell) === JSON.stringify(expected(sheet, line, at)) ? undefined : cell;
+  return same(cell, expected(sheet, line, at)) ? undefined : cell;
 }
 
 /** Whether two faults change nothing of each other's: they have no bundle in common, or no position. @param {Sheet["known"][number]} one @param {Sheet["known"][number]} other */
@@ -160,22 +178,78 @@ function apart([, , , zone, acts], [, , , beyond, there]) {
   return !zone.some((each) => beyond.includes(each)) || (acts !== null && there !== null && !acts.some((at) => there.includes(at)));
 }
 
-/** Two faults that lie apart and explain together what neither does alone. @param {Clear[]} clears @param {Set<number>} wrong @returns {[Clear, Clear][]} */
-function pairsOf(clears, wrong) {
-  /** @type {[Clear, Clear][]} */
+/** Two faults that lie apart and explain together what neither does alone. @param {Clear[]} clears @param {Set<number>} wrong @returns {[Held, Held][]} */
+function apartOf(clears, wrong) {
+  /** @type {[Held, Held][]} */
   const found = [];
   for (const [place, one] of clears.entries()) {
     for (const other of clears.slice(place + 1)) {
-      if (!apart(one.fault, other.fault)) continue;
-      if ([...wrong].every((each) => one.clears.has(each) || other.clears.has(each))) found.push([one, other]);
+      if ([...wrong].every((each) => one.clears.has(each) || other.clears.has(each)) && apart(one.fault, other.fault)) {
+        found.push([[one.fault, one.spans], [other.fault, other.spans]]);
+      }
     }
   }
   return found;
 }
 
+/** The same of two that do not lie apart: what is read with both is reckoned anew. @param {Proving} sheet @param {Readings} readings @param {Set<number>} wrong @param {ReadingRules} rules @returns {[Held, Held][]} */
+function togetherOf(sheet, readings, wrong, rules) {
+  const first = readings.filter((_, place) => wrong.has(place));
+  const order = [...first, ...readings.filter((_, place) => !wrong.has(place))];
+  const able = sheet.known.filter(([kind]) => !ALONE.has(kind)).map((fault) => ({ fault, touched: touchedBy(sheet, fault, first) }));
+  const places = [...first.keys()];
+  /** @type {[Held, Held][]} */
+  const found = [];
+  for (const [place, one] of able.entries()) {
+    for (let next = place + 1; next < able.length; next += 1) {
+      const other = able[next];
+      if (!places.every((each) => one.touched[each] || other.touched[each]) || apart(one.fault, other.fault)) continue;
+      for (const both of orders(one.fault, other.fault, rules)) {
+        const spans = spansOfBoth(sheet, both, order, rules);
+        if (spans) {
+          found.push([[both[0], spans], [both[1], spans]]);
+          break;
+        }
+      }
+    }
+  }
+  return found;
+}
+
+/** Of each reading whether a fault can have a part in it. @param {Proving} sheet @param {Fault} fault @param {Readings} readings */
+function touchedBy({ net }, [, , , zone, acts], readings) {
+  return readings.map(([line, at]) => zone === null || (zone.some((each) => net.zones[line].includes(each)) && (acts === null || acts.includes(at))));
+}
+
+/** What is left of what is common to all readings if two faults explain them; null if they do not. @param {Proving} sheet @param {Fault[]} both @param {Readings} readings @param {ReadingRules} rules */
+function spansOfBoth(sheet, both, readings, rules) {
+  /** @type {[Common, number][]} */
+  const common = [];
+  for (const [line, at, ohms] of readings) {
+    const cell = cellOf(sheet, both, line, at, rules);
+    if (isCommon(cell)) common.push([cell, ohms]);
+    else if (!fits(cell, ohms, rules)) return null;
+  }
+  return spansOf(common, rules);
+}
+
+/** What is read with some faults together, from what is known of them by now. @param {Proving} sheet @param {Held[]} some @param {number} line @param {number} at @param {ReadingRules} rules @returns {Expected} */
+function readWith(sheet, some, line, at, rules) {
+  const [one, other] = some;
+  if (other && !apart(one[0], other[0])) {
+    const cell = cellOf(sheet, [one[0], other[0]], line, at, rules);
+    return isCommon(cell) ? settled(cell, one[1].factor, one[1].beside) : cell;
+  }
+  for (const [fault, spans] of some) {
+    const cell = changedAt(sheet, changedBy(fault), line, at);
+    if (cell !== undefined) return isCommon(cell) ? settled(cell, spans.factor, spans.beside) : cell;
+  }
+  return expected(sheet, line, at);
+}
+
 /**
  * The reading not yet taken after which fewest would be left on average.
- * @param {Proving} sheet @param {Clear[][]} all @param {Readings} readings @param {ReadingRules} rules @returns {[line: number, position: number] | null}
+ * @param {Proving} sheet @param {Held[][]} all @param {Readings} readings @param {ReadingRules} rules @returns {[line: number, position: number] | null}
  */
 function nextReading(sheet, all, readings, rules) {
   const left = all.slice(0, rules.most_compared);
@@ -190,9 +264,7 @@ function nextReading(sheet, all, readings, rules) {
       /** @type {Map<string, [cell: Expected, count: number]>} */
       const alike = new Map();
       for (const some of left) {
-        const one = some.find((each) => changedAt(sheet, each.changed, line, at) !== undefined);
-        const read = one ? sheet.rows[Number(one.changed.get(line))][at] : good;
-        const cell = one && isCommon(read) ? settled(read, one.spans) : read;
+        const cell = readWith(sheet, some, line, at, rules);
         const key = JSON.stringify(cell);
         alike.set(key, [cell, (alike.get(key)?.[1] ?? 0) + 1]);
       }

@@ -232,6 +232,9 @@ export interface ReadingRules {
   /** Within which a factor, and siemens beside, are looked for. */
   drift: [low: number, high: number];
   shunt: [low: number, high: number];
+  worn_leads: [low: number, high: number];
+  /** All kinds of faults in the order in which they are told. */
+  kinds: string[];
   /** Kinds that are told of a part on which all reads as it should, where they would show nowhere. */
   beside_good: string[];
   most_compared: number;
@@ -268,7 +271,7 @@ export interface StatedContact {
 }
 
 /** What a meter is to show: 1 closed, 0 open, ohms and a tolerance in percent, null not known; of a fault also a span (null for no path), one
- * of several, or ohms and a tolerance times a factor, or with something beside, that is the same all over. */
+ * of several, or ohms from the least to the most that are times a factor (1), or with something beside (1), which is the same for all. */
 export type Expected =
   | 0
   | 1
@@ -276,8 +279,7 @@ export type Expected =
   | null
   | { between: [low: number, high: number | null] }
   | { either: Expected[] }
-  | { times: [ohms: number, percent: number] }
-  | { beside: [ohms: number | null, percent: number] };
+  | { common: [low: number | null, high: number | null, times: 0 | 1, beside: 0 | 1] };
 
 export interface Sheet {
   where: string;
@@ -298,8 +300,25 @@ export interface Sheet {
   /** The place of a row for each line, of a good part. */
   good: number[];
   /** Each fault: the line and the place of its row for each line that reads otherwise, the bundles of contacts that it
-   * touches, and the positions in which it does. */
-  known: [kind: string, ends: string[], changed: number[], zone: number[] | null, acts: number[] | null][];
+   * touches, the positions in which it does, the contact that it is of, and whether it shows without another one. */
+  known: [kind: string, ends: string[], changed: number[], zone: number[] | null, acts: number[] | null, contact: number | null, shown: 0 | 1][];
+  net: Net;
+}
+
+/** The contacts between the pins, and what meets these: from it is reckoned what two faults together would make a meter read. */
+export interface Net {
+  contacts: [a: string, b: string, bundle: number, ladder: 0 | 1, one_way: 0 | 1, percent: number, ohms: MeteredState[]][];
+  /** Terminal -> the pin that it meets. */
+  pins: Record<string, string>;
+  /** Those that are tied together where a terminal is read against all others. */
+  tied: Record<string, string[]>;
+  /** Pins of which nothing is stated; terminals with electronics behind them. */
+  loose: string[];
+  powered: string[];
+  electronics: boolean;
+  /** The place of a row for each line, by the contacts alone; the bundles of each line. */
+  raw: number[];
+  zones: number[][];
 }
 
 /** A QR code: its modules row by row, end to end, as a number in hex. */

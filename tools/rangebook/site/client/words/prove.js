@@ -32,7 +32,7 @@ export const PROVE = speak({
   "prove.partly.faults": "{lead}; these readings would not show this either: {faults}.",
   "prove.partly.lead": "As it should be, as far as can be read here",
   "prove.bad": "Not good.",
-  "prove.bad.none": "{lead} No single fault explains these readings, nor two that lie apart. Measure again; if they stand, there is more wrong, or it is another part. Do not fit it. Two faults of the same contacts in the same position are told by rangebook prove.",
+  "prove.bad.none": "{lead} No single fault explains these readings, nor do two. Measure again; if they stand, there is more wrong, or it is another part. Do not fit it.",
   "prove.bad.one": "Not good: {fault}.",
   "prove.bad.count": { one: "{lead} {count} fault would explain it:{more}", other: "{lead} {count} faults would explain it:{more}" },
   "prove.bad.left": { one: " {count} reading left to tell more.", other: " {count} readings left to tell more." },
