@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import hypothesis
@@ -21,6 +22,14 @@ LOTS = ("seed", "chunk")
 # How fast something is gets measured in benchmarks/, never in a test; least of all while branches are measured.
 hypothesis.settings.register_profile("any-machine", deadline=None)
 hypothesis.settings.load_profile("any-machine")
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _store(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """What is kept between runs of the command lies in a folder of the tests' own."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("RANGEBOOK_STORE", str(tmp_path_factory.mktemp("store")))
+        yield
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

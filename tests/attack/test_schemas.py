@@ -17,9 +17,10 @@ import pytest
 from rangebook.lint.examples import base_book
 from rangebook.reading.entry import read_entry
 from rangebook.schema.check import Checker
+from rangebook.schema.errors import SchemaError
 from rangebook.schema.patterns import matches
 from rangebook.schema.shape import check_circuits, check_schema
-from rangebook.schema.store import FILES, SchemaError, Schemas, load_schemas
+from rangebook.schema.store import FILES, Schemas, load_schemas
 
 SHIPPED = load_schemas()
 BUDGET_SECONDS = 5

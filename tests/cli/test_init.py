@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import json
 from pathlib import Path
 
 import pytest
 import yaml
+from PIL import Image
 
 from rangebook.cli import main, parser
 from rangebook.desk.beginning.begin import FORGES
@@ -100,3 +102,24 @@ def test_settings_that_cannot_be_used_are_refused_by_line(tmp_path: Path, text: 
     assert main(["build", "--root", str(tmp_path / "ours")]) == 1
     assert said in capsys.readouterr().err
     assert not (tmp_path / "ours" / "site").exists()
+
+
+def test_a_books_own_colours_and_logo(tmp_path: Path) -> None:
+    """They reach every page, the handbook's too, the device's icons and the first style sheet, light and dark."""
+    mine = tmp_path / "ours"
+    assert begun(mine) == 0
+    picture = io.BytesIO()
+    Image.new("RGB", (60, 20), (200, 30, 30)).save(picture, "PNG")
+    (mine / "sign.png").write_bytes(picture.getvalue())
+    (mine / "book.yml").write_text('format: 2\nname: Hill Road\nlogo: sign.png\ncolours: {bar: "#101010", accent: "#ffee00"}\n', "utf-8")
+    site = tmp_path / "site"
+    assert main(["build", "--root", str(mine), "--site-dir", str(site)]) == 0
+    assert (site / "book" / "logo.png").read_bytes() == picture.getvalue()
+    for page in ("index.html", "cautions/index.html", "handbook/index.html"):
+        text = (site / page).read_text("utf-8")
+        assert 'book/logo.png"' in text and 'content="#101010"' in text, page
+    assert (site / "book" / "tokens.css").read_text("utf-8").endswith(":root:root:root { --bar: #101010; --accent: #ffee00; }\n")
+    assert json.loads((site / "manifest.webmanifest").read_text("utf-8"))["theme_color"] == "#101010"
+    mark = (site / "book" / "mark.svg").read_text("utf-8")
+    assert "#101010" in mark and "#ffee00" in mark and "#14303f" not in mark
+    assert Image.open(site / "book" / "icon-maskable-512.png").getpixel((2, 2)) == (16, 16, 16, 255)

@@ -32,6 +32,15 @@ def test_the_two_commands_stand_first_and_are_one_line_each(root: Path) -> None:
     assert (first, second) == ("python3 tools/start.py\n", "python3 tools/start.py test --apt\n")
 
 
+def test_both_shells_are_told_the_same(root: Path) -> None:
+    """PowerShell runs no `python3`; what is asked of the script is the same, but for what is Debian's."""
+    (block,) = blocks(root, "README.md", "powershell")
+    asked = [line.removeprefix("py ") for line in block.splitlines()]
+    assert asked == [one.strip().removeprefix("python3 ").removesuffix(" --apt") for one in blocks(root, "README.md", "sh")[:2]]
+    for document in ("README.md", "CONTRIBUTING.md"):
+        assert r".venv\Scripts\rangebook" in (root / document).read_text("utf-8")
+
+
 def test_ci_runs_the_checks_and_the_very_command_of_the_readme(root: Path) -> None:
     command = blocks(root, "README.md", "sh")[1].strip()
     runs = [line for line in (root / ".ci" / "run").read_text("utf-8").splitlines() if "start.py" in line]

@@ -6,6 +6,7 @@ named beside the checks (from memory).
 
 from __future__ import annotations
 
+import json
 import os
 from datetime import datetime
 from functools import partial
@@ -18,8 +19,10 @@ import lxml.html
 import pytest
 from tests.committing import git as git_in
 
+from rangebook.cli import main
 from rangebook.reading import git
 from rangebook.reading.git import Commit
+from rangebook.revisions import past
 from rangebook.site.facts.history import FEED_URL, feed, read_history
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
@@ -125,6 +128,45 @@ def test_the_page_and_the_feed_on_the_site(book: Path, tmp_path: Path) -> None:
         there = urljoin("history/changes.xml", entry.link)
         assert there.startswith("history/#"), "from where the feed lies"
         content.get_element_by_id(there.partition("#")[2])
+
+
+def test_what_vehicles_were_told_before_and_are_told_since(book: Path, tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
+    """The same as ``rangebook impact`` says of the commit, and as ``rangebook fit --at`` says of the number then."""
+    path = book / FAMILY
+    text = path.read_text("utf-8")
+    number = "TB-20455"
+    path.write_text(text.replace("status: current", "status: withdrawn"), "utf-8")
+    run(book, "commit", "-q", "-am", "Taken back", when="2026-03-07T11:00:00Z")
+    (change,) = (one.id for one in read_history(book).commits if one.subject == "Taken back")
+    assert main(["impact", f"{change}^", change, "--root", str(book), "--format", "json"]) == 0
+    told = [one for one in json.loads(capsys.readouterr().out)["applications"] if one["old"]["first"] != one["new"]["first"]]
+    assert told, "the small book has a vehicle for it"
+    build_site(checked(book), tmp_path / "site")
+    page = lxml.html.fromstring((tmp_path / "site/history/index.html").read_bytes())
+    (section,) = page.xpath(f"//section[@id='Change-{change[:12]}']")
+    said = [" ".join(item.text_content().split()) for item in section.xpath("./h4/following-sibling::ul[1]/li")]
+    assert len(said) == len(told)
+    for one, line in zip(told, said, strict=True):
+        assert line.startswith(f"{one['vehicle']} {one['years']}") and f"was {number} " in line and "; now " in line
+    capsys.readouterr()
+    assert main(["fit", number, "--at", f"{change}^", "--root", str(book)]) == 0
+    then = capsys.readouterr().out
+    assert main(["fit", number, "--at", change[:12], "--root", str(book)]) == 0
+    assert "withdrawn" in capsys.readouterr().out and "withdrawn" not in then
+
+
+def test_what_is_too_much_to_compare_is_said_with_the_command_that_does(
+    book: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr(past, "MOST_SEATS", 0)
+    path = book / FAMILY
+    path.write_text(path.read_text("utf-8").replace("status: current", "status: withdrawn", 1), "utf-8")
+    run(book, "commit", "-q", "-am", "Taken back", when="2026-03-07T11:00:00Z")
+    change = read_history(book).commits[0].id[:12]
+    build_site(checked(book), tmp_path / "site")
+    page = lxml.html.fromstring((tmp_path / "site/history/index.html").read_bytes())
+    (section,) = page.xpath(f"//section[@id='Change-{change}']")
+    assert f"rangebook impact {change}^ {change}" in section.text_content() and not section.xpath("./h4")
 
 
 def test_a_site_built_without_git_says_so_and_has_no_feed(small_book: Path, tmp_path: Path) -> None:

@@ -55,7 +55,9 @@ def codes_of_problems() -> set[str]:
         if isinstance(node, ast.Constant) and isinstance(node.value, str)
     }
     in_schema = re.findall(r'\bproblem\("(\w+)"', (PACKAGE / "schema" / "problems.py").read_text("utf-8"))
-    return {text for text in texts if re.fullmatch(r"(file|front|yaml|schema)\.\w+", text)} | {f"schema.{code}" for code in in_schema}
+    return {text for text in texts if re.fullmatch(r"(file|front|yaml|schema|settings)\.\w+", text)} | {
+        f"schema.{code}" for code in in_schema
+    }
 
 
 BY_DATA = {

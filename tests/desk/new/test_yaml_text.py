@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rangebook.desk.writing import yaml_text
-from rangebook.reading.strict_yaml import UNSEEN, parse
+from rangebook.reading.strict_yaml import parse
+from rangebook.reading.unseen import UNSEEN
 
 # What the reader refuses in a value, because it cannot be seen, is not to be written either.
 SIGNS = st.characters(blacklist_categories=("Cs", "Cc", "Cf", "Zl", "Zp"), blacklist_characters="\ufeff\ufffe\uffff")

@@ -1,5 +1,7 @@
 """id-and-file."""
 
+import pytest
+
 from rangebook.lint.examples import example_book
 
 BOOK = {name: text.decode() for name, text in example_book("").items()}
@@ -35,3 +37,12 @@ def test_nothing_that_names_the_file_is_called_unknown(lint_example):
 
 def test_an_entry_that_cannot_be_read_is_left_to_the_rules_of_reading(look):
     assert look("id-and-file", "    kind: kit\n    id: other\n    blanks: many\n") == []
+
+
+@pytest.mark.parametrize("name", ["con", "aux", "nul", "prn", "com1", "lpt9"])
+def test_a_name_that_windows_keeps_for_a_device(look, name):
+    """Source: Microsoft, Naming Files, Paths, and Namespaces (reserved names), from memory; Python's own list is what is asked."""
+    (found,) = look("id-and-file", {**BOOK, f"entries/connectors/{name}.md": OVAL.replace("id: oval-13", f"id: {name}")})
+    assert (found.file, found.at) == (f"connectors/{name}.md", name) and "Windows" in found.message
+    other = f"{name}-13"
+    assert look("id-and-file", {**BOOK, f"entries/connectors/{other}.md": OVAL.replace("id: oval-13", f"id: {other}")}) == []

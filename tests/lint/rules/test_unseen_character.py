@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from rangebook.reading.strict_yaml import UNSEEN
+from rangebook.reading.unseen import UNSEEN
 from rangebook.schema.patterns import matches
 from tests.lint.seeding.operators.entering import operator
 from tests.lint.seeding.sowing import Ground, Seed

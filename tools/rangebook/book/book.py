@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from enum import Flag, auto
 from functools import cached_property
 from itertools import combinations
 from types import MappingProxyType
@@ -21,6 +22,45 @@ from rangebook.schema.store import Circuit
 _Item = TypeVar("_Item")
 _Key = TypeVar("_Key")
 _NUMBER_LINE = re.compile(r"\bnumber:\s*[\"']?([^\"',}\n]+)")
+
+
+class Asked(Flag):
+    """Questions that are about the whole of a book, wherever they are asked."""
+
+    LOST = auto()
+    """What could not be taken in."""
+    NAMES = auto()
+    """Every number, id and file, to find the one that was meant."""
+    LACKS_KIT = auto()
+    """Whether a kit is asked for that the book does not have."""
+    ERRING = auto()
+    """Which rules find an error anywhere."""
+
+
+NOTHING = Asked(0)
+
+
+@dataclass(eq=False, slots=True)
+class Questions:
+    """Those that were asked of a book."""
+
+    asked: Asked = NOTHING
+
+
+@dataclass(frozen=True, eq=False)
+class Beyond:
+    """What is to be known of the rest of a book, for who has an excerpt of it: all that hangs together with some entries, and all entries
+    that could not be taken in. ``numbers`` are those of parts, normalised and as they are printed, ``kit_numbers`` those of kits;
+    ``erring`` are the rules of one entry and of the book that find an error anywhere else."""
+
+    states_plating: bool
+    lacks_kit: bool
+    erring: frozenset[str]
+    connectors: Callable[[], Iterable[str]]
+    kits: Callable[[], Iterable[str]]
+    numbers: Callable[[], Iterable[tuple[str, str]]]
+    kit_numbers: Callable[[], Iterable[str]]
+    files: Callable[[], Iterable[str]]
 
 
 class HiddenWays(NamedTuple):
@@ -40,7 +80,7 @@ class Book:
 
     ``circuits`` is the controlled list by which pins and wires are named.
     ``lost`` are the entries that could not be taken in; what they would have said is not known, so nothing is
-    concluded from their absence.
+    concluded from their absence. ``beyond`` is what there is beside an excerpt; it is ``None`` of a whole book.
     """
 
     families: Mapping[str, Family]
@@ -48,6 +88,8 @@ class Book:
     kits: Mapping[str, Kit]
     circuits: Mapping[str, Circuit]
     lost: tuple[Entry, ...] = ()
+    beyond: Beyond | None = field(default=None, compare=False, repr=False)
+    questions: Questions = field(default_factory=Questions, compare=False, repr=False)
 
     @cached_property
     def kept(self) -> dict[Any, Any]:
@@ -93,6 +135,8 @@ class Book:
     @cached_property
     def states_plating(self) -> bool:
         """Whether it says anywhere what terminals are plated with."""
+        if self.beyond is not None:
+            return self.beyond.states_plating
         plugs = (plug.plating for family in self.families.values() for plug in family.plugs.values())
         owners: tuple[Connector | Kit, ...] = (*self.connectors.values(), *self.kits.values())
         terminals = (one for owner in owners for one in (owner.terminal, *owner.terminals.values()))
@@ -159,6 +203,55 @@ class Book:
         )
 
     @cached_property
+    def knows_its_ways(self) -> bool:
+        """Whether every connector that a kit or a connector names is in the book, and nothing that could not be read may be a kit."""
+        named = [name for kit in self.kits.values() for name in (*kit.olds, kit.new)]
+        named += [mate.connector for connector in self.connectors.values() for mate in connector.mates]
+        return all(name in self.connectors for name in named) and not any(
+            entry.folder == "kits" or entry.front is None or entry.front.get("kind") not in ("switch", "connector")
+            for entry in self.every_lost()
+        )
+
+    def asks(self, question: Asked) -> None:
+        """Remember that something was asked that is about the whole."""
+        self.questions.asked |= question
+
+    def every_lost(self) -> tuple[Entry, ...]:
+        """What could not be taken in, for who goes by whether there is any."""
+        self.asks(Asked.LOST)
+        return self.lost
+
+    def connector_ids(self) -> Iterable[str]:
+        """The ids of all connectors, those beyond an excerpt too."""
+        self.asks(Asked.NAMES)
+        return self.beyond.connectors() if self.beyond else self.connectors
+
+    def kit_ids(self) -> Iterable[str]:
+        """The ids of all kits, those beyond an excerpt too."""
+        self.asks(Asked.NAMES)
+        return self.beyond.kits() if self.beyond else self.kits
+
+    def every_number(self) -> list[str]:
+        """The numbers of all parts as they are printed, those beyond an excerpt too."""
+        self.asks(Asked.NAMES)
+        return [number for _, number in self.beyond.numbers()] if self.beyond else [part.number for part in self.parts]
+
+    def part_numbers(self) -> Mapping[str, str]:
+        """Normalised number -> the number as it is printed, of all parts, those beyond an excerpt too."""
+        self.asks(Asked.NAMES)
+        found: dict[str, str] = {}
+        for key, number in self.beyond.numbers() if self.beyond else ((part.key, part.number) for part in self.parts):
+            found.setdefault(key, number)
+        return found
+
+    def printed_numbers(self) -> list[str]:
+        """The numbers of all parts and of all kits, those beyond an excerpt too."""
+        self.asks(Asked.NAMES)
+        if self.beyond:
+            return [*(number for _, number in self.beyond.numbers()), *self.beyond.kit_numbers()]
+        return [*(part.number for part in self.parts), *(kit.number for kit in self.kits.values())]
+
+    @cached_property
     def predecessors(self) -> Mapping[str, tuple[Part, ...]]:
         """Normalised number -> the parts that it is said to take the place of."""
         return _grouped((normalise(link.number), part) for part in self.parts for link in part.superseded_by)
@@ -166,13 +259,14 @@ class Book:
     @cached_property
     def lost_ids(self) -> frozenset[str]:
         """Ids that a lost entry may have had: its file's stem, and its ``id`` where that could be read."""
-        stated = (entry.front.get("id") for entry in self.lost if entry.front)
-        return frozenset(entry.stem for entry in self.lost) | {one for one in stated if isinstance(one, str)}
+        lost = self.every_lost()
+        stated = (entry.front.get("id") for entry in lost if entry.front)
+        return frozenset(entry.stem for entry in lost) | {one for one in stated if isinstance(one, str)}
 
     @cached_property
     def lost_numbers(self) -> frozenset[str]:
         """Normalised part numbers that a lost entry seems to hold."""
-        return frozenset(normalise(found) for entry in self.lost for found in _NUMBER_LINE.findall(entry.source))
+        return frozenset(normalise(found) for entry in self.every_lost() for found in _NUMBER_LINE.findall(entry.source))
 
     @cached_property
     def items(self) -> tuple[Family | Connector | Kit, ...]:
@@ -222,8 +316,9 @@ def build_book(entries: Iterable[Entry], circuits: Mapping[str, Circuit]) -> Boo
     return book_of(((entry, build.item(entry)) for entry in entries), circuits)
 
 
-def book_of(read: Iterable[tuple[Entry, build.Item | None]], circuits: Mapping[str, Circuit]) -> Book:
-    """A book from entries and what each was made into, ``None`` for one with problems, and the controlled list of circuits."""
+def book_of(read: Iterable[tuple[Entry, build.Item | None]], circuits: Mapping[str, Circuit], beyond: Beyond | None = None) -> Book:
+    """A book from entries and what each was made into, ``None`` for one with problems, and the controlled list of circuits; or an excerpt
+    of a book, with what is ``beyond`` it."""
     families: dict[str, Family] = {}
     connectors: dict[str, Connector] = {}
     kits: dict[str, Kit] = {}
@@ -240,4 +335,4 @@ def book_of(read: Iterable[tuple[Entry, build.Item | None]], circuits: Mapping[s
                 taken = False
         if not taken:
             lost.append(entry)
-    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), circuits, tuple(lost))
+    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), circuits, tuple(lost), beyond)

@@ -45,7 +45,7 @@ from rangebook.book.model import (
 )
 from rangebook.book.numbers import normalise
 from rangebook.reading.entry import Entry
-from rangebook.schema.store import SchemaError
+from rangebook.schema.errors import SchemaError
 
 _NOTHING: Mapping[str, Any] = MappingProxyType({})
 

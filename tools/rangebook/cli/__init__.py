@@ -5,12 +5,13 @@ from __future__ import annotations
 import argparse
 import importlib
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Sequence
+from pathlib import Path
 
 from rangebook import __version__
 from rangebook.cli.root import NoRootError
 from rangebook.cli.terminal import complain
-from rangebook.schema.store import SchemaError
+from rangebook.schema.errors import SchemaError
 
 COMMANDS = {
     "fit": "fit",
@@ -36,8 +37,8 @@ EXIT_CANNOT = 2
 """Exit status where a command could not run at all."""
 
 
-def parser(names: Iterable[str] = tuple(COMMANDS)) -> argparse.ArgumentParser:
-    """The command line of the given commands, all of them where none are named."""
+def parser(names: Collection[str] = tuple(COMMANDS)) -> argparse.ArgumentParser:
+    """The command line, with the arguments of the given commands; the others are listed, and not imported."""
     top = argparse.ArgumentParser(
         prog="rangebook",
         description="What to fit in place of a gearbox range switch, and why. Run it in a folder that holds entries/, "
@@ -45,8 +46,11 @@ def parser(names: Iterable[str] = tuple(COMMANDS)) -> argparse.ArgumentParser:
     )
     top.add_argument("--version", action="version", version=f"rangebook {__version__}")
     commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    for name in names:
-        module = importlib.import_module(f"{__name__}.{COMMANDS[name]}")
+    for name, file in COMMANDS.items():
+        if name not in names:
+            commands.add_parser(name, help=_title(file))
+            continue
+        module = importlib.import_module(f"{__name__}.{file}")
         text = (module.__doc__ or "").strip()
         sub = commands.add_parser(
             name, help=text.split("\n")[0].rstrip("."), description=text, formatter_class=argparse.RawDescriptionHelpFormatter
@@ -56,10 +60,16 @@ def parser(names: Iterable[str] = tuple(COMMANDS)) -> argparse.ArgumentParser:
     return top
 
 
+def _title(file: str) -> str:
+    """The first line of what a module says of itself."""
+    with (Path(__file__).parent / f"{file}.py").open(encoding="utf-8") as source:
+        return source.readline().strip().strip('"').rstrip(".")
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; returns its exit status."""
     argv = sys.argv[1:] if argv is None else list(argv)
-    args = parser(argv[:1] if argv and argv[0] in COMMANDS else tuple(COMMANDS)).parse_args(argv)
+    args = parser(argv[:1]).parse_args(argv)
     try:
         return int(args.run(args))
     except (SchemaError, NoRootError) as error:

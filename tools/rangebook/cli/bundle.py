@@ -52,7 +52,7 @@ def run(args: argparse.Namespace) -> int:
         with tempfile.TemporaryDirectory(prefix=".rangebook-", dir=out.parent) as made:
             folder = Path(made) / "book"
             folder.mkdir()
-            make(book, folder, read_settings(root)[0].get("name", "Rangebook"))
+            make(book, folder, read_settings(root)[0].texts.get("name", "Rangebook"))
             if args.sign is not None:
                 sign(folder / SUMS, args.sign)
             files = below(folder)

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import argparse
 
-from rangebook.book.load import load
+from rangebook.book.index import load_around
 from rangebook.book.numbers import normalise
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, print_json
@@ -38,7 +38,7 @@ def run(args: argparse.Namespace) -> int:
     """0: answered; 1: a number is not in the book; 2: git has no such state of it."""
     base = None
     if args.at is None:
-        loaded = load(find_root(args.root))
+        loaded = load_around(find_root(args.root), [args.removed, *([args.candidate] if args.candidate else [])])
     else:
         from rangebook.cli.at import GitError, load_at
 

@@ -18,18 +18,14 @@ import sys
 from datetime import date
 from pathlib import Path
 
+from rangebook.book.index import Index, digest_of
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, progress
-from rangebook.lint.cache import digest, recall, remember
+from rangebook.lint.again import lint_again, note
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
 from rangebook.lint.reports import FORMATS, writer
-from rangebook.reading.entry import as_text
 from rangebook.reading.files import read_all
-from rangebook.reading.links import LinkError
-from rangebook.reading.photos import shelf as pictures
-from rangebook.reading.shelf import FILE, read_shelf
-from rangebook.schema.store import schema_files
 
 EXIT_CANNOT = 2
 
@@ -72,23 +68,23 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _lint(root: Path, afresh: bool, processes: int | None) -> tuple[Linted, list[Finding]]:
-    """Check the whole book, unless it is the very one that was checked last."""
-    sources = list(read_all(root))
-    told = [*sources, (FILE, read_shelf(root) or b"")]
-    key = digest(root, told, schema_files(root).values(), date.today(), pictures(root))
-    if not afresh and (found := recall(root, key)) is not None:
-        return Linted(root, [as_text(file, data) for file, data in sources]), found
-    # What it takes to check a book is only imported when one is checked.
-    from rangebook.lint.engine import lint_files, processes_for
-    from rangebook.schema.store import load_schemas
+    """Check the book: all of it, or where it was checked before what has changed since."""
+    today = date.today()
 
-    count = len(sources)
-    progress(f"checking {count} entries ...")
-    sources.reverse()
-    one_by_one = (sources.pop() for _ in range(count))
-    loaded, findings = lint_files(root, one_by_one, load_schemas(root), processes=processes or processes_for(count))
-    try:
-        remember(root, key, findings)
-    except LinkError as error:
-        complain(f"{error.filename}: {error.strerror}; what was found is not kept for the next run")
-    return Linted(root, loaded.entries), findings
+    def whole(index: Index | None) -> tuple[Linted, list[Finding]]:
+        # What it takes to check a book is only imported when one is checked.
+        from rangebook.lint.engine import lint_files, processes_for
+        from rangebook.schema.store import load_schemas
+
+        sources = list(read_all(root))
+        digests = {file: digest_of(data) for file, data in sources}
+        count = len(sources)
+        progress(f"checking {count} entries ...")
+        sources.reverse()
+        one_by_one = (sources.pop() for _ in range(count))
+        loaded, findings = lint_files(root, one_by_one, load_schemas(root), today, processes or processes_for(count))
+        if index is not None:
+            note(index, loaded, digests, findings, loaded.book.questions.asked, today)
+        return Linted(root, loaded.entries), findings
+
+    return lint_again(root, today, whole, afresh)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import argparse
 
-from rangebook.book.load import load
+from rangebook.book.index import load_naming
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint
 from rangebook.desk.look import look, nearest_numbers, with_status
@@ -25,8 +25,8 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """0: found something; 1: nothing."""
-    book = load(find_root(args.root)).book
     text = " ".join(args.text)
+    book = load_naming(find_root(args.root), text).book
     found = look(book, text)
     for one in found:
         print(f"{say('look.kind', kind=one.kind):10}{paint(one.name, 'head')}  {shown(one.about)}  ({shown(one.where)})")

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import argparse
 
-from rangebook.book.load import load
+from rangebook.book.index import load_around
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, print_json
 from rangebook.desk.fit import NotInBook
@@ -55,7 +55,8 @@ def add(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """0: answered; 1: a number is not in the book; 2: a reading could not be understood."""
-    fitter = Fitter(load(find_root(args.root)).book)
+    numbers = [args.number, *([args.other] if args.other else [])]
+    fitter = Fitter(load_around(find_root(args.root), numbers).book)
     try:
         if args.json and not args.other:
             print_json(

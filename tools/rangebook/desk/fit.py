@@ -85,7 +85,7 @@ def find_part(book: Book, number: str) -> Part:
     alike = book.look_alikes(number)
     if len(alike) == 1:
         return alike[0]
-    near = nearest(number, (one.number for one in book.parts))
+    near = nearest(number, book.every_number())
     raise NotInBook(number, list(dict.fromkeys([*(one.number for one in alike), *near])))
 
 

@@ -36,7 +36,7 @@ def look(book: Book, text: str) -> list[Found]:
 
 def nearest_numbers(book: Book, text: str) -> list[str]:
     """The numbers that look most like ``text``, for when it is not in the book."""
-    return nearest(text, [*(part.number for part in book.parts), *(kit.number for kit in book.kits.values())])
+    return nearest(text, book.printed_numbers())
 
 
 def with_status(book: Book, numbers: Iterable[str]) -> list[str]:

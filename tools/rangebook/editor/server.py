@@ -17,7 +17,7 @@ from pygls.lsp.server import LanguageServer
 from rangebook import __version__
 from rangebook.editor.open_book import Marked, Mending, OpenBook, severity_of
 from rangebook.editor.text import UTF_16, Span, Spot
-from rangebook.schema.store import SchemaError
+from rangebook.schema.errors import SchemaError
 from rangebook.words.catalogue import say
 
 PAUSE_SECONDS = 0.2

@@ -25,11 +25,6 @@ class Premises:
 
     def __init__(self, book: Book) -> None:
         self._book = book
-        named = [name for kit in book.kits.values() for name in (*kit.olds, kit.new)]
-        named += [mate.connector for connector in book.connectors.values() for mate in connector.mates]
-        self._ways_are_known = all(name in book.connectors for name in named) and not any(
-            entry.folder == "kits" or entry.front is None or entry.front.get("kind") not in ("switch", "connector") for entry in book.lost
-        )
 
     def are_known(self, seat: Seat, parts: Iterable[Part]) -> bool:
         """Whether it is plain which facts they are: no number is meant twice, no position strange to the lever, no way perhaps over a kit
@@ -38,7 +33,7 @@ class Premises:
             return False
         return all(
             not self._book.is_doubled(part)
-            and (not part.sockets or self._ways_are_known or bool(ways(self._book, seat.plug.sockets, part.sockets)))
+            and (not part.sockets or bool(ways(self._book, seat.plug.sockets, part.sockets)) or self._book.knows_its_ways)
             for part in self._all_of(seat, parts)
         )
 

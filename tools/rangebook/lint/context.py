@@ -11,7 +11,7 @@ from datetime import date
 from enum import StrEnum
 from typing import ClassVar, Protocol, Self
 
-from rangebook.book.book import Book
+from rangebook.book.book import Asked, Book
 from rangebook.book.load import Loaded
 from rangebook.book.model import Connector, Part
 from rangebook.electrics.range_output import CircuitRoles, roles_of
@@ -240,6 +240,11 @@ class WholeBook(WideContext):
     def of(cls, view: View) -> Self:
         """What is seen of what there is."""
         return cls(view.book, view.loaded.entries)
+
+    def files(self) -> Iterable[str]:
+        """The files of all entries, those beyond an excerpt too."""
+        self.book.asks(Asked.NAMES)
+        return self.book.beyond.files() if self.book.beyond else [entry.file for entry in self.entries]
 
     def knows_number(self, key: str) -> bool:
         """Whether a normalised number is in the book, or may be in an entry that could not be taken in."""

@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any, NamedTuple, TypeVar
 
 from rangebook.book import build
-from rangebook.book.book import Book, book_of
+from rangebook.book.book import Asked, Book, book_of
 from rangebook.book.load import Loaded, with_files
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.fitting.fitter import Fitter
@@ -44,7 +44,7 @@ MANY = 300
 Skips = Callable[[Check, build.Item | Entry], bool]
 
 _Check = TypeVar("_Check", TextCheck[Any], EntryCheck[Any, Any], BookCheck[Any])
-_STATED = (Scope.ENTRY, Scope.BOOK)
+STATED = (Scope.ENTRY, Scope.BOOK)
 
 
 def lint(loaded: Loaded, today: date | None = None, rules: Iterable[Rule] | None = None) -> list[Finding]:
@@ -85,12 +85,16 @@ def lint_files(
         book = book_of(zip(taken.entries, taken.items, strict=True), schemas.circuits)
         loaded = with_files(Loaded(root, taken.entries, schemas, book))
         run = Run(loaded, basis.today, tuple(all_rules().values()), Fitter(book, remembers=False))
-        by_verdicts = partial(_listed, run.of_book, Scope.VERDICTS)
+        by_verdicts = partial(_listed, run, Scope.VERDICTS)
         if processes > 1:
             second = SecondProcess(by_verdicts)
-            found = [*taken.findings, *run.of_entries(), *run.of_book(Scope.BOOK), *second.result()]
+            found = [*taken.findings, *run.of_entries(), *run.of_book(Scope.BOOK)]
+            seen, asked = second.result()
+            book.asks(asked)
         else:
-            found = [*taken.findings, *run.of_entries(), *run.of_book(Scope.BOOK), *by_verdicts()]
+            found = [*taken.findings, *run.of_entries(), *run.of_book(Scope.BOOK)]
+            seen, _ = by_verdicts()
+        found += seen
         return loaded, run.settled(found)
 
 
@@ -103,6 +107,11 @@ def revision_findings(before: Loaded, now: Loaded, today: date | None = None) ->
 def processes_for(files: int) -> int:
     """How many processes to use for a book of so many files: one or two."""
     return 2 if files >= MANY and processors() > 1 and can_fork() else 1
+
+
+def erring(findings: Iterable[Finding]) -> set[str]:
+    """The rules of one entry and of the book that have found an error."""
+    return {one.rule for one in findings if one.severity is Severity.ERROR and all_rules()[one.rule].scope in STATED}
 
 
 def has_errors(findings: Iterable[Finding]) -> bool:
@@ -234,16 +243,17 @@ class Run:
         An entry that is set aside was looked at by none, and a rule that goes by several entries together, or by verdicts, is
         silent where an error elsewhere has left it nothing to go by.
         """
-        if self.loaded.book.lost:
+        if self.loaded.book.every_lost():
             return True
         return all_rules()[name].scope is not Scope.ENTRY and bool(self._erring - {name})
 
     @cached_property
     def _erring(self) -> set[str]:
         """The rules of one entry and of the book that find an error anywhere in it."""
-        run = Run(self.loaded, self.today, tuple(rule for rule in all_rules().values() if rule.scope in _STATED), self.fitter)
-        left = run._suppressions.left([*run.of_entries(), *run.of_book(Scope.BOOK)])
-        return {one.rule for one in left if one.severity is Severity.ERROR}
+        self.loaded.book.asks(Asked.ERRING)
+        run = Run(self.loaded, self.today, tuple(rule for rule in all_rules().values() if rule.scope in STATED), self.fitter)
+        beyond = self.loaded.book.beyond
+        return erring(run._suppressions.left([*run.of_entries(), *run.of_book(Scope.BOOK)])) | (beyond.erring if beyond else set())
 
 
 def _generators(rules: Iterable[Rule], kind: type[_Check]) -> Iterator[tuple[Rule, _Check]]:
@@ -287,5 +297,6 @@ def _in_order(kept: _Taken, sent: _Taken) -> _Taken:
     return _Taken([entry for entry, _ in both], [item for _, item in both], kept.findings + sent.findings)
 
 
-def _listed(find: Callable[[Scope], Iterable[Finding]], scope: Scope) -> list[Finding]:
-    return list(find(scope))
+def _listed(run: Run, scope: Scope) -> tuple[list[Finding], Asked]:
+    """What is found, and which questions about the whole book were asked for it."""
+    return list(run.of_book(scope)), run.loaded.book.questions.asked

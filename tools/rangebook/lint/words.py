@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from rangebook.reading.nearest import nearest
 from rangebook.words.catalogue import Message
@@ -12,12 +12,12 @@ MOST = 20
 
 
 class Nearest:
-    """Finds the nearest of some known names, capitals and small letters taken as the same.
+    """Finds the nearest of some known names, which are asked for when there is need of them; capitals and small letters taken as the same.
 
     What was asked once is remembered, so that a thousand mentions of one wrong name cost no more than one.
     """
 
-    def __init__(self, known: Iterable[str]) -> None:
+    def __init__(self, known: Callable[[], Iterable[str]]) -> None:
         self._known = known
         self._asked: dict[str, str | None] = {}
 
@@ -27,7 +27,7 @@ class Nearest:
             return self._asked[name]
         if len(self._asked) >= MOST:
             return None
-        self._asked[name] = nearest(name, self._known)
+        self._asked[name] = nearest(name, self._known())
         return self._asked[name]
 
 

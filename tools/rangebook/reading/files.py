@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import ntpath
 from collections.abc import Iterable, Iterator
-from pathlib import Path
+from pathlib import Path, PureWindowsPath
 
 from rangebook.reading.links import LinkError, files_below, refuse_links
 
@@ -17,6 +18,13 @@ MAX_BYTES = 1024 * 1024
 def _entry_files(folder: Path) -> list[Path]:
     """Every entry file of a folder, by name; a link that leads nowhere is one of them."""
     return sorted(path for path in folder.glob("*.md") if path.is_file() or path.is_symlink())
+
+
+def is_reserved(name: str) -> bool:
+    """Whether Windows has a file's name, with or without an ending, for a device: no file there can be called so. As Python has it."""
+    if hasattr(ntpath, "isreserved"):  # from Python 3.13 on, where the other is to be taken out
+        return bool(ntpath.isreserved(name))
+    return PureWindowsPath(name).is_reserved()
 
 
 _LET_BE = ("license", "licence", "readme", "copying")
@@ -59,6 +67,18 @@ def read_bytes(path: Path) -> bytes:
     """The file's bytes, one more than :data:`MAX_BYTES` at most, so that a huge file costs nothing. Raises ``OSError``."""
     with path.open("rb") as file:
         return file.read(MAX_BYTES + 1)
+
+
+def read_one(root: Path, file: str) -> bytes | OSError:
+    """The bytes of one file by its path relative to ``root``, or the error that reading it gave, as :func:`read_all` has them."""
+    path = root / file
+    try:
+        if file.endswith("/"):
+            refuse_links(root, path)
+        refuse_links(path.parent, path)
+        return read_bytes(path)
+    except OSError as error:
+        return error
 
 
 def read_all(root: Path) -> Iterator[tuple[str, bytes | OSError]]:

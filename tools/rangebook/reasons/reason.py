@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import inspect
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from enum import IntEnum, StrEnum
 from typing import Any, ClassVar, TypeVar, dataclass_transform, get_type_hints
 
@@ -84,6 +85,35 @@ class Detail:
     check: ClassVar[Check]
     outcome: ClassVar[Outcome]
     rank: ClassVar[Rank]
+    parameters: ClassVar[tuple[str, ...]]
+
+    # What `dataclass(frozen=True)` gives, without a class written and compiled for each of the codes at every start of the command.
+
+    def __init__(self, *values: object, **named: object) -> None:
+        names = self.parameters
+        known = self.__dict__
+        if named or len(values) != len(names):
+            given = dict(zip(names, values, strict=False))
+            if len(values) > len(names) or given.keys() & named.keys() or {*given, *named} != {*names}:
+                raise TypeError(f"{type(self).__name__} takes {', '.join(names) or 'nothing'}")
+            given |= named
+            values = tuple(given[name] for name in names)
+        known.update(zip(names, values, strict=True))
+
+    def __setattr__(self, name: str, value: object) -> None:
+        raise AttributeError(f"{type(self).__name__} is not to be changed: {name}")
+
+    def __delattr__(self, name: str) -> None:
+        raise AttributeError(f"{type(self).__name__} is not to be changed: {name}")
+
+    def __eq__(self, other: object) -> bool:
+        return self.__dict__ == other.__dict__ if type(self) is type(other) else NotImplemented
+
+    def __hash__(self) -> int:
+        return hash(tuple(self.__dict__.values()))
+
+    def __repr__(self) -> str:
+        return f"{type(self).__name__}({', '.join(f'{name}={value!r}' for name, value in self.__dict__.items())})"
 
 
 _Declared = TypeVar("_Declared", bound=Detail)
@@ -99,10 +129,11 @@ def declared(code: str, outcome: Outcome, rank: Rank = Rank.NOTHING) -> Callable
     def declare(cls: type[_Declared]) -> type[_Declared]:
         if code in CODES:
             raise ValueError(f"the code {code} is declared twice")
-        made = dataclass(frozen=True)(cls)
-        made.code, made.check, made.outcome, made.rank = code, Check(code.partition(".")[0]), outcome, rank
-        CODES[code] = made
-        return made
+        cls.code, cls.check, cls.outcome, cls.rank = code, Check(code.partition(".")[0]), outcome, rank
+        cls.parameters = tuple(inspect.get_annotations(cls))
+        cls.__match_args__ = cls.parameters  # type: ignore[misc, attr-defined]
+        CODES[code] = cls
+        return cls
 
     return declare
 
@@ -143,7 +174,7 @@ class Reason:
 
 def parameters_of(detail: Detail | type[Detail]) -> tuple[str, ...]:
     """The names of a code's parameters."""
-    return tuple(one.name for one in fields(detail))  # type: ignore[arg-type]
+    return detail.parameters
 
 
 def types_of(cls: type[Detail]) -> dict[str, Any]:

@@ -107,7 +107,7 @@ def impact(states: States, base: str, commit: str, old_findings: Iterable[Findin
     touched = Touched(*states.fitters)
     verdicts = tuple(verdict_changes(states, circuits, touched))
     facts = tuple(fact_changes(states))
-    vehicles = vehicle_changes(states, touched, facts, (one.seat.key for one in verdicts))
+    vehicles = vehicle_changes(touched, facts, (one.seat.key for one in verdicts))
     chains = tuple(chain_changes(states))
     came, went = finding_changes(old_findings, new_findings)
     return Impact(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
 from pathlib import Path
@@ -20,8 +20,9 @@ from rangebook.reading.form import form_of
 from rangebook.reading.second_process import SecondProcess, can_fork, processors
 from rangebook.revisions.two_books import beside
 from rangebook.schema.check import Checker
+from rangebook.schema.errors import SchemaError
 from rangebook.schema.shape import ShapeError, parsed
-from rangebook.schema.store import FILES, Circuit, SchemaError, Schemas, checked
+from rangebook.schema.store import FILES, Circuit, Schemas, checked
 
 Source = tuple[str, bytes | OSError]
 """A file relative to the root and its bytes, or the error that reading it gave."""
@@ -70,11 +71,16 @@ def two_states(root: Path, old: Iterable[Source], new: Iterable[Source], old_sch
 
 def amended(old: Loaded, files: Mapping[str, bytes]) -> States:
     """A book and what it would be with some files put into it, new ones or in the place of others."""
-    was = {entry.file: entry for entry in old.entries}
+    was = {entry.file for entry in old.entries}
+    return States(old, changed(old, files, ()), MappingProxyType({file: "changed" if file in was else "added" for file in sorted(files)}))
+
+
+def changed(old: Loaded, files: Mapping[str, bytes | OSError], gone: Collection[str]) -> Loaded:
+    """A book with some files put into it, new ones or in the place of others, and without those that are ``gone``."""
+    was = {entry.file: entry for entry in old.entries if entry.file not in gone}
     fresh = {entry.file: entry for entry in _checked(files.items(), old.schemas)}
     entries = [fresh.get(file) or was[file] for file in sorted({**was, **fresh}, key=lambda file: file.split("/"))]
-    new = Loaded(old.root, entries, old.schemas, _book_beside(entries, old.book, fresh, old.schemas.circuits))
-    return States(old, new, MappingProxyType({file: "changed" if file in was else "added" for file in sorted(fresh)}))
+    return Loaded(old.root, entries, old.schemas, _book_beside(entries, old.book, fresh, old.schemas.circuits))
 
 
 def _how(file: str, old: Mapping[str, object], new: Mapping[str, object]) -> str:

@@ -16,7 +16,6 @@ from rangebook.fitting.verdict import VerdictKind
 from rangebook.reasons.codes import Also
 from rangebook.revisions.facts import FactChange
 from rangebook.revisions.paired import paired, paired_vehicles, who
-from rangebook.revisions.states import States
 from rangebook.revisions.touched import SeatKey, Touched, trials
 
 
@@ -54,10 +53,10 @@ class VehicleChange:
     family: str
 
 
-def vehicle_changes(states: States, touched: Touched, facts: Iterable[FactChange], seats: Iterable[SeatKey]) -> list[VehicleChange]:
-    """Every application that came, went, or is told something else, safety first, then in the order of the book. ``seats`` are those of
-    which some verdict differs."""
-    old, new = states.fitters
+def vehicle_changes(touched: Touched, facts: Iterable[FactChange] = (), seats: Iterable[SeatKey] = ()) -> list[VehicleChange]:
+    """Every application that came, went, or is told something else, safety first, then in the order of the book. ``facts`` are those that
+    differ, ``seats`` those of which some verdict does, where they are known."""
+    old, new = touched.old, touched.new
     flagged = {(one.entry, one.at[1]) for one in facts if one.safety and one.at[:1] == ("applications",) and len(one.at) > 1}
     moved = set(seats) | set(touched.seats) | set(_ranked_otherwise(touched))
     was, now = _Seated(old), _Seated(new)
@@ -78,6 +77,12 @@ def vehicle_changes(states: States, touched: Touched, facts: Iterable[FactChange
             )
         )
     return sorted(found, key=lambda one: not one.safety)
+
+
+def seats_to_judge(touched: Touched) -> set[SeatKey]:
+    """The seats on which the parts are judged anew to tell :func:`vehicle_changes`."""
+    of_families = (seat.key for fitter in (touched.old, touched.new) for seat in fitter.seats if seat.family.id in touched.families)
+    return {*touched.seats, *_ranked_otherwise(touched), *of_families}
 
 
 _Named = tuple[str, Application]

@@ -6,16 +6,15 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-import jsonschema_rs
-
 from rangebook.reading.entry import Entry, read_front
 from rangebook.reading.files import FOLDERS
 from rangebook.reading.finding import Problem
 from rangebook.reading.located import Map
 from rangebook.reading.nearest import nearest
+from rangebook.schema.errors import SchemaError
 from rangebook.schema.numbers import Converter, converter
 from rangebook.schema.patterns import engine
-from rangebook.schema.store import KINDS, SchemaError, Schemas
+from rangebook.schema.store import KINDS, Schemas
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +24,8 @@ class _Kind:
 
 
 def _validator(kind: str, registry: Any) -> Any:
+    import jsonschema_rs
+
     try:
         return jsonschema_rs.Draft202012Validator({"$ref": f"json-schema:///{kind}.json"}, registry=registry, pattern_options=engine())
     except ValueError as error:
@@ -35,6 +36,8 @@ class Checker:
     """Checks entries against a book's schema. Make one and use it for all entries. Raises ``SchemaError`` where it is none."""
 
     def __init__(self, schemas: Schemas) -> None:
+        import jsonschema_rs  # takes its time, and not all that import this module check anything
+
         self.schemas = schemas
         registry = jsonschema_rs.Registry([(f"json-schema:///{name}.json", schemas.files[name]) for name in (*KINDS, "common")])
         self._kinds = {kind: _Kind(converter(schemas, kind), _validator(kind, registry)) for kind in KINDS}

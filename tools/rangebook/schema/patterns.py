@@ -7,9 +7,10 @@ does not go back in a text; what it cannot do without going back (lookaround, a 
 from __future__ import annotations
 
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-import jsonschema_rs
+if TYPE_CHECKING:
+    import jsonschema_rs
 
 _BYTES = 1_000_000
 """Memory that one pattern may take."""
@@ -17,11 +18,15 @@ _BYTES = 1_000_000
 
 def engine() -> jsonschema_rs.RegexOptions:
     """What a validator of jsonschema-rs is made with."""
+    import jsonschema_rs  # takes its time, and many a question needs no pattern
+
     return jsonschema_rs.RegexOptions(size_limit=_BYTES, dfa_size_limit=_BYTES)
 
 
 @cache
 def _compiled(pattern: str) -> Any:
+    import jsonschema_rs
+
     return jsonschema_rs.Draft202012Validator({"pattern": pattern}, pattern_options=engine())
 
 

@@ -1,33 +1,65 @@
-"""What a book says of itself in its ``book.yml``, checked by ``book.json`` as it is shipped."""
+"""What a book says of itself in its ``book.yml``, checked by ``book.json`` as it is shipped, its colours and logo by what a page needs."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 from rangebook.reading import strict_yaml, text
 from rangebook.reading.files import read_bytes
 from rangebook.reading.finding import Problem
 from rangebook.reading.links import LinkError, refuse_links
+from rangebook.reading.located import Map, mark_at
+from rangebook.reading.photos import photo_of
+from rangebook.schema.contrast import contrast
 from rangebook.schema.store import shipped
 
 FILE = "book.yml"
 
+COLOURS = {"bar": "#14303f", "accent": "#ffc54d"}
+"""Of the bar at the top of each page, where a book names none."""
 
-def read_settings(root: Path) -> tuple[Mapping[str, str], list[Problem]]:
-    """The settings of the book under ``root`` by their keys, all of them text; nothing where it has no such file. With what is wrong with
-    them, and then they are not to be used."""
+LETTERS = "#ffffff"
+"""On the bar, in every book."""
+
+LEAST_CONTRAST = 7.0
+"""Of letters and their ground: WCAG 2.2, 1.4.6 contrast (enhanced)."""
+
+MOST_LOGO_BYTES = 100_000
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What a book says of itself. ``texts`` by their keys; ``colours`` has all of :data:`COLOURS`; ``logo`` is the picture's name and its
+    bytes, empty where there is none."""
+
+    texts: Mapping[str, str] = field(default_factory=dict)
+    colours: Mapping[str, str] = field(default_factory=lambda: COLOURS)
+    logo: tuple[str, bytes] = ("", b"")
+
+
+def read_settings(root: Path) -> tuple[Settings, list[Problem]]:
+    """The settings of the book under ``root``; those of a book that says nothing where it has no such file. With what is wrong with them,
+    and then they are not to be used."""
     path = root / FILE
     if not path.is_file() and not path.is_symlink():
-        return {}, []
-    try:
-        refuse_links(root, path)
-        data: bytes | OSError = read_bytes(path)
-    except (OSError, LinkError) as error:
-        data = error
-    source = text.decode(FILE, data)
-    return ({}, [source]) if isinstance(source, Problem) else _checked(source)
+        return Settings(), []
+    source = text.decode(FILE, _read(root, path))
+    if isinstance(source, Problem):
+        return Settings(), [source]
+    front, found = _checked(source)
+    if front is None or found:
+        return Settings(), found
+    logo = front.get("logo", "")
+    data = _read(root, root / logo) if logo else b""
+    if logo and (code := _against_logo(data)):
+        return Settings(), [_problem(front, ("logo",), code, name=logo, most=MOST_LOGO_BYTES // 1000)]
+    texts = {key: value for key, value in front.items() if isinstance(value, str) and key != "logo"}
+    assert isinstance(data, bytes)
+    return Settings(texts, {**COLOURS, **front.get("colours", {})}, (logo, data)), []
 
 
 def problems_of(source: str) -> list[Problem]:
@@ -35,11 +67,46 @@ def problems_of(source: str) -> list[Problem]:
     return _checked(source)[1]
 
 
-def _checked(source: str) -> tuple[Mapping[str, str], list[Problem]]:
+def _read(root: Path, path: Path) -> bytes | OSError:
+    try:
+        refuse_links(root, path)
+        return read_bytes(path)
+    except (OSError, LinkError) as error:
+        return error
+
+
+def _checked(source: str) -> tuple[Map | None, list[Problem]]:
     front, found = strict_yaml.parse(FILE, source, 1, "settings")
     if front is None or found:
-        return {}, found
+        return None, found
     from rangebook.schema.problems import problems, validator  # it takes long to import, and few books have such a file
 
     schema = json.loads((shipped("schema") / "book.json").read_text("utf-8"))
-    return front, list(problems(FILE, front, "book", validator(schema)))
+    against = list(problems(FILE, front, "book", validator(schema)))
+    return front, against or list(_too_pale(front))
+
+
+def _too_pale(front: Map) -> Iterator[Problem]:
+    """Letters that some cannot read."""
+    own: Mapping[str, str] = front.get("colours", {})
+    colours = {**COLOURS, **own}
+    for key, letters, ground in (("bar", LETTERS, colours["bar"]), ("accent", colours["accent"], colours["bar"])):
+        found = contrast(letters, ground)
+        if found < LEAST_CONTRAST and (key in own or (key == "accent" and own)):
+            at = ("colours", key) if key in own else ("colours",)
+            # Rounded down: what falls short is not shown as enough.
+            yield _problem(
+                front, at, "settings.pale", what=key, letters=letters, ground=ground, contrast=int(found * 10) / 10, least=LEAST_CONTRAST
+            )
+
+
+def _against_logo(data: bytes | OSError) -> str:
+    if isinstance(data, OSError):
+        return "settings.no_logo"
+    if len(data) > MOST_LOGO_BYTES:
+        return "settings.logo_too_large"
+    return "" if photo_of(data).kind else "settings.logo_no_picture"
+
+
+def _problem(front: Map, path: tuple[str, ...], code: str, **values: Any) -> Problem:
+    return Problem.of("schema", FILE, mark_at(front, path), code, **values)

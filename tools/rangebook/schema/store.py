@@ -10,6 +10,7 @@ from types import MappingProxyType
 from typing import Any, Literal
 
 from rangebook.reading.links import refuse_links
+from rangebook.schema.errors import SchemaError
 from rangebook.schema.floor import Place, looser
 from rangebook.schema.shape import MOST_BYTES, ShapeError, check_circuits, check_schema, parsed
 
@@ -17,10 +18,6 @@ KINDS = ("switch", "connector", "kit")
 FILES = (*KINDS, "common", "circuits")
 
 _PACKAGE = Path(__file__).resolve().parents[1]
-
-
-class SchemaError(Exception):
-    """A schema file is missing, is not JSON, or is not of the shape that entries are checked by; the message names it."""
 
 
 def shipped(name: str) -> Path:

@@ -9,7 +9,7 @@ import re
 import unicodedata
 from typing import Any
 
-from rangebook.reading.strict_yaml import UNSEEN
+from rangebook.reading.unseen import UNSEEN
 
 _PLAIN = re.compile(r"[\x20-\x7e\xa0-\xac\xae-\u034e\u0350-\u05ff]*")
 _RECKONED = re.compile(r"[=+\-@\t\r\n]")

@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from rangebook.schema.errors import SchemaError
 from rangebook.schema.fields import Field, fields_at
-from rangebook.schema.store import SchemaError, Schemas
+from rangebook.schema.store import Schemas
 
 FAMILY = "family"
 """A column that is no key: what the list calls the family of the row's part."""

@@ -47,7 +47,7 @@ _PLAIN = re.compile(r"[\w./-]+( [\w./-]+)*\Z", re.ASCII)
 
 def check_allowed(context: Allowed) -> Iterator[Problem]:
     """Yield a finding for each allowance that cannot stand."""
-    nearest = Nearest(context.rules)
+    nearest = Nearest(lambda: context.rules)
     for one in context.suppressions:
         name = one.stated.rule
         if one.standing is not Standing.NEEDED:

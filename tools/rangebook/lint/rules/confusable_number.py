@@ -23,7 +23,6 @@ Mended: a nought, not a letter.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from itertools import islice
 from typing import Any, NamedTuple
@@ -31,20 +30,12 @@ from typing import Any, NamedTuple
 from rangebook.book.book import Book
 from rangebook.book.model import KeyPath
 from rangebook.book.numbers import LOOKS_LIKE, look, normalise
+from rangebook.book.prose_numbers import numbers_in
 from rangebook.lint.confusable import LookAlikes
 from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import part_numbers
 from rangebook.lint.prose import MOST, place
 from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, Told, problem, problem_at, rule
-
-SHORTEST = 5
-"""A number in the prose with fewer characters than this may be anything."""
-
-LONGEST = 4
-"""A number in the prose is made of so many pieces at most, with one space, hyphen, dot or slash between them."""
-
-_PIECE = re.compile(r"([A-Za-z]*[0-9][0-9A-Za-z]*)|[A-Za-z]+")
-"""A piece of a number or a word; with a group where there is a figure in it."""
 
 
 class Sign(NamedTuple):
@@ -91,29 +82,10 @@ def _numbers(book: Book) -> Iterator[tuple[Owner, KeyPath, str]]:
 
 def _in_prose(prose: str, numbers: LookAlikes) -> Iterator[tuple[int, int, str]]:
     """Where in the prose such numbers begin and end, and the known ones that they look like."""
-    pieces = list(_PIECE.finditer(prose))
-    for index, piece in enumerate(pieces):
-        if piece.lastindex is None:
-            continue
-        # Every run of pieces in which this is the first one with a figure.
-        first = index
-        while True:
-            key = ""
-            for last in range(first, min(first + LONGEST, len(pieces))):
-                if last > first and not _joined(prose, pieces[last - 1], pieces[last]):
-                    break
-                key += pieces[last].group().upper()
-                if last >= index and len(key) >= SHORTEST:
-                    known = numbers.of(key)
-                    if known:
-                        yield pieces[first].start(), pieces[last].end(), known
-            first -= 1
-            if first <= index - LONGEST or first < 0 or pieces[first].lastindex or not _joined(prose, pieces[first], pieces[first + 1]):
-                break
-
-
-def _joined(prose: str, left: re.Match[str], right: re.Match[str]) -> bool:
-    return right.start() - left.end() == 1 and prose[left.end()] in " -./\n"
+    for start, end, key in numbers_in(prose):
+        known = numbers.of(key)
+        if known:
+            yield start, end, known
 
 
 def _difference(known: str, key: str) -> dict[str, Any]:

@@ -60,7 +60,7 @@ _ELSEWHERE = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:|//|#|\?")
 def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at the target of each link that leads to no entry."""
     files = {entry.file for entry in context.entries}
-    nearest = Nearest(files)
+    nearest = Nearest(context.files)
     for entry in context.entries:
         home = posixpath.dirname(entry.file)
         for target, offset, file in islice(_dead(entry, home, files), MOST):

@@ -1,10 +1,11 @@
 """An id, a file name and a folder that do not agree.
 
 An entry's ``id`` is its file's name without ``.md``, its ``kind`` is that of the folder it stands in (``switches``,
-``connectors``, ``kits``), and no two entries of a kind have the same id.
+``connectors``, ``kits``), and no two entries of a kind have the same id. It is none of the few names that Windows keeps for
+devices, as `con` and `aux`.
 
 Why it matters: other entries name this one by its id, and people open it by its file name. Of two entries with one id
-only one is in the book.
+only one is in the book. And a checkout on Windows stops at a file that is called as a device is.
 
 Fails:
 
@@ -24,7 +25,7 @@ from collections.abc import Iterator
 from rangebook.lint.context import WholeBook
 from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 from rangebook.reading.entry import Entry
-from rangebook.reading.files import FOLDERS
+from rangebook.reading.files import FOLDERS, is_reserved
 
 
 def check_book(context: WholeBook) -> Iterator[Problem]:
@@ -46,6 +47,8 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
             yield problem(entry, ("id",), "name", id=name, stem=entry.stem, taken=taken)
         elif taken:
             yield problem(entry, ("id",), "taken", id=name, kind=kind, taken=taken)
+        elif is_reserved(name):
+            yield problem(entry, ("id",), "reserved", id=name)
 
 
 def _in_place(entry: Entry) -> bool:
@@ -61,6 +64,9 @@ MESSAGES = {
     "name": Told(
         ["the id is {id} but the file is called {stem}.md", {"given": "taken", "yes": ", and {id} is the id of {taken}"}],
         ["write `id: {stem}`", {"given": "taken", "no": ", or call the file {id}.md"}],
+    ),
+    "reserved": Told(
+        "Windows keeps the name {id} for a device, so that no file can be called so there", "choose a longer id and file name"
     ),
     "taken": Told("{id} is already the id of the {kind} in {taken}", "give one of the two another id and file name"),
 }

@@ -54,7 +54,9 @@ from rangebook.reading.shelf import FILE
 def check_shelf(context: Shelf) -> Iterator[Problem]:
     """Yield a finding at each line with such a number."""
     book = context.book
-    known = [*(part.number for part in book.parts), *(kit.number for kit in book.kits.values())]
+    if not context.stock.lying:
+        return
+    known = book.printed_numbers()
     numbers = {normalise(number): number for number in known}
     looks = {look(key): number for key, number in numbers.items()}
     for one in context.stock.lying:

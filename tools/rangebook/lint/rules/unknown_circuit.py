@@ -40,7 +40,7 @@ from rangebook.lint.words import NEAR, Nearest
 def check_family(family: Family, context: Circuits) -> Iterator[Problem]:
     """Yield a finding for each pin and each wire whose circuit is not on the list, or is not said to be safe anywhere."""
     known = context.circuits
-    nearest = Nearest(known)
+    nearest = Nearest(lambda: known)
     for path, circuit, what, label, of in _circuits(family):
         if circuit not in known:
             yield problem(family, path, what, label=label, of=of, circuit=circuit, near=nearest(circuit))

@@ -40,7 +40,7 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding for each mention of a connector without an entry."""
     book = context.book
     files = {entry.stem for entry in context.entries}  # a file whose id is another name is told by id-and-file
-    nearest = Nearest(book.connectors)
+    nearest = Nearest(book.connector_ids)
     for owner, path, name, what, of in _mentions(book):
         if not context.knows_id(book.connectors, name) and name not in files:
             yield problem(owner, path, what, of=of, connector=name, near=nearest(name))

@@ -31,7 +31,7 @@ from rangebook.words.lists import some
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding for each application whose gearbox is not among the family's."""
-    nearest = Nearest(family.gearboxes)
+    nearest = Nearest(lambda: family.gearboxes)
     for one in family.applications:
         if one.gearbox is not None and one.gearbox not in family.gearboxes:
             yield problem(

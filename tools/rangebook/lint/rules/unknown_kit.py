@@ -48,7 +48,7 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding for each kit that a part or a successor is said to need and that has no entry."""
     kits = context.book.kits
     files = {entry.stem for entry in context.entries}  # a file whose id is another name is told by id-and-file
-    nearest = Nearest(kits)
+    nearest = Nearest(context.book.kit_ids)
     for family in context.book.families.values():
         for part in family.parts:
             said = [(link.path, link.needs or (), link.number, part.number) for link in part.superseded_by]

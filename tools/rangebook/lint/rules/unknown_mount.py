@@ -40,7 +40,7 @@ from rangebook.words.lists import some
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding for each part whose mount is not among the family's."""
-    nearest = Nearest(family.mounts)
+    nearest = Nearest(family.mounts.keys)
     for part in family.designs:
         for path, (mount,) in unknown_mount(family, part):
             yield problem(family, path, "unknown", part=part.number, mount=mount, mounts=some(family.mounts), near=nearest(mount))

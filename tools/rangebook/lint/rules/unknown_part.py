@@ -39,12 +39,12 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
     if not unknown:
         return
     alike = LookAlikes(part.number for part in book.parts)
-    nearest = Nearest(book.by_number)
+    nearest = Nearest(book.part_numbers)
     for one in unknown:
         key = normalise(one.number)
         if alike.of(key) is None:
             near = nearest(key)
-            yield problem(one.family, one.path, one.key, of=one.of, number=one.number, near=near and book.by_number[near].number)
+            yield problem(one.family, one.path, one.key, of=one.of, number=one.number, near=near and book.part_numbers()[near])
 
 
 _FIX = [NEAR, "write the part down in its family, if only its number is known"]

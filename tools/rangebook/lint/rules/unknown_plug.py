@@ -30,7 +30,7 @@ from rangebook.words.lists import some
 
 def check_family(family: Family, context: Context) -> Iterator[Problem]:
     """Yield a finding for each application whose plug is not among the family's."""
-    nearest = Nearest(family.plugs)
+    nearest = Nearest(family.plugs.keys)
     for one in family.applications:
         if one.plug is not None and one.plug not in family.plugs:
             yield problem(

@@ -30,7 +30,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from rangebook.book.book import Book
+from rangebook.book.book import Asked, Book
 from rangebook.book.model import Connector, Kit
 from rangebook.lint.context import WholeBook
 from rangebook.lint.mentions import needs_said
@@ -50,12 +50,20 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
         if connector.id not in used and _can_tell(book, connector, connector.id):
             yield problem(connector, ("id",), "connector", id=connector.id)
     needed = {need.kit for part in book.parts for need in needs_said(part) if need.kit}
-    if any(not context.knows_id(book.kits, name) for name in needed):
-        return
     plugs = _plugs(book)
-    for kit in book.kits.values():
-        if kit.id not in needed and not plugs & {*kit.olds} and _can_tell(book, kit, kit.id, *kit.olds):
+    unused = [kit for kit in book.kits.values() if kit.id not in needed and not plugs & {*kit.olds}]
+    if not unused or _lacks_kit(context, needed):
+        return
+    for kit in unused:
+        if _can_tell(book, kit, kit.id, *kit.olds):
             yield problem(kit, ("from",), "kit", plugs=kit.olds, number=kit.number, id=kit.id)
+
+
+def _lacks_kit(context: WholeBook, needed: Iterable[str]) -> bool:
+    """Whether a kit is asked for, anywhere in the book, that it does not have."""
+    book = context.book
+    book.asks(Asked.LACKS_KIT)
+    return book.beyond.lacks_kit if book.beyond else any(not context.knows_id(book.kits, name) for name in needed)
 
 
 def _named_connectors(book: Book) -> set[str]:
@@ -91,7 +99,7 @@ def _can_tell(book: Book, owner: Connector | Kit, *names: str) -> bool:
     It is not where the entry goes by another name than its file, nor where an entry that could not be taken in has one of
     the names somewhere or cannot be read at all.
     """
-    lost = (entry.source for entry in book.lost)
+    lost = (entry.source for entry in book.every_lost())
     return owner.id == owner.entry.stem and not any(not source or any(name in source for name in names) for source in lost)
 
 

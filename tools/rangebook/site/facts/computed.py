@@ -15,6 +15,7 @@ from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.lint.stock import Lying, stock_of
+from rangebook.schema.settings import Settings
 from rangebook.site.facts.edition import Edition, edition_of
 from rangebook.site.facts.history import History
 from rangebook.site.facts.repository import Repository
@@ -45,6 +46,8 @@ class Computed:
         """Drawings by what they show."""
         self.site_url = ""
         """Where the site is published, from ``mkdocs.yml``; empty where that is not known. Set before any page is made."""
+        self.settings = Settings()
+        """What the book says of itself in its ``book.yml``. Set before any page is made."""
         self.history = History()
         """What changed when, as git has it. Set before any page is made."""
         self.repository = Repository()

@@ -54,10 +54,10 @@ def configuration(root: Path, site: Path, whole: bool, **more: Any) -> MkDocsCon
     if problems:
         told = (f"{root / one.file}:{one.mark.line}:{one.mark.column}: {problem_words(one)}\n  {problem_fix(one)}" for one in problems)
         raise ConfigurationError("\n".join(told))
-    said |= {key: settings[name] for name, key in SETTINGS.items() if name in settings}
+    said |= {key: settings.texts[name] for name, key in SETTINGS.items() if name in settings.texts}
     for key, value in said.items():
         if against := _against(key, value):
-            raise ConfigurationError(f"{root / BOOK if key in map(SETTINGS.get, settings) else own}: `{key}` {against}")
+            raise ConfigurationError(f"{root / BOOK if key in map(SETTINGS.get, settings.texts) else own}: `{key}` {against}")
     config = load_config(config_file=str(file), docs_dir=str(root / "entries"), site_dir=str(site), **{**said, **more})
     if PROSE not in config.markdown_extensions:
         config.markdown_extensions.append(PROSE)

@@ -18,6 +18,7 @@ from mkdocs.structure.pages import Page as MkDocsPage
 
 from rangebook.reading import garbage
 from rangebook.reading.prose_bounds import beyond
+from rangebook.schema.settings import read_settings
 from rangebook.schema.store import shipped
 from rangebook.site.api.data import Api
 from rangebook.site.api.write import write_book, write_family, write_whole_table
@@ -35,6 +36,7 @@ from rangebook.site.output.shares import Shares
 from rangebook.site.pages import Page, Shell
 from rangebook.site.pages.every import every_page, handbook_nav
 from rangebook.site.prose import as_typed
+from rangebook.site.shared.look import coloured, logo_file, own_style
 from rangebook.site.shared.policy import IN_A_PAGE_OF_THE_BAY, IN_THE_PAGE
 from rangebook.site.shared.render import render
 from rangebook.site.shared.scripts import needed, scripts, sent
@@ -63,6 +65,7 @@ class RangebookPlugin(BasePlugin[NoSettings]):
                 self.computed = Computed(checked(Path(config.docs_dir).parent).loaded)
             except NotCleanError as error:
                 raise PluginError(str(error)) from error
+        self.computed.settings = read_settings(self.computed.loaded.root)[0]
         self.computed.site_url = config.site_url or ""
         self.computed.repository = repository(config.repo_url, config.edit_uri)
         self.computed.history = read_history(self.computed.loaded.root)
@@ -80,10 +83,18 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             kept.append(File.generated(config, FEED_URL, content=feed(commits, config.site_name, self.computed.site_url)))
         for address, data in photos.picture_files(self.computed).items():
             kept.append(File.generated(config, address, content=data))
+        style = own_style(self.computed.settings)
         for path in (*sorted((_HOME / "style").glob("*.css")), STYLESHEET):
-            kept.append(File.generated(config, f"book/{path.name}", abs_src_path=str(path)))
+            kept.append(
+                File.generated(config, f"book/{path.name}", content=path.read_text("utf-8") + (style if path.name == "tokens.css" else ""))
+            )
         for address, path in scripts():
-            kept.append(File.generated(config, f"book/{address}", content=sent(path)))
+            text = sent(path)
+            kept.append(
+                File.generated(config, f"book/{address}", content=coloured(text, self.computed.settings) if path.suffix == ".svg" else text)
+            )
+        for address, data in logo_file(self.computed.settings).items():
+            kept.append(File.generated(config, address, content=data))
         # The folder was emptied before this, and what MkDocs writes into it later stands beside these.
         self.data = begin_data(self.computed, Path(config.site_dir))
         return kept
@@ -152,6 +163,8 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             "base": base.rstrip("/"),
             "edition": self.computed.edition,
             "home": home,
+            "bar": self.computed.settings.colours["bar"],
+            "logo": next(iter(logo_file(self.computed.settings)), ""),
             "client": page.client if page else (),
             "needed": needed(["find/page.js"] if home else [one for one in page.client if one.endswith(".js")] if page else []),
             "indexes": (NUMBERS_URL, NAMES_URL) if home else (),

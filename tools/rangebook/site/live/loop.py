@@ -16,7 +16,7 @@ from rangebook.lint.now import Now, read_now, with_files
 from rangebook.lint.reports import text
 from rangebook.reading import garbage
 from rangebook.reading.files import FOLDERS, read_bytes
-from rangebook.schema.store import SchemaError
+from rangebook.schema.errors import SchemaError
 from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.single_page import PageWriter
 from rangebook.site.output.state import State, changed, state

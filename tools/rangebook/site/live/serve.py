@@ -15,7 +15,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from rangebook.schema.store import SchemaError
+from rangebook.schema.errors import SchemaError
 from rangebook.site.generator.build import NotBuiltError, build_site
 from rangebook.site.generator.gate import NotCleanError, checked
 from rangebook.site.live.files import Application, site_of

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Mapping
 
 from PIL import Image, ImageDraw
 
-GROUND, GATE, KNOB = "#14303f", "#ffffff", "#ffc54d"
+from rangebook.schema.settings import COLOURS
+
+GATE = "#ffffff"
 _UNITS = 32
 _FINER = 4
 
@@ -17,7 +20,7 @@ TOUCH_ICON = ("book/icon-180.png", 180)
 """For systems that do not go by the manifest: they round the corners themselves."""
 
 
-def icon(side: int, purpose: str = "any") -> bytes:
+def icon(side: int, colours: Mapping[str, str], purpose: str = "any") -> bytes:
     """The mark as PNG, ``side`` pixels wide. ``any`` has round corners on nothing; ``maskable`` fills the square, with what matters
     within the middle four fifths (W3C, Web Application Manifest, maskable icons: from memory)."""
     fine = side * _FINER
@@ -25,10 +28,10 @@ def icon(side: int, purpose: str = "any") -> bytes:
     draw = ImageDraw.Draw(picture)
     scale = fine / _UNITS
     if purpose == "any":
-        draw.rounded_rectangle((0, 0, fine - 1, fine - 1), radius=7 * scale, fill=GROUND)
+        draw.rounded_rectangle((0, 0, fine - 1, fine - 1), radius=7 * scale, fill=colours["bar"])
         shrink = 1.0
     else:
-        draw.rectangle((0, 0, fine, fine), fill=GROUND)
+        draw.rectangle((0, 0, fine, fine), fill=colours["bar"])
         shrink = 0.8
 
     def place(x: float, y: float) -> tuple[float, float]:
@@ -38,14 +41,14 @@ def icon(side: int, purpose: str = "any") -> bytes:
     draw.rectangle((*place(4, 14.5), *place(28, 17.5)), fill=GATE)
     for x in (7, 25):
         draw.rectangle((*place(x - 1.75, 10), *place(x + 1.75, 22)), fill=GATE)
-    draw.ellipse((*place(9.5, 9.5), *place(22.5, 22.5)), fill=KNOB)
+    draw.ellipse((*place(9.5, 9.5), *place(22.5, 22.5)), fill=colours["accent"])
     written = io.BytesIO()
     picture.resize((side, side), Image.Resampling.LANCZOS).save(written, "PNG", optimize=True)
     return written.getvalue()
 
 
-def icon_files() -> dict[str, bytes]:
+def icon_files(colours: Mapping[str, str] = COLOURS) -> dict[str, bytes]:
     """Address -> bytes of every icon."""
-    found = {address: icon(side, purpose) for address, side, purpose in ICONS}
-    found[TOUCH_ICON[0]] = icon(TOUCH_ICON[1], "maskable")
+    found = {address: icon(side, colours, purpose) for address, side, purpose in ICONS}
+    found[TOUCH_ICON[0]] = icon(TOUCH_ICON[1], colours, "maskable")
     return found

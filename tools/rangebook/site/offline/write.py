@@ -6,10 +6,12 @@ from __future__ import annotations
 import base64
 import hashlib
 import os
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
+from rangebook.schema.settings import COLOURS
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.edition import Edition
 from rangebook.site.facts.photos import offline as pictures
@@ -31,10 +33,10 @@ _HOME = Path(__file__).parent
 
 def write_offline(site: Path, computed: Computed, name: str) -> Kept:
     """Add these files to a site that is otherwise finished. ``name`` is the book's; the same site gives the same bytes."""
-    _write(site / MANIFEST_URL, compact(web_app_manifest(name)))
+    _write(site / MANIFEST_URL, compact(web_app_manifest(name, computed.settings.colours)))
     if computed.site_url:
         _write(site / SEARCH_URL, search_description(name, computed.site_url))
-    for address, data in icon_files().items():
+    for address, data in icon_files(computed.settings.colours).items():
         (site / address).parent.mkdir(parents=True, exist_ok=True)
         (site / address).write_bytes(data)
     sizes = dict(_sizes(site))
@@ -59,7 +61,7 @@ def about(edition: Edition) -> dict[str, Any]:
     return {"mark": edition.mark, "date": edition.date, "words": edition.words}
 
 
-def web_app_manifest(name: str) -> dict[str, Any]:
+def web_app_manifest(name: str, colours: Mapping[str, str] = COLOURS) -> dict[str, Any]:
     """What makes the book installable. Source: W3C, Web Application Manifest (members from memory); addresses are relative to it."""
     return {
         "name": name,
@@ -70,7 +72,7 @@ def web_app_manifest(name: str) -> dict[str, Any]:
         "scope": "./",
         "display": "standalone",
         "background_color": "#f4f3ef",
-        "theme_color": "#14303f",
+        "theme_color": colours["bar"],
         "shortcuts": [{"name": words, "url": f"./{url}"} for words, url in _SHORTCUTS],
         "icons": [
             *({"src": address, "sizes": f"{side}x{side}", "type": "image/png", "purpose": purpose} for address, side, purpose in ICONS),

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import PurePosixPath
 from typing import Any
 
 from rangebook.book.model import Connector, Family, Kit
+from rangebook.desk.impact.phrases import vehicle_words
 from rangebook.reading.git import Commit
+from rangebook.revisions.past import PastChange, past_changes
+from rangebook.revisions.vehicles import VehicleChange
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.history import FEED_URL, MOST, anchor_of, how_words
 from rangebook.site.pages import Page
@@ -26,14 +29,20 @@ def pages(computed: Computed) -> Iterator[Page]:
     )
 
 
+MOST_TOLD = 8
+"""Of the vehicles that a change tells something else so many are named."""
+
+
 def history_data(computed: Computed) -> Mapping[str, Any]:
     """The changes by day; ``reason`` says why there are none, and ``feed`` is then empty. Beside them the
     numbers that are withdrawn at present."""
     history = computed.history
+    past = {one.commit: one.vehicles for one in _past(computed)}
     days: dict[str, list[dict[str, Any]]] = {}
     for one in history.commits:
         rows = [_row(computed, file, how) for file, how in one.files]
-        days.setdefault(one.when[:10], []).append({"anchor": anchor_of(one), "subject": _plain(one), "rows": rows})
+        change = {"anchor": anchor_of(one), "id": one.id[:12], "subject": _plain(one), "rows": rows, "compared": one.id in past}
+        days.setdefault(one.when[:10], []).append({**change, **_told(past.get(one.id))})
     return {
         "days": list(days.items()),
         "reason": history.none,
@@ -41,6 +50,18 @@ def history_data(computed: Computed) -> Mapping[str, Any]:
         "most": MOST if len(history.commits) == MOST else None,
         "withdrawn": list(_withdrawn(computed)),
     }
+
+
+def _past(computed: Computed) -> Iterator[PastChange]:
+    commits = [one.id for one in computed.history.commits]
+    return past_changes(computed.loaded, computed.fitter, commits) if commits else iter(())
+
+
+def _told(vehicles: Sequence[VehicleChange] | None) -> dict[str, Any]:
+    """What vehicles were told before a change and are told since, in words; ``None`` where that was not compared."""
+    if vehicles is None:
+        return {"told": None, "more": 0}
+    return {"told": [vehicle_words(one) for one in vehicles[:MOST_TOLD]], "more": max(0, len(vehicles) - MOST_TOLD)}
 
 
 def _withdrawn(computed: Computed) -> Iterator[Mapping[str, str]]:

@@ -11,6 +11,7 @@ from urllib.parse import urlencode
 
 from rangebook.book.model import Part
 from rangebook.fitting.seats import Seat
+from rangebook.reading.files import is_reserved
 
 _PLAIN = re.compile(r"[^A-Za-z0-9-]")
 _LONGEST = 120
@@ -25,6 +26,8 @@ def anchor(text: str) -> str:
 def file_name(text: str) -> str:
     """A name as the name of a file, each its own: one that would be too long is cut, with what tells it from others behind it."""
     name = anchor(text)
+    if is_reserved(name):
+        return f"{name}_"  # which no other text is made to: there the code of a character follows
     if len(name) <= _LONGEST:
         return name
     return f"{name[:_LONGEST]}-{hashlib.sha256(text.encode()).hexdigest()[:16]}"

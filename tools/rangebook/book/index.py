@@ -1,0 +1,353 @@
+"""The index of a book: what its entries hang together by, kept between runs, so that a run reads no more of them than it needs.
+
+It is brought up to date by reading the files that were written since. An excerpt is a part of a book that is for itself: whatever is asked
+of what hangs together in it has the answer that the whole book gives. Where that cannot be told (a kit or a connector that could not be
+read, or a connector that is named and not there, may bear on any answer) there is no excerpt, and the whole is read.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import sqlite3
+import sys
+from collections.abc import Callable, Collection, Iterable, Mapping
+from contextlib import suppress
+from functools import cached_property
+from pathlib import Path
+from typing import Any, TypeVar
+
+from rangebook import __version__
+from rangebook.book import build
+from rangebook.book.book import Beyond, Book, book_of
+from rangebook.book.load import Loaded, assemble, load, with_files
+from rangebook.book.numbers import nearest, normalise
+from rangebook.book.ties import ANYWHERE, CONNECTOR, HIDES, KIT, LOST, NAMED, NEEDED, PLATED, searched, thing_of, ties_of_numbers
+from rangebook.reading import garbage
+from rangebook.reading.entry import Entry, read_entry
+from rangebook.reading.entry import read_all as read_entries_of
+from rangebook.reading.files import read_all, read_one
+from rangebook.reading.listing import Listing, listing
+from rangebook.reading.photos import look as look_at_pictures
+from rangebook.schema.check import Checker
+from rangebook.schema.store import Schemas, load_schemas, schema_files
+from rangebook.store.ledger import DamagedError, Ledger, using
+
+_Result = TypeVar("_Result")
+
+_PACKAGE = Path(__file__).resolve().parents[1]
+_SEVERAL = 50
+"""So many changed files are always taken in one by one; of more only as many as are a quarter of all."""
+_FEW_LOST = 20
+"""With more entries that could not be taken in the whole is read: an excerpt has all of them."""
+
+_MANY = 400
+"""With more entries that go by a text all are read."""
+
+BASIS, STAMPS, PICTURES, UNSEEN = "basis", "stamps", "pictures", "unseen"
+"""Facts of the ledger: what all in it was computed by; the files and pictures when they were read; the entries of which something that they
+hang together with has changed since the linter looked at them last."""
+
+
+def with_index(root: Path, work: Callable[[Index], _Result]) -> _Result | None:
+    """Do something with the index of the book under ``root``; ``None`` where there can be none. May raise what ``work`` raises."""
+    return using(_key(root), lambda ledger: work(Index(root, ledger)))
+
+
+def _key(root: Path) -> str:
+    return f"book {root}"
+
+
+class Index:
+    """The index of one book, as its files are now."""
+
+    def __init__(self, root: Path, ledger: Ledger) -> None:
+        self.root, self.ledger = root, ledger
+        self.listing: Listing = listing(root)
+        self._read: dict[str, tuple[Entry, build.Item | None]] = {}
+
+    @cached_property
+    def schemas(self) -> Schemas:
+        """The book's schema. Raises ``SchemaError``."""
+        return load_schemas(self.root)
+
+    @cached_property
+    def _checker(self) -> Checker:
+        return Checker(self.schemas)
+
+    @cached_property
+    def basis(self) -> str:
+        """A digest of what everything is computed by: the program and the schema."""
+        told = hashlib.blake2b(digest_size=20)
+        for words in (__version__, sys.version, *_program()):
+            told.update(words.encode() + b"\0")
+        for name, path in sorted(schema_files(self.root).items()):
+            data = path.read_bytes() if path.is_file() else b""
+            told.update(f"{name} {path} {len(data)}\0".encode() + data)
+        return told.hexdigest()
+
+    # Bringing it up to date
+
+    def refresh(self) -> bool:
+        """Take in what has been written since; ``False`` where that is so much that the whole is quicker, or nothing was known."""
+        facts = self.ledger.facts
+        if facts.get(BASIS) != self.basis:
+            return False
+        before, now = _read_stamps(facts.get(STAMPS, "")), self.listing.entries
+        changed = [file for file, stamp in now.items() if stamp is None or before.get(file) != stamp]
+        gone = before.keys() - now.keys()
+        pictures = _read_stamps(facts.get(PICTURES, ""))
+        pictured = {
+            file
+            for file in pictures.keys() | self.listing.pictures.keys()
+            if (stamp := self.listing.pictures.get(file)) is None or pictures.get(file) != stamp
+        }
+        if len(changed) + len(gone) > max(_SEVERAL, len(now) // 4):
+            return False
+        things = []
+        for file in changed:
+            data = read_one(self.root, file)
+            digest = digest_of(data)
+            if self.ledger.digest(file) != digest:
+                entry, item = self._taken(file, data)
+                things.append(thing_of(entry, item, digest))
+        written = {*gone, *(one.name for one in things)}
+        touched = {*gone, *(one.name for one in things), *filter(None, map(_owner_of, pictured))}
+        if touched:
+            around = self.ledger.together(touched)
+            if written:
+                self.ledger.take_out(gone)
+                self.ledger.put(things)
+                around = self.ledger.together({*(around or ()), *touched} - gone)
+            self.unseen |= (around or set()) - gone
+        if touched or changed or pictured:
+            self.ledger.tell({STAMPS: _stamps(now), PICTURES: _stamps(self.listing.pictures), UNSEEN: json.dumps(sorted(self.unseen))})
+        return True
+
+    def begin(self, read: Iterable[tuple[Entry, build.Item | None, str]]) -> None:
+        """Take in the whole book anew, each entry with what was made of it, ``None`` where that is nothing, and its digest."""
+        things = [thing_of(*one) for one in read]
+        self.ledger.clear()
+        self.ledger.put(things)
+        self.unseen = set()
+        self.ledger.tell(
+            {BASIS: self.basis, STAMPS: _stamps(self.listing.entries), PICTURES: _stamps(self.listing.pictures), UNSEEN: json.dumps([])}
+        )
+
+    def keep(self) -> None:
+        """Write it down for the next run, where that can be done."""
+        with suppress(sqlite3.OperationalError):
+            self.ledger.write()
+
+    @cached_property
+    def unseen(self) -> set[str]:
+        """The entries that the linter has to look at again."""
+        try:
+            return set(map(str, json.loads(self.ledger.facts.get(UNSEEN, "[]"))))
+        except (ValueError, TypeError) as error:
+            raise DamagedError(UNSEEN) from error
+
+    # What there is
+
+    @cached_property
+    def lost(self) -> tuple[str, ...]:
+        """The files of the entries that cannot be taken in: those with problems, and those with an id that is there already."""
+        return tuple(sorted({*self.ledger.cards(LOST), *self.ledger.claimed_twice()}))
+
+    @cached_property
+    def _around_lost(self) -> set[str]:
+        """What is lost, with what it hangs together with: the second of one id is lost because of the first."""
+        return (self.ledger.together(self.lost) or set()) if self.lost else set()
+
+    @cached_property
+    def _lost_ids(self) -> frozenset[str]:
+        cards = self.ledger.cards(names=self.lost)
+        ids = {_stem(file) for file in self.lost} | {one for card in cards.values() for one in _decoded(card).get("ids", ())}
+        twice = (one.partition(" ")[2] for one in self.ledger.claims(set(self.lost)))
+        return frozenset({*ids, *twice})
+
+    @cached_property
+    def is_plain(self) -> bool:
+        """Whether an excerpt can be for itself."""
+        if len(self.lost) > _FEW_LOST or any(file.split("/")[1] in ("kits", "connectors") for file in self.lost):
+            return False
+        if self.ledger.said_without((NAMED,), CONNECTOR):
+            return False
+        return not self.lost or self._lost_ids.isdisjoint(self.ledger.words(CONNECTOR))
+
+    @cached_property
+    def states_plating(self) -> bool:
+        """Whether it says anywhere what terminals are plated with."""
+        return self.ledger.has_flag(PLATED)
+
+    @cached_property
+    def lacks_kit(self) -> bool:
+        """Whether a kit is asked for that is not there."""
+        return bool(self.ledger.said_without((NEEDED,), KIT) - self._lost_ids)
+
+    @cached_property
+    def hides(self) -> bool:
+        """Whether something that could not be read may be a kit, for all that is known of it."""
+        return self.ledger.has_flag(HIDES)
+
+    def _asked(self, ask: Callable[[Ledger], list[_Result]]) -> list[_Result]:
+        try:
+            return ask(self.ledger)
+        except sqlite3.ProgrammingError:
+            # An excerpt outlives the ledger. Where that has been deleted in between, no name is near.
+            return using(_key(self.root), ask) or []
+
+    @cached_property
+    def _cards(self) -> list[dict[str, Any]]:
+        return [_decoded(card) for card in self._asked(lambda ledger: [card for _, card in ledger.all_cards() if card])]
+
+    def numbers(self) -> list[tuple[str, str]]:
+        """Every part's number, normalised and as it is printed, in the order of the entries."""
+        return [(str(key), str(number)) for card in self._cards for key, number in card.get("numbers", ())]
+
+    def kit_numbers(self) -> list[str]:
+        """Every kit's number, in the order of the entries."""
+        return [str(card["kit"]) for card in self._cards if "kit" in card]
+
+    def beyond(self, erring: Collection[str] = ()) -> Beyond:
+        """What an excerpt has to know of the rest."""
+        return Beyond(
+            self.states_plating,
+            self.lacks_kit,
+            frozenset(erring),
+            lambda: self._asked(lambda ledger: ledger.words(CONNECTOR)),
+            lambda: self._asked(lambda ledger: ledger.words(KIT)),
+            self.numbers,
+            self.kit_numbers,
+            lambda: list(self.listing.entries),
+        )
+
+    # Excerpts
+
+    def excerpt(self, files: Iterable[str], erring: Collection[str] = ()) -> Loaded:
+        """Some entries and all that cannot be taken in, as a book that knows of the rest what it needs. ``files`` have to be all that hang
+        together. To be asked only where :attr:`is_plain`."""
+        wanted = sorted({*files, *self._around_lost})
+        with garbage.put_off():
+            read = [self._read.get(file) or self._taken(file, read_one(self.root, file)) for file in wanted]
+            book = book_of(read, self.schemas.circuits, self.beyond(erring))
+        return Loaded(self.root, [entry for entry, _ in read], self.schemas, book, look_at_pictures(self.root, book.photo_files))
+
+    def _taken(self, file: str, data: bytes | OSError) -> tuple[Entry, build.Item | None]:
+        entry = read_entry(file, data)
+        entry.problems += self._checker.check(entry)
+        taken = self._read[file] = entry, build.item(entry)
+        return taken
+
+    def around(self, numbers: Iterable[str], ids: Iterable[str] = ()) -> set[str] | None:
+        """The files of all that hangs together with parts or kits of some numbers and with entries of some ids, and of all that may have to
+        do with any of them; ``None`` where that is most of the book."""
+        ties = {*ties_of_numbers(numbers), *(f"id {one}" for one in ids)}
+        return self.ledger.together(self.ledger.cards(ANYWHERE), ties, most=max(200, self.ledger.count() // 3))
+
+
+def load_around(root: Path, numbers: Collection[str], ids: Iterable[str] = ()) -> Loaded:
+    """The book under ``root``, or all of it that has to do with parts of some numbers, in any spelling, and entries of some ids. Raises
+    ``SchemaError``."""
+
+    def work(index: Index) -> Loaded | None:
+        if not index.refresh():
+            return _whole(index)
+        index.keep()
+        if not index.is_plain:
+            return None
+        files = index.around(numbers, ids)
+        if files is None:
+            return None
+        book = index.excerpt(files).book
+        known = index.numbers
+        near = [two for one in numbers if not _is_known(book, one) for two in nearest(one, (number for _, number in known()))]
+        if near:
+            more = index.around([*numbers, *near], ids)
+            return None if more is None else index.excerpt(more)
+        return index.excerpt(files)
+
+    return with_index(root, work) or load(root)
+
+
+def load_naming(root: Path, text: str) -> Loaded:
+    """The book under ``root``, or all of it that goes by a text, a number in any spelling or words of a name. Raises ``SchemaError``."""
+
+    def work(index: Index) -> Loaded | None:
+        if not index.refresh():
+            return _whole(index)
+        index.keep()
+        if not index.is_plain:
+            return None
+        ledger, key, words = index.ledger, normalise(text), searched(text).split()
+        found = set(ledger.tied(ties_of_numbers([text])))
+        found |= {*ledger.holding([searched(key)])} if key else set()
+        found |= {*ledger.holding(words)} if words else set()
+        if len(found) > _MANY:
+            return None
+        near = nearest(text, [*(number for _, number in index.numbers()), *index.kit_numbers()]) if not found else ()
+        return index.excerpt(found | set(ledger.tied(ties_of_numbers(near))))
+
+    return with_index(root, work) or load(root)
+
+
+def _whole(index: Index) -> Loaded:
+    """The whole book, and it is noted for the next time."""
+    sources = list(read_all(index.root))
+    digests = [digest_of(data) for _, data in sources]
+    loaded = with_files(assemble(index.root, read_entries_of(sources), index.schemas))
+    items = {id(item.entry): item for item in loaded.book.items}
+    # Of two with one id the second is lost as well, but what it says is known.
+    made = (items.get(id(entry)) or build.item(entry) for entry in loaded.entries)
+    index.begin(zip(loaded.entries, made, digests, strict=True))
+    index.keep()
+    return loaded
+
+
+def _is_known(book: Book, number: str) -> bool:
+    return bool(book.part(number) or normalise(number) in book.by_other_number or book.look_alikes(number))
+
+
+def digest_of(data: bytes | OSError) -> str:
+    """What tells a file's bytes from others, or why they could not be read."""
+    return f"{type(data).__name__} {data.errno}" if isinstance(data, OSError) else hashlib.blake2b(data, digest_size=16).hexdigest()
+
+
+def _program() -> Iterable[str]:
+    """When each file of the program was written: a checkout changes without its version."""
+    for here, folders, names in os.walk(_PACKAGE):
+        folders[:] = sorted(name for name in folders if name not in ("__pycache__", "client", "style"))
+        for name in sorted(names):
+            if name.endswith((".py", ".json")):
+                seen = os.stat(os.path.join(here, name))  # noqa: PTH116, PTH118 - of hundreds of files, at every start
+                yield f"{here} {name} {seen.st_size} {seen.st_mtime_ns}"
+
+
+def _stem(file: str) -> str:
+    return file.rpartition("/")[2].removesuffix(".md")
+
+
+def _owner_of(picture: str) -> str | None:
+    """The entry whose folder a picture lies in."""
+    steps = picture.split("/")
+    return f"{steps[0]}/{steps[1]}/{steps[3]}.md" if len(steps) > 4 else None
+
+
+def _stamps(stamps: Mapping[str, str | None]) -> str:
+    return "\0".join(f"{file}\0{stamp or ''}" for file, stamp in stamps.items())
+
+
+def _read_stamps(text: str) -> dict[str, str]:
+    pieces = text.split("\0") if text else []
+    return dict(zip(pieces[::2], pieces[1::2], strict=False))
+
+
+def _decoded(card: str) -> dict[str, Any]:
+    try:
+        found = json.loads(card) if card else {}
+    except ValueError as error:
+        raise DamagedError("card") from error
+    if not isinstance(found, dict):
+        raise DamagedError("card")
+    return found
