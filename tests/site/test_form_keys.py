@@ -23,7 +23,7 @@ from rangebook.schema.store import KINDS, load_schemas
 SCHEMAS = load_schemas()
 Way = tuple[str, ...]
 
-CALL = re.compile(r'plainKeys\(book\.schemas, "(\w+)", \[([^\]]*)\], \[([^\]]*)\]')
+CALL = re.compile(r'plainKeys\(book\.schemas, "(\w+)", \[([^\]]*)\], (\[[^\]]*\]|OWN)')
 """Where the form asks for what the schema knows of a mapping, but for some keys of its own."""
 
 OWN_IN = {
@@ -35,6 +35,8 @@ OWN_IN = {
         parts.contacts parts.contacts.pins parts.contacts.closed parts.contacts.ohms parts.contacts.tolerance_percent
         parts.superseded_by parts.superseded_by.number parts.superseded_by.since
         parts.sources parts.sources.kind parts.sources.detail parts.sources.by parts.sources.on
+        parts.signals parts.signals.pin parts.signals.supply parts.signals.ground parts.signals.kind parts.signals.values
+        parts.signals.tolerance
         plugs plugs.connector plugs.connectors plugs.wires plugs.wires.circuit plugs.wires.colour
         applications applications.vehicle applications.years applications.gearbox applications.plug applications.came_with""",
     "connector": """kind id title outline rows terminal terminal.style terminal.width_mm terminal.on_switch sealed
@@ -45,7 +47,7 @@ OWN = {kind: frozenset(tuple(one.split(".")) for one in text.split()) for kind, 
 """Keys with a piece of their own."""
 
 LEFT = frozenset({"photos", "allow", "for", "min", "max"})
-"""Keys that the form leaves to the text, wherever they are: a picture is a file beside the entry, what is allowed names a finding, of which
+"""Keys that the form leaves to the text, wherever they are, or ask for with a file: a picture; what is allowed names a finding, of which
 facts a source tells alone is seldom said, and a least and a most have a shorter spelling."""
 
 LEFT_HERE = frozenset({("switch", "sources"), ("switch", "parts", "superseded_by", "sources")})
@@ -56,7 +58,9 @@ Not a key, but left to the text as well: a second wire in one cavity, which make
 def calls() -> Iterator[tuple[str, list[str], list[str]]]:
     """Kind, way and keys of its own of each such place, from the scripts themselves."""
     for script in sorted((ROOT / "tools/rangebook/site/client/write").glob("*.js")):
-        for kind, way, own in CALL.findall(script.read_text("utf-8")):
+        text = script.read_text("utf-8")
+        for kind, way, own in CALL.findall(text):
+            own = re.findall(r"const OWN = (\[[^\]]*\])", text)[0] if own == "OWN" else own
             steps = [one.strip().strip('"') for one in way.split(",") if one.strip()]
             yield kind, ["1" if one == "cavity" else one for one in steps], re.findall(r'"(\w+)"', own)
 
