@@ -262,3 +262,15 @@ def test_no_single_fault_explains_everything() -> None:
 )  # fmt: skip
 def test_what_a_meter_says(expected: Relation, ohms: float, agrees: bool) -> None:
     assert reading_agrees(expected, ohms) is agrees
+
+
+def test_a_contact_of_which_nothing_is_stated_is_asked_for() -> None:
+    """It has a line of its own, on which any reading will do; one that is stated in some positions is asked for where it is not."""
+    pins = {"1": "start_feed", "2": "start_out", "3": "ground", "4": "range_signal"}
+    contacts = [{"pins": ["1", "2"], "closed": ["P", "N"]}, {"pins": ["3", "4"]}, {"pins": ["1", "3"], "ohms": {"P": 100, "R": 200}}]
+    (part,) = model({"number": "A-1", "connector": "c", "mount": "boss", "pins": pins, "contacts": contacts})
+    sheet = proof_sheet(part, pins_of(part), POSITIONS, called(part))
+    assert [{one.a, one.b} for one in sheet.asked] == [{"3", "4"}, {"1", "3"}]
+    (whole,) = [one for one in sheet.lines if {one.a, one.b} == {"3", "4"}]
+    assert {one.path for one in whole.expected} == {PathKind.UNKNOWN}
+    assert sum({one.a, one.b} == {"1", "3"} for one in sheet.lines) == 1, "one that is probed anyhow has no second line"

@@ -32,7 +32,7 @@ def through_a_kit(loaded: Loaded, fitter: Fitter) -> tuple[Part, Sheet]:
 
 def prove(page: Page, site_url: str, **query: str) -> None:
     page.goto(f"{site_url}prove/?{urlencode(query)}")
-    page.locator(".reading").first.wait_for()
+    page.locator(".position").first.wait_for()
 
 
 def test_one_reading_to_a_screen(open_tab: Callable[..., Tab], site_url: str, through_a_kit: tuple[Part, Sheet]) -> None:
@@ -40,8 +40,10 @@ def test_one_reading_to_a_screen(open_tab: Callable[..., Tab], site_url: str, th
     tab = open_tab(viewport=PHONE, has_touch=True)
     page, seat = tab.page, sheet.seats[0]
     prove(page, site_url, part=part.number, seat=seat_key(seat))
-    expect(page.locator(".prove__where .chip").first).to_have_attribute("aria-pressed", "true")
-    expect(page.locator(".prove__where .chip").first).to_contain_text(seat.plug.name), "the wires of this vehicle come first"
+    (
+        expect(page.locator(".prove__choice option").first).to_contain_text(f"{len(seat.plug.wires)} wires"),
+        "the wires of this vehicle come first",
+    )
     page.locator("[data-guide]").click()
     guide = page.locator("dialog.guide")
     a, b = sheet.faults.lines[0]
@@ -49,8 +51,8 @@ def test_one_reading_to_a_screen(open_tab: Callable[..., Tab], site_url: str, th
     expect(guide.locator(".guide__probes .swatch")).to_have_count(
         sum(bool(end in seat.plug.wires and seat.plug.wires[end].colour) for end in (a, b))
     )
-    expect(guide.locator(".is-probed")).to_have_count(len({a, b} - {"case"}))
-    assert set(guide.locator(".rb-cavity--pin").evaluate_all("(all) => all.map((one) => one.dataset.cavity)")) == set(part.pins)
+    expect(guide.locator(".plug__mark")).to_have_count(len({a, b} - {"case"}))
+    expect(guide.locator(".wires__end")).to_have_count(len(seat.plug.wires)), "the plug from the side of its wires"
     # Enter without a figure leaves a reading for later; the space bar, as a pedal sends it, likewise.
     page.keyboard.press("Enter")
     expect(guide.locator(".guide__count")).to_contain_text("Reading 2 of")
@@ -76,7 +78,7 @@ def test_one_reading_to_a_screen(open_tab: Callable[..., Tab], site_url: str, th
     link = page.locator(".send__box").input_value()
     other = open_tab(viewport=PHONE)
     other.page.goto(link)
-    other.page.locator(".reading").first.wait_for()
+    other.page.locator(".position").first.wait_for()
     expect(other.page.locator("[data-prove-result]")).to_have_text(page.locator("[data-prove-result]").inner_text())
     assert "read" not in parse_qs(urlsplit(other.page.url).query), "taken over once; from then on that device keeps its own"
     other.page.locator("a[href*='job/?']").last.click()
@@ -102,6 +104,7 @@ def test_from_cause_to_remedy(open_tab: Callable[..., Tab], site_url: str, loade
     prove(page, site_url, part=part.number)
     expect(page.locator("[data-prove-remedy]")).to_be_hidden()
     nominal = sheet.faults.good[line][at].ohms
+    page.evaluate("document.querySelectorAll('details.position').forEach((one) => { one.open = true; })")
     row = page.locator(f".reading[data-line='{line}'][data-at='{at}']")
     row.locator(".reading__box").fill(f"{nominal / 1000:g}")
     expect(row).to_have_attribute("data-state", "which")

@@ -178,8 +178,28 @@ def test_one_tap_makes_contacts_and_a_source_of_what_was_measured(tab: Tab, site
     line, way = next((line, way) for line, way in sheet.tells if len(way) == 1 and contacts[way[0]].closed)
     at = next(at for at, one in enumerate(positions) if one in (contacts[way[0]].closed or ()))
     page.goto(f"{site_url}prove/?part={quote(part.number)}")
+    page.locator(".position").first.wait_for()
+    page.evaluate("document.querySelectorAll('details.position').forEach((one) => { one.open = true; })")
     page.locator(f".reading[data-line='{line}'][data-at='{at}'] .reading__box").fill("OL")
     tap.click()
     expect(page.locator("[data-records-differs]")).to_contain_text(f"in {positions[at]} the entry says otherwise")
     expect(page.locator("[data-record]")).to_have_count(1)
+    assert not tab.seen.complaints
+
+
+def test_a_contact_of_which_nothing_is_stated_is_asked_for_and_written_down(tab: Tab, site_url: str, fitter: Fitter) -> None:
+    part, sheet = next((one, sheets(fitter, one)[0]) for one in fitter.book.parts if sheets(fitter, one)[0].proof.asked)
+    asked, page = sheet.proof.asked[0], tab.page
+    line = sheet.proof.lines.index(asked)
+    at = next(at for at, cell in enumerate(sheet.faults.good[line]) if cell is None)
+    page.goto(f"{site_url}prove/?part={quote(part.number)}")
+    page.locator(".position").first.wait_for()
+    fold = page.locator("details.position").nth(line)
+    fold.evaluate("one => { one.open = true; }")
+    expect(fold).to_contain_text("What the book does not state here: take the reading")
+    fold.locator(f".reading[data-at='{at}']").get_by_role("button", name=re.compile("^Closed")).click()
+    expect(fold.locator(f".reading[data-at='{at}']")).to_have_attribute("data-state", "noted")
+    page.get_by_role("button", name="Write down what was measured").click()
+    page.wait_for_url(f"{site_url}records/*")
+    expect(page.locator("[data-records-text]")).to_contain_text(sheet.proof.positions[at])
     assert not tab.seen.complaints

@@ -56,7 +56,7 @@ def prove(page: Page, address: str) -> None:
     for index, value in enumerate(["OL", "0.3", "OL", "0.3"]):
         boxes.nth(index).fill(value)
     page.wait_for_timeout(500)  # the page scrolls
-    page.get_by_role("heading", name="Lever in D").evaluate("heading => heading.scrollIntoView({behavior: 'instant'})")
+    page.get_by_text("Lever in D", exact=True).first.evaluate("one => one.scrollIntoView({behavior: 'instant'})")
 
 
 def compare(page: Page, address: str) -> None:

@@ -45,8 +45,9 @@ class Probe:
 class ProofSheet:
     """The probe pairs that prove every contact. ``unproved`` are contacts, by their ends, and positions that no pair of
     these terminals can prove: nothing that can be measured there depends on them. ``unstated`` are contacts whose state is
-    not stated in some position. ``exact`` is false where the pairs are not surely the fewest. ``insulation`` are the probes of the
-    outputs that can hurt someone, ``deferred`` those outputs that cannot be measured so, being electronics."""
+    not stated in some position, ``asked`` the pairs at which it can be read what they do. ``exact`` is false where the pairs are
+    not surely the fewest. ``insulation`` are the probes of the outputs that can hurt someone, ``deferred`` those outputs that cannot
+    be measured so, being electronics."""
 
     positions: tuple[str, ...]
     probes: tuple[Probe, ...]
@@ -55,11 +56,14 @@ class ProofSheet:
     exact: bool
     insulation: tuple[Insulation, ...]
     deferred: tuple[str, ...]
+    asked: tuple[Probe, ...]
 
     @property
     def lines(self) -> tuple[Probe, ...]:
-        """All that is to be read: the probe pairs, then each insulation probe with ``OTHERS`` as its second end."""
-        return (*self.probes, *(Probe(one.terminal, OTHERS, one.expected) for one in self.insulation))
+        """All that is to be read: the probe pairs, then each insulation probe with ``OTHERS`` as its second end, then what is asked and is
+        no probe pair."""
+        insulated = (Probe(one.terminal, OTHERS, one.expected) for one in self.insulation)
+        return (*self.probes, *insulated, *(one for one in self.asked if one not in self.probes))
 
 
 def proof_sheet(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits: Known) -> ProofSheet:
@@ -86,7 +90,14 @@ def proof_sheet(part: Part, pin_of: PinOf, positions: tuple[str, ...], circuits:
             one, other = terminal_of[a], terminal_of[b]
             probes.append(Probe(one, other, behaviour(part, ((one, a), (other, b)), positions).between(one, other)))
     against = insulation(part, pin_of, positions, circuits)
-    return ProofSheet(positions, tuple(probes), tuple(unproved), tuple(unstated), exact, *against)
+    asked: dict[frozenset[str], Probe] = {}
+    for a, b in unstated:
+        if a in terminal_of and b in terminal_of:
+            one, other = terminal_of[a], terminal_of[b]
+            own = next((probe for probe in probes if {probe.a, probe.b} == {one, other}), None)
+            read = own or Probe(one, other, behaviour(part, ((one, a), (other, b)), positions).between(one, other))
+            asked.setdefault(frozenset((one, other)), read)
+    return ProofSheet(positions, tuple(probes), tuple(unproved), tuple(unstated), exact, *against, tuple(asked.values()))
 
 
 Item = tuple[int, str]

@@ -126,25 +126,35 @@ def _words(computed: Computed, part: Part, sheet: Sheet) -> ProofWords:
         notes.append(say("proof.no_contacts"))
     if part.signals:
         notes.append(say("proof.powered"))
-    return ProofWords(_where(sheet), _short_where(sheet), sheet.seats, proof.positions, lines, insulation, tuple(notes), not notes, sheet)
+    return ProofWords(
+        _where(computed, sheet),
+        _short_where(computed, sheet),
+        sheet.seats,
+        proof.positions,
+        lines,
+        insulation,
+        tuple(notes),
+        not notes,
+        sheet,
+    )
 
 
 def _known(found: Relation) -> Relation | None:
     return None if found.path is PathKind.UNKNOWN else found
 
 
-def _short_where(sheet: Sheet) -> str:
+def _short_where(computed: Computed, sheet: Sheet) -> str:
     if not sheet.seats:
         return say("proof.bench_short")
     first = sheet.seats[0]
-    plugs = tuple(dict.fromkeys(seat.plug.name for seat in sheet.seats))
+    plugs = tuple(dict.fromkeys(map(computed.seat_called, sheet.seats)))
     lever = () if first.positions == first.family.positions else first.positions
     renewed = tuple(kit.number for kit in first.renewal)
     return say("proof.plug_short", plugs=plugs, lever=lever, renewed=renewed, moved=bool(sheet.moved))
 
 
-def _where(sheet: Sheet) -> str:
+def _where(computed: Computed, sheet: Sheet) -> str:
     if not sheet.seats:
         return say("proof.bench")
-    plugs = tuple(dict.fromkeys(say("proof.plug_of", plug=seat.plug.name, family=seat.family.title) for seat in sheet.seats))
-    return say("proof.plug", plugs=plugs)
+    called = ((computed.seat_called(seat), seat.family.title) for seat in sheet.seats)
+    return say("proof.plug", plugs=tuple(dict.fromkeys(say("proof.plug_of", plug=plug, family=family) for plug, family in called)))

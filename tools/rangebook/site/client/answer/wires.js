@@ -9,6 +9,7 @@ import "../words/answer.js";
 
 /** @import { Answers, Candidate, Colour, SeatAnswer } from "../types/data.js" */
 /** @typedef {Map<string, { x: number, y: number }>} Places */
+/** The faces that are drawn, and the colours. @typedef {Pick<Answers, "faces" | "outlines" | "colours">} Drawn */
 /** A row of cavities, `null` where there is none. @typedef {(string | null)[][]} Rows */
 
 const CELL = 40;
@@ -23,7 +24,7 @@ const GAP = 16;
 
 /**
  * The connectors of a face, one below the other, `top` in cells of a size and gaps.
- * @param {string} face @param {Answers} data @param {number} cell
+ * @param {string} face @param {Drawn} data @param {number} cell
  */
 function blocksOf(face, data, cell) {
   const outlines = (data.outlines[face] ?? "").split("+");
@@ -47,7 +48,7 @@ const short = (label) => label.slice(label.indexOf(".") + 1);
 /** @param {Rows} rows */
 const columnsOf = (rows) => Math.max(...rows.map((row) => row.length), 1);
 
-/** The colour of each wire by its cavity in the vehicle's plug. @param {SeatAnswer} seat @param {Answers} data */
+/** The colour of each wire by its cavity in the vehicle's plug. @param {Pick<SeatAnswer, "wired">} seat @param {Drawn} data */
 const coloursOf = (seat, data) => new Map(seat.wired.map(([cavity, code]) => [cavity, data.colours[code] ?? null]));
 
 /** @param {SeatAnswer} seat @param {Candidate} one @param {Answers} data */
@@ -107,7 +108,7 @@ export function seal(seat, one, data) {
 
 /**
  * A plug from the wires' side, small, to choose by: its wires in their colours, and marked what no other of the choice has so.
- * @param {SeatAnswer} seat @param {Answers} data @param {Set<string>} marked
+ * @param {Pick<SeatAnswer, "face" | "wired">} seat @param {Drawn} data @param {Set<string>} marked
  */
 export function plugPicture(seat, data, marked) {
   if (!data.faces[seat.face]) return null;

@@ -4,28 +4,27 @@ import { h } from "../shared/dom.js";
 import { end } from "../shared/one_part.js";
 import { say } from "../shared/say.js";
 import { canSpeak, keepAwake, speakAloud } from "./awake.js";
-import { faceOf } from "./face.js";
 import { fits } from "./match.js";
 import { ohmsOf, unitsAsked } from "./readings.js";
 import { moveWords } from "./rows.js";
 import "../words/prove.js";
 
-/** @import { Book } from "../shared/book.js" */
 /** @import { Child } from "../shared/dom.js" */
-/** @import { ProofPart, ReadingRules, Sheet } from "../types/data.js" */
+/** @import { ReadingRules, Sheet } from "../types/data.js" */
+/** @import { Face } from "./face.js" */
 /** @import { Row } from "./rows.js" */
 /** @import { Typed } from "./readings.js" */
 /**
  * What is guided through: `told` takes what was typed for a row, `ends` draws a terminal with its wire, `last` what all of it comes to, and
  * `next` the line and position to read next, where that would tell causes apart.
- * @typedef {{ book: Book, part: ProofPart, sheet: Sheet, rows: Row[], typed: Typed, rules: ReadingRules, told: (row: Row, text: string) => void, ends: (terminal: string) => Child, last: () => Node[], next: () => [line: number, at: number] | null, closed: () => void }} Guided
+ * @typedef {{ face: () => Face, sheet: Sheet, rows: Row[], typed: Typed, rules: ReadingRules, told: (row: Row, text: string) => void, ends: (terminal: string) => Child, last: () => Node[], next: () => [line: number, at: number] | null, closed: () => void }} Guided
  */
 
 const ALOUD = "rangebook-aloud";
 
 /** Open it at the first reading that is left. @param {Guided} guided */
 export function guide(guided) {
-  const { book, part, sheet, rows, typed, rules, told, ends, last, next, closed } = guided;
+  const { face, sheet, rows, typed, rules, told, ends, last, next, closed } = guided;
   const awake = keepAwake();
   let aloud = canSpeak && keptAloud();
   const textOf = (/** @type {Row} */ row) => typed[row.ids[0]] ?? "";
@@ -33,7 +32,7 @@ export function guide(guided) {
   let place = Math.max(0, rows.findIndex(isLeft));
   /** @type {Row | undefined} */
   let before;
-  const drawing = faceOf(book, part, sheet);
+  const drawing = face();
   const count = h("p", { class: "guide__count" });
   const move = h("p", { class: "guide__move" });
   const probes = h("p", { class: "guide__probes" });
@@ -97,7 +96,7 @@ export function guide(guided) {
     const units = unitsAsked(text, row.wanted, rules);
     const ohms = ohmsOf(text, row.wanted, rules);
     const right = ohms !== null && fits(row.wanted, ohms, rules);
-    const found = text.trim() === "" ? "" : units.length ? "which" : ohms === null ? "unclear" : right ? "right" : "wrong";
+    const found = text.trim() === "" ? "" : units.length ? "which" : ohms === null ? "unclear" : right ? (row.wanted === null ? "noted" : "right") : "wrong";
     card.dataset.state = found;
     verdict.textContent = found === "" ? "" : found === "wrong" ? say("prove.wrong", { expected: sheet.lines[row.line][3][row.ats[0]] }) : say(`prove.${found}`);
     asks.replaceChildren(

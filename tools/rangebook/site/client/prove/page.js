@@ -48,17 +48,16 @@ async function sheetsOf(data, key, gone) {
   const body = h("div", {});
   /** @param {number} chosen */
   const open = (chosen) => {
-    tabs.forEach((tab, at) => {
-      tab.setAttribute("aria-pressed", String(at === chosen));
-    });
+    choice.value = String(chosen);
     body.replaceChildren(sheetOf({ data, part, key, sheet: shown[chosen], seat, answers }, () => open(chosen)));
   };
-  const tabs = shown.map((sheet, at) => h("button", { class: "chip", type: "button", onclick: () => open(at) }, sheet.short));
+  const choice = h("select", { class: "prove__choice" }, shown.map((sheet, at) => h("option", { value: at }, sheet.short)));
+  choice.addEventListener("change", () => open(Number(choice.value)));
   const on = new URLSearchParams({ part: part.number, ...(seat && { seat }) });
   const back = new URLSearchParams({ q: (seat && answers?.seats[seat]?.came_with) || part.number, ...(seat && { seat }) });
   place.replaceChildren(
     h("p", {}, h("a", { href: book.to(part.url) }, data.family.title), " · ", h("a", { href: book.to(`lever/?${on}`) }, say("answer.link.lever")), " · ", h("a", { href: book.to(`?${back}`) }, say("part.what_fits"))),
-    tabs.length > 1 ? h("div", { class: "chips prove__where noprint", role: "group", "aria-label": say("prove.where") }, tabs) : "",
+    shown.length > 1 ? h("p", { class: "prove__where noprint" }, h("label", {}, say("prove.where"), choice)) : "",
     body,
   );
   const asked = query.get("at") ?? "";
@@ -70,8 +69,9 @@ async function sheetsOf(data, key, gone) {
 }
 
 /** A terminal with its wire's colour, and the pin that it meets where that has another label. @param {Proving} proving @returns {(terminal: string) => Child} */
-function endsOf({ sheet, seat, answers }) {
-  const wired = new Map(sheet.seats.includes(seat) ? (answers?.seats[seat]?.wired ?? []).map(([cavity, code]) => [cavity, answers?.colours[code]]) : []);
+function endsOf({ data, sheet, seat, answers }) {
+  const own = sheet.seats.includes(seat) ? answers?.seats[seat]?.wired : undefined;
+  const wired = new Map((own ?? sheet.wires).map(([cavity, code]) => [cavity, (own ? answers : data)?.colours[code]]));
   return (terminal) => {
     const colour = wired.get(terminal);
     const pin = sheet.pins[terminal];
@@ -92,7 +92,7 @@ function sheetOf(proving, again) {
   }
   const rows = rowsOf(sheet);
   const ends = endsOf(proving);
-  const drawing = faceOf(book, part, sheet);
+  const drawing = faceOf(book, data, part, sheet);
   const paper = h("div", { class: "prove__paper" });
   const send = h("div", {});
   let found = explainTogether(sheet, [], [], data.reading);
@@ -114,6 +114,7 @@ function sheetOf(proving, again) {
       }
       row.mark?.(text);
     }
+    mark();
     paper.replaceChildren(proofTable(sheet, (line, at) => typed[`${line}/${at}`] ?? ""), ...sheet.insulation.map(([, how]) => h("p", {}, how)));
     result.hidden = rows.length === 0;
     found = explainTogether(sheet, readings, sure, data.reading);
@@ -141,7 +142,7 @@ function sheetOf(proving, again) {
   const guided = () => {
     note({ guide: "1" });
     guide({
-      book, part, sheet, rows, typed, rules: data.reading, told, ends,
+      face: () => faceOf(book, data, part, sheet), sheet, rows, typed, rules: data.reading, told, ends,
       last: () => words,
       next: () => found.next,
       closed: () => {
@@ -155,14 +156,30 @@ function sheetOf(proving, again) {
     const how = hows.get(line);
     const heading = how ? say("prove.insulation", { pin: end(a) }) : say("pair", { a: end(a), b: end(b) });
     const own = rows.filter((row) => row.line === line);
-    return h(
-      "section",
-      { class: "position", "aria-label": heading },
-      h("h2", {}, how ? heading : [ends(a), " – ", ends(b)]),
-      h("p", how ? {} : { class: "soft" }, how ?? names),
+    const how_far = h("span", { class: "position__state" });
+    const fold = h(
+      "details",
+      { class: "position" },
+      h("summary", {}, h("h2", {}, how ? heading : [ends(a), " – ", ends(b)]), h("span", { class: "soft" }, how ? "" : names), how_far),
+      how && h("p", {}, how),
+      sheet.asks.includes(line) && h("p", { class: "box box--unknown" }, say("prove.asks")),
       own.length ? own.map((row) => rowOf(data.reading, sheet, row, typed[row.ids[0]] ?? "", told, drawing)) : h("p", { class: "soft" }, say("prove.not_stated")),
     );
+    fold.addEventListener("toggle", () => fold.open && drawing.point([a, b]));
+    return { fold, own, how_far };
   });
+  /** The pair in hand is open: the first of which a reading is left; the others say how far they are. */
+  const mark = () => {
+    for (const { own, how_far, fold } of pieces) {
+      const states = own.map((row) => stateOf(data.reading, row, typed[row.ids[0]] ?? ""));
+      const read = states.filter(isRead).length;
+      const state = states.includes("wrong") ? "wrong" : own.length && read === own.length ? "right" : "";
+      how_far.textContent = state === "wrong" ? say("prove.pair.wrong") : state ? say("prove.pair.right") : own.length ? say("prove.pair.left", { read, all: own.length }) : "";
+      fold.dataset.state = state;
+    }
+    const next = pieces.find(({ own }) => own.some((row) => !isRead(stateOf(data.reading, row, typed[row.ids[0]] ?? ""))));
+    if (next && !pieces.some(({ fold, own }) => fold.open && own.some((row) => !isRead(stateOf(data.reading, row, typed[row.ids[0]] ?? ""))))) next.fold.open = true;
+  };
   const clear = () => {
     keep(store, {});
     again();
@@ -185,7 +202,7 @@ function sheetOf(proving, again) {
       : h("p", { class: "box box--unknown" }, say("prove.nothing")),
     sheet.notes.length > 0 && h("ul", { class: "box box--unknown prove__notes" }, sheet.notes.map((note) => h("li", {}, note))),
     sheet.lines.length > 0 && [
-      h("div", { class: "noprint" }, pieces),
+      h("div", { class: "noprint prove__pairs" }, pieces.map(({ fold }) => fold)),
       paper,
       h("p", { class: "noprint" }, h("button", { class: "button button--quiet", type: "button", onclick: clear }, say("prove.clear")), " ", h("button", { class: "button button--quiet", type: "button", onclick: () => print() }, say("prove.print"))),
       h("div", { class: "noprint" }, send),
@@ -211,6 +228,18 @@ function note(facts) {
     else query.set(name, value);
   }
   history.replaceState(history.state, "", `?${query}`);
+}
+
+/** @param {string} state */
+const isRead = (state) => state === "right" || state === "wrong" || state === "noted";
+
+/** What a text comes to: nothing, as it should be or not, a reading that the book does not know, or a question. @param {ReadingRules} rules @param {Row} row @param {string} text */
+function stateOf(rules, row, text) {
+  if (text.trim() === "") return "";
+  if (unitsAsked(text, row.wanted, rules).length) return "which";
+  const ohms = ohmsOf(text, row.wanted, rules);
+  if (ohms !== null && row.wanted === null) return "noted";
+  return ohms === null ? "unclear" : fits(row.wanted, ohms, rules) ? "right" : "wrong";
 }
 
 /** @param {ReadingRules} rules @param {Sheet} sheet @param {Row} row @param {string} text @param {(row: Row, text: string) => void} told @param {Face} drawing */
@@ -242,8 +271,7 @@ function rowOf(rules, sheet, row, text, told, drawing) {
   box.addEventListener("input", () => told(row, box.value));
   row.mark = (now) => {
     const units = unitsAsked(now, row.wanted, rules);
-    const ohms = ohmsOf(now, row.wanted, rules);
-    const state = now.trim() === "" ? "" : units.length ? "which" : ohms === null ? "unclear" : fits(row.wanted, ohms, rules) ? "right" : "wrong";
+    const state = stateOf(rules, row, now);
     if (box.value !== now) box.value = now;
     element.dataset.state = state;
     verdict.replaceChildren(
@@ -274,5 +302,10 @@ function powered(part) {
     ),
   );
 }
+
+// What has the focus, or is jumped to, does not come to stand behind the bar at the foot.
+new ResizeObserver(() => {
+  document.documentElement.style.scrollPaddingBottom = result.hidden || !result.dataset.state ? "" : `${result.offsetHeight + 16}px`;
+}).observe(result);
 
 showPart({ book, form, place, failed: say("prove.failed"), load: book.proof, draw: sheetsOf });

@@ -15,7 +15,7 @@ export function rowsOf(sheet) {
   for (const line of sheet.lines.keys()) {
     for (const [at, position] of sheet.positions.entries()) {
       const wanted = expected(sheet, line, at);
-      if (wanted === null) continue;
+      if (wanted === null && !sheet.asks.includes(line)) continue;
       const alike = insulated.has(line) ? rows.find((row) => row.line === line && String(row.wanted) === String(wanted)) : undefined;
       if (alike) {
         alike.ids.push(`${line}/${at}`);

@@ -4,6 +4,8 @@ import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { named, sources } from "./common.js";
 import { figure, group, held, pick, recordOf, row, same, split, text } from "./fields.js";
+import { figureOf } from "./figure.js";
+import { photos } from "./photos.js";
 import { plainKeys } from "./plain.js";
 import { stated } from "./yaml.js";
 import "../words/write.js";
@@ -50,11 +52,13 @@ export function kit(book, changed) {
   const more = plainKeys(book.schemas, "kit", [], ["id", "number", "title", "from", "to", "moves", "seals", "blanks"], undefined, changed);
   const also = text(say("write.kit.also"), { help: say("write.kit.also.help") });
   const source = sources();
+  const pictures = photos(() => id.value(), changed);
   return {
     elements: [
       group(say("write.kit.group"), row(number, title, id, from, to, also), more.element),
       group(say("write.kit.moves"), h("p", { class: "soft" }, say("write.kit.moves.help")), alike, place),
       group(say("write.kit.bag"), row(seals, blanks)),
+      pictures.element,
       source.element,
     ],
     value: () =>
@@ -66,8 +70,9 @@ export function kit(book, changed) {
         ["from", split(also.value()).length ? [from.value(), ...split(also.value())].filter((one) => one !== undefined) : from.value()],
         ["to", to.value()],
         ["moves", stated(...wires.map(({ old, where }) => pairOf(old, where.value())))],
-        ["seals", split(seals.value()).map((one) => (/^\d+$/.test(one) ? Number(one) : one))],
+        ["seals", split(seals.value()).map(figureOf)],
         ["blanks", blanks.value()],
+        ["photos", pictures.value()],
         ["sources", source.value()],
       ),
     numbers: () => [number.value()],
@@ -82,6 +87,7 @@ export function kit(book, changed) {
       return [...new Set(used.filter((one, at) => used.indexOf(one) !== at))].map((cavity) => say("write.kit.twice", { cavity }));
     },
     ...held({ number, title, id, from, to, also, moves, seals, blanks, more, source }),
+    pictures: pictures.files,
     file: (front) => `kits/${front.get("id") ?? ""}`,
   };
 }
