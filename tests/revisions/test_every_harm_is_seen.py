@@ -24,6 +24,7 @@ from rangebook.desk.impact.text import as_lines
 from rangebook.revisions.report import Impact, impact
 from rangebook.revisions.states import States, amended, two_states
 from rangebook.schema.store import Schemas, load_schemas
+from tests.revisions import further_edits
 
 ROOT = Path(__file__).parents[2]
 
@@ -193,14 +194,14 @@ def first_heading(report: Impact) -> tuple[str, str]:
     return lines[1], comment[0] if comment else ""
 
 
-@pytest.mark.parametrize("edit", HARMFUL, ids=lambda edit: f"{edit[0].split('/')[1]}: {edit[1][:40]}")
+@pytest.mark.parametrize("edit", [*HARMFUL, *further_edits.HARMFUL], ids=lambda edit: f"{edit[0].split('/')[1]}: {edit[1][:40]}")
 def test_what_can_hurt_somebody_comes_first(demo: Loaded, edit: Edit) -> None:
     report = impact(edited(demo, edit), "base", "0", (), ())
     assert list(to_look_at(report))
     assert all("Look at these first: safety" in heading for heading in first_heading(report))
 
 
-@pytest.mark.parametrize("edit", HARMLESS, ids=lambda edit: f"{edit[0].split('/')[1]}: {edit[1][:40]}")
+@pytest.mark.parametrize("edit", [*HARMLESS, *further_edits.HARMLESS], ids=lambda edit: f"{edit[0].split('/')[1]}: {edit[1][:40]}")
 def test_what_hurts_nobody_is_not_cried_about(demo: Loaded, edit: Edit) -> None:
     report = impact(edited(demo, edit), "base", "0", (), ())
     assert list(to_look_at(report)) == []
@@ -226,3 +227,12 @@ def test_other_words_for_a_circuit_hurt_nobody() -> None:
 
 def test_there_are_enough_of_them() -> None:
     assert len(HARMFUL) >= 40 and len(HARMLESS) >= 40
+    assert len(further_edits.HARMFUL) >= 40 and len(further_edits.HARMLESS) >= 20
+
+
+def test_a_caution_that_moves_up_into_the_entry_is_not_gone(demo: Loaded) -> None:
+    file = "entries/kits/rect-9-from-flat-9.md"
+    source = next(one.source for one in demo.entries if one.file == file)
+    moved = source.replace("Battery off first. The wire", "The wire").replace("cautions:\n", 'cautions:\n  - "Battery off first."\n', 1)
+    report = impact(amended(demo, {file: moved.encode()}), "base", "0", (), ())
+    assert list(to_look_at(report)) == [] and any(one.place == "prose" for one in report.facts)

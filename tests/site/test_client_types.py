@@ -40,6 +40,7 @@ WRITTEN = (
     ("data/write.json", "WriteData"),
     ("data/answers/", "Answers"),
     ("data/compare/", "Compared"),
+    ("data/lines/", "EntryLines"),
     ("data/proof/", "Proofs"),
     ("data/lever/", "Levers"),
 )

@@ -5,6 +5,8 @@ The checker in the page is a library (its origin stands beside it); here it is h
 
 from __future__ import annotations
 
+import difflib
+import io
 import json
 import re
 import shutil
@@ -16,6 +18,7 @@ from urllib.parse import parse_qsl, urlsplit
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from PIL import ExifTags, Image
 from playwright.sync_api import Page, Route, expect
 from tests.site.conftest import DESK, PHONE, ROOT, Tab
 from tests.site.test_accessibility import violations
@@ -648,3 +651,132 @@ def test_the_checker_is_the_one_of_the_package() -> None:
     for path in home.glob("*.js"):
         assert not re.search(r"new Function|\beval\(|sourceMappingURL", path.read_text("utf-8")), path
     assert "4.1.6" in (home / "ORIGIN.md").read_text("utf-8") and "MIT" in (home / "ORIGIN.md").read_text("utf-8")
+
+
+def difference(before: str, after: str) -> tuple[list[str], list[str]]:
+    """The lines that are gone, and those that are new, in their order."""
+    found = list(difflib.ndiff(before.split("\n"), after.split("\n")))
+    return [one[2:] for one in found if one.startswith("- ")], [one[2:] for one in found if one.startswith("+ ")]
+
+
+def test_a_part_that_is_there_is_changed_and_nothing_else(
+    page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture
+) -> None:
+    home = demo_book / "entries/switches/penvose-ladder.md"
+    page.get_by_label("Family", exact=True).select_option("penvose-ladder")
+    page.get_by_label("Which part").select_option("PV.63342.A")
+    expect(page.get_by_label("Part number, as it is printed")).to_have_value("PV.63342.A")
+    expect(page.locator("[data-write-text]")).to_have_text(home.read_text("utf-8"), use_inner_text=False)
+    page.get_by_label("Status").select_option("discontinued")
+    ladder = page.locator(".write__item").nth(2)
+    ladder.get_by_label("This contact").select_option("ohms")
+    for position, ohms in {"P": "4700", "R": "2200", "N": "1.200", "D": "680", "2": "330", "1": "150"}.items():
+        ladder.get_by_label(f"Ohms in {position}", exact=True).fill(ohms)
+    source(page)
+    path = saved(page, tmp_path)
+    expect(page.locator("[data-write-where]")).to_contain_text("Goes in the place of entries/switches/penvose-ladder.md")
+    assert path.name == home.name
+    assert difference(home.read_text("utf-8"), path.read_text("utf-8")) == (
+        ["    status: current", "      - {pins: [8, 9]}"],
+        [
+            "    status: discontinued",
+            "      - {pins: [8, 9], ohms: {P: 4700, R: 2200, N: 1.200, D: 680, 2: 330, 1: 150}}",
+            '      - {kind: seen, detail: "new in box, metered: all positions", by: bench, on: 2026-03-04}',
+        ],
+    )
+    told = new_findings(demo_book, capsys, lambda: shutil.copy(path, home))
+    assert all("1.200" in message or rule == "stale-check" for rule, message in told), told
+    # It is still this part, half typed, when the page is opened again.
+    page.reload()
+    expect(page.locator("[data-write-text]")).to_contain_text("N: 1.200")
+    expect(page.get_by_label("Which part")).to_have_value("PV.63342.A")
+
+
+def test_vehicles_with_a_new_plug_come_into_a_family_that_is_there(
+    page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture
+) -> None:
+    home = demo_book / "entries/switches/penvose-ladder.md"
+    choose(page, "A vehicle of a family in the book")
+    page.get_by_label("Family", exact=True).select_option("penvose-ladder")
+    expect(page.locator("[data-write-against]")).to_contain_text("Say of which vehicle")
+    page.get_by_role("button", name="Another plug").click()
+    page.get_by_label("What this plug is called").fill("tow bar")
+    page.get_by_label("The vehicle's plug", exact=True).select_option("round-9")
+    pins(page, {"1": "start_feed", "2": "start_out", "3": "backup_feed", "7": "backup_out"}, "Wire")
+    for at, name in enumerate(("Corran Delver 2.2", "Corran Delver 2.4")):
+        page.get_by_role("button", name="One more vehicle").click()
+        page.get_by_label("Vehicle", exact=True).nth(at).fill(name)
+        page.get_by_label("Model years").nth(at).fill("2009-2012")
+        page.get_by_label("Its gearbox").nth(at).select_option("Penvose Tern")
+        page.get_by_label("Its plug").nth(at).select_option("tow bar")
+        page.get_by_label("Built with").nth(at).select_option("PV.63307.A")
+    path = saved(page, tmp_path)
+    gone, new = difference(home.read_text("utf-8"), path.read_text("utf-8"))
+    assert gone == [] and new[0] == "  tow bar:" and len([one for one in new if "Corran Delver 2." in one]) == 2
+    new_findings(demo_book, capsys, lambda: shutil.copy(path, home))
+    capsys.readouterr()
+    assert main(["fit", "PV.63307.A", "--root", str(demo_book), "--json"]) == 0
+    assert "Corran Delver 2.4" in capsys.readouterr().out
+
+
+def test_pictures_are_made_small_and_tell_neither_place_nor_time(page: Page, tmp_path: Path) -> None:
+    """Read by Pillow: no Exif, no segment of an application but JFIF's own and the colours' (ICC.1:2022, annex B.4, from memory)."""
+    taken = Image.new("RGB", (3000, 2000), (180, 40, 40))
+    exif = taken.getexif()
+    exif[ExifTags.Base.DateTime] = "2026:01:02 03:04:05"
+    exif.get_ifd(ExifTags.IFD.GPSInfo)[ExifTags.GPS.GPSLatitudeRef] = "N"
+    file = io.BytesIO()
+    taken.save(file, "JPEG", exif=exif)
+    page.get_by_label("Family", exact=True).select_option("tamblin-lever")
+    page.get_by_label("Part number, as it is printed").fill("TB-12447")
+    page.get_by_label("Take or choose pictures").set_input_files(
+        [
+            {"name": "IMG_0001.JPG", "mimeType": "image/jpeg", "buffer": file.getvalue()},
+            {"name": "notes.jpg", "mimeType": "image/jpeg", "buffer": b"no picture"},
+        ]
+    )
+    expect(page.get_by_text("notes.jpg could not be read as a picture.")).to_be_visible()
+    page.get_by_label("From where").fill("front")
+    page.get_by_label("What is to be seen").fill("oval housing, latch up, arm left")
+    expect(page.locator("[data-write-pictures]")).to_contain_text("entries/switches/photos/tamblin-lever/")
+    with page.expect_download() as waiting:
+        page.get_by_role("link", name="Save tb-12447-").click()
+    path = tmp_path / waiting.value.suggested_filename
+    waiting.value.save_as(path)
+    with Image.open(path) as made:
+        assert made.size == (1600, 1067) and not made.getexif()
+        assert all(name == "APP0" or (name == "APP2" and data.startswith(b"ICC_PROFILE\0")) for name, data in made.applist)
+    shown = page.locator("[data-write-text]").text_content() or ""
+    assert f'photos:\n      - {{file: {path.name}, view: front, shows: "oval housing, latch up, arm left"}}' in shown
+
+
+def test_what_can_hurt_somebody_is_told_at_the_contact_and_the_text_can_be_mailed(page: Page) -> None:
+    page.get_by_label("Family", exact=True).select_option("tamblin-lever")
+    page.get_by_label("Part number, as it is printed").fill("TB-12447")
+    page.get_by_label("Its housing").select_option("wedge-14")
+    pins(page, CIRCUITS)
+    contact(page, "1", "8", "P N")
+    alert = page.locator(".write__item").last.get_by_role("alert")
+    expect(alert).to_be_empty()
+    page.locator(".write__item").last.get_by_label("D", exact=True).check()
+    expect(alert).to_contain_text(
+        "TB-12447: in D there is a path from pin 1 (start_feed) to pin 8 (start_out): the starter could turn in gear"
+    )
+    expect(page.locator("[data-write-against]")).to_contain_text("the starter could turn in gear")
+    letter = urlsplit(page.get_by_role("link", name="Send it by mail").get_attribute("href") or "")
+    body = dict(parse_qsl(letter.query))["body"].replace("\r\n", "\n")
+    assert letter.scheme == "mailto" and body.endswith(page.locator("[data-write-text]").text_content() or "?")
+
+
+def test_a_powered_output(page: Page) -> None:
+    page.get_by_label("Family", exact=True).select_option("halvik-line")
+    page.get_by_label("Its housing").select_option("oval-9")
+    pins(page, {"1": "common_feed", "2": "ground", "3": "range_signal"})
+    page.get_by_role("button", name="Add a powered output").click()
+    for label, value in {"Given on": "3", "Fed on": "1", "Measured against": "2", "What is measured": "volts"}.items():
+        page.get_by_label(label, exact=True).select_option(value)
+    page.get_by_label("Reads in P", exact=True).fill("0.50")
+    page.get_by_label("Reads in R", exact=True).fill("1.20")
+    expect(page.locator("[data-write-text]")).to_contain_text(
+        "signals:\n      - {pin: 3, supply: 1, ground: 2, kind: volts, values: {P: 0.50, R: 1.20}}", use_inner_text=False
+    )

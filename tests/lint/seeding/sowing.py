@@ -16,12 +16,13 @@ from pathlib import Path
 from rangebook.book.book import build_book
 from rangebook.book.load import Loaded
 from rangebook.lint.context import Scope
-from rangebook.lint.engine import lint, revision_findings
+from rangebook.lint.engine import revision_findings
 from rangebook.lint.finding import Finding
 from rangebook.lint.fixing.edits import Edit, apply
 from rangebook.lint.fixing.layout import Mapping as Block
 from rangebook.lint.fixing.layout import Node, Scalar, Sequence, at, lay_out, walk
 from rangebook.lint.registry import all_rules
+from rangebook.lint.revisions import lint_beside_clean
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.files import read_all, strays
 from rangebook.reading.photos import photo_of
@@ -174,7 +175,7 @@ class Ground:
         kept = {file: data for file, data in files.items() if data is not None and file not in (FILE, *lost, *pictures)}
         entries.update({file: self._read(file, data) for file, data in kept.items()})
         loaded = replace(self._load(entries), shelf=files.get(FILE, self.shelf), strays=lost, photos=pictures or None)
-        return [*lint(loaded, self.today), *(revision_findings(self.loaded, loaded, self.today) if since else ())]
+        return [*lint_beside_clean(self.loaded, loaded, self.today), *(revision_findings(self.loaded, loaded, self.today) if since else ())]
 
     def on_shelf(self, line: str, at: int | None = None) -> Seed:
         """A seed of one more line in the stock list, ``at`` that line of it from 0, else at its end."""

@@ -19,6 +19,7 @@ from rangebook.book.model import Connector, Family, Kit, Need, Part, ids_of
 from rangebook.book.numbers import look, normalise
 from rangebook.book.prose_numbers import numbers_in
 from rangebook.reading.entry import Entry
+from rangebook.reading.prose_links import links
 from rangebook.store.ledger import Thing
 
 LOST, PLATED, ANYWHERE, HIDES = 1, 2, 4, 8
@@ -29,7 +30,6 @@ CONNECTOR, NAMED, KIT, NEEDED = "connector", "named", "kit", "needed"
 """Roles of words: a connector that is there, one that is named, a kit that is there, one that is asked for."""
 
 _SIGNS = re.compile(r"[\W_]+")
-_LINK = re.compile(r"[^\s()<>\[\]]+")
 
 
 def thing_of(entry: Entry, item: build.Item | None, digest: str) -> Thing:
@@ -131,8 +131,6 @@ def _is_plated(item: build.Item) -> bool:
 def _in_prose(prose: str) -> Iterator[str]:
     """What a prose may name: whatever can be a number, and the last step of whatever can be a link."""
     yield from (_tie_of_number(key) for _, _, key in numbers_in(prose))
-    if "](" in prose or "]:" in prose:
-        for found in _LINK.finditer(prose):
-            name = posixpath.basename(unquote(re.split(r"[?#]", found.group(), maxsplit=1)[0]).rstrip("/"))
-            if name:
-                yield f"id {name.removesuffix('.md')}"
+    for target, _ in links(prose):
+        name = posixpath.basename(posixpath.normpath(unquote(re.split(r"[?#]", target, maxsplit=1)[0])))
+        yield f"id {name.removesuffix('.md')}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import date
 
 from rangebook.book import build
@@ -35,14 +35,25 @@ def lint_both(
     with garbage.put_off():
         if old.schemas.files != new.schemas.files:
             return lint(old, today), lint(new, today)
-        unchanged = _unchanged(old, new, today)
-        families = _families_in_touch(old.book, new.book)
-        rules = tuple(all_rules().values())
-        both = []
-        for loaded, fitter in zip((old, new), fitters or (None, None), strict=True):
-            run = Run(loaded, today, rules, fitter, unchanged, families)
-            both.append(run.settled(run.all()))
-        return both[0], both[1]
+        one, other = _runs(old, new, today, fitters or (None, None))
+        return one.settled(one.all()), other.settled(other.all())
+
+
+def lint_beside_clean(clean: Loaded, new: Loaded, today: date | None = None) -> list[Finding]:
+    """Every finding of a book beside one of which it shares most entries and in which nothing is found."""
+    today = today or date.today()
+    with garbage.put_off():
+        if clean.schemas.files != new.schemas.files:
+            return lint(new, today)
+        _, run = _runs(clean, new, today, (None, None))
+        return run.settled(run.all())
+
+
+def _runs(old: Loaded, new: Loaded, today: date, fitters: Iterable[Fitter | None]) -> list[Run]:
+    unchanged = _unchanged(old, new, today)
+    families = _families_in_touch(old.book, new.book)
+    rules = tuple(all_rules().values())
+    return [Run(loaded, today, rules, fitter, unchanged, families) for loaded, fitter in zip((old, new), fitters, strict=True)]
 
 
 def _unchanged(old: Loaded, new: Loaded, today: date) -> Callable[[Check, build.Item | Entry], bool]:

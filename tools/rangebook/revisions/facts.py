@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
@@ -40,13 +41,16 @@ SAFETY_RULES = frozenset(
 )
 """The linter's rules whose findings can hurt somebody: to allow one is looked at first."""
 
-_TOUCHES = frozenset(
-    {"torque_nm", "set_in", "method", "set_by", "hub", "cranks", "positions", "means", "rows", "moves", "loops", "rated_a"}
-)
-"""Keys of which any other value touches who fits the part or drives the vehicle, wherever they stand: how it is set and tightened, what its
-positions are, how its cavities are called, which go where, what current its contacts are made for."""
+_FITTING = ("torque_nm", "set_in", "method", "set_by", "hub", "shaft", "bolts", "needs", "goes_with")
+_WAYS = ("cranks", "positions", "means", "rows", "moves", "loops", "mates", "joins")
+_MADE_FOR = ("rated_a", "ohms", "signals", "plating")
+_IN_THE_BAG = ("seals", "wire_seals", "blanks", "terminal", "terminals")
+_TOUCHES = frozenset({*_FITTING, *_WAYS, *_MADE_FOR, *_IN_THE_BAG})
+"""Keys of which any other value touches who fits the part or drives the vehicle, wherever they stand: how it is set, bolted on and
+tightened and what with, what its positions are, how its cavities are called, which go where, what its contacts are made for and what a
+module reads, and what a kit puts on the wires."""
 
-_MEASURED = frozenset({"hub", "rated_a", "size_mm2", "carries_a", "gives_volts", "outer_mm", "colour"})
+_MEASURED = frozenset({"hub", "shaft", "bolts", *_MADE_FOR, *_IN_THE_BAG, "size_mm2", "carries_a", "gives_volts", "outer_mm", "colour"})
 """Keys of what is measured or seen: who states one that was not known before takes nothing back."""
 
 _ASIDE = frozenset({"note", "sources", "photos", "stamped", "also_numbered"})
@@ -153,10 +157,53 @@ def _of_entry(states: States, old: Entry, new: Entry | None) -> Iterator[FactCha
         before, after = old.prose.splitlines(), new.prose.splitlines()
         told = list(difflib.ndiff(before, after)) if len(before) + len(after) < _MANY_LINES else []
         gone, come = ("\n".join(line[2:] for line in told if line[:2] == sign and line[2:].strip()) for sign in ("- ", "+ "))
-        yield FactChange(file, kind, name, (PROSE,), gone or None, come or None, new.prose_line, False)
+        stated = [_gist(one) for one in _cautions(now)]
+        warned = (gist for gist in _warnings(old.prose) if gist not in stated)
+        safety = bool(Counter(warned) - Counter(_warnings(new.prose)))
+        yield FactChange(file, kind, name, (PROSE,), gone or None, come or None, new.prose_line, safety)
 
 
 _MANY_LINES = 2_000
+
+_WARNING = re.compile(
+    r"\b(?:chock|brake|batter(?:y|ies)\b|crank|starter|danger|caution|warn|hazard|never\b|must not|do not|don.t\b|scrap\b|injur|hurt"
+    r"|burns?\b|live\b|before\b|only then|N ?m\b)",
+    re.IGNORECASE,
+)
+"""What a sentence of the text below the front matter has in it that warns. English, common practice, no source."""
+_FIGURES = re.compile(r"\b(?:[A-Z]|[0-9]+(?:[.,][0-9]+)*|(?i:no|not|nothing|nowhere|without))\b")
+_PARAGRAPH = re.compile(r"\n[ \t]*\n|\n(?=[ \t]*(?:[-*+>|#]|[0-9]+[.)]))")
+_SENTENCE = re.compile(r"(?<=[.!?])\s+")
+
+
+def _warnings(prose: str) -> Iterator[tuple[str, ...]]:
+    """The gist of each sentence of a text that warns: of those with a word that does, and of all below a heading with one."""
+    below = False
+    for paragraph in _PARAGRAPH.split(prose):
+        if paragraph.lstrip().startswith("#"):
+            heading, _, paragraph = paragraph.partition("\n")
+            below = bool(_WARNING.search(heading))
+        for sentence in _SENTENCE.split(paragraph):
+            if below and (found := words(sentence)):
+                yield tuple(found)
+            elif _WARNING.search(sentence):
+                yield _gist(sentence)
+
+
+def _gist(sentence: str) -> tuple[str, ...]:
+    """What a warning says, however it is worded: its words that warn or say no, its figures, and its positions."""
+    rest = sentence.removeprefix("A ")
+    return tuple(sorted([*(one.casefold() for one in _WARNING.findall(rest)), *(one.casefold() for one in _FIGURES.findall(rest))]))
+
+
+def _cautions(node: Any) -> Iterator[str]:
+    """Every caution of an entry, wherever it stands."""
+    if isinstance(node, dict):
+        for key, inner in node.items():
+            yield from _list(inner) if key == "cautions" else _cautions(inner)
+    elif isinstance(node, list):
+        for inner in node:
+            yield from _cautions(inner)
 
 
 class _Front(NamedTuple):

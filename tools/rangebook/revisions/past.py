@@ -13,7 +13,8 @@ from rangebook.revisions.states import changed, schemas_over
 from rangebook.revisions.touched import Touched
 from rangebook.revisions.two_books import beside
 from rangebook.revisions.vehicles import VehicleChange, seats_to_judge, vehicle_changes
-from rangebook.schema.store import SchemaError, Schemas, load_schemas
+from rangebook.schema.errors import SchemaError
+from rangebook.schema.store import Schemas, load_schemas
 
 MOST_CHANGES = 30
 MOST_SEATS = 40

@@ -12,27 +12,28 @@ from array import array
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
 from pathlib import Path
-from typing import NamedTuple, TypeVar
+from typing import Any, NamedTuple, TypeVar
 from zlib import adler32, crc32
 
 from rangebook.store.place import file_for, throw_away
 
-_FORM = 1
+_FORM = 2
 """Of the tables: a file of another form is thrown away."""
 
 _TABLES = f"""
 PRAGMA user_version = {_FORM};
 CREATE TABLE fact (name TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
 CREATE TABLE thing (
-    name TEXT PRIMARY KEY, digest TEXT NOT NULL, claim TEXT, flags INTEGER NOT NULL, hay TEXT NOT NULL, card TEXT NOT NULL,
-    ties BLOB NOT NULL, asked INTEGER NOT NULL DEFAULT 0, found TEXT
+    id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE, digest TEXT NOT NULL, claim TEXT, flags INTEGER NOT NULL, hay TEXT NOT NULL,
+    card TEXT NOT NULL, ties BLOB NOT NULL, asked INTEGER NOT NULL DEFAULT 0, found TEXT
 );
 CREATE INDEX claims ON thing (claim);
 CREATE INDEX findings ON thing (name) WHERE found IS NOT NULL;
 CREATE INDEX flagged ON thing (flags) WHERE flags != 0;
 CREATE INDEX asking ON thing (asked) WHERE asked != 0;
-CREATE TABLE tie (tie INTEGER NOT NULL, own INTEGER NOT NULL, thing TEXT NOT NULL, PRIMARY KEY (tie, own, thing)) WITHOUT ROWID;
-CREATE TABLE word (role TEXT NOT NULL, word TEXT NOT NULL, thing TEXT NOT NULL, PRIMARY KEY (role, word, thing)) WITHOUT ROWID;
+CREATE TABLE tie (tie INTEGER NOT NULL, thing INTEGER NOT NULL, PRIMARY KEY (tie, thing)) WITHOUT ROWID;
+CREATE TABLE word (role TEXT NOT NULL, word TEXT NOT NULL, thing INTEGER NOT NULL, PRIMARY KEY (role, word, thing)) WITHOUT ROWID;
+CREATE INDEX words ON word (thing);
 """
 
 _Result = TypeVar("_Result")
@@ -124,32 +125,39 @@ class Ledger:
 
     def tied(self, ties: Iterable[str]) -> set[str]:
         """The things with any of some ties."""
-        return self._with({_number_of(one) for one in ties})
+        return self._named(self._with({_number_of(one) for one in ties}))
 
     def together(self, names: Iterable[str], ties: Iterable[str] = (), most: int | None = None) -> set[str] | None:
         """Everything that hangs together with some things and ties, however far; ``None`` where that is more than ``most``."""
-        found = self._with({_number_of(one) for one in ties}) | set(names)
+        names = list(names)
+        found = self._with({_number_of(one) for one in ties})
+        found |= {int(one) for (one,) in self._each("SELECT id FROM thing WHERE name IN", names)}
         todo, seen = set(found), set[int]()
         while todo:
             if most is not None and len(found) > most:
                 return None
             ties_of: set[int] = set()
-            for _, blob in self._each("SELECT name, ties FROM thing WHERE name IN", todo):
-                if not isinstance(blob, bytes) or len(blob) % 8:
-                    raise DamagedError(self._place.name)
-                ties_of.update(array("q", blob))
+            for (blob,) in self._each("SELECT ties FROM thing WHERE id IN", todo):
+                ties_of.update(self._numbers(blob))
             todo = self._with(ties_of - seen) - found
             seen |= ties_of
             found |= todo
-        return found
+        return {*names, *self._named(found)}
 
-    def _with(self, ties: Iterable[int]) -> set[str]:
-        own = [one for one in ties if not one & 1]
-        mentioned = [one - 1 for one in ties if one & 1]
-        found = {str(name) for (name,) in self._each("SELECT thing FROM tie WHERE tie IN", own)}
-        return found | {str(name) for (name,) in self._each("SELECT thing FROM tie WHERE own = 1 AND tie IN", mentioned)}
+    def _with(self, ties: Iterable[int]) -> set[int]:
+        """The things, by their ids, that have some ties, or mention what they have: an even number is a tie, the next one its mention."""
+        asked = {one & ~1 for one in ties} | {one + 1 for one in ties if not one & 1}
+        return {int(one) for (one,) in self._each("SELECT thing FROM tie WHERE tie IN", asked)}
 
-    def _each(self, question: str, values: Iterable[object]) -> Iterator[tuple[object, ...]]:
+    def _named(self, ids: Iterable[int]) -> set[str]:
+        return {str(name) for (name,) in self._each("SELECT name FROM thing WHERE id IN", ids)}
+
+    def _numbers(self, blob: object) -> array[int]:
+        if not isinstance(blob, bytes) or len(blob) % 8:
+            raise DamagedError(self._place.name)
+        return array("q", blob)
+
+    def _each(self, question: str, values: Iterable[object]) -> Iterator[tuple[Any, ...]]:
         """The rows for any number of values, in handfuls: SQLite takes so many at a time."""
         listed = list(values)
         for at in range(0, len(listed), 500):
@@ -212,26 +220,25 @@ class Ledger:
     def put(self, things: Iterable[Thing]) -> None:
         """Put in things, in the place of those of the same names. What was found in these is forgotten."""
         things = list(things)
-        self.take_out([one.name for one in things])
-        numbers = [array("q", {*map(_number_of, one.ties), *(_number_of(two) | 1 for two in one.mentions - one.ties)}) for one in things]
+        first = int(self._ask("SELECT coalesce(max(id), 0) + 1 FROM thing").fetchone()[0])
+        if first > 1:
+            self.take_out([one.name for one in things])
+        numbered = list(enumerate(things, start=first))
+        ties = [array("q", {*map(_number_of, one.ties), *(_number_of(two) + 1 for two in one.mentions - one.ties)}) for one in things]
         self._base.executemany(
-            "INSERT INTO thing (name, digest, claim, flags, hay, card, ties) VALUES (?, ?, ?, ?, ?, ?, ?)",
-            ((*one[:6], ties.tobytes()) for one, ties in zip(things, numbers, strict=True)),
+            "INSERT INTO thing (id, name, digest, claim, flags, hay, card, ties) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+            ((at, *one[:6], own.tobytes()) for (at, one), own in zip(numbered, ties, strict=True)),
         )
-        rows = sorted((tie & ~1, 1 - (tie & 1), one.name) for one, ties in zip(things, numbers, strict=True) for tie in ties)
-        self._base.executemany("INSERT INTO tie VALUES (?, ?, ?)", rows)
-        self._base.executemany("INSERT INTO word VALUES (?, ?, ?)", sorted((*word, one.name) for one in things for word in one.words))
+        rows = sorted((tie, at) for (at, _), own in zip(numbered, ties, strict=True) for tie in own)
+        self._base.executemany("INSERT INTO tie VALUES (?, ?)", rows)
+        self._base.executemany("INSERT INTO word VALUES (?, ?, ?)", sorted((*word, at) for at, one in numbered for word in one.words))
 
     def take_out(self, names: Iterable[str]) -> None:
         """Take out things."""
-        for name in names:
-            row = self._ask("SELECT ties FROM thing WHERE name = ?", (name,)).fetchone()
-            if row is None:
-                continue
-            rows = ((tie & ~1, 1 - (tie & 1), name) for tie in array("q", row[0]))
-            self._base.executemany("DELETE FROM tie WHERE tie = ? AND own = ? AND thing = ?", rows)
-            self._ask("DELETE FROM word WHERE thing = ?", (name,))
-            self._ask("DELETE FROM thing WHERE name = ?", (name,))
+        for at, blob in list(self._each("SELECT id, ties FROM thing WHERE name IN", names)):
+            self._base.executemany("DELETE FROM tie WHERE tie = ? AND thing = ?", ((tie, at) for tie in self._numbers(blob)))
+            self._ask("DELETE FROM word WHERE thing = ?", (at,))
+            self._ask("DELETE FROM thing WHERE id = ?", (at,))
 
     def note(self, names: Iterable[str], found: Mapping[str, str], asked: int) -> None:
         """Note what was found in things that were looked at together, and which questions were asked for it."""

@@ -18,12 +18,13 @@ class NotInsertedError(Exception):
     """The items cannot be put in without touching what is there; the message says why."""
 
 
-class _Place(NamedTuple):
+class Place(NamedTuple):
+    """Where something can be added to a list or mapping: before which ``line``, from 1, how far its dashes or keys are indented, and with
+    ``heading`` its own key before it, which is not there yet."""
+
     line: int
-    """Before which line, from 1."""
     indent: int
     heading: bool
-    """Whether the key itself has to be written too."""
 
 
 def with_items(
@@ -41,7 +42,7 @@ def with_items(
     text = data.decode("utf-8")
     lines = _LINE.findall(text)
     end = "\r\n" if "\r\n" in text else "\r" if "\r" in text and "\n" not in text else "\n"
-    place = _place(front, lines, key, order)
+    place = place_of(front, lines, key, order)
     if written is None:
         new = [line for item in items for line in yaml_text.item_lines(item, place.indent, whole=key == "parts")]
     else:
@@ -55,20 +56,28 @@ def with_items(
     return made.encode("utf-8")
 
 
-def _place(front: Map, lines: list[str], key: str, order: Sequence[str]) -> _Place:
+def place_of(front: Map, lines: list[str], key: str, order: Sequence[str]) -> Place:
+    """Where something can be added to the top-level list or mapping ``key``. Raises :class:`NotInsertedError` where that is not written
+    with lines of its own. ``lines`` are those of the file with their ends, ``order`` the keys of an entry in their order."""
     end = _end_of_front(lines)
     listed = front.get(key)
     if listed is None:
         after = [front.key_mark(one).line for one in front if one in order and order.index(one) > order.index(key)]
-        return _Place(_above_comments(lines, min(after)) if after else end, 2, True)
-    if not isinstance(listed, Seq) or not listed or front.value_mark(key).line == front.key_mark(key).line:
+        return Place(_above_comments(lines, min(after)) if after else end, 2, True)
+    if not isinstance(listed, Seq | Map) or not listed or front.value_mark(key).line == front.key_mark(key).line:
         raise NotInsertedError(f"`{key}` is written on one line")
+    following = [front.key_mark(one).line for one in front if front.key_mark(one).line > front.key_mark(key).line]
+    before = _above_comments(lines, min(following, default=end))
+    if isinstance(listed, Map):
+        mark = listed.key_mark(next(iter(listed)))
+        if lines[mark.line - 1][: mark.column - 1].strip():
+            raise NotInsertedError(f"`{key}` is not written with a line for each key")
+        return Place(before, mark.column - 1, False)
     first = lines[listed.item_mark(0).line - 1]
     dash = _DASH.match(first)
     if dash is None or dash.end() + 1 != listed.item_mark(0).column:
         raise NotInsertedError(f"`{key}` is not written with a dash on a line for each item")
-    following = [front.key_mark(one).line for one in front if front.key_mark(one).line > front.key_mark(key).line]
-    return _Place(_above_comments(lines, min(following, default=end)), len(dash.group(1)), False)
+    return Place(before, len(dash.group(1)), False)
 
 
 def _end_of_front(lines: list[str]) -> int:

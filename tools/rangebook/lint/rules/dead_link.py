@@ -49,10 +49,11 @@ from itertools import islice
 from urllib.parse import unquote
 
 from rangebook.lint.context import WholeBook
-from rangebook.lint.prose import MOST, links, place
+from rangebook.lint.prose import MOST, place
 from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem_at, rule
 from rangebook.lint.words import NEAR, Nearest
 from rangebook.reading.entry import Entry
+from rangebook.reading.prose_links import links
 
 _ELSEWHERE = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:|//|#|\?")
 

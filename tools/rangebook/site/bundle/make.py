@@ -6,6 +6,7 @@ from pathlib import Path
 
 from rangebook.site.bundle.archive import below
 from rangebook.site.bundle.database import database
+from rangebook.site.bundle.printed import printed
 from rangebook.site.bundle.sums import SUMS, sums
 from rangebook.site.bundle.tables import as_csv, description, tables
 from rangebook.site.generator.build import build_site
@@ -30,14 +31,16 @@ with http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
 
 
 def make(book: Checked, folder: Path, name: str) -> None:
-    """Write everything into an empty folder: ``site/``, ``data/`` as CSV and SQLite with their description, ``open.py``, and the list of
-    hashes last. Raises as :func:`rangebook.site.generator.build.build_site`."""
-    made = tables(build_site(book, folder / "site").computed)
+    """Write everything into an empty folder: ``site/``, ``data/`` as CSV and SQLite with their description, ``book.pdf`` to print,
+    ``open.py``, and the list of hashes last. Raises as :func:`rangebook.site.generator.build.build_site`."""
+    computed = build_site(book, folder / "site").computed
+    made = tables(computed)
     data = folder / "data"
     data.mkdir()
     for one in made:
         (data / f"{one.name}.csv").write_bytes(as_csv(one).encode("utf-8"))
     (data / "datapackage.json").write_text(description(name, made), "utf-8")
     (data / "book.sqlite").write_bytes(database(made))
+    (folder / "book.pdf").write_bytes(printed(computed, name))
     (folder / "open.py").write_text(LAUNCHER, "utf-8")
     (folder / SUMS).write_bytes(sums(below(folder)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
-from rangebook.site.data import answers, compare, identify, index, kits, lever, proof, write
+from rangebook.site.data import answers, compare, entry_lines, identify, index, kits, lever, proof, write
 from rangebook.site.facts import photos
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
@@ -28,3 +28,4 @@ def of_a_family(computed: Computed, family: Family) -> Iterator[tuple[str, str]]
     yield urls.proof_url(family.id), compact(proof.proofs(computed, family))
     yield urls.lever_url(family.id), compact(lever.levers(computed, family))
     yield urls.compare_url(family.id), compact(compare.compares(computed, family))
+    yield urls.lines_url(family.id), compact(entry_lines.entry_lines(computed, family))

@@ -30,8 +30,9 @@ def files(computed: Computed) -> Iterator[tuple[str, str]]:
     table = make_table(computed.fitter, urls.seat_key)
     titles = [computed.book.families[family].title for family in table.families]
     yield IDENTIFY_URL, compact({"edition": computed.edition.mark, **as_data(table), "titles": titles})
-    for one in table.faces:
-        yield face_url(one.id), str(face(computed, computed.book.connectors[one.id], "switch"))
+    # Of those too that no part has yet: who writes an entry taps on them.
+    for connector in computed.book.connectors.values():
+        yield face_url(connector.id), str(face(computed, connector, "switch"))
     plugs = (plug for family in computed.book.families.values() for plug in family.plugs.values())
     owners: tuple[Part | Plug, ...] = (*computed.book.parts, *plugs)
     for sockets in dict.fromkeys(one.sockets for one in owners):

@@ -119,6 +119,11 @@ def compare_url(family: str) -> str:
     return f"data/compare/{family}.json"
 
 
+def lines_url(family: str) -> str:
+    """The client data with a family's entry as it stands in its file."""
+    return f"data/lines/{family}.json"
+
+
 def answers_url(family: str) -> str:
     """The client data with every answer that a family's parts and vehicles lead to."""
     return f"data/answers/{family}.json"

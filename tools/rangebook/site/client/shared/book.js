@@ -3,7 +3,7 @@
 import { findNumbers, nearestNumbers, numberList } from "./search.js";
 import { keptShelf, shelfOf } from "./shelf.js";
 
-/** @import { Answers, Compared, IdentifyData, Kits, Levers, NameIndex, NumberIndex, Proofs, WriteData } from "../types/data.js" */
+/** @import { Answers, Compared, EntryLines, IdentifyData, Kits, Levers, NameIndex, NumberIndex, Proofs, WriteData } from "../types/data.js" */
 /** @import { Numbered, NumberedPart } from "./search.js" */
 /** @typedef {ReturnType<typeof bookOf>} Book */
 
@@ -81,6 +81,8 @@ export function bookOf(home) {
     lever: (family) => ofFamily("lever", family),
     /** @param {string} family @returns {Promise<Compared>} */
     compare: (family) => ofFamily("compare", family),
+    /** @param {string} family @returns {Promise<EntryLines>} */
+    lines: (family) => ofFamily("lines", family),
     /** @param {string} connector */
     face: (connector) => once(to(`data/faces/${connector}.svg`), (answer) => answer.text()),
   };

@@ -405,13 +405,47 @@ export interface IdentifyWords {
   none_of_these: string;
 }
 
+/** Where a circuit may be joined, and what the linter says of a contact that joins it elsewhere. */
+export interface Guard {
+  circuit: string;
+  joined_in: string[];
+  words: string;
+  words_housing: string;
+}
+
 /** `data/write.json`: the schemas are the files of the top folder `schema`, as they are. */
 export interface WriteData {
   schemas: Record<"switch" | "connector" | "kit" | "common", SchemaNode>;
   circuits: [name: string, title: string][];
+  /** What the linter says of a path that must not be: `words` to a pin, `words_housing` to the metal. */
+  guards: Guard[];
   connectors: { id: string; title: string; cavities: string[] }[];
-  families: { id: string; title: string; positions: string[]; mounts: string[] }[];
+  families: { id: string; title: string; positions: string[]; mounts: string[]; guards: Guard[] | null }[];
   ids: Record<"switches" | "connectors" | "kits", string[]>;
+}
+
+/** A value of an entry as it was typed; a mapping as its pairs, so that keys like `2` stay where they were put. */
+export type TypedValue = string | TypedValue[] | { pairs: [key: string, value: TypedValue][] };
+
+/** Lines, from 0, that state a key: `first` up to, not including, `after`, comments above it with them; the key itself stands on `line`. */
+export interface StatedLines {
+  key: string;
+  first: number;
+  line: number;
+  after: number;
+  value: TypedValue;
+  items: [first: number, after: number][];
+}
+
+/** `data/lines/*.json`: a family's entry as it stands in its file. */
+export interface EntryLines {
+  text: string;
+  crlf: boolean;
+  gearboxes: string[];
+  plugs: string[];
+  parts: { number: string; indent: number; keys: StatedLines[] }[];
+  places: Record<string, { line: number; indent: number; heading: boolean }>;
+  comments: Record<string, string>;
 }
 
 /** What of JSON Schema is read here; a schema holds more. */

@@ -1,6 +1,7 @@
 // What the schema has against an entry: the very files that the linter checks with, and their own words for what is expected.
 
 import { say } from "../shared/say.js";
+import { Figure, figureOf } from "./figure.js";
 import { Validator } from "../vendor/json-schema/index.js";
 import "../words/write.js";
 
@@ -25,10 +26,19 @@ export function checkerOf(schemas) {
     made.set(kind, validator);
     return validator;
   };
+  /** @type {Map<string, boolean>} */
+  const counted = new Map();
+  /** Whether what stands at a place is a number, asked once of each. @param {Kind} kind @param {string[]} path */
+  const counts = (kind, path) => {
+    const key = [kind, ...path].join("/");
+    const found = counted.get(key) ?? isFigure(nodeAt(schemas, kind, path));
+    counted.set(key, found);
+    return found;
+  };
   return (kind, front) => {
     /** @type {Map<string, Against>} */
     const found = new Map();
-    const whole = plain(front);
+    const whole = plain(front, (path) => counts(kind, path));
     for (const error of of(kind).validate(whole).errors) {
       if (!TOLD.has(error.keyword)) continue;
       const path = error.instanceLocation.replace(/^#\/?/, "").split("/").filter(Boolean).map((one) => one.replaceAll("~1", "/").replaceAll("~0", "~"));
@@ -90,8 +100,17 @@ function at(node, steps) {
   return typeof inner === "object" && inner !== null ? at(/** @type {SchemaNode} */ (inner), rest) : undefined;
 }
 
-/** Maps as plain objects. @param {Value} value @returns {unknown} */
-export function plain(value) {
-  if (value instanceof Map) return Object.fromEntries([...value].map(([key, inner]) => [key, plain(inner)]));
-  return Array.isArray(value) ? value.map(plain) : value;
+/** @param {SchemaNode | undefined} node */
+const isFigure = (node) => [node, ...(node?.anyOf ?? [])].some((/** @type {SchemaNode | undefined} */ one) => one?.type === "number" || one?.type === "integer");
+
+/**
+ * Maps as plain objects, figures as the numbers that they are. What came from an entry is text; whether it `counts` as a number the schema
+ * says of its place.
+ * @param {Value} value @param {(path: string[]) => boolean} [counts] @param {string[]} [path] @returns {unknown}
+ */
+export function plain(value, counts = () => false, path = []) {
+  if (value instanceof Figure) return Number(value.typed);
+  if (typeof value === "string") return figureOf(value) instanceof Figure && counts(path) ? Number(value) : value;
+  if (value instanceof Map) return Object.fromEntries([...value].map(([key, inner]) => [key, plain(inner, counts, [...path, key])]));
+  return Array.isArray(value) ? value.map((one, at) => plain(one, counts, [...path, String(at)])) : value;
 }

@@ -3,7 +3,7 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { tapFace } from "../shared/tap_face.js";
-import { group, held, pick, recordOf, row, several, slug, text, textsOf } from "./fields.js";
+import { group, held, pick, recordOf, row, several, slug, text, textOf, textsOf } from "./fields.js";
 import { stated } from "./yaml.js";
 import "../words/write.js";
 
@@ -123,6 +123,11 @@ export function face(book, words, make, changed) {
     /** @returns {[cavity: string, value: T | undefined][]} */
     value: () => cavities().map((one) => [one, asked.get(one)?.value()]),
     state: () => ({ ...said(), asked: Object.fromEntries([...asked].map(([name, one]) => [name, one.state()])) }),
+    /** From what is in each cavity: all the others are empty. @param {string} name @param {Front} stated */
+    ofHousing: (name, stated) => {
+      const labels = book.connectors.find((one) => one.id === name)?.cavities ?? [];
+      return { yes: [...stated.keys()], no: labels.filter((one) => !stated.has(one)), asked: Object.fromEntries([...stated].map(([one, value]) => [one, make(one).from?.(value)])) };
+    },
     /** @param {unknown} state */
     restore: async (state) => {
       await shown;
@@ -144,7 +149,7 @@ export function face(book, words, make, changed) {
  * @param {Parameters<typeof face>[1]} tapped
  * @param {(cavity: string) => Stating<T>} what
  * @param {() => void} changed
- * @param {() => { element: HTMLElement, whole: (...pairs: [string, Value | undefined][]) => Front | undefined, state: () => unknown, restore: (state: unknown) => unknown } | null} [beside]
+ * @param {() => { element: HTMLElement, whole: (...pairs: [string, Value | undefined][]) => Front | undefined, state: () => unknown, restore: (state: unknown) => unknown, from?: (value: Value) => unknown } | null} [beside]
  */
 export function housings(book, words, tapped, what, changed, beside = () => null) {
   const choices = book.connectors.map((one) => /** @type {[string, string]} */ ([one.id, one.title]));
@@ -162,6 +167,7 @@ export function housings(book, words, tapped, what, changed, beside = () => null
       element: h("div", {}, row(name, housing), more?.element ?? "", cavities.element),
       value: () => name.value() ?? "",
       cavities,
+      more,
       /** @returns {Value | undefined} */
       stated: () => {
         const said = more?.whole();
@@ -193,6 +199,20 @@ export function housings(book, words, tapped, what, changed, beside = () => null
     /** @returns {[label: string, value: T | undefined][]} */
     value: () => all().flatMap(({ name, cavities }) => cavities.value().map(([one, value]) => /** @type {[string, T | undefined]} */ ([label(name, one), value]))),
     ...held({ called, first, others }),
+    /** The states of the first housing and of the rest, from what is said of them. @param {Value | undefined} one @param {Value | undefined} several @param {Front} stated */
+    fromStated: (one, several, stated) => {
+      const named = several instanceof Map ? [...several] : [];
+      const [lead, ...rest] = named;
+      const main = lead ? lead[1] : one;
+      /** @param {string} name @returns {Front} */
+      const under = (name) => new Map([...stated].filter(([label]) => label.startsWith(`${name}.`)).map(([label, value]) => [label.slice(name.length + 1), value]));
+      const others = rest.map(([name, said]) => {
+        const id = said instanceof Map ? textOf(said.get("connector")) : textOf(said);
+        return { name, housing: id, cavities: first.ofHousing(id, under(name)), more: said instanceof Map ? beside()?.from?.(said) : undefined };
+      });
+      const id = textOf(main);
+      return { housing: id, housings: { called: lead?.[0] ?? "", first: first.ofHousing(id, lead ? under(lead[0]) : stated), others } };
+    },
   };
 }
 

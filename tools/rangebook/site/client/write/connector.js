@@ -5,6 +5,7 @@ import { say } from "../shared/say.js";
 import { picture } from "../shared/shapes.js";
 import { named, sources } from "./common.js";
 import { figure, group, held, number, pick, row, same, text, textsOf } from "./fields.js";
+import { photos } from "./photos.js";
 import { plainKeys } from "./plain.js";
 import "../words/write.js";
 
@@ -121,6 +122,7 @@ export function connector(book, changed) {
   const more = plainKeys(book.schemas, "connector", [], ["id", "title", "outline", "rows", "terminal", "sealed"], undefined, changed);
   const made = plainKeys(book.schemas, "connector", ["terminal"], ["style", "width_mm", "on_switch"], say("write.connector.more"), changed);
   const source = sources();
+  const pictures = photos(() => id.value(), changed);
   draw();
   const choices = tiles.map((box) => h("label", { class: "write__choice" }, box, picture("outline", box.value), box.value));
   return {
@@ -128,6 +130,7 @@ export function connector(book, changed) {
       group(say("write.connector.housing"), row(title, id), h("p", { class: "write__words" }, say("write.connector.outline")), h("div", { class: "write__choices" }, choices)),
       group(say("write.connector.cavities"), h("p", { class: "soft" }, say("write.connector.tap")), row(rows, across, labelled), h("div", { class: "rb-scroll" }, place)),
       group(say("write.connector.terminals"), row(sealed, style, width, half), made.element, more.element),
+      pictures.element,
       source.element,
     ],
     value: () =>
@@ -139,6 +142,7 @@ export function connector(book, changed) {
         ["rows", labels],
         ["terminal", made.whole(["style", style.value()], ["width_mm", width.value()], ["on_switch", half.value()])],
         ["sealed", sealed.value() && sealed.value() === "yes"],
+        ["photos", pictures.value()],
         ["sources", source.value()],
       ),
     numbers: () => [],
@@ -150,6 +154,7 @@ export function connector(book, changed) {
     ],
     wrong: () => [],
     ...held({ title, id, outline, rows, across, labelled, taken, sealed, style, width, half, made, more, source }),
+    pictures: pictures.files,
     file: (front) => `connectors/${front.get("id") ?? ""}`,
   };
 }

@@ -2,14 +2,16 @@
 
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
-import { housings, named } from "./common.js";
+import { named } from "./common.js";
 import { figure, group, held, pick, row, same, several, split, text } from "./fields.js";
+import { figureOf } from "./figure.js";
 import { part } from "./part.js";
 import { plainKeys } from "./plain.js";
+import { plugOf } from "./plug.js";
 import { stated } from "./yaml.js";
 import "../words/write.js";
 
-/** @import { Front } from "./fields.js" */
+/** @import { Front, Value } from "./fields.js" */
 /** @import { Form, Known } from "./form.js" */
 
 const SHAFTS = ["double-flat", "single-flat", "square", "splined", "round", "tongue"];
@@ -27,47 +29,33 @@ export function family(book, changed) {
   const hub = turning();
   const boss = plainKeys(book.schemas, "switch", ["mounts", "mount"], ["shaft", "hub", "bolts"], say("write.family.bolts.more"), changed);
   const mount = () => boss.whole(["shaft", stated(["shape", shape.value()], ["across_mm", size.value()])], ["hub", hub.value()], ["bolts", bolts.value()]);
-  const made = part(book, { positions: order, mounts: [], mount: () => (mount() ? "mount" : undefined) }, changed);
+  /** Where positions have meanings of their own, which of them are which the linter has to tell. */
+  const guards = () => (more.whole()?.has("means") ? [] : book.guards);
+  const made = part(book, { positions: order, mounts: [], mount: () => (mount() ? "mount" : undefined), guards }, changed);
   lever.input.addEventListener("input", () => made.refresh());
-  const wires = housings(
-    book,
-    say("write.family.plug"),
-    {
-      label: say("write.family.face"),
-      yes: say("write.family.face.yes"),
-      no: say("write.family.face.no"),
-      first: say("write.family.face.first"),
-      help: say("write.family.face.help"),
-      others: say("write.family.face.others"),
-    },
-    (cavity) => wire(book, cavity),
-    changed,
-  );
-  const housing = wires.main;
-  const side = plainKeys(book.schemas, "switch", ["plugs", "plug"], ["connector", "connectors", "wires"], say("write.family.plug.more"), changed);
+  const side = plugOf(book, changed);
+  const housing = side.housing;
   const about = plainKeys(book.schemas, "switch", ["applications", "0"], ["vehicle", "years", "gearbox", "plug", "came_with"], say("write.family.vehicle.more"), changed);
   const more = plainKeys(book.schemas, "switch", [], ["id", "title", "gearboxes", "positions", "mounts", "parts", "plugs", "applications"], undefined, changed);
   const vehicle = text(say("write.family.vehicle"), { help: say("write.family.vehicle.help") });
   const years = text(say("write.family.years"), { help: say("write.family.years.help") });
-  const plug = () => {
-    if (!housing.value() || !wires.cavities().length) return undefined;
-    /** @type {Front} */
-    const each = new Map(wires.value().map(([cavity, one]) => [cavity, one ?? new Map()]));
-    return side.whole(["connector", wires.connector()], ["connectors", wires.connectors()], ["wires", each]);
-  };
+  const further = several({ item: (at) => say("write.vehicle.item", { at: at + 1 }), add: say("write.vehicle.add"), take: say("write.vehicle.take") }, () => furtherVehicle(book, changed), changed);
   return {
     elements: [
       group(say("write.family.group"), row(title, id, gearboxes, lever), more.element),
       group(say("write.family.mount"), h("p", { class: "soft" }, say("write.family.mount.help")), row(shape, size), h("p", { class: "soft" }, say("write.family.hub.help")), hub.element, bolts.element, boss.element),
       ...made.elements,
-      group(say("write.family.side"), row(housing, vehicle, years), about.element, wires.element, side.element),
+      group(say("write.family.side"), row(housing, vehicle, years), about.element, further.element, side.element),
       made.source,
     ],
     value: () => {
       const boxes = split(gearboxes.value());
-      const one = vehicle.value() && about.whole(["vehicle", vehicle.value()], ["years", years.value()], ["gearbox", boxes[0]], ["plug", plug() && "plug"], ["came_with", made.number.value()]);
       const bolted = mount();
-      const wired = plug();
+      const wired = side.value();
+      /** What is the same for each vehicle. @type {[string, Value | undefined][]} */
+      const seat = [["gearbox", boxes[0]], ["plug", wired && "plug"], ["came_with", made.number.value()]];
+      const one = vehicle.value() && about.whole(["vehicle", vehicle.value()], ["years", years.value()], ...seat);
+      const all = [...(one ? [one] : []), ...further.pieces().flatMap((each) => each.whole(...seat) ?? [])];
       return more.whole(
         ["kind", "switch"],
         ["id", id.value()],
@@ -77,7 +65,7 @@ export function family(book, changed) {
         ["mounts", bolted && new Map([["mount", bolted]])],
         ["parts", [made.value() ?? new Map()]],
         ["plugs", wired && new Map([["plug", wired]])],
-        ["applications", one ? [one] : undefined],
+        ["applications", all],
       );
     },
     numbers: () => [made.number.value()],
@@ -86,13 +74,24 @@ export function family(book, changed) {
       !mount() && say("write.left.mount"),
       Boolean(mount()) && !hub.value() && say("write.left.hub"),
       ...made.left(),
-      !plug() && say("write.left.plug"),
+      !side.value() && say("write.left.plug"),
       !vehicle.value() && say("write.left.vehicle"),
     ],
-    wrong: () => [...made.wrong(), wires.open().length > 0 && wires.cavities().length > 0 && say("write.family.wires.open", { cavities: wires.open().join(", ") })],
-    ...held({ title, id, gearboxes, lever, shape, size, hub, bolts, boss, made, housing, vehicle, years, about, wires, side, more }),
+    wrong: () => [...made.wrong(), side.wrong()],
+    ...held({ title, id, gearboxes, lever, shape, size, hub, bolts, boss, made, housing, vehicle, years, about, further, wires: side.wires, side: side.side, more }),
+    pictures: made.pictures.files,
     file: (front) => `switches/${front.get("id") ?? ""}`,
   };
+}
+
+/** One more vehicle with the same plug. @param {Known} book @param {() => void} changed */
+function furtherVehicle(book, changed) {
+  const vehicle = text(say("write.family.vehicle"), { help: say("write.family.vehicle.help") });
+  const years = text(say("write.family.years"), { help: say("write.family.years.help") });
+  const about = plainKeys(book.schemas, "switch", ["applications", "0"], ["vehicle", "years", "gearbox", "plug", "came_with"], say("write.family.vehicle.more"), changed);
+  /** @param {[string, Value | undefined][]} seat */
+  const whole = (...seat) => (vehicle.value() ? about.whole(["vehicle", vehicle.value()], ["years", years.value()], ...seat) : undefined);
+  return { element: h("div", {}, row(vehicle, years), about.element), whole, value: () => whole(), ...held({ vehicle, years, about }) };
 }
 
 /** Where the hub stands, and how far it turns from detent to detent. */
@@ -100,11 +99,9 @@ function turning() {
   const position = text(say("write.family.hub.position"), { autocapitalize: "characters" });
   const mark = figure(say("write.family.hub.at"));
   const steps = text(say("write.family.hub.steps"), { help: say("write.family.hub.steps.help") });
-  /** @param {string} typed */
-  const turn = (typed) => (/^-?\d+(\.\d+)?$/.test(typed) ? Number(typed) : typed);
   return {
     element: row(position, mark, steps),
-    value: () => stated(["position", position.value()?.toUpperCase()], ["at_deg", mark.value()], ["steps_deg", split(steps.value(), /[,;\s]+/).map(turn)]),
+    value: () => stated(["position", position.value()?.toUpperCase()], ["at_deg", mark.value()], ["steps_deg", split(steps.value(), /[,;\s]+/).map(figureOf)]),
     ...held({ position, at_deg: mark, steps_deg: steps }),
   };
 }
@@ -123,18 +120,5 @@ function bolt(book) {
     /** @returns {Front} */
     value: () => more.whole(["at_mm", at.value()], ["at_deg", angle.value()], ["bolt_mm", thick.value()], ["hole_mm", hole.value()], ["slot_deg", slot.value()], ["spacer_mm", spacer.value()]) ?? new Map(),
     ...held({ at_mm: at, at_deg: angle, bolt_mm: thick, hole_mm: hole, slot_deg: slot, spacer_mm: spacer, more }),
-  };
-}
-
-/** @param {Known} book @param {string} cavity */
-function wire(book, cavity) {
-  const circuit = pick(say("write.family.wire", { cavity }), book.circuits);
-  const colour = text(say("write.family.colour", { cavity }), { help: say("write.family.colour.help"), autocapitalize: "characters" });
-  const more = plainKeys(book.schemas, "switch", ["plugs", "plug", "wires", cavity], ["circuit", "colour"], say("write.family.wire.more", { cavity }));
-  return {
-    element: h("div", { class: "write__pair" }, circuit.element, colour.element, more.element),
-    /** @returns {Front} */
-    value: () => more.whole(["circuit", circuit.value()], ["colour", colour.value()?.toUpperCase()]) ?? new Map(),
-    ...held({ circuit, colour, more }),
   };
 }

@@ -3,12 +3,13 @@
 
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
+import { Figure, figureOf } from "./figure.js";
 import "../words/write.js";
 
 /** @import { Attributes, Child } from "../shared/dom.js" */
-/** What an entry can hold; mappings are Maps, so that keys like `2` stay where they were put. @typedef {string | number | boolean | Value[] | Map<string, Value>} Value */
+/** What an entry can hold; mappings are Maps, so that keys like `2` stay where they were put. @typedef {string | number | boolean | Figure | Value[] | Map<string, Value>} Value */
 /** @typedef {Map<string, Value>} Front */
-/** What can be put away and taken out again. @typedef {{ state: () => unknown, restore: (state: unknown) => unknown }} Held */
+/** What can be put away and taken out again; `from` is the state that says a value that was typed elsewhere. @typedef {{ state: () => unknown, restore: (state: unknown) => unknown, from?: (value: Value) => unknown }} Held */
 /** @typedef {Held & { element: HTMLElement }} Piece */
 /** A piece that states something. @template {Value} T @typedef {Piece & { value: () => T | undefined }} Stating */
 /** @template {HTMLElement} E @template {Value} T @typedef {Stating<T> & { input: E }} Field */
@@ -44,7 +45,7 @@ function type(input, typed) {
 /** @param {string} words @param {{ help?: string } & Attributes} attributes @param {boolean} decimal */
 function line(words, { help = "", ...attributes }, decimal) {
   const input = h("input", { type: "text", autocomplete: "off", autocapitalize: "off", spellcheck: "false", inputmode: decimal ? "decimal" : null, ...attributes });
-  return { element: labelled(words, input, help), input, state: () => input.value, restore: (/** @type {unknown} */ typed) => type(input, typed) };
+  return { element: labelled(words, input, help), input, state: () => input.value, restore: (/** @type {unknown} */ typed) => type(input, typed), from: textOf };
 }
 
 /** A line to type in. @param {string} words @param {{ help?: string } & Attributes} [attributes] @returns {Field<HTMLInputElement, string>} */
@@ -53,12 +54,12 @@ export function text(words, attributes = {}) {
   return { ...made, value: () => made.input.value.trim() || undefined };
 }
 
-/** A line for a number; what is no number stays as it was typed, for the check to tell. @param {string} words @param {{ help?: string } & Attributes} [attributes] @returns {Field<HTMLInputElement, string | number>} */
+/** A line for a number; what is no number stays as it was typed, for the check to tell. @param {string} words @param {{ help?: string } & Attributes} [attributes] @returns {Field<HTMLInputElement, string | Figure>} */
 export function figure(words, attributes = {}) {
   const made = line(words, attributes, true);
   const value = () => {
     const typed = made.input.value.trim();
-    return /^-?\d+(\.\d+)?$/.test(typed) ? Number(typed) : typed || undefined;
+    return typed ? figureOf(typed) : undefined;
   };
   return { ...made, value };
 }
@@ -73,7 +74,7 @@ export function number(words, start, most) {
     return h("button", { type: "button", class: "button button--quiet", "aria-label": said, onclick: step }, sign);
   };
   const counter = h("div", { class: "write__count" }, button(-1, "−", say("write.fewer", { words })), input, button(1, "+", say("write.more", { words })));
-  return { element: labelled(words, counter, "", input), value, input, state: () => input.value, restore: (typed) => type(input, typed) };
+  return { element: labelled(words, counter, "", input), value, input, state: () => input.value, restore: (typed) => type(input, typed), from: textOf };
 }
 
 /**
@@ -97,7 +98,7 @@ export function pick(words, choices, { none = say("write.not_known"), help = "",
     if ([...select.options].some((one) => one.value === value)) select.value = textOf(value);
     tell(select, "change");
   };
-  return { element: labelled(words, select, help), value: () => select.value || undefined, input: select, offer, state: () => select.value, restore };
+  return { element: labelled(words, select, help), value: () => select.value || undefined, input: select, offer, state: () => select.value, restore, from: textOf };
 }
 
 /**
@@ -146,7 +147,9 @@ export function positions(words, all, never) {
     refresh();
   };
   const element = h("div", { role: "group", "aria-label": words }, h("p", { class: "write__words" }, words), place);
-  return { element, refresh, value, state: () => ({ ticked: [...ticked], nowhere: nowhere.checked }), restore };
+  /** @param {Value} stated */
+  const from = (stated) => ({ ticked: textsOf(stated), nowhere: listOf(stated).length === 0 });
+  return { element, refresh, value, state: () => ({ ticked: [...ticked], nowhere: nowhere.checked }), restore, from };
 }
 
 /** Pieces under a heading. @param {string} legend @param {Child[]} pieces */
@@ -210,10 +213,12 @@ export function several(words, make, changed) {
     restore: async (states) => {
       for (const state of listOf(states)) await put().piece.restore(state);
     },
+    /** @param {Value} stated */
+    from: (stated) => (Array.isArray(stated) ? stated.map((one) => make().from?.(one)) : []),
   };
 }
 
-/** Named pieces together; they are put back in the order in which they are named. @param {Record<string, Held>} pieces @returns {Held} */
+/** Named pieces together; they are put back in the order in which they are named. From a mapping each takes what stands under its name. @param {Record<string, Held>} pieces @returns {Held} */
 export function held(pieces) {
   return {
     state: () => Object.fromEntries(Object.entries(pieces).map(([name, piece]) => [name, piece.state()])),
@@ -221,8 +226,12 @@ export function held(pieces) {
       const states = recordOf(state);
       for (const [name, piece] of Object.entries(pieces)) if (states[name] !== undefined) await piece.restore(states[name]);
     },
+    from: (value) => (value instanceof Map ? Object.fromEntries(Object.entries(pieces).flatMap(([name, piece]) => stateOf(name, piece, value.get(name)))) : {}),
   };
 }
+
+/** @param {string} name @param {Held} piece @param {Value | undefined} value @returns {[string, unknown][]} */
+const stateOf = (name, piece, value) => (value === undefined || !piece.from ? [] : [[name, piece.from(value)]]);
 
 /** Words as a name for a file: small letters, digits and hyphens. @param {string} words */
 export const slug = (words) =>

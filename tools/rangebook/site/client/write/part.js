@@ -3,14 +3,20 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { housings, sources } from "./common.js";
-import { figure, group, held, pick, positions, recordOf, row, same, several, text } from "./fields.js";
+import { figure, group, held, listOf, pick, positions, recordOf, row, same, several, text, textOf, textsOf } from "./fields.js";
+import { asTyped, unsaid, withPart } from "./lines.js";
+import { notThere } from "./guard.js";
+import { keeping } from "./keeping.js";
+import { photos } from "./photos.js";
 import { plainKeys } from "./plain.js";
+import { signal } from "./signals.js";
 import { stated } from "./yaml.js";
 import "../words/write.js";
 
+/** @import { EntryLines, Guard } from "../types/data.js" */
 /** @import { Front, Held, Value } from "./fields.js" */
 /** @import { Form, Known } from "./form.js" */
-/** What is known of the family; `mount` names the one mount where there are none to choose from. @typedef {{ positions: () => string[], mounts: string[], mount?: () => string | undefined }} Family */
+/** What is known of the family; `mount` names the one mount where there are none to choose from. @typedef {{ positions: () => string[], mounts: string[], mount?: () => string | undefined, guards: () => Guard[] }} Family */
 
 /** @type {[string, string][]} */
 const STATUS = [
@@ -32,8 +38,15 @@ export function part(book, known, changed) {
   status.input.addEventListener("change", () => {
     successor.hidden = status.value() !== "superseded";
   });
+  const next = keeping({
+    element: successor,
+    value: () => link.whole(["number", after.value()], ["since", since.value()]),
+    ...held({ number: after, since, link }),
+    /** @param {Value} stands */
+    from: (stands) => (stands instanceof Map ? { number: textOf(stands.get("number")), since: textOf(stands.get("since")), link: link.from?.(stands) } : {}),
+  });
   const replaced = () => {
-    const one = successor.hidden || !after.value() ? undefined : link.whole(["number", after.value()], ["since", since.value()]);
+    const one = successor.hidden || !after.value() ? undefined : next.value();
     return one && [one];
   };
   // The face tells of a change once before there are contacts.
@@ -59,22 +72,55 @@ export function part(book, known, changed) {
   const housing = pins.main;
   /** @returns {[string, string][]} */
   const ends = () => [...pins.cavities().map((one) => pairOf(one, say("part.pin", { name: one }))), ["case", say("write.part.case")]];
-  const contacts = several({ item: (at) => say("write.part.contact", { at }), add: say("write.part.contact.add"), take: say("write.part.contact.take") }, () => contact(book, ends, known.positions, changed), changed);
+  const contacts = several({ item: (at) => say("write.part.contact", { at }), add: say("write.part.contact.add"), take: say("write.part.contact.take") }, () => keeping(contact(book, ends, known.positions, changed)), changed);
+  const signals = several({ item: (at) => say("write.signal.item", { at }), add: say("write.signal.add"), take: say("write.signal.take") }, () => keeping(signal(book, ends, known.positions, changed)), changed);
   refresh = () => {
-    for (const one of contacts.pieces()) one.refresh();
+    for (const one of [...contacts.pieces(), ...signals.pieces()]) one.refresh();
+  };
+  /** Each contact that makes a path where the list of circuits says that there is none, told at the contact too. */
+  const unsafe = () => {
+    const circuits = new Map(pins.value());
+    return contacts.pieces().flatMap((one) => {
+      const told = notThere(known.guards(), one.value(), circuits, number.value() ?? say("write.part.this"));
+      one.tell(told);
+      return told;
+    });
   };
   const source = sources();
-  const more = plainKeys(book.schemas, "switch", ["parts", "0"], ["number", "connector", "connectors", "mount", "status", "pins", "contacts", "superseded_by"], undefined, changed);
+  const pictures = photos(() => number.value(), () => changed());
+  const more = plainKeys(book.schemas, "switch", ["parts", "0"], ["number", "connector", "connectors", "mount", "status", "pins", "contacts", "signals", "superseded_by"], undefined, changed);
   /** @type {Held} */
-  const kept = held({ number, status, housing, mount: mount ?? NOTHING, after, since, link, pins, contacts, more, source });
+  const kept = held({ number, status, housing, mount: mount ?? NOTHING, next, pins, contacts, signals, more, source });
   return {
     elements: [
       group(say("write.part.group"), row(number, status, housing, mount), successor, more.element),
       group(say("write.part.pins"), pins.element),
       group(say("write.part.closes"), h("p", { class: "soft" }, say("write.part.closes.help")), contacts.element),
+      group(say("write.signal.group"), h("p", { class: "soft" }, say("write.signal.help")), signals.element),
+      pictures.element,
     ],
+    pictures,
     source: source.element,
     number,
+    order: more.order,
+    sources: () => source.value() ?? [],
+    /** The state that says a part that is there, as far as the form can. Its sources stay where they are. @param {Front} stands */
+    fromStated: (stands) => {
+      const said = stands.get("pins");
+      const { housing: id, housings: all } = pins.fromStated(stands.get("connector"), stands.get("connectors"), said instanceof Map ? said : new Map());
+      const [one] = listOf(stands.get("superseded_by"));
+      return {
+        number: textOf(stands.get("number")),
+        status: textOf(stands.get("status")),
+        housing: id,
+        mount: textOf(stands.get("mount")),
+        next: one instanceof Map ? next.from?.(one) : undefined,
+        pins: all,
+        contacts: contacts.from(stands.get("contacts") ?? []),
+        signals: signals.from(stands.get("signals") ?? []),
+        more: more.from?.(stands),
+      };
+    },
     refresh,
     value: () =>
       more.whole(
@@ -85,7 +131,9 @@ export function part(book, known, changed) {
         ["status", status.value()],
         ["pins", stated(...pins.value().map(([name, circuit]) => pairOf(name, circuit ?? "")))],
         ["contacts", contacts.value()],
+        ["signals", signals.value()],
         ["superseded_by", replaced()],
+        ["photos", pictures.value()],
         ["sources", source.value()],
       ),
     left: () => [
@@ -93,11 +141,12 @@ export function part(book, known, changed) {
       !housing.value() && say("write.left.housing"),
       mount && !mount.value() && say("write.left.mount"),
       !pins.cavities().length && say("write.left.pins"),
-      !contacts.pieces().length && say("write.left.closes"),
+      !contacts.pieces().length && !signals.pieces().length && say("write.left.closes"),
       contacts.pieces().some((one) => one.pair() && !one.metered()) && say("write.left.metered"),
       !source.value() && say("write.left.source"),
     ],
     wrong: () => [
+      ...unsafe(),
       pins.open().length > 0 && pins.cavities().length > 0 && say("write.part.pins.open", { cavities: pins.open().join(", ") }),
       ...contacts.pieces().map((one, at) => {
         const pair = one.pair();
@@ -123,6 +172,7 @@ function contact(book, ends, order, changed) {
   const tolerance = figure(say("write.part.tolerance"), { help: say("write.part.tolerance.help") });
   const more = plainKeys(book.schemas, "switch", ["parts", "0", "contacts", "0"], ["pins", "closed", "ohms", "tolerance_percent"], say("write.part.contact.more"), changed);
   const place = h("div", { class: "write__row" });
+  const danger = h("div", { role: "alert" });
   const resistance = h("div", { hidden: true }, place, row(tolerance));
   /** @type {Map<string, ReturnType<typeof figure>>} */
   const ohms = new Map();
@@ -158,8 +208,10 @@ function contact(book, ends, order, changed) {
     },
   };
   return {
-    element: h("div", {}, row(a, b, does), closed.element, resistance, more.element),
+    element: h("div", {}, row(a, b, does), closed.element, resistance, danger, more.element),
     refresh,
+    /** What is wrong with it, beside it. @param {string[]} told */
+    tell: (told) => danger.replaceChildren(...told.map((one) => h("p", { class: "box write__danger" }, one))),
     pair,
     metered: () => (does.value() === "closed" ? closed.value() !== undefined : does.value() === "ohms" && read() !== undefined),
     /** @returns {Front} */
@@ -180,38 +232,133 @@ function contact(book, ends, order, changed) {
       return made;
     },
     ...held({ a, b, does, closed, ladder, tolerance, more }),
+    /** @param {Value} stands */
+    from: (stands) => {
+      const one = stands instanceof Map ? stands : new Map();
+      const [first, second] = textsOf(one.get("pins"));
+      const ladder_of = one.get("ohms");
+      return {
+        a: first,
+        b: second,
+        does: one.has("closed") ? "closed" : one.has("ohms") ? "ohms" : "",
+        closed: one.has("closed") ? closed.from?.(one.get("closed")) : undefined,
+        ladder: ladder_of instanceof Map ? Object.fromEntries([...ladder_of].map(([position, typed]) => [position, textOf(typed)])) : {},
+        tolerance: textOf(one.get("tolerance_percent")),
+        more: more.from?.(one),
+      };
+    },
   };
 }
 
 /** @param {string} position @param {Value | undefined} value @returns {[string, Value | undefined]} */
 const readingOf = (position, value) => [position, value];
 
-/** A part of a family that is in the book. @param {Known} book @param {() => void} changed @returns {Form} */
+/**
+ * A part of a family that is in the book: a new one, or one that is there. Of the latter the entry's own lines stay wherever what they say
+ * was not changed.
+ * @param {Known} book @param {() => void} changed @returns {Form}
+ */
 export function partOf(book, changed) {
   const family = pick(say("write.part.family"), book.families.map((one) => [one.id, one.title]), { none: say("write.choose") });
+  const which = pick(say("write.part.one"), [], { none: say("write.part.new") });
   const place = h("div", {});
   /** @type {ReturnType<typeof part> | null} */
   let made = null;
+  /** The part that is there, as its lines have it and as the form said it before anybody typed. @type {{ entry: EntryLines, number: string, was: Front } | null} */
+  let there = null;
+  /** @type {EntryLines | null} */
+  let entry = null;
+  let loaded = Promise.resolve();
+  let turn = 0;
   const chosen = () => book.families.find((one) => one.id === family.value());
-  family.input.addEventListener("change", () => {
+  /** The form of a part that nothing is said of yet. */
+  function fresh() {
     const one = chosen();
-    made = one ? part(book, { positions: () => one.positions, mounts: one.mounts }, changed) : null;
+    there = null;
+    made = one ? part(book, { positions: () => one.positions, mounts: one.mounts, guards: () => one.guards ?? book.guards }, changed) : null;
     place.replaceChildren(...(made ? [...made.elements, made.source] : []));
     changed();
+    return made;
+  }
+  /** @param {string} id */
+  async function load(id) {
+    entry = null;
+    which.offer([]);
+    try {
+      const found = await book.lines(id);
+      if (chosen()?.id !== id) return;
+      entry = found;
+      which.offer(same(entry.parts.map((one) => one.number)));
+    } catch {
+      // Without its entry a part can only be added.
+    }
+  }
+  family.input.addEventListener("change", () => {
+    const one = chosen();
+    which.element.hidden = !one;
+    fresh();
+    if (one) loaded = load(one.id);
+  });
+  which.element.hidden = true;
+  async function open() {
+    const mine = ++turn;
+    const form = fresh();
+    const lines = entry?.parts.find((one) => one.number === which.value());
+    if (!form || !lines || !entry) return;
+    const file = entry;
+    /** @type {Front} */
+    const stands = new Map(lines.keys.map((one) => [one.key, asTyped(one.value)]));
+    await form.restore(form.fromStated(stands));
+    if (mine !== turn) return;
+    there = { entry: file, number: lines.number, was: form.value() ?? new Map() };
+    changed();
+  }
+  which.input.addEventListener("change", () => {
+    loaded = open();
   });
   /** @type {Held} */
-  const inside = { state: () => made?.state(), restore: (state) => made?.restore(state) };
+  const inside = {
+    state: () => made?.state(),
+    restore: async (state) => {
+      await loaded;
+      await made?.restore(state);
+      changed();
+    },
+  };
+  /** @type {Held} */
+  const number = {
+    state: which.state,
+    restore: async (state) => {
+      await loaded;
+      which.restore(state);
+      await loaded;
+    },
+  };
+  /** What is new in lists that have what they had: sources and pictures are put beside those that are there. */
+  const more = () => ({ sources: made?.sources() ?? [], photos: made?.pictures.value() ?? [] });
   return {
-    elements: [group(say("write.part.which"), row(family), h("p", { class: "soft" }, say("write.part.which.help"))), place],
+    elements: [group(say("write.part.which"), row(family, which), h("p", { class: "soft" }, say("write.part.which.help"))), place],
     value: () => {
       const one = chosen();
       return stated(["kind", "switch"], ["id", one?.id], ["title", one?.title], ["positions", one?.positions], ["parts", [made?.value() ?? new Map()]]);
     },
-    numbers: () => [made?.number.value()],
-    left: () => made?.left() ?? [],
+    whole: () => there && made && withPart(there.entry, there.number, withoutAdded(there.was), withoutAdded(made.value() ?? new Map()), made.order, more()),
+    told: () => {
+      const kept = there ? unsaid(there.entry, there.number, there.was).filter((one) => !ADDED.includes(one)) : [];
+      return [kept.length > 0 && say("write.part.kept", { keys: kept.join(", ") })];
+    },
+    numbers: () => [made?.number.value() === there?.number ? undefined : made?.number.value()],
+    left: () => (made?.left() ?? []).filter((one) => !there || one !== say("write.left.source")),
     wrong: () => (made ? made.wrong() : [say("write.part.choose")]),
-    ...held({ family, inside }),
+    ...held({ family, number, inside }),
     inner: "parts",
+    pictures: () => made?.pictures.files() ?? [],
     file: (front) => `switches/${front.get("id") ?? ""}`,
   };
 }
+
+/** @param {Front} part @returns {Front} */
+const withoutAdded = (part) => new Map([...part].filter(([key]) => !ADDED.includes(key)));
+
+/** Lists to which the form adds, and of which it takes nothing away. */
+const ADDED = ["sources", "photos"];

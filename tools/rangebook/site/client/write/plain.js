@@ -3,7 +3,8 @@
 import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { nodeAt } from "./check.js";
-import { figure, held, listOf, pick, row, same, several, split, text } from "./fields.js";
+import { figure, held, listOf, pick, row, same, several, split, text, textOf, textsOf } from "./fields.js";
+import { figureOf } from "./figure.js";
 import { NONE, stated } from "./yaml.js";
 import "../words/write.js";
 
@@ -13,7 +14,7 @@ import "../words/write.js";
 
 const FIGURES = ["number", "integer"];
 /** Asked for otherwise, or by hand. */
-const NEVER = ["kind", "photos", "sources", "allow"];
+const NEVER = ["photos", "sources", "allow"];
 
 /**
  * `way` are the keys and places that lead to the mapping, `own` the keys that are asked for elsewhere, with their values. `whole` puts
@@ -32,7 +33,7 @@ export function plainKeys(schemas, kind, way, own, words = "", changed = () => {
   const wide = [];
   const order = Object.keys(nodeAt(schemas, kind, way)?.properties ?? {});
   // Where an engine cranks is known from somewhere of its own: only a source lets a module do it in gear.
-  const never = way.includes("cranks") ? [] : NEVER;
+  const never = way.includes("cranks") ? [] : way.length ? NEVER : ["kind", ...NEVER];
   for (const key of order.filter((one) => !own.includes(one) && !never.includes(one))) {
     const path = [...way, key];
     const line = pieceFor(schemas, kind, path);
@@ -63,15 +64,15 @@ function pieceFor(schemas, kind, path) {
     if (inner?.type === "array" && isOneValue(nodeAt(schemas, kind, [...path, "0", "0"]))) {
       const line = text(words, { help: `${help} ${say("write.groups")}` });
       const none = () => line.value()?.trim().toLowerCase() === say("write.none");
-      return { ...line, value: () => (none() ? NONE : split(line.value()).map((one) => split(one, /[+\s]+/))) };
+      return { ...line, value: () => (none() ? NONE : split(line.value()).map((one) => split(one, /[+\s]+/))), from: (value) => (listOf(value).length ? listOf(value).map((one) => textsOf(one).join("+")).join(", ") : say("write.none")) };
     }
     if (!isOneValue(inner)) return undefined;
     const line = text(words, { help: `${help} ${say("write.commas")}` });
-    return { ...line, value: () => listed(line.value(), FIGURES.includes(String(inner?.type))) };
+    return { ...line, value: () => listed(line.value(), FIGURES.includes(String(inner?.type))), from: commas };
   }
   if (isFigureOrRange(node)) {
     const line = text(words, { help: `${help} ${say("write.range")}` });
-    return { ...line, value: () => rangeOf(line.value()) };
+    return { ...line, value: () => rangeOf(line.value()), from: commas };
   }
   if (!isOneValue(node)) return undefined;
   if (node?.enum) return pick(words, same(node.enum.map(String)), { help });
@@ -90,7 +91,7 @@ function holderFor(schemas, kind, path, changed) {
   if (node?.properties) return folded(words, () => mapping(schemas, kind, path, changed));
   if (node?.type === "object" && (isOneValue(inner) || inner?.anyOf) && !inner?.properties) {
     const line = text(words, { help: `${helpOf(node)} ${say("write.pairs")}` });
-    return { ...line, value: () => pairsOf(line.value(), !isOneValue(inner) || FIGURES.includes(String(inner?.type))) };
+    return { ...line, value: () => pairsOf(line.value(), !isOneValue(inner) || FIGURES.includes(String(inner?.type))), from: (value) => (value instanceof Map ? [...value].map(([key, one]) => `${key}: ${textOf(one)}`).join(", ") : "") };
   }
   if (!inner?.properties) return undefined;
   const named = node?.type === "object";
@@ -105,6 +106,7 @@ function holderFor(schemas, kind, path, changed) {
       const items = list.value();
       return !items.length ? undefined : named ? new Map(items.flatMap((one) => (one instanceof Map ? [...one] : []))) : items;
     },
+    from: (value) => (!(value instanceof Map) ? list.from(value) : [...value].map(([name, one]) => ({ name, piece: mapping(schemas, kind, [...path, "0"], changed).from?.(one) }))),
   };
 }
 
@@ -143,6 +145,7 @@ function folded(words, make) {
   return {
     element,
     value: () => made?.value(),
+    from: (value) => [make().from?.(value)],
     state: () => made && [made.state()],
     restore: async (state) => {
       const [was] = listOf(state);
@@ -153,14 +156,14 @@ function folded(words, make) {
   };
 }
 
+/** @param {Value} value */
+const commas = (value) => (Array.isArray(value) ? textsOf(value).join(", ") : textOf(value));
+
 /** @param {SchemaNode | undefined} node */
 const isOneValue = (node) => node !== undefined && (node.enum !== undefined || ["string", "boolean", ...FIGURES].includes(String(node.type)));
 
 /** One number, or a least and a most. @param {SchemaNode | undefined} node */
 const isFigureOrRange = (node) => Array.isArray(node?.anyOf) && node.anyOf.some((/** @type {SchemaNode} */ one) => FIGURES.includes(String(one.type)));
-
-/** @param {string} typed */
-const figureOf = (typed) => (/^-?\d+(\.\d+)?$/.test(typed) ? Number(typed) : typed);
 
 /** @param {string | undefined} typed @returns {Value | undefined} */
 function rangeOf(typed) {

@@ -1,6 +1,8 @@
 // Values as front matter, as `rangebook new` writes them: one line for what is short, a line for each item of a list, quotes only where a
 // reader would take the text for something else. Mappings are Maps, so that keys like `2` stay where they were put.
 
+import { Figure } from "./figure.js";
+
 /** @import { Front, Value } from "./fields.js" */
 
 const WIDEST = 120;
@@ -11,9 +13,10 @@ const MEANT_OTHERWISE = new Set(["y", "n", "yes", "no", "on", "off", "true", "fa
 /** @param {Value} value @returns {value is Front} */
 const isMap = (value) => value instanceof Map;
 
-/** One value; `inside` brackets, where commas part items. @param {string | number | boolean} value @param {boolean} [inside] */
+/** One value; `inside` brackets, where commas part items. @param {string | number | boolean | Figure} value @param {boolean} [inside] */
 export function scalar(value, inside = false) {
   if (typeof value === "boolean") return value ? "yes" : "no";
+  if (value instanceof Figure) return value.typed;
   if (typeof value === "number") return String(value);
   const plain = (inside ? PLAIN : PLAIN_IN_BLOCK).test(value) && !value.endsWith(" ");
   return plain && !(value.length > 1 && MEANT_OTHERWISE.has(value.toLowerCase())) ? value : JSON.stringify(value);
