@@ -41,8 +41,8 @@ class Condition:
 @dataclass(frozen=True)
 class Columns:
     """Name in a mapping -> key: of a part, of its tail, of what it is sold in and of what was tried of it (by the key that they stand
-    in), of the hub of its mount, of the link to its successor, of a vehicle, of where its engine cranks; of the condition that tells a vehicle from others of its name,
-    and of that on which a number takes another's place."""
+    in), of the hub of its mount, of the link to its successor, of a vehicle, of where its engine cranks; of the condition that tells a
+    vehicle from others of its name, and of that on which a number takes another's place."""
 
     schemas: Schemas
     part: Mapping[str, Field]
