@@ -6,13 +6,16 @@ import json
 
 import jsonschema
 import pytest
+from tests.fitting import bench
 from tests.making import MOUNT, application, book, connector, family, part, plug
 
 from rangebook.desk.answer import leading_reasons
-from rangebook.desk.fit import NotInBook, as_data, fit
+from rangebook.desk.fit import NotInBook, as_data, candidate_data, fit
 from rangebook.desk.fit_lines import as_lines
+from rangebook.desk.impact.phrases import side_words
 from rangebook.desk.look import look
 from rangebook.fitting.fitter import Fitter
+from rangebook.revisions.verdicts import _side
 
 PINS = {"1": "start_feed", "2": "start_out"}
 CONTACTS = [{"pins": ["1", "2"], "closed": ["P", "N"]}]
@@ -298,3 +301,21 @@ def test_the_one_measurement_that_settles_most_is_named_with_how_to_take_it() ->
     lines = [text for _, text in as_lines(answer)]
     asked = next(index for index, text in enumerate(lines) if "it settles most" in text)
     assert "calliper" in lines[asked] and asked < next(index for index, text in enumerate(lines) if text.startswith("  OLD-1"))
+
+
+@pytest.mark.parametrize(
+    ("joins", "moves"), [("plug_in", {}), ("splice", {"1": "1", "2": "2", "4": "4"}), ("cut", {"1": "1", "2": "2", "4": "4"})]
+)
+def test_of_a_wire_that_a_lead_brings_to_two_cavities_both_are_told(joins: str, moves: dict[str, str]) -> None:
+    """``moves`` is a fixed form and has the first; ``fans`` has all, and so has the text. Reckoned from the kit by hand."""
+    lead = {**bench.fan(["1", "5"]), "joins": joins, **({"seals": [], "blanks": 8} if joins == "cut" else {})}
+    told = bench.Situation(8, "", "", "", bench.FED, bench.FANNED, bench.THREE, entries=(bench.WIDE, lead))
+    fitter = Fitter(book(*bench.entries_of(told)))
+    answer = fit(fitter, "A", "B")
+    (candidate,) = as_data(answer)["seats"][0]["candidates"]
+    assert (candidate["verdict"], candidate["moves"], candidate["fans"]) == ("with_parts", moves, {"1": ["1", "5"]})
+    text = "\n".join(str(line) for _, line in as_lines(answer))
+    assert "1 -> 1 + 5" in text
+    verdict = fitter.verdict(fitter.seats[0], fitter.book.by_number["B"])
+    assert "1 -> 1 + 5" in str(side_words(_side(fitter, fitter.seats[0], fitter.seats[0].key, "B")))
+    assert "fans" not in candidate_data(fitter.verdict(fitter.seats[0], fitter.seats[0].original)) and verdict.fans

@@ -679,7 +679,8 @@ def _plugs_do(entries: Sequence[Node], family: Node, original: Node, part: Node,
     housings = plug.get("connectors") or {"": plug["connector"]}
     for name, (_, kit) in legs.items():
         own = {wire: pin.rpartition(".")[2] for wire, pin in place.items() if wire.rpartition(".")[0] == name}
-        mixed = next(one for one in entries if one["id"] == housings[name]).get("terminals", {})
+        plain = next(one for one in entries if one["id"] == housings[name])
+        mixed = {cavity: {**plain["terminal"], **plain.get("terminals", {}).get(cavity, {})} for cavity in CAVITIES}
         if kit is None:
             sure.add(all(mixed.get(wire.rpartition(".")[2]) == mixed.get(pin) for wire, pin in own.items()))
         elif kit.get("joins") not in together.READY:

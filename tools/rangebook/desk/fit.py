@@ -216,7 +216,8 @@ def _provenance(known: Provenance) -> dict[str, Any]:
 
 
 def candidate_data(verdict: Verdict, tried: Iterable[Tried] = ()) -> dict[str, Any]:
-    """One candidate as JSON data, in the fixed form. Under ``fitted`` stands what was tried in the bay, if anything; it decides nothing."""
+    """One candidate as JSON data, in the fixed form. Of a wire that a lead brings to several cavities ``moves`` has the first, if any,
+    and ``fans`` all of them. Under ``fitted`` stands what was tried in the bay, if anything; it decides nothing."""
     records = [{**record_data(one), "accord": str(accord)} for one, accord in tried]
     return {
         "number": verdict.part.number,
@@ -224,6 +225,7 @@ def candidate_data(verdict: Verdict, tried: Iterable[Tried] = ()) -> dict[str, A
         "verdict": str(verdict.kind),
         "needs": needs_data(verdict.needs, verdict.also),
         "moves": dict(verdict.moves),
+        **({"fans": {old: list(every) for old, every in verdict.fans.items()}} if verdict.fans else {}),
         "unused_pins": list(verdict.unused_pins),
         **({"plugs": plugs} if (plugs := plugs_on(verdict)) else {}),
         "reasons": [reason_data(one) for one in verdict.reasons],

@@ -112,8 +112,8 @@ def _candidate(found: Candidate, one: SeatTaken) -> Iterator[Line]:
         yield "why", f"    {_MARKS[reason.outcome]} {reason_line(reason)}"
     if found.group is Group.UNKNOWN and verdict.measure_first is not None and len(verdict.reasons) > 1:
         yield "plain", f"    {say('answer.measure_first', what=reason_words(verdict.measure_first))}"
-    if verdict.moves:
-        yield "plain", f"    {say('answer.wires', moves=moves_of(verdict.moves))}"
+    if verdict.moves or verdict.fans:
+        yield "plain", f"    {say('answer.wires', moves=moves_of(verdict.moves, verdict.fans))}"
     said = setting_of(one.seat, part)
     if verdict.goes_on and (said.set_in or said.set_by or said.torque_nm is not None):
         yield "plain", f"    {say('fit.setting', set_in=said.set_in, by=said.set_by, torque_nm=said.torque_nm)}"

@@ -24,7 +24,7 @@ from rangebook.fitting.verdict import RANK, Verdict, VerdictKind, settle
 from rangebook.reasons.codes import IdlePins, Move, MovesNeeded, MovesUncertain, PlugsAlike, PlugsNotTold, SearchGivenUp
 from rangebook.reasons.reason import Check, Of, Outcome, Reason, Side, Subject
 
-_NO_MOVES: Mapping[str, str] = MappingProxyType({})
+_NO_FANS: Mapping[str, tuple[str, ...]] = MappingProxyType({})
 
 
 def judge(book: Book, seat: Seat, part: Part) -> Verdict:
@@ -48,7 +48,7 @@ def _judge_one(book: Book, seat: Seat, part: Part) -> Verdict:
     back = taken_back(book, also)
     if kind in (VerdictKind.NO, VerdictKind.UNKNOWN):
         return Verdict(part, kind, unused_pins=best.unused_pins, taken_back=back, checked=checked, way=best.way)
-    return Verdict(part, kind, best.needs, best.moves, best.unused_pins, best.equal_answers, also, back, checked, best.way)
+    return replace(best, part=part, kind=kind, also=also, taken_back=back, checked=checked)
 
 
 def _best_way(book: Book, seat: Seat, part: Part, try_wires: bool) -> Verdict:
@@ -94,7 +94,9 @@ def _try(book: Book, seat: Seat, part: Part, way: Way) -> Verdict:
     checked = (*mating, *inside, *_idle_pins(part, wiring), *doubts.kit_reasons(book, way.kits))
     kind = settle(VerdictKind.WITH_PARTS if way.kits else VerdictKind.STRAIGHT, checked)
     all_moved = {old: new for old in place if (new := way.plug_cavity(old)) is not None} if way.handles_wires else {}
-    return Verdict(part, kind, tuple(needs), MappingProxyType(all_moved), _unused(part, wiring), 1, checked=checked, way=way)
+    return Verdict(
+        part, kind, tuple(needs), MappingProxyType(all_moved), _unused(part, wiring), 1, checked=checked, way=way, fans=fans_of(seat, way)
+    )
 
 
 def _kept_apart(book: Book, seat: Seat, found: Sequence[Way], trial: Verdict) -> Verdict:
@@ -215,6 +217,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         found.equal,
         checked=checked,
         way=way,
+        fans=fans_of(seat, way),
     )
 
 
@@ -260,8 +263,15 @@ def _inside(seat: Seat, wiring: Wiring) -> list[Reason]:
 def _wiring(book: Book, seat: Seat, part: Part, way: Way, place: Mapping[str, str | None]) -> Wiring:
     own, loops = on_lever(book, seat.positions, seat.family, part), loops_on(seat, way)
     inside = with_loops(own.part, loops, tuple(dict.fromkeys((*seat.every_position, *own.positions))) if loops else ())
-    fans = {old: tuple(met for one in every if (met := way.met(one))) for old in seat.plug.wires if len(every := way.every_cavity(old)) > 1}
+    fans = {old: tuple(met for one in every if (met := way.met(one))) for old, every in fans_of(seat, way).items()}
     return Wiring(inside, {**place, CASE: CASE}, own.positions, own.lacking, own.unclear, own.means, loops, fans)
+
+
+def fans_of(seat: Seat, way: Way) -> Mapping[str, tuple[str, ...]]:
+    """Each wire that leads bring to several cavities of the plug that goes on, with all of these."""
+    if not any(kit.fans for kit in way.kits):
+        return _NO_FANS
+    return MappingProxyType({old: every for old in seat.plug.wires if len(every := way.every_cavity(old)) > 1})
 
 
 def _unused(part: Part, wiring: Wiring) -> tuple[str, ...]:

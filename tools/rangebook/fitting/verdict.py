@@ -59,6 +59,8 @@ class Verdict:
     checked: tuple[Reason, ...] = ()
     way: Way | None = field(default=None, compare=False, repr=False)
     """How the plugs go on, where it is known that they do."""
+    fans: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: MappingProxyType({}))
+    """Each cavity of the vehicle's plug whose wire a lead brings to several of the plug that goes on -> all of these."""
 
     @property
     def reasons(self) -> tuple[Reason, ...]:

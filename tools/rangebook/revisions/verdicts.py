@@ -60,6 +60,13 @@ class Side:
     also: tuple[Also, ...] = ()
     checked: tuple[Reason, ...] = ()
     reasons: tuple[Reason, ...] = ()
+    fans: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    """Each wire that a lead brings to several cavities, with all of these."""
+
+    @property
+    def ordered(self) -> tuple[object, ...]:
+        """What has to be ordered or moved."""
+        return self.needs, self.also, self.moves, self.fans
 
     @property
     def safety(self) -> tuple[Reason, ...]:
@@ -99,8 +106,7 @@ class VerdictChange:
         """What differs."""
         if self.old.kind is not self.new.kind or self.old.state is not self.new.state:
             return Differs.WORD
-        differs = (self.old.needs, self.old.also, self.old.moves) != (self.new.needs, self.new.also, self.new.moves)
-        return Differs.ORDER if differs else Differs.REASONS
+        return Differs.ORDER if self.old.ordered != self.new.ordered else Differs.REASONS
 
     @property
     def vehicles(self) -> tuple[str, ...]:
@@ -158,8 +164,8 @@ def _side(fitter: Fitter, seat: Seat | None, seat_key: SeatKey, number: str) -> 
             return Side(State.BROKEN)
         return Side(State.NOT_IN_BOOK if part is None else State.NO_VEHICLE)
     verdict: Verdict = fitter.verdict(seat, part)
-    moves = tuple(verdict.moves.items())
-    return Side(State.JUDGED, verdict.kind, verdict.needs, moves, verdict.unused_pins, verdict.also, verdict.checked, verdict.reasons)
+    moves, fans = tuple(verdict.moves.items()), tuple(verdict.fans.items())
+    return Side(State.JUDGED, verdict.kind, verdict.needs, moves, verdict.unused_pins, verdict.also, verdict.checked, verdict.reasons, fans)
 
 
 def _is_lost(book: Book, seat: Seat | None, seat_key: SeatKey, number: str) -> bool:

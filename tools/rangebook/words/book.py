@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 
 from rangebook.book.model import Application, Fitted, Kit, Need, Part, Succession, When
 from rangebook.electrics.relation import Relation
@@ -17,6 +18,8 @@ from rangebook.reasons.reason import Check, Outcome, Reason
 from rangebook.words.catalogue import Words, catalogue, say
 from rangebook.words.lists import listed
 from rangebook.words.reasons import reason_words
+
+_NO_FANS: Mapping[str, Iterable[str]] = MappingProxyType({})
 
 
 def caution_words() -> Words:
@@ -109,9 +112,11 @@ def relation_words(found: Relation) -> Words:
     return catalogue().say("shared", "between", {"path": found.path, "ohms": found.ohms})
 
 
-def moves_of(moves: Mapping[str, str]) -> tuple[Move, ...]:
-    """Wires that move, by their old cavities, as the catalogue takes them: ``3 -> 4, 4 -> 3``."""
-    return tuple(Move(old, new) for old, new in moves.items())
+def moves_of(moves: Mapping[str, str], fans: Mapping[str, Iterable[str]] = _NO_FANS) -> tuple[Move, ...]:
+    """Wires that move, by their old cavities, as the catalogue takes them: ``3 -> 4, 4 -> 3``; one that a lead brings to several, ``fans``,
+    as ``1 -> 1 + 5``."""
+    every = {**{old: (new,) for old, new in moves.items()}, **fans}
+    return tuple(Move(old, " + ".join(new)) for old, new in every.items())
 
 
 def unsaid_words(seen: Evidence) -> Words:

@@ -158,6 +158,7 @@ def _side(side: Side) -> dict[str, Any]:
         "verdict": None if side.kind is None else str(side.kind),
         "needs": [*map(asdict, side.needs), *needs_data((), side.also)],
         "moves": dict(side.moves),
+        **({"fans": {old: list(every) for old, every in side.fans}} if side.fans else {}),
         "unused_pins": list(side.unused_pins),
         "reasons": [reason_data(one) for one in side.reasons],
         "safety": [reason_words(one) for one in side.safety],

@@ -87,7 +87,7 @@ def _grouped(changes: Iterable[VerdictChange]) -> Iterator[Group]:
 
 def _alike(side: Side) -> Hashable:
     """What is told of one answer; pins without a wire are not."""
-    return side.state, side.kind, side.needs, side.also, side.moves, side.reasons
+    return side.state, side.kind, side.ordered, side.reasons
 
 
 def told_reasons(change: VerdictChange) -> tuple[list[Reason], list[Reason]]:

@@ -126,8 +126,8 @@ def side_words(side: Side) -> Words:
     """One answer in words, with what has to be ordered or moved."""
     more = [_kit(one.kit, one.seal, one.blanks) for one in side.needs]
     more += map(also_words, side.also)
-    if side.moves:
-        more.append(say("impact.moves", moves=moves_of(dict(side.moves))))
+    if side.moves or side.fans:
+        more.append(say("impact.moves", moves=moves_of(dict(side.moves), dict(side.fans))))
     return say("impact.side", state=side.state, verdict=side.kind and verdict_words(side.kind), more=more)
 
 

@@ -14,7 +14,7 @@ from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
-from rangebook.words.book import also_words, application_words
+from rangebook.words.book import also_words, application_words, moves_of
 from rangebook.words.reasons import reason_words
 from rangebook.words.shown import cell
 
@@ -56,7 +56,7 @@ def _row(computed: Computed, seat: Seat, vehicles: str, verdict: Verdict) -> tup
         "; ".join(kits),
         "; ".join(str(one.seal) for one in verdict.needs if one.seal),
         "; ".join(str(one.blanks) for one in verdict.needs if one.blanks),
-        "; ".join(f"{old} to {new}" for old, new in verdict.moves.items()),
+        "; ".join(f"{one.old} to {one.new}" for one in moves_of(verdict.moves, verdict.fans)),
         "; ".join(verdict.unused_pins),
         "; ".join(f"{one.check}: {reason_words(one)}" for one in verdict.reasons),
         "; ".join(map(also_words, verdict.also)),

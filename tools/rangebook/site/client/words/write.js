@@ -153,6 +153,8 @@ export const WRITE = speak({
   "write.kit.to": "Plug that is supplied",
   "write.kit.also": "Other plugs that it renews as well",
   "write.kit.also.help": "Each by the name of its file, with commas between. Empty where there are none.",
+  "write.kit.fans": "One wire to several cavities",
+  "write.kit.fans.help": "Where a lead brings a wire to a second cavity as well: the old cavity and that one, as in 1: 5, 1: 8. Empty where each goes to one.",
   "write.kit.alike": "Each wire to the same label, as I have seen it",
   "write.kit.wire": "Wire from {cavity} goes to",
   "write.kit.wire.none": "not said",

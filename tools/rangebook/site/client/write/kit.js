@@ -10,6 +10,7 @@ import { plainKeys } from "./plain.js";
 import { stated } from "./yaml.js";
 import "../words/write.js";
 
+/** @import { Value } from "./fields.js" */
 /** @import { Form, Known } from "./form.js" */
 
 /** @param {Known} book @param {() => void} changed @returns {Form} */
@@ -51,12 +52,18 @@ export function kit(book, changed) {
   const blanks = figure(say("write.kit.blanks"), { help: say("write.kit.blanks.help") });
   const more = plainKeys(book.schemas, "kit", [], ["id", "number", "title", "from", "to", "moves", "seals", "blanks"], undefined, changed);
   const also = text(say("write.kit.also"), { help: say("write.kit.also.help") });
+  const fans = text(say("write.kit.fans"), { help: say("write.kit.fans.help") });
+  /** A wire's place, and where it goes as well. @param {string} old @param {string | undefined} where @returns {[string, Value | undefined]} */
+  const placeOf = (old, where) => {
+    const more = split(fans.value()).map((one) => split(one, /[:=]/)).filter(([cavity]) => cavity === old).map(([, also = "?"]) => also);
+    return [old, where === undefined || !more.length ? where : [where, ...more]];
+  };
   const source = sources();
   const pictures = photos(() => id.value(), changed);
   return {
     elements: [
       group(say("write.kit.group"), row(number, title, id, from, to, also), more.element),
-      group(say("write.kit.moves"), h("p", { class: "soft" }, say("write.kit.moves.help")), alike, place),
+      group(say("write.kit.moves"), h("p", { class: "soft" }, say("write.kit.moves.help")), alike, place, row(fans)),
       group(say("write.kit.bag"), row(seals, blanks)),
       pictures.element,
       source.element,
@@ -69,7 +76,7 @@ export function kit(book, changed) {
         ["title", title.value()],
         ["from", split(also.value()).length ? [from.value(), ...split(also.value())].filter((one) => one !== undefined) : from.value()],
         ["to", to.value()],
-        ["moves", stated(...wires.map(({ old, where }) => pairOf(old, where.value())))],
+        ["moves", stated(...wires.map(({ old, where }) => placeOf(old, where.value())))],
         ["seals", split(seals.value()).map(figureOf)],
         ["blanks", blanks.value()],
         ["photos", pictures.value()],
@@ -86,11 +93,8 @@ export function kit(book, changed) {
       const used = wires.map((one) => one.where.value()).filter((one) => one !== undefined);
       return [...new Set(used.filter((one, at) => used.indexOf(one) !== at))].map((cavity) => say("write.kit.twice", { cavity }));
     },
-    ...held({ number, title, id, from, to, also, moves, seals, blanks, more, source }),
+    ...held({ number, title, id, from, to, also, moves, fans, seals, blanks, more, source }),
     pictures: pictures.files,
     file: (front) => `kits/${front.get("id") ?? ""}`,
   };
 }
-
-/** @param {string} key @param {string | undefined} value @returns {[string, string | undefined]} */
-const pairOf = (key, value) => [key, value];

@@ -14,7 +14,7 @@ import "../words/write.js";
 
 const FIGURES = ["number", "integer"];
 /** Asked for otherwise, or by hand. */
-const NEVER = ["kind", "photos", "sources", "allow"];
+const NEVER = ["photos", "sources", "allow"];
 
 /**
  * `way` are the keys and places that lead to the mapping, `own` the keys that are asked for elsewhere, with their values. `whole` puts
@@ -33,7 +33,7 @@ export function plainKeys(schemas, kind, way, own, words = "", changed = () => {
   const wide = [];
   const order = Object.keys(nodeAt(schemas, kind, way)?.properties ?? {});
   // Where an engine cranks is known from somewhere of its own: only a source lets a module do it in gear.
-  const never = way.includes("cranks") ? [] : NEVER;
+  const never = way.includes("cranks") ? [] : way.length ? NEVER : ["kind", ...NEVER];
   for (const key of order.filter((one) => !own.includes(one) && !never.includes(one))) {
     const path = [...way, key];
     const line = pieceFor(schemas, kind, path);
