@@ -646,8 +646,10 @@ def is_right(
     ``None`` where nobody can tell. ``written`` as in :func:`safe_at`."""
     family, original, other, bare = pair
     lever, plug = family["positions"], family["plugs"]["p"]
-    if not set(lever) <= set(other["positions"]):
-        return False
+    # Of what does some of the work and stops in other places nobody can tell.
+    apart = any(set(other["positions"]) - set(family_of(entries, one)["positions"]) for one in bare.get("members", {}).values())
+    if apart or not set(lever) <= set(other["positions"]):
+        return None if apart else False
     on = stands(entries, original, bare, legs, lever)
     if on is False or not together.all_apart(place, legs):
         return False
