@@ -248,6 +248,11 @@ def test_what_stays_along_goes_by_what_its_positions_mean() -> None:
         assert found is not None and made.verdict(seat, found).kind == kind
 
 
+def test_of_an_original_whose_connectors_nobody_states_it_is_not_known_which_plugs_its_companion_had() -> None:
+    unsaid = main(connector=None, pins={"main.1": "start_feed", "main.2": "start_out"}, contacts=[{**START, "pins": ["main.1", "main.2"]}])
+    assert judged(unsaid, lamp(), {**OLD, "number": "E"}, number="E", of="B").kind is VerdictKind.UNKNOWN
+
+
 def test_what_cannot_be_told_from_another_by_its_number_does_not_go_along() -> None:
     twice = lamp("F", also_numbered=[{"number": "c"}])
     found = judged(OLD, main(), lamp(), twice)

@@ -548,7 +548,9 @@ def does_the_same(original: Node, candidate: Node, place: Mapping[str, str], lev
     """Whether each two wires, and each wire and the housing, see the same; ``by_reading`` are two that a module's reading judges."""
     own, its = {**{wire: wire for wire in place}, CASE: CASE}, {**place, CASE: CASE}
     for position, closed in itertools.product(lever, (True, False)):
-        if further.conducts(original, position, own) != further.conducts(candidate, position, its):
+        # What a module reads across two wires is judged by the reading, joined or over ohms.
+        through = further.conducts(original, position, own) ^ further.conducts(candidate, position, its)
+        if any({*one} != by_reading for one in through):
             return False
         one, other = reckoning.seen(original, position, own, closed), reckoning.seen(candidate, position, its, closed)
         for a, b in itertools.combinations([*place, CASE], 2):
