@@ -385,3 +385,17 @@ def test_fit_at_an_edition_is_what_fit_said_then(book: Path, capsys: pytest.Capt
     assert main(["fit", "TB-10263", "--at", "edition-1", "--root", str(book)]) == 0
     assert capsys.readouterr().out.startswith("As the book was at edition-1")
     assert main(["fit", "TB-10263", "--at", "nowhere", "--root", str(book)]) == 2
+
+
+def test_a_record_of_the_bay_that_says_otherwise_now(book: Path, capsys: pytest.CaptureFixture) -> None:
+    """It is told as a fact, with the finding where it speaks against the answer; no verdict goes by it."""
+    edit(
+        book,
+        "switches/halvik-line.md",
+        "fitted: [{on: 2024-06-11, by: bay 1, outcome: works",
+        "fitted: [{on: 2024-06-11, by: bay 1, outcome: fails",
+    )
+    found = data(book, capsys)
+    (fact,) = found["facts"]
+    assert fact["at"].endswith("fitted.1.outcome") and (fact["old"], fact["new"]) == ("works", "fails")
+    assert found["verdicts"] == [] and [one["rule"] for one in found["findings"]["came"]] == ["tried-otherwise"]

@@ -729,3 +729,28 @@ def test_tails_what_it_is_sold_in_and_wires_that_some_lack(book: Path) -> None:
     one, other = family.parts
     assert one.tails[""].length_mm == 180 and dict(one.sold_as) == {"set": "SET 7"} and other.tails[""].ends == "bare"
     assert family.applications[0].optional_cavities == ("1", "9")
+
+
+def test_what_was_tried_in_the_bay_is_a_record_for_each_row(book: Path, capsys: pytest.CaptureFixture) -> None:
+    mapping = (
+        "columns:\n  {number: Part No., family: Family, fitted_on: Day, fitted_vehicle: Into, fitted_outcome: Came, fitted_note: Seen}\n"
+        "values: {fitted_outcome: {ok: works, nok: fails}}\nfixed: {fitted_by: bay 2}\n"
+        "new_family:\n  positions: [P, R, N, D]\n  plugs:\n    six:\n      connector: oval-13\n      wires: {1: {circuit: start_feed}}\n"
+    )
+    (book / "map.yaml").write_text(mapping, "utf-8")
+    rows = "XY 1,Upton dale,2026-03-02,Upton Dale 1.6,ok,\nXY 1,Upton dale,2026-04-07,Upton Dale 2.0,nok,cranks in D\nXY 2,Upton dale,,,,\n"
+    (book / "list.csv").write_text(f"Part No.,Family,Day,Into,Came,Seen\n{rows}", "utf-8")
+    command = ["import", str(book / "list.csv"), "--map", str(book / "map.yaml"), "--root", str(book)]
+    assert main(command) == 0
+    one, other = load(book).book.families["upton-dale"].parts
+    assert [(each.outcome, each.by, each.vehicle, each.note) for each in one.fitted] == [
+        ("works", "bay 2", "Upton Dale 1.6", None),
+        ("fails", "bay 2", "Upton Dale 2.0", "cranks in D"),
+    ]
+    assert other.fitted == (), "what is the same in every row makes no record"
+    assert main(command) == 0, "the same rows again change nothing"
+    (book / "list.csv").write_text("Part No.,Family,Day,Into,Came,Seen\nXY 1,Upton dale,2026-05-01,Upton Dale 1.6,nok,\n", "utf-8")
+    assert main(command) == 1, "into a part that is there nothing is written"
+    capsys.readouterr()
+    assert main(["look", "XY 1", "--root", str(book)]) == 0
+    assert "tried in the bay: worked and did not" in capsys.readouterr().out

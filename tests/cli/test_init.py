@@ -123,3 +123,23 @@ def test_a_books_own_colours_and_logo(tmp_path: Path) -> None:
     mark = (site / "book" / "mark.svg").read_text("utf-8")
     assert "#101010" in mark and "#ffee00" in mark and "#14303f" not in mark
     assert Image.open(site / "book" / "icon-maskable-512.png").getpixel((2, 2)) == (16, 16, 16, 255)
+
+
+@pytest.mark.parametrize("again", [False, True])
+def test_the_linter_looks_at_the_settings_too(tmp_path: Path, again: bool, capsys: pytest.CaptureFixture[str]) -> None:
+    """By the rules of an entry, each with its place; also where the book was looked at before."""
+    mine = tmp_path / "ours"
+    assert begun(mine, "--name", "Hill Road") == 0
+    if again:
+        assert main(["lint", "--root", str(mine)]) == 0
+    (mine / "book.yml").write_text('format: 2\nname: Hill Road\nnmae: x\ncolours: {bar: "#ffffff"}\n', "utf-8")
+    capsys.readouterr()
+    assert main(["lint", "--root", str(mine), "--format", "json"]) == 1
+    (found,) = json.loads(capsys.readouterr().out)
+    assert (found["file"], found["line"], found["column"], found["rule"], found["severity"]) == ("book.yml", 3, 1, "schema", "error")
+    (mine / "book.yml").write_text("format: 2\nname: Hill Road\nname: x\n", "utf-8")
+    assert main(["lint", "--root", str(mine)]) == 1
+    said = capsys.readouterr().out
+    assert "book.yml:3:1: error:" in said and "[duplicate-key]" in said
+    (mine / "book.yml").write_text("format: 2\nname: Hill Road\n", "utf-8")
+    assert main(["lint", "--root", str(mine)]) == 0

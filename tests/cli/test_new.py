@@ -480,3 +480,29 @@ def test_an_answer_that_the_linter_refuses_is_told_at_once(book: Path) -> None:
     answers += [("> ", "pins: [1, 2], closed: [P, N, D]\n"), ("could turn in gear", ""), ("> ", "\x03")]
     status, _ = on_a_terminal(book, ("switch", *flags), answers)
     assert status == 1
+
+
+@pytest.mark.skipif(os.name == "nt", reason="no such terminals")
+def test_a_part_of_a_family_is_checked_answer_by_answer(book: Path) -> None:
+    """Its mounts are the choices, the linter looks at the family with the part in it, and what was answered is kept for this family."""
+    before = files(book)
+    answers = [
+        ("mount: ", ""),
+        ("1  short-boss", ""),
+        ("> ", "2\n"),
+        ("    long-boss", ""),
+        ("status: ", ""),
+        ("> ", "\n"),
+        ("pins: ", ""),
+        ("> ", "1: start_feed, 2: start_out\n"),
+        ("contacts: ", ""),
+        ("> ", "pins: [1, 2], closed: [P, N, D]\n"),
+        ("could turn in gear", ""),
+        ("> ", "pins: [1, 2], closed: [P, N]\n"),
+        ("> ", "\x03"),
+    ]
+    status, shown = on_a_terminal(book, PART, answers)
+    assert status == 1 and "`rangebook new switch --in tamblin-lever` offers it" in shown
+    assert {name: data for name, data in files(book).items() if not name.startswith(".rangebook")} == before
+    status, shown = on_a_terminal(book, PART, [("Go on with it? [Y/n]: ", "y\n"), ("> ", "\x03")])
+    assert "mount" in shown and status == 1

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -34,10 +34,18 @@ class _Back(Exception):
 
 
 class Asking:
-    """Asks for what a draft does not have yet. ``against`` is what the linter has against the entry as it would be, in words."""
+    """Asks for what a draft does not have yet. ``against`` is what the linter has against the entry as it would be, in words; ``choices``
+    are the answers that there are to a key, where the schema does not say them."""
 
-    def __init__(self, draft: Draft, book: Book, schemas: Schemas, against: Callable[[Draft], Iterable[str]]) -> None:
-        self.draft, self.book, self.schemas, self.against = draft, book, schemas, against
+    def __init__(
+        self,
+        draft: Draft,
+        book: Book,
+        schemas: Schemas,
+        against: Callable[[Draft], Iterable[str]],
+        choices: Mapping[str, Sequence[str]],
+    ) -> None:
+        self.draft, self.book, self.schemas, self.against, self.choices = draft, book, schemas, against, choices
         self.checker = Checker(schemas)
 
     def ask_all(self, asked: Sequence[Field]) -> None:
@@ -127,7 +135,7 @@ class Asking:
 
     def _choices(self, one: Field) -> list[str]:
         """What can be answered, where that is one of a few: the values of the schema, or the book's connectors and kits by their ids."""
-        found = [str(value) for value in one.node.get("enum", ())]
+        found = [*self.choices.get(one.key, ()), *(str(value) for value in one.node.get("enum", ()))]
         if not found:
             kinds = {"connector": self.book.connectors, "kit": self.book.kits}
             named = next((what for what, _ in named_in(self.schemas, one.node, one.home, "x")), None)
@@ -159,12 +167,12 @@ def _typed(prompt: str) -> str:
     return text
 
 
-def keep(root: Path, draft: Draft) -> bool:
-    """Keep what was answered for the next time; whether that could be done."""
+def keep(root: Path, draft: Draft, name: str) -> bool:
+    """Keep what was answered for the next time under a name; whether that could be done."""
     if not draft.values:
         return False
     with suppress(OSError, LinkError):
-        path = _place(root, draft.kind)
+        path = _place(root, name)
         path.parent.mkdir(exist_ok=True)
         unseen = path.parent / ".gitignore"
         refuse_links(root, unseen)
@@ -175,16 +183,16 @@ def keep(root: Path, draft: Draft) -> bool:
     return False
 
 
-def forget(root: Path, kind: str) -> None:
+def forget(root: Path, name: str) -> None:
     """Let go of what was kept."""
     with suppress(OSError, LinkError):
-        _place(root, kind).unlink(missing_ok=True)
+        _place(root, name).unlink(missing_ok=True)
 
 
-def offer(root: Path, draft: Draft) -> None:
-    """Ask whether to go on with what was kept, and put it into the draft; what is in there already stays."""
+def offer(root: Path, draft: Draft, name: str) -> None:
+    """Ask whether to go on with what was kept under a name, and put it into the draft; what is in there already stays."""
     try:
-        kept = json.loads(_place(root, draft.kind).read_text("utf-8"))
+        kept = json.loads(_place(root, name).read_text("utf-8"))
     except (OSError, ValueError, LinkError):
         return
     if not isinstance(kept, dict) or not kept:
@@ -193,10 +201,10 @@ def offer(root: Path, draft: Draft) -> None:
     if input("  Go on with it? [Y/n]: ").strip().lower() in ("", "y", "yes"):
         draft.values = {**kept, **draft.values}
     else:
-        forget(root, draft.kind)
+        forget(root, name)
 
 
-def _place(root: Path, kind: str) -> Path:
-    path = root / ".rangebook" / f"new-{kind}.json"
+def _place(root: Path, name: str) -> Path:
+    path = root / ".rangebook" / f"new-{name}.json"
     refuse_links(root, path)
     return path

@@ -26,6 +26,7 @@ from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
 from rangebook.lint.reports import FORMATS, writer
 from rangebook.reading.files import read_all
+from rangebook.schema.settings import read_settings
 
 EXIT_CANNOT = 2
 
@@ -59,12 +60,24 @@ def run(args: argparse.Namespace) -> int:
         linted = Linted(root, loaded.entries)
     else:
         linted, findings = _lint(root, args.afresh, args.processes)
+        findings = sorted([*findings, *_in_settings(root)])
     sys.stdout.write(writer(args.format)(findings, linted))
     if findings and args.format == "text":
         from rangebook.cli.lint_change import offer
 
         offer(linted, findings)
     return 1 if any(finding.severity is Severity.ERROR for finding in findings) else 0
+
+
+def _in_settings(root: Path) -> list[Finding]:
+    """What is wrong in the book's own settings, by the rules that find it in an entry."""
+    _, problems = read_settings(root)
+    if not problems:
+        return []
+    from rangebook.lint.registry import all_rules
+    from rangebook.lint.wording import finding_of
+
+    return [finding_of(one, all_rules()[one.rule]) for one in problems]
 
 
 def _lint(root: Path, afresh: bool, processes: int | None) -> tuple[Linted, list[Finding]]:

@@ -28,6 +28,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded, load
@@ -89,16 +90,19 @@ def run(args: argparse.Namespace) -> int:
     root = find_root(args.root)
     loaded = load(root)
     schemas, book = loaded.schemas, loaded.book
+    kept_as = again = args.kind
     asks = not args.no_ask and sys.stdin.isatty() and sys.stdout.isatty()
     try:
         family = _family(args, book)
         draft = _draft(args, book, schemas)
         if family:
+            kept_as, again = f"{args.kind}-in-{family.id}", f"{args.kind} --in {family.id}"
             _of_the_part_alone(draft, family, schemas)
         asked = part_fields(schemas) if family else fields(schemas, args.kind)
         if asks:
-            offer(root, draft)
-            Asking(draft, book, schemas, lambda tried: [] if family else _against_draft(loaded, tried)).ask_all(asked)
+            offer(root, draft, kept_as)
+            against = partial(_against_part, loaded, family) if family else partial(_against_draft, loaded)
+            Asking(draft, book, schemas, against, {"mount": list(family.mounts)} if family else {}).ask_all(asked)
         missing = [key for key in NEEDED if key not in draft.values and any(one.key == key for one in asked)]
         if missing:
             complain(f"missing: {', '.join(f'--{key}' for key in missing)}; `rangebook new {args.kind} --help` shows all that can be said")
@@ -112,12 +116,12 @@ def run(args: argparse.Namespace) -> int:
         return EXIT_NOT_WRITTEN
     except (EOFError, KeyboardInterrupt):
         print()
-        kept = asks and keep(root, draft)
-        complain(f"stopped; nothing was written{f'. What was answered is kept: `rangebook new {args.kind}` offers it' if kept else ''}")
+        kept = asks and keep(root, draft, kept_as)
+        complain(f"stopped; nothing was written{f'. What was answered is kept: `rangebook new {again}` offers it' if kept else ''}")
         return EXIT_NOT_WRITTEN
     status = _finish_in(loaded, draft, family) if family else _finish(loaded, draft)
     if asks:
-        forget(root, draft.kind) if status == 0 else keep(root, draft)
+        forget(root, kept_as) if status == 0 else keep(root, draft, kept_as)
     return status
 
 
@@ -214,6 +218,15 @@ def _against_draft(loaded: Loaded, tried: Draft) -> Iterator[str]:
     """The same of a draft that is not done: under an id that no entry has."""
     unlike = Draft(tried.kind, {**tried.values, "id": _UNLIKE})
     return _against(loaded, file_of(tried.kind, _UNLIKE), compose(unlike, loaded.schemas))
+
+
+def _against_part(loaded: Loaded, family: Family, tried: Draft) -> Iterator[str]:
+    """The same of a part that goes into a family of the book."""
+    try:
+        after = with_part(family, as_loaded(loaded, family.entry.file), tried, loaded.schemas)
+    except (NotInsertedError, NotWrittenError, OSError):
+        return  # which is told where it is written
+    yield from _against(loaded, family.entry.file, after.decode("utf-8"))
 
 
 _UNLIKE = "zz-draft-of-new"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from rangebook.book.book import Book
 from rangebook.book.model import Part
 from rangebook.book.numbers import nearest, normalise
+from rangebook.fitting.tried import WORKED
 from rangebook.words.book import number_words
 from rangebook.words.catalogue import say
 
@@ -55,7 +56,17 @@ def _numbers(book: Book, key: str) -> Iterator[Found]:
 
 def _part(book: Book, part: Part, exact: bool, alike: bool = False) -> Found:
     family = book.family_of(part)
-    return Found("part", part.number, family.entry.file, say("look.part", status=part.status, family=family.title, alike=alike), exact)
+    about = say("look.part", status=part.status, family=family.title, tried=tuple(_tried(part)), alike=alike)
+    return Found("part", part.number, family.entry.file, about, exact)
+
+
+def _tried(part: Part) -> Iterator[str]:
+    """How often it was tried in the bay, and what came of it."""
+    worked = sum(one.outcome == WORKED for one in part.fitted)
+    if worked:
+        yield say("look.worked", count=worked)
+    if failed := len(part.fitted) - worked:
+        yield say("look.failed", count=failed)
 
 
 def _names(book: Book, words: list[str]) -> Iterator[Found]:

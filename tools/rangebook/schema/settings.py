@@ -13,7 +13,6 @@ from rangebook.reading.files import read_bytes
 from rangebook.reading.finding import Problem
 from rangebook.reading.links import LinkError, refuse_links
 from rangebook.reading.located import Map, mark_at
-from rangebook.reading.photos import photo_of
 from rangebook.schema.contrast import contrast
 from rangebook.schema.store import shipped
 
@@ -105,6 +104,8 @@ def _against_logo(data: bytes | OSError) -> str:
         return "settings.no_logo"
     if len(data) > MOST_LOGO_BYTES:
         return "settings.logo_too_large"
+    from rangebook.reading.photos import photo_of  # few books have one
+
     return "" if photo_of(data).kind else "settings.logo_no_picture"
 
 

@@ -22,6 +22,9 @@ LOOPS = "loops"
 CONTACTS = "contacts"
 """A fourth: in which positions which two pins are joined, as in ``1-2 P,N; 3-4 R``."""
 
+FITTED = "fitted"
+"""The key of what was tried of a part in the bay: each row that says some of it is one record more."""
+
 BESIDE = (FAMILY, HUB_TURNS, LOOPS, CONTACTS)
 
 WAYS = ("anticlockwise", "clockwise")
@@ -37,9 +40,9 @@ class Condition:
 
 @dataclass(frozen=True)
 class Columns:
-    """Name in a mapping -> key: of a part, of its tail and of what it is sold in (by the key that they stand in), of the hub of its mount,
-    of the link to its successor, of a vehicle, of where its engine cranks; of the condition that tells a vehicle from others of its name,
-    and of that on which a number takes another's place."""
+    """Name in a mapping -> key: of a part, of its tail, of what it is sold in and of what was tried of it (by the key that they stand
+    in), of the hub of its mount, of the link to its successor, of a vehicle, of where its engine cranks; of the condition that tells a
+    vehicle from others of its name, and of that on which a number takes another's place."""
 
     schemas: Schemas
     part: Mapping[str, Field]
@@ -87,7 +90,7 @@ def columns_of(schemas: Schemas) -> Columns:
     return Columns(
         schemas,
         _taken(fields_at(schemas, "switch", "parts")),
-        {key: _taken(fields_at(schemas, "switch", "parts", key)) for key in ("tail", "sold_as")},
+        {key: _taken(fields_at(schemas, "switch", "parts", key)) for key in ("tail", "sold_as", FITTED)},
         _taken(fields_at(schemas, "switch", "mounts", "hub")),
         _taken(fields_at(schemas, "switch", "parts", "superseded_by")),
         _taken(fields_at(schemas, "switch", "applications")),

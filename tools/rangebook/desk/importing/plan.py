@@ -13,7 +13,7 @@ from rangebook.book.book import Book
 from rangebook.book.load import Loaded
 from rangebook.book.model import Family, Part
 from rangebook.book.numbers import normalise
-from rangebook.desk.importing.columns import CONTACTS
+from rangebook.desk.importing.columns import CONTACTS, FITTED
 from rangebook.desk.importing.mapping import ColumnMapping, MappingError
 from rangebook.desk.importing.rows import RowError, RowFacts
 from rangebook.desk.new.checking import file_of, id_from, problems_of
@@ -215,7 +215,7 @@ class _Planner:
             return None
         known = target.parts.get(key, {})
         for name, value in row.part.items():
-            if name in known and not _says_the_same(name, known[name], value) and name != "number":
+            if name in known and not _says_the_same(name, known[name], value) and name not in ("number", FITTED):
                 first = target.part_lines[key][0]
                 raise RowError(f"{name} is {_shown(value)} here and {_shown(known[name])} in line {first}: which is right?")
         for link in row.links:
@@ -224,7 +224,10 @@ class _Planner:
                     raise RowError(
                         f"line {target.part_lines[key][0]} says something else of its successor {link['number']}: which is right?"
                     )
-        return {name: value for name, value in row.part.items() if name not in known}
+        more = {name: value for name, value in row.part.items() if name not in known}
+        if new := [one for one in row.part.get(FITTED, ()) if one not in known.get(FITTED, ())]:
+            more[FITTED] = [*known.get(FITTED, ()), *new]
+        return more
 
     def _hub(self, row: RowFacts, target: _Target) -> Mapping[str, Any]:
         """What the row adds to the hub of a mount of a family that is begun; of one in the book it has to say the same."""
@@ -277,6 +280,10 @@ class _Planner:
         where = f"{family.entry.file} has {part.number}"
         for name, value in row.part.items():
             if name == "number":
+                continue
+            if name == FITTED:
+                if any(one not in _plain(node.get(FITTED) or []) for one in value):
+                    raise RowError(f"{where} without this record of the bay, {_shown(value)}: {_BY_HAND}")
                 continue
             if name not in node:
                 raise RowError(f"{where} without `{name}`, the row says {_shown(value)}: {_BY_HAND}")

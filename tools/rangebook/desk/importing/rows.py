@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from rangebook.desk.importing.columns import CONTACTS, FAMILY, HUB_TURNS, LOOPS, WAYS, Columns, Condition
+from rangebook.desk.importing.columns import CONTACTS, FAMILY, FITTED, HUB_TURNS, LOOPS, WAYS, Columns, Condition
 from rangebook.desk.importing.mapping import ColumnMapping, folded_cell
 from rangebook.desk.importing.spoiled import error_word, numbers_in, why_not
 from rangebook.reading.sheet import Held
@@ -86,8 +86,11 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
         if value not in (None, "", [], {}):
             part[one.key] = value
     for key, fields in can_be.in_part.items():
-        if found := {one.key: said.value(name, one) for name, one in fields.items() if said.one(name) is not None}:
-            part[key] = found
+        stated = {name: one for name, one in fields.items() if said.one(name) is not None}
+        # What is the same in every row makes no record of a row that says nothing of one.
+        if stated and (key != FITTED or not all(map(said.is_fixed, stated))):
+            found = {one.key: said.value(name, one) for name, one in stated.items()}
+            part[key] = [found] if key == FITTED else found
     if contacts := said.contacts():
         part[CONTACTS] = contacts
     vehicles = tuple(_vehicles(said, can_be))
