@@ -87,7 +87,7 @@ class Walk:
         """Change something."""
         kinds = {
             self.swap_number: 5, self.swap_id: 4, self.misspell: 3, self.break_one: 3, self.prose: 3, self.allow: 2, self.line_away: 4,
-            self.delete: 2, self.copy: 2, self.rename: 2, self.mend: 6, self.go_back: 2, self.circuits: 1, self.day: 1, self.shelf: 1,
+            self.delete: 2, self.copy: 2, self.rename: 2, self.mend: 9, self.go_back: 3, self.circuits: 1, self.day: 1, self.shelf: 1,
             self.stray: 1, self.picture: 1, self.plating: 1, self.vehicle: 2, self.nothing: 1, self.status: 2, self.same_bytes: 1,
         }  # fmt: skip
         kind = self.lots.choices(list(kinds), list(kinds.values()))[0]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from rangebook.reading.unseen import UNSEEN
+from rangebook.reading.unseen import UNSEEN, has_unseen
 from rangebook.schema.patterns import matches
 from tests.lint.seeding.operators.entering import operator
 from tests.lint.seeding.sowing import Ground, Seed
@@ -84,3 +84,9 @@ def test_every_such_character_of_unicode():
     found = {sign for sign in every if UNSEEN.match(sign)}
     assert wanted <= found
     assert {sign for sign in found - wanted if unicodedata.category(sign) != "Cn"} == {"\u2800"}, "a later Unicode may have more"
+
+
+def test_of_ascii_it_is_told_without_the_pattern() -> None:
+    for number in range(0x180):
+        sign = chr(number)
+        assert has_unseen(f"a{sign}b") == (sign != "\n" and UNSEEN.match(sign) is not None), number

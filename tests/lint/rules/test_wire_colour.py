@@ -40,7 +40,10 @@ def test_every_code_and_every_two_but_green_with_yellow_are_right(look):
 )
 def test_what_is_meant_is_offered_where_it_is_plain(look, colour, meant):
     (found,) = look("wire-colour", PLUG % colour)
-    assert found.at.startswith(colour) and found.fix == f"write {meant}"
+    assert found.at.startswith(colour) and found.fix.partition("; ")[0] == f"write {meant}"
+    assert ("; `rangebook lint --fix` does it" in found.fix) is (colour not in ("RDRD", "GNYEBK")), (
+        "where it is plain which colour is meant"
+    )
 
 
 @pytest.mark.parametrize("colour", ["GR", "BL", "R", "RDW", "RDXX", "L/W", "'?'"])

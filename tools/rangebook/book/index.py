@@ -15,6 +15,7 @@ import sys
 from collections.abc import Callable, Collection, Iterable, Mapping
 from contextlib import suppress
 from functools import cached_property
+from itertools import islice
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -39,6 +40,8 @@ _Result = TypeVar("_Result")
 _PACKAGE = Path(__file__).resolve().parents[1]
 _SEVERAL = 50
 """So many changed files are always taken in one by one; of more only as many as are a quarter of all."""
+_AT_ONCE = 500
+"""So many entries of a whole book are put into the ledger at once: what is kept of all is as large as the book."""
 _FEW_LOST = 20
 """With more entries that could not be taken in the whole is read: an excerpt has all of them."""
 
@@ -127,9 +130,10 @@ class Index:
 
     def begin(self, read: Iterable[tuple[Entry, build.Item | None, str]]) -> None:
         """Take in the whole book anew, each entry with what was made of it, ``None`` where that is nothing, and its digest."""
-        things = [thing_of(*one) for one in read]
         self.ledger.clear()
-        self.ledger.put(things)
+        things = (thing_of(*one) for one in read)
+        while some := list(islice(things, _AT_ONCE)):
+            self.ledger.put(some, new=True)
         self.unseen = set()
         self.ledger.tell(
             {BASIS: self.basis, STAMPS: _stamps(self.listing.entries), PICTURES: _stamps(self.listing.pictures), UNSEEN: json.dumps([])}

@@ -13,9 +13,12 @@ from typing import Any
 from rangebook.lint.rule import Rule
 from rangebook.reading.finding import Finding, Problem
 from rangebook.reasons.reason import Reason
-from rangebook.words.catalogue import Words, catalogue
+from rangebook.words.catalogue import Words, catalogue, say
 from rangebook.words.problems import Told, problem_fix, problem_words, sameness
 from rangebook.words.reasons import reason_words
+
+BY_FIX = "by_fix"
+"""A value of a problem found in reading: whether ``rangebook lint --fix`` mends it."""
 
 _NOTHING: Mapping[str, Any] = MappingProxyType({})
 
@@ -25,6 +28,8 @@ def finding_of(problem: Problem, rule: Rule) -> Finding:
     if problem.rule:  # it was found when the entry was read
         told = Told(catalogue().data["problem"][problem.code])
         message, fix = problem_words(problem), problem_fix(problem)
+        if problem.values.get(BY_FIX):
+            fix = say("mended.by_fix", fix=fix)
     else:
         told = rule.messages[problem.code]
         message, fix = found_words(rule, problem.code, problem.values), _fix_words(rule, problem.code, problem.values)

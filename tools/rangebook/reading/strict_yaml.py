@@ -25,7 +25,7 @@ from yaml.events import (
 
 from rangebook.reading.finding import Line, Problem
 from rangebook.reading.located import Map, Mark, Seq
-from rangebook.reading.unseen import UNSEEN
+from rangebook.reading.unseen import UNSEEN, has_unseen
 from rangebook.reading.yaml_errors import yaml_error_of
 
 _Parser: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
@@ -95,7 +95,7 @@ class _Builder:
     def build(self, front: str) -> Map | None:
         parser = _Parser(front)
         # Only a front matter with an escape or an odd sign in it is looked at value by value.
-        self.front = front if "\\" in front or UNSEEN.search(front.replace("\n", "")) else ""
+        self.front = front if "\\" in front or has_unseen(front) else ""
         self.next = parser.get_event
         self.next()  # the stream begins
         event = self.next()

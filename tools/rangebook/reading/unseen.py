@@ -11,3 +11,9 @@ UNSEEN = re.compile(
 )
 """What cannot be seen in a value, or moves about what can: control and format characters, line and paragraph separators (Unicode's
 categories Cc, Cf, Zl and Zp), what is drawn as nothing (its property Default_Ignorable_Code_Point), and the empty pattern of Braille."""
+
+
+def has_unseen(text: str) -> bool:
+    """Whether there is any of them in a text, line ends let be. Most texts are plain ASCII, where Python tells that at once."""
+    lines = text.replace("\n", "")
+    return not lines.isprintable() if lines.isascii() else UNSEEN.search(lines) is not None

@@ -217,11 +217,11 @@ class Ledger:
             self._ask(f"DELETE FROM {table}")  # noqa: S608 - the names stand in the line above
         self.facts = {}
 
-    def put(self, things: Iterable[Thing]) -> None:
-        """Put in things, in the place of those of the same names. What was found in these is forgotten."""
+    def put(self, things: Iterable[Thing], new: bool = False) -> None:
+        """Put in things, in the place of those of the same names, unless they are ``new``. What was found in these is forgotten."""
         things = list(things)
         first = int(self._ask("SELECT coalesce(max(id), 0) + 1 FROM thing").fetchone()[0])
-        if first > 1:
+        if not new:
             self.take_out([one.name for one in things])
         numbered = list(enumerate(things, start=first))
         ties = [array("q", {*map(_number_of, one.ties), *(_number_of(two) + 1 for two in one.mentions - one.ties)}) for one in things]

@@ -83,6 +83,10 @@ class Page:
         line = bisect_right(self._line_starts, offset)
         return Mark(line, offset - self._line_starts[line - 1] + 1)
 
+    def offset(self, mark: Mark) -> int:
+        """The offset of a line and column."""
+        return self._line_starts[mark.line - 1] + mark.column - 1
+
     @cached_property
     def _line_starts(self) -> list[int]:
         return [0, *(match.end() for match in re.finditer("\n", self.text))]

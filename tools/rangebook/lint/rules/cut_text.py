@@ -58,7 +58,7 @@ def find(page: Page) -> Iterator[Fix]:
 
 def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at each text that is cut off."""
-    if entry.front is not None and _CUT.search(entry.source):
+    if " #" in entry.source and entry.front is not None and _CUT.search(entry.source):
         yield from hints(entry, context, find)
 
 

@@ -37,6 +37,7 @@ from rangebook.book.model import Family
 from rangebook.lint.context import Context
 from rangebook.lint.fixing.edits import Change, Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
+from rangebook.lint.fixing.hints import FIX
 from rangebook.lint.fixing.layout import Scalar, walk
 from rangebook.lint.fixing.page import Page
 from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, rule
@@ -84,6 +85,7 @@ def check_family(family: Family, context: Context) -> Iterator[Problem]:
                     colour=wire.colour,
                     meant=right,
                     one=one,
+                    mended=meant(wire.colour or "") is not None,
                 )
 
 
@@ -148,13 +150,16 @@ MESSAGES = {
         [_SAID, "expected two capital letters for each colour, base first, then stripe"],
         {
             "given": "meant",
-            "yes": "write {meant}",
+            "yes": ["write {meant}; ", FIX],
             "no": f"write it with these: {', '.join(f'{code} {name}' for code, name in COLOURS.items())}",
         },
     ),
     "twice": Told([_SAID, {"select": "one", **COLOURS, "other": "one colour"}, " is there twice"], "write {meant}"),
     "form": Told("the colour `{found}` is written `{form}`"),
-    "third": Told([_SAID, "green with yellow is written GNYE and has no third colour"], "write {meant}"),
+    "third": Told(
+        [_SAID, "green with yellow is written GNYE and has no third colour"],
+        ["write {meant}", {"given": "mended", "yes": ["; ", FIX]}],
+    ),
 }
 
 RULE = rule(
