@@ -692,6 +692,13 @@ def test_a_part_that_is_there_is_changed_and_nothing_else(
     expect(page.get_by_label("Which part")).to_have_value("PV.63342.A")
 
 
+def test_a_parts_own_page_leads_to_its_form(page: Page, site_url: str) -> None:
+    page.goto(f"{site_url}parts/PW671052/")
+    page.get_by_role("link", name="Mend the entry").click()
+    expect(page.get_by_label("Family", exact=True)).to_have_value("harnby-pair")
+    expect(page.get_by_label("Part number, as it is printed")).to_have_value("PW 671.052")
+
+
 def test_vehicles_with_a_new_plug_come_into_a_family_that_is_there(
     page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture
 ) -> None:
