@@ -692,6 +692,13 @@ def test_a_part_that_is_there_is_changed_and_nothing_else(
     expect(page.get_by_label("Which part")).to_have_value("PV.63342.A")
 
 
+def test_a_parts_own_page_leads_to_its_form(page: Page, site_url: str) -> None:
+    page.goto(f"{site_url}parts/PW671052/")
+    page.get_by_role("link", name="Mend the entry").click()
+    expect(page.get_by_label("Family", exact=True)).to_have_value("harnby-pair")
+    expect(page.get_by_label("Part number, as it is printed")).to_have_value("PW 671.052")
+
+
 def test_vehicles_with_a_new_plug_come_into_a_family_that_is_there(
     page: Page, demo_book: Path, tmp_path: Path, capsys: pytest.CaptureFixture
 ) -> None:
@@ -780,3 +787,23 @@ def test_a_powered_output(page: Page) -> None:
     expect(page.locator("[data-write-text]")).to_contain_text(
         "signals:\n      - {pin: 3, supply: 1, ground: 2, kind: volts, values: {P: 0.50, R: 1.20}}", use_inner_text=False
     )
+
+
+def test_a_second_vehicle_of_a_new_family(page: Page) -> None:
+    choose(page, "A new family of switches")
+    page.get_by_label("Gearboxes", exact=True).fill("Penvose Tern")
+    page.get_by_label("Part number, as it is printed").fill("PV.9")
+    page.get_by_label("The vehicle's plug", exact=True).select_option("oval-2")  # no part by itself has it: it is drawn all the same
+    page.locator("[data-cavity='1']").last.click()
+    page.get_by_label("Wire 1 is for").select_option("start_out")
+    page.get_by_label("Vehicle", exact=True).fill("Corran Delver 2.2")
+    page.get_by_role("button", name="One more vehicle").click()
+    page.get_by_label("Vehicle", exact=True).nth(1).fill("Corran Delver 2.4")
+    page.get_by_label("Model years").nth(1).fill("2009-2012")
+    both = (
+        "applications:\n  - {vehicle: Corran Delver 2.2, gearbox: Penvose Tern, plug: plug, came_with: PV.9}\n"
+        "  - {vehicle: Corran Delver 2.4, years: 2009-2012, gearbox: Penvose Tern, plug: plug, came_with: PV.9}\n"
+    )
+    expect(page.locator("[data-write-text]")).to_contain_text(both, use_inner_text=False)
+    page.reload()
+    expect(page.locator("[data-write-text]")).to_contain_text(both, use_inner_text=False)

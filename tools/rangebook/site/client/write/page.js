@@ -282,4 +282,7 @@ at("share").addEventListener("click", share);
 // Not every browser has it, whatever the types say.
 at("share").hidden = !("share" in navigator);
 at("cols").hidden = false;
-await choose(first, wanted && recordOf(memory.states.part).family !== wanted ? { family: wanted } : memory.states[first.name]);
+const part = asked.get("part") ?? "";
+const before = recordOf(memory.states.part);
+const goesOn = before.family === wanted && (!part || before.number === part);
+await choose(first, wanted && !goesOn ? { family: wanted, number: part } : memory.states[first.name]);
