@@ -14,8 +14,9 @@ from statistics import median
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from tests.electrics.test_diagnosis import HARD, amount, built, every_fault, is_among, of_one_contact, random_model, with_both  # noqa: E402
+from tests.electrics.test_diagnosis import built, every_fault, is_among, random_model  # noqa: E402
 from tests.electrics.test_proof import called, pins_of  # noqa: E402
+from tests.electrics.test_two_faults import amount_of, is_told, planted  # noqa: E402
 from tests.fitting.reckoning import POSITIONS  # noqa: E402
 
 from rangebook.electrics.diagnosis import Reading, diagnose  # noqa: E402
@@ -26,32 +27,31 @@ def main(parts: int) -> None:
     """Print the median, how often one alone is told, and how often the planted one is not told."""
     told: dict[str, list[int]] = {"single": [], "pair": []}
     missed: Counter[str] = Counter()
+    fewer = 0
     start = time.process_time()
     for seed in range(parts):
         rng, node, part = random_model(5_000 + seed)
         what = (part, pins_of(part), POSITIONS)
         lines = proof_sheet(*what, called(part)).lines
-        faults = every_fault(node)
-        tries = [([one], built(node, *one, **amount(rng))) for one in faults if one[0] != "leads"]
-        for two in (rng.sample([one for one in faults if one[0] in HARD], 2) for _ in range(6)):
-            way = None if of_one_contact(*two) else with_both(node, two, [amount(rng), amount(rng)])
-            tries += [(two, [way])] if way else []
-        for planted, ways in tries:
-            for way in ways:
-                readings = [Reading(one.a, one.b, at, way(one.a, one.b, at)) for one in lines for at in POSITIONS]
-                found = diagnose(*what, readings, called(part)).told
-                if found and found[0].kind in ("good", "not_proved"):
-                    continue
-                kind = "single" if len(planted) == 1 else "pair"
-                told[kind].append(len(found))
-                if kind == "single" and not is_among(*planted[0], found, node):
-                    missed[kind] += 1
-                elif kind == "pair" and (not found or found[0].kind == "pair"):
-                    pairs = [{(of.kind, frozenset(of.about)) for of in one.of} for one in found]
-                    missed[kind] += {(one, frozenset(about)) for one, about in planted} not in pairs
+        tries = [([(one, None)], way) for one in every_fault(node) for way in built(node, *one, **amount_of(one[0], rng))]
+        tries += [found for _ in range(6) if (found := planted(rng, node))]
+        for faults, way in tries:
+            readings = [Reading(one.a, one.b, at, way(one.a, one.b, at)) for one in lines for at in POSITIONS]
+            found = diagnose(*what, readings, called(part)).told
+            if found and found[0].kind in ("good", "not_proved"):
+                continue
+            kind = "single" if len(faults) == 1 else "pair"
+            told[kind].append(len(found))
+            if kind == "single":
+                missed[kind] += not is_among(*faults[0][0], found, node)
+            elif not found or found[0].kind == "pair":
+                missed[kind] += not is_told(node, faults, found)
+            else:
+                fewer += 1
     for kind, counts in told.items():
         alone = counts.count(1) / len(counts)
         print(f"{kind}: {len(counts)} planted, median {median(counts):g} told, {alone:.0%} one alone, {missed[kind]} not told")
+    print(f"of the pairs {fewer} read as one fault would")
     print(f"{time.process_time() - start:.0f} s")
 
 

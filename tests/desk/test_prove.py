@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from tests.making import application, book, connector, family, part, plug
 
+from rangebook.book.load import load
 from rangebook.cli import main
 from rangebook.desk.fit import NotInBook
 from rangebook.desk.notes import said_of
@@ -254,3 +255,17 @@ def test_the_command(capsys: pytest.CaptureFixture) -> None:
 def test_a_number_that_is_not_there(fitter: Fitter) -> None:
     with pytest.raises(NotInBook):
         prove(fitter, "Z")
+
+
+def test_a_look_alike_that_cannot_be_on_the_vehicle_is_not_told_there() -> None:
+    """On the bench it can lie as any other; at the plug of a vehicle on which it does not bolt, or does not plug in, it cannot be."""
+    fitter, here, elsewhere = Fitter(load(ROOT).book), 0, 0
+    for own in fitter.book.parts[::3]:
+        bench, *at_plugs = places(fitter, own)
+        elsewhere += len(bench.others)
+        for at in at_plugs:
+            for other in at.others:
+                checked = fitter.verdict(at.seats[0], fitter.book.part(other.number)).checked
+                assert not any(one.check in ("mount", "mating") and one.outcome == "against" for one in checked), (own.number, other.number)
+            here += len(bench.others) - len(at.others)
+    assert here and elsewhere, "and some were left out"

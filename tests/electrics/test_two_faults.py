@@ -107,6 +107,11 @@ def done(node: dict, faults: list[tuple[Fault, int | None]], much: list[dict[str
     return part.meter()
 
 
+def amount_of(kind: str, rng: random.Random) -> dict[str, Any]:
+    """How much a fault does, where its kind leaves that open."""
+    return {**amount(rng), **({"ohms": rng.choice([2, 7])} if kind == "leads" else {})}
+
+
 def planted(rng: random.Random, node: dict) -> tuple[list[tuple[Fault, int | None]], Meter] | None:
     """Two faults of any two kinds, and the meter on a part with both."""
     every = [one for one in every_fault(node) if one[0] != "leads_open"]
@@ -117,7 +122,7 @@ def planted(rng: random.Random, node: dict) -> tuple[list[tuple[Fault, int | Non
     faults = [(one, rng.choice(contacts_of(node, *one))) for one in two]
     if faults[0][1] is not None and faults[0][1] == faults[1][1]:
         return None  # two of one contact: one of them leaves nothing of the other, or they are one step and another
-    much = [{**amount(rng), **({"ohms": rng.choice([2, 7])} if kind == "leads" else {})} for (kind, _), _ in faults]
+    much = [amount_of(kind, rng) for (kind, _), _ in faults]
     return faults, done(node, faults, much)
 
 

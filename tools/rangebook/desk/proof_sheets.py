@@ -22,6 +22,7 @@ from rangebook.fitting.check_safety import known_circuits
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.on_lever import on_lever
 from rangebook.fitting.seats import Seat, circuits_on
+from rangebook.reasons.reason import Check, Outcome
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +72,15 @@ def places(fitter: Fitter, part: Part) -> Iterator[ProvedAt]:
         alike.setdefault((here, pin_of, seat.positions, outputs), []).append(seat)
     for (here, pin_of, lever, _), seats in alike.items():
         first = seats[0]
-        alike_here = tuple(on_lever(fitter.book, lever, first.family, together(fitter.book, first, one)).part for one in others)
+        can_be = [one for one in others if _can_be_on(fitter, first, one)]
+        alike_here = tuple(on_lever(fitter.book, lever, first.family, together(fitter.book, first, one)).part for one in can_be)
         yield ProvedAt(tuple(seats), here, pin_of, lever, known_circuits(first, here, dict(pin_of)), alike_here)
+
+
+def _can_be_on(fitter: Fitter, seat: Seat, part: Part) -> bool:
+    """Whether a part can be on a vehicle at all, right or wrong: nothing speaks against its bolting on and plugging in."""
+    checked = fitter.verdict(seat, part).checked
+    return not any(one.check in (Check.MOUNT, Check.MATING) and one.outcome is Outcome.AGAINST for one in checked)
 
 
 def sheets(fitter: Fitter, part: Part) -> list[Sheet]:

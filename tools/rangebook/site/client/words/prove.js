@@ -40,7 +40,7 @@ export const PROVE = speak({
   "prove.bad": "Not good.",
   "prove.bad.none": "{lead} No single fault explains these readings, nor do two. Measure again; if they stand, there is more wrong, or it is another part. Do not fit it.",
   "prove.bad.one": "Not good: {fault}.",
-  "prove.bad.count": { one: "{lead} {count} fault would explain it:{more}", other: "{lead} {count} faults would explain it:{more}" },
+  "prove.bad.count": { one: "{lead} {count} thing would explain it:{more}", other: "{lead} {count} things would explain it, one of them is so:{more}" },
   "prove.bad.left": { one: " {count} reading left to tell more.", other: " {count} readings left to tell more." },
   "prove.bad.rest": "and {count} more: take the other readings.",
   "prove.both": "Both: {one}; {other}",
