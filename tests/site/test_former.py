@@ -9,10 +9,15 @@ from tests import making
 from rangebook.book.load import load_texts
 from rangebook.cli.impact import URLS
 from rangebook.desk.impact.data import as_data
+from rangebook.lint.examples import example_book
+from rangebook.lint.plan import plan
 from rangebook.revisions.report import impact
 from rangebook.revisions.states import two_states
 from rangebook.schema.store import load_schemas
+from rangebook.site.api.data import Api
+from rangebook.site.api.write import write_book, write_family
 from rangebook.site.facts.computed import Computed
+from rangebook.site.output.folder import Folder
 from rangebook.site.pages.every import every_page
 
 LOOKS = {"method": "as it is", "torque_nm": 9, "cautions": ["Chock the wheels."]}
@@ -38,3 +43,31 @@ def test_impact_takes_it_for_the_same() -> None:
     found = as_data(impact(states, "base", "0", (), ()), URLS)
     assert {one["at"] for one in found["facts"]} == {"id", "title", "former_ids"}
     assert not any(one["safety"] for one in found["facts"])
+
+
+def test_other_programs_find_it_at_its_old_address(tmp_path: Path) -> None:
+    api = Api(Computed(load_texts(book("new-one", former_ids=["old-one"]))))
+    write_book(Folder(tmp_path), api)
+    for family in api.computed.book.families.values():
+        write_family(Folder(tmp_path), api, family)
+    there = tmp_path / "api/v1"
+    assert (there / "connectors/old-c.json").read_bytes() == (there / "connectors/c.json").read_bytes()
+    assert (there / "families/old-one.json").read_bytes() == (there / "families/new-one.json").read_bytes()
+
+
+def renamed() -> dict[str, bytes]:
+    """The linter's example book in which a connector and a kit have other ids, and what names them has not."""
+    files = example_book("kind: switch\ntitle: Tamblin gate switch\n")
+    for folder, old, new in (("connectors", "oval-13", "thirteen"), ("kits", "oval-9-renewal", "renewal")):
+        text = files.pop(f"entries/{folder}/{old}.md").decode().replace(f"id: {old}\n", f"id: {new}\nformer_ids: [{old}]\n")
+        files[f"entries/{folder}/{new}.md"] = text.encode()
+    return files
+
+
+def test_what_names_it_by_its_old_id_is_told_and_mended(tmp_path: Path) -> None:
+    made = plan(tmp_path, renamed(), load_schemas())
+    told = [one for one in made.before[1] if one.rule in ("unknown-connector", "unknown-kit")]
+    assert {one.fix for one in told} == {
+        f"write {name}, as it is called now; `rangebook lint --fix` does it" for name in ("thirteen", "renewal")
+    }
+    assert not [one for one in made.after[1] if one.rule in ("unknown-connector", "unknown-kit")]
