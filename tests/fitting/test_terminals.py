@@ -378,6 +378,9 @@ def fanned(new: dict[str, Any] | None = None, candidate: dict[str, Any] | None =
     return ask(connector("c", 4, terminal=BLADE), connector("d", 6, **facts), kit(**bag), wires=thick(1.5), candidate=own)
 
 
+MET_BY_5 = [{"pins": ["5", "2"], "closed": ["P", "N"]}, CONTACTS[1]]
+
+
 def test_every_cavity_that_a_wire_is_fanned_out_to_takes_it() -> None:
     assert fanned().kind is WITH_PARTS
     found = fanned(terminals={"5": {"wire_mm2": [0.3, 0.5]}})
@@ -406,6 +409,12 @@ def test_a_wire_that_a_lead_fans_out_is_not_moved_in_it() -> None:
     assert (found.kind, dict(found.moves)) == (REWIRE, {"4": "3"}), "the other wire gets out of the way"
     assert led({"1": "start_feed", "4": "backup_out"}, lit, cavities="1245").kind is NO, "and there is nowhere for it"
     assert led({"1": "start_feed", "2": "start_out"}, lit).kind is WITH_PARTS
+
+
+def test_a_wire_that_is_fanned_out_is_called_as_any_of_its_pins() -> None:
+    """The feed of the lamps alone goes on, by the second branch; where the first one ends there is no pin."""
+    found = fanned(candidate={"pins": {**{pin: name for pin, name in PINS.items() if pin != "1"}, "5": "start_feed"}, "contacts": MET_BY_5})
+    assert found.kind is WITH_PARTS, [reason.code for reason in found.reasons]
 
 
 def test_a_wire_is_what_any_pin_says_that_it_is_fanned_out_to() -> None:

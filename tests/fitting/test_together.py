@@ -236,6 +236,23 @@ def test_two_that_name_each_other_and_are_of_two_designs_each() -> None:
     assert found.kind is VerdictKind.UNKNOWN
 
 
+def test_what_stays_along_goes_by_what_its_positions_mean() -> None:
+    """The vehicle's lamp switch stays; the new part is of a family that calls its reverse otherwise. Without the meaning nobody knows."""
+    lever = ["P", "RX", "N", "D"]
+    its = {key: value for key, value in {**plug(WIRES), "connectors": {"main": "c", "lamp": "d"}}.items() if key != "connector"}
+    built = family("f", [main(), lamp()], plugs={"p": its}, applications=[application("p", "B")])
+    for means, kind in (({"means": {"RX": "R"}}, "straight"), ({}, "no")):
+        other = family("g", [main("E", goes_with=[])], positions=lever, mounts={"boss": mount_for(lever)}, **means)
+        made = Fitter(book(connector("c", 4), connector("d", 2, outline="round"), built, other))
+        (seat,), found = made.seats, made.book.part("E")
+        assert found is not None and made.verdict(seat, found).kind == kind
+
+
+def test_of_an_original_whose_connectors_nobody_states_it_is_not_known_which_plugs_its_companion_had() -> None:
+    unsaid = main(connector=None, pins={"main.1": "start_feed", "main.2": "start_out"}, contacts=[{**START, "pins": ["main.1", "main.2"]}])
+    assert judged(unsaid, lamp(), {**OLD, "number": "E"}, number="E", of="B").kind is VerdictKind.UNKNOWN
+
+
 def test_what_cannot_be_told_from_another_by_its_number_does_not_go_along() -> None:
     twice = lamp("F", also_numbered=[{"number": "c"}])
     found = judged(OLD, main(), lamp(), twice)

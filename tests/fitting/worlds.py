@@ -548,7 +548,9 @@ def does_the_same(original: Node, candidate: Node, place: Mapping[str, str], lev
     """Whether each two wires, and each wire and the housing, see the same; ``by_reading`` are two that a module's reading judges."""
     own, its = {**{wire: wire for wire in place}, CASE: CASE}, {**place, CASE: CASE}
     for position, closed in itertools.product(lever, (True, False)):
-        if further.conducts(original, position, own) != further.conducts(candidate, position, its):
+        # What a module reads across two wires is judged by the reading, joined or over ohms.
+        through = further.conducts(original, position, own) ^ further.conducts(candidate, position, its)
+        if any({*one} != by_reading for one in through):
             return False
         one, other = reckoning.seen(original, position, own, closed), reckoning.seen(candidate, position, its, closed)
         for a, b in itertools.combinations([*place, CASE], 2):
@@ -646,8 +648,10 @@ def is_right(
     ``None`` where nobody can tell. ``written`` as in :func:`safe_at`."""
     family, original, other, bare = pair
     lever, plug = family["positions"], family["plugs"]["p"]
-    if not set(lever) <= set(other["positions"]):
-        return False
+    # Of what does some of the work and stops in other places nobody can tell.
+    apart = any(set(other["positions"]) - set(family_of(entries, one)["positions"]) for one in bare.get("members", {}).values())
+    if apart or not set(lever) <= set(other["positions"]):
+        return None if apart else False
     on = stands(entries, original, bare, legs, lever)
     if on is False or not together.all_apart(place, legs):
         return False

@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 from pathlib import Path
+from urllib.parse import urljoin
 
+import lxml.html
 from tests import making
 
 from rangebook.book.load import load_texts
 from rangebook.cli.impact import URLS
 from rangebook.desk.impact.data import as_data
+from rangebook.lint.examples import example_book
+from rangebook.lint.plan import plan
 from rangebook.revisions.report import impact
 from rangebook.revisions.states import two_states
 from rangebook.schema.store import load_schemas
+from rangebook.site.api.data import Api
+from rangebook.site.api.write import write_book, write_family
 from rangebook.site.facts.computed import Computed
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
+from rangebook.site.output.folder import Folder
 from rangebook.site.pages.every import every_page
 
 LOOKS = {"method": "as it is", "torque_nm": 9, "cautions": ["Chock the wheels."]}
@@ -38,3 +47,43 @@ def test_impact_takes_it_for_the_same() -> None:
     found = as_data(impact(states, "base", "0", (), ()), URLS)
     assert {one["at"] for one in found["facts"]} == {"id", "title", "former_ids"}
     assert not any(one["safety"] for one in found["facts"])
+
+
+def test_other_programs_find_it_at_its_old_address(tmp_path: Path) -> None:
+    api = Api(Computed(load_texts(book("new-one", former_ids=["old-one"]))))
+    write_book(Folder(tmp_path), api)
+    for family in api.computed.book.families.values():
+        write_family(Folder(tmp_path), api, family)
+    there = tmp_path / "api/v1"
+    assert (there / "connectors/old-c.json").read_bytes() == (there / "connectors/c.json").read_bytes()
+    assert (there / "families/old-one.json").read_bytes() == (there / "families/new-one.json").read_bytes()
+
+
+def renamed() -> dict[str, bytes]:
+    """The linter's example book in which a connector and a kit have other ids, and what names them has not."""
+    files = example_book("kind: switch\ntitle: Tamblin gate switch\n")
+    for folder, old, new in (("connectors", "oval-13", "thirteen"), ("kits", "oval-9-renewal", "renewal")):
+        text = files.pop(f"entries/{folder}/{old}.md").decode().replace(f"id: {old}\n", f"id: {new}\nformer_ids: [{old}]\n")
+        files[f"entries/{folder}/{new}.md"] = text.encode()
+    return files
+
+
+def test_what_names_it_by_its_old_id_is_told_and_mended(tmp_path: Path) -> None:
+    made = plan(tmp_path, renamed(), load_schemas())
+    told = [one for one in made.before[1] if one.rule in ("unknown-connector", "unknown-kit")]
+    assert {one.fix for one in told} == {
+        f"write {name}, as it is called now; `rangebook lint --fix` does it" for name in ("thirteen", "renewal")
+    }
+    assert not [one for one in made.after[1] if one.rule in ("unknown-connector", "unknown-kit")]
+
+
+def test_a_printed_label_still_leads_there(small_book: Path, tmp_path: Path) -> None:
+    """On the built site: the page at the old address links to the one of today."""
+    old = small_book / "entries/switches/tamblin-gate.md"
+    text = old.read_text("utf-8").replace("id: tamblin-gate\n", "id: gate\nformer_ids: [tamblin-gate]\n", 1)
+    old.unlink()
+    (small_book / "entries/switches/gate.md").write_text(text, "utf-8")
+    build_site(checked(small_book), tmp_path / "site")
+    page = lxml.html.fromstring((tmp_path / "site/switches/tamblin-gate/index.html").read_bytes())
+    links = [urljoin("/switches/tamblin-gate/", link) for link in page.xpath("//main//a/@href")]
+    assert "/switches/gate/" in links and (tmp_path / "site/switches/gate/index.html").is_file()

@@ -787,3 +787,23 @@ def test_a_powered_output(page: Page) -> None:
     expect(page.locator("[data-write-text]")).to_contain_text(
         "signals:\n      - {pin: 3, supply: 1, ground: 2, kind: volts, values: {P: 0.50, R: 1.20}}", use_inner_text=False
     )
+
+
+def test_a_second_vehicle_of_a_new_family(page: Page) -> None:
+    choose(page, "A new family of switches")
+    page.get_by_label("Gearboxes", exact=True).fill("Penvose Tern")
+    page.get_by_label("Part number, as it is printed").fill("PV.9")
+    page.get_by_label("The vehicle's plug", exact=True).select_option("oval-2")  # no part by itself has it: it is drawn all the same
+    page.locator("[data-cavity='1']").last.click()
+    page.get_by_label("Wire 1 is for").select_option("start_out")
+    page.get_by_label("Vehicle", exact=True).fill("Corran Delver 2.2")
+    page.get_by_role("button", name="One more vehicle").click()
+    page.get_by_label("Vehicle", exact=True).nth(1).fill("Corran Delver 2.4")
+    page.get_by_label("Model years").nth(1).fill("2009-2012")
+    both = (
+        "applications:\n  - {vehicle: Corran Delver 2.2, gearbox: Penvose Tern, plug: plug, came_with: PV.9}\n"
+        "  - {vehicle: Corran Delver 2.4, years: 2009-2012, gearbox: Penvose Tern, plug: plug, came_with: PV.9}\n"
+    )
+    expect(page.locator("[data-write-text]")).to_contain_text(both, use_inner_text=False)
+    page.reload()
+    expect(page.locator("[data-write-text]")).to_contain_text(both, use_inner_text=False)

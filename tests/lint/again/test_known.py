@@ -100,6 +100,24 @@ def test_of_a_large_book_only_what_hangs_together_with_the_change(
     assert checked == [30, 5], "two families with two connectors and the kit between them"
 
 
+@pytest.mark.parametrize("slip", [("connector: ", "connector: x"), ("kind: switch", "kind: switch:\t"), ("came_with: ", "came_with: X")])
+def test_nor_after_a_slip_in_a_family(
+    slip: tuple[str, str], tmp_path: Path, root: Path, checked: list, capsys: pytest.CaptureFixture
+) -> None:
+    book = tmp_path / "large"
+    generate.write(generate.generate(12), book)
+    assert lint(book, capsys) == (0, [])
+    file = sorted((book / "entries/switches").iterdir())[3]
+    clean = file.read_text("utf-8")
+    file.write_text(clean.replace(*slip, 1), "utf-8")
+    found = lint(book, capsys)
+    assert found[0] == 1 and max(checked[1:]) <= 5
+    file.write_text(clean, "utf-8")
+    assert lint(book, capsys) == (0, []) and max(checked[1:]) <= 5
+    file.write_text(clean.replace(*slip, 1), "utf-8")
+    assert lint(book, capsys, "--afresh") == found
+
+
 def test_a_folder_that_cannot_be_written_is_no_error(root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture) -> None:
     (root.parent / "store").write_text("a file, where a folder should be", "utf-8")
     assert lint(root, capsys) == (0, [])

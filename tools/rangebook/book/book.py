@@ -31,8 +31,8 @@ class Asked(Flag):
     """What could not be taken in."""
     NAMES = auto()
     """Every number, id and file, to find the one that was meant."""
-    LACKS_KIT = auto()
-    """Whether a kit is asked for that the book does not have."""
+    LACKS = auto()
+    """Whether a connector is named or a kit asked for that the book does not have."""
     ERRING = auto()
     """Which rules find an error anywhere."""
 
@@ -54,6 +54,7 @@ class Beyond:
     ``erring`` are the rules of one entry and of the book that find an error anywhere else."""
 
     states_plating: bool
+    lacks_connector: bool
     lacks_kit: bool
     erring: frozenset[str]
     connectors: Callable[[], Iterable[str]]

@@ -24,7 +24,7 @@ from rangebook.book import build
 from rangebook.book.book import Beyond, Book, book_of
 from rangebook.book.load import Loaded, assemble, load, with_files
 from rangebook.book.numbers import nearest, normalise
-from rangebook.book.ties import ANYWHERE, CONNECTOR, HIDES, KIT, LOST, NAMED, NEEDED, PLATED, searched, thing_of, ties_of_numbers
+from rangebook.book.ties import ANYWHERE, CONNECTOR, KIT, LOST, NAMED, NEEDED, PLATED, WAY, searched, thing_of, ties_of_numbers
 from rangebook.reading import garbage
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.entry import read_all as read_entries_of
@@ -176,9 +176,14 @@ class Index:
         """Whether an excerpt can be for itself."""
         if len(self.lost) > _FEW_LOST or any(file.split("/")[1] in ("kits", "connectors") for file in self.lost):
             return False
-        if self.ledger.said_without((NAMED,), CONNECTOR):
+        if self.ledger.said_without((WAY,), CONNECTOR):
             return False
         return not self.lost or self._lost_ids.isdisjoint(self.ledger.words(CONNECTOR))
+
+    @cached_property
+    def knows_its_connectors(self) -> bool:
+        """Whether every connector that a part or plug names is there: on one that is not, anything may go."""
+        return not self.ledger.said_without((NAMED,), CONNECTOR)
 
     @cached_property
     def states_plating(self) -> bool:
@@ -186,14 +191,14 @@ class Index:
         return self.ledger.has_flag(PLATED)
 
     @cached_property
+    def lacks_connector(self) -> bool:
+        """Whether a connector is named that is not there."""
+        return not self.knows_its_connectors and bool(self.ledger.said_without((NAMED,), CONNECTOR) - self._lost_ids)
+
+    @cached_property
     def lacks_kit(self) -> bool:
         """Whether a kit is asked for that is not there."""
         return bool(self.ledger.said_without((NEEDED,), KIT) - self._lost_ids)
-
-    @cached_property
-    def hides(self) -> bool:
-        """Whether something that could not be read may be a kit, for all that is known of it."""
-        return self.ledger.has_flag(HIDES)
 
     def _asked(self, ask: Callable[[Ledger], list[_Result]]) -> list[_Result]:
         try:
@@ -218,6 +223,7 @@ class Index:
         """What an excerpt has to know of the rest."""
         return Beyond(
             self.states_plating,
+            self.lacks_connector,
             self.lacks_kit,
             frozenset(erring),
             lambda: self._asked(lambda ledger: ledger.words(CONNECTOR)),
@@ -259,7 +265,7 @@ def load_around(root: Path, numbers: Collection[str], ids: Iterable[str] = ()) -
         if not index.refresh():
             return _whole(index)
         index.keep()
-        if not index.is_plain:
+        if not index.is_plain or not index.knows_its_connectors:
             return None
         files = index.around(numbers, ids)
         if files is None:

@@ -22,12 +22,13 @@ from rangebook.reading.entry import Entry
 from rangebook.reading.prose_links import links
 from rangebook.store.ledger import Thing
 
-LOST, PLATED, ANYWHERE, HIDES = 1, 2, 4, 8
-"""Flags of an entry: it could not be taken in; it says what terminals are plated with; a part of it may be on any connector; it may be a
-kit for all that can be read of it."""
+LOST, PLATED, ANYWHERE = 1, 2, 4
+"""Flags of an entry: it could not be taken in; it says what terminals are plated with; a part of it may be on any
+connector."""
 
-CONNECTOR, NAMED, KIT, NEEDED = "connector", "named", "kit", "needed"
-"""Roles of words: a connector that is there, one that is named, a kit that is there, one that is asked for."""
+CONNECTOR, NAMED, WAY, KIT, NEEDED = "connector", "named", "way", "kit", "needed"
+"""Roles of words: a connector that is there, one that a part or plug names, one that a kit or a connector names, a kit that is there, one
+that is asked for."""
 
 _SIGNS = re.compile(r"[\W_]+")
 
@@ -43,12 +44,9 @@ def thing_of(entry: Entry, item: build.Item | None, digest: str) -> Thing:
     hay: list[str] = []
     if item is None:
         flags |= LOST
-        front = entry.head
-        stated = front.get("id") if front is not None else None
+        stated = None if entry.head is None else entry.head.get("id")
         card["ids"] = [entry.stem, *([stated] if isinstance(stated, str) else [])]
         ties |= {f"id {one}" for one in card["ids"]}
-        if entry.folder == "kits" or front is None or front.get("kind") not in ("switch", "connector"):
-            flags |= HIDES
     else:
         ties |= {f"id {one}" for one in (item.id, *item.former_ids)}
         if _is_plated(item):
@@ -67,7 +65,9 @@ def thing_of(entry: Entry, item: build.Item | None, digest: str) -> Thing:
             gearboxes = {*item.gearboxes, *(one.gearbox for one in item.applications if one.gearbox)}
             if any(not one.sockets for part in parts for one in part.designs):
                 flags |= ANYWHERE
-            mentions |= {f"id {one}" for one in connectors | kits} | ties_of_numbers(numbers)
+            # Its own: what is on a plug goes together on one connector, whether that has an entry or not.
+            ties |= {f"id {one}" for one in connectors}
+            mentions |= {f"id {one}" for one in kits} | ties_of_numbers(numbers)
             ties |= {_tie_of_number(key) for part in parts for key in part.keys}
             ties |= {f"vehicle {_folded(one)}" for one in vehicles} | {f"gearbox {_folded(one)}" for one in gearboxes}
             words |= {(NAMED, one) for one in connectors} | {(NEEDED, one) for one in kits}
@@ -77,14 +77,14 @@ def thing_of(entry: Entry, item: build.Item | None, digest: str) -> Thing:
             claim = f"connector {item.id}"
             mates = {mate.connector for mate in item.mates}
             mentions |= {f"id {one}" for one in mates}
-            words |= {(CONNECTOR, item.id), *((NAMED, one) for one in mates)}
+            words |= {(CONNECTOR, item.id), *((WAY, one) for one in mates)}
             hay = [item.id, item.title]
         case Kit():
             claim = f"kit {item.id}"
             card["kit"] = item.number
             mentions |= {f"id {one}" for one in (*item.olds, item.new)}
             ties.add(_tie_of_number(item.key))
-            words |= {(KIT, item.id), *((NAMED, one) for one in (*item.olds, item.new))}
+            words |= {(KIT, item.id), *((WAY, one) for one in (*item.olds, item.new))}
             hay = [item.key, item.id, item.title]
     text = "\n".join(map(searched, hay))
     kept = json.dumps(card) if card else ""

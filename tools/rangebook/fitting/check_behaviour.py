@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
-from types import MappingProxyType
 from typing import NamedTuple
 
 from rangebook.book.model import CASE, Part, Reads
@@ -14,7 +13,7 @@ from rangebook.electrics.ladder import Decoded, crowded, decode, window_of
 from rangebook.electrics.meaning import Means, means_of
 from rangebook.electrics.relation import CONDUCTS, MAX_TOLERANCE_PERCENT, PathKind, Relation, agree
 from rangebook.electrics.signals import compare_signals
-from rangebook.fitting.check_rating import check_rating
+from rangebook.fitting.check_rating import NO_FANS, Fans, check_rating
 from rangebook.fitting.on_lever import Loops
 from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import (
@@ -43,9 +42,6 @@ _Spans = tuple[Span | None, ...]
 """What is between two terminals by position, ``None`` where it is not known."""
 
 
-NO_FANS: Mapping[str, tuple[str, ...]] = MappingProxyType({})
-
-
 class Wiring(NamedTuple):
     """A part with the vehicle's wires and its plug's jumpers on it: ``pin_of`` maps each terminal to the pin that it meets; ``own`` are the
     positions that the part's family has, by the lever's names, ``means`` what those mean that the lever has not. ``fans`` are all
@@ -58,7 +54,7 @@ class Wiring(NamedTuple):
     unclear: tuple[str, ...] = ()
     means: Means = ()
     loops: Loops = ()
-    fans: Mapping[str, tuple[str, ...]] = NO_FANS
+    fans: Fans = NO_FANS
 
     @property
     def pairs(self) -> tuple[tuple[str, str | None], ...]:
@@ -117,7 +113,7 @@ def _compared(seat: Seat, wiring: Wiring, positions: tuple[str, ...]) -> Iterato
     yield from crowding
     yield from (signal.reason for signal in powered)
     pin_of = {terminal: pin for terminal, pin in wiring.pin_of.items() if pin is not None}
-    ratings = check_rating(seat, wiring.part, pin_of, other)
+    ratings = check_rating(seat, wiring.part, pin_of, other, wiring.fans)
     if apart or powered or crowding or not all(isinstance(reason.detail, LadderReadRight) for reason in doubts):
         yield from (reason for reason in ratings if reason.outcome is not Outcome.FOR)
     else:

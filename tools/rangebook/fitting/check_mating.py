@@ -174,6 +174,8 @@ def original_unclear(seat: Seat) -> Reason | None:
     """Why it is not known which pin of the original each wire meets; ``None`` where it is."""
     if seat.clear:
         return None
+    if not seat.original.sockets:
+        return Reason(HousingNotStated(), Subject(Side.ORIGINAL, Of.CONNECTOR))
     return Reason(
         OriginalNotOnPlug(", ".join(ids_of(seat.plug.sockets)), ", ".join(ids_of(seat.original.sockets))),
         Subject(Side.ORIGINAL, Of.CONNECTOR),

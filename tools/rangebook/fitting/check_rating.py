@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
+from types import MappingProxyType
 
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import Behaviour, behaviour
@@ -13,11 +14,15 @@ from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import RatingCompare, RatingNotStated, RatingTooLow
 from rangebook.reasons.reason import Of, Reason, Side, Subject
 
+Fans = Mapping[str, tuple[str, ...]]
+NO_FANS: Fans = MappingProxyType({})
 
-def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour) -> Iterator[Reason]:
+
+def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour, fans: Fans = NO_FANS) -> Iterator[Reason]:
     """What the candidate's closed paths are made for against what the wires carry, or else against what the original's are made for.
 
-    ``pin_of`` maps each terminal that meets a pin of the candidate to it; ``seen`` is the candidate on the wires.
+    ``pin_of`` maps each terminal that meets a pin of the candidate to it, ``fans`` to all pins where a lead brings its wire to several;
+    ``seen`` is the candidate on the wires.
     """
     compare: dict[str, None] = {}
     for a, b in _closed(seen):
@@ -32,8 +37,9 @@ def check_rating(seat: Seat, part: Part, pin_of: dict[str, str], seen: Behaviour
         if ((carries is not None or need) and has.low >= need) or not (safety or need):
             continue
         # A contact is the same either way round.
+        pins = {one: fans.get(one) or (pin_of[one],) for one in (a, b)}
         names_differ = safety and all(
-            _names_differ(seat, part, a, pin_of[one]) or _names_differ(seat, part, b, pin_of[other]) for one, other in ((a, b), (b, a))
+            _names_differ(seat, part, a, pins[one]) or _names_differ(seat, part, b, pins[other]) for one, other in ((a, b), (b, a))
         )
         if names_differ or has.high < need:
             detail = RatingNotStated(seat.terminal(a), seat.terminal(b), names_differ, carries, had.stated, has.stated)
@@ -51,14 +57,14 @@ def _closed(seen: Behaviour) -> tuple[tuple[str, str], ...]:
     return tuple(pair for pair, row in seen.pairs.items() if any(one.path in CONDUCTS for one in row))
 
 
-def _names_differ(seat: Seat, part: Part, terminal: str, pin: str) -> bool:
-    """Whether a wire is of a safety circuit and the candidate calls its pin there otherwise. By the list of circuits two feeds of one
-    output are the same, as one that several contacts share."""
+def _names_differ(seat: Seat, part: Part, terminal: str, pins: tuple[str, ...]) -> bool:
+    """Whether a wire is of a safety circuit and the candidate calls its pin there otherwise, or each of its pins. By the list of circuits
+    two feeds of one output are the same, as one that several contacts share."""
     wire = seat.circuits.get(terminal, frozenset())
-    called = (part.pins or {}).get(pin)
-    if called is None or called in wire or terminal not in seat.loaded:
+    called = {name for one in pins if (name := (part.pins or {}).get(one)) is not None}
+    if not called or not called.isdisjoint(wire) or terminal not in seat.loaded:
         return False
-    return not any(called in one.feeds and not wire.isdisjoint(one.feeds) for one in seat.listed.values())
+    return not any(not called.isdisjoint(one.feeds) and not wire.isdisjoint(one.feeds) for one in seat.listed.values())
 
 
 def _carries(seat: Seat, seen: Behaviour, a: str, b: str) -> float | None:

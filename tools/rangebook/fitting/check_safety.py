@@ -10,7 +10,8 @@ from rangebook.book.model import CASE, NOT_CONNECTED, Circuit, Part
 from rangebook.electrics.bundles import bundles_of
 from rangebook.electrics.meaning import Means
 from rangebook.electrics.safety import FORWARD, Hazard, danger_of, hazards
-from rangebook.fitting.check_behaviour import NO_FANS, Wiring, is_itself
+from rangebook.fitting.check_behaviour import Wiring, is_itself
+from rangebook.fitting.check_rating import NO_FANS, Fans
 from rangebook.fitting.seats import Seat
 from rangebook.reasons.codes import (
     Danger,
@@ -71,7 +72,7 @@ Known = dict[str, tuple[Circuit, ...]]
 """Terminal -> the circuits that it is known as; the housing has none."""
 
 
-def known_circuits(seat: Seat, part: Part, pin_of: Mapping[str, str | None], fans: Mapping[str, tuple[str, ...]] = NO_FANS) -> Known:
+def known_circuits(seat: Seat, part: Part, pin_of: Mapping[str, str | None], fans: Fans = NO_FANS) -> Known:
     """What each of a seat's terminals is known as with a part on it: by the plug, by the original, and by the pin that it meets, or the
     pins, where ``fans`` has several."""
     pins, listed = part.pins or {}, seat.listed

@@ -213,9 +213,10 @@ def _whole(book: Book, plug: Plug, original: Part) -> Part:
 
 
 def _on_original(book: Book, plug: Plug, original: Part) -> Way | None:
-    # The part that the vehicle was built with has been on this plug, whatever its housing is called.
+    # The part that the vehicle was built with has been on this plug, whatever its housing is called; of several plugs what goes with it may
+    # have had one.
     if not original.sockets:
-        return by_label(plug.sockets)
+        return None if original.goes_with and len(plug.sockets) > 1 else by_label(plug.sockets)
     return likeliest([way for way in with_own(book, original, ways(book, plug.sockets, original.sockets)) if not way.kits])
 
 

@@ -14,6 +14,7 @@ from types import MappingProxyType
 from rangebook.book.book import Book
 from rangebook.book.model import CASE, Part, Sockets, socket_and_cavity
 from rangebook.fitting.mating import Way, ways
+from rangebook.fitting.on_lever import on_lever
 
 
 def with_others(book: Book, plugs: Sockets, part: Part, numbers: Iterable[str]) -> Part:
@@ -56,11 +57,12 @@ def owners(book: Book, part: Part) -> Mapping[str, Part]:
 
 
 def _joined(book: Book, part: Part, others: tuple[Part, ...]) -> Part:
-    members = [part, *(_labelled(one) for one in others)]
-    positions = set(book.family_of(part).positions)
+    family = book.family_of(part)
+    # What stops in other positions says nothing of those of this lever; by other names it does.
+    levers = [on_lever(book, family.positions, family, one) for one in others]
+    members = [part, *(_labelled(one.part) for one in levers)]
     listed = all(one.pins is not None for one in members)
-    # What stops in other positions says nothing of those of this lever.
-    told = listed and not any(one.contacts is None or positions - set(book.family_of(one).positions) for one in members)
+    told = listed and not any(one.contacts is None for one in members) and not any(one.lacking or one.unclear for one in levers)
     return replace(
         part,
         sockets=tuple(socket for one in members for socket in one.sockets),

@@ -75,7 +75,7 @@ def _changed(index: Index, today: date) -> Found | None:
     entries = {file: _decoded(file, found) for file, found in ledger.found().items()}
     questions = Asked.NAMES if index.unseen else NOTHING
     questions |= Asked.LOST if before.get("lost") != now["lost"] else NOTHING
-    questions |= Asked.LACKS_KIT if before.get("lacks_kit") != now["lacks_kit"] else NOTHING
+    questions |= Asked.LACKS if before.get("lacks") != now["lacks"] else NOTHING
     affected = _all_around(index, index.unseen | ledger.asking(questions.value))
     if affected:
         seen = _looked_at(index, affected, entries, frozenset(before.get("erring", ())), today)
@@ -150,7 +150,7 @@ def _state(index: Index) -> dict[str, Any]:
     """What the whole book is like, as far as anything in an entry may go by it."""
     digests = [index.ledger.digest(file) for file in index.lost]
     lost = hashlib.blake2b(json.dumps([index.lost, digests]).encode(), digest_size=16).hexdigest()
-    return {"plated": index.states_plating, "lost": lost, "lacks_kit": index.lacks_kit}
+    return {"plated": index.states_plating, "lost": lost, "lacks": [index.lacks_connector, index.lacks_kit]}
 
 
 def _tell(index: Index, today: date, every: Iterable[Finding], beside: Iterable[Finding]) -> None:

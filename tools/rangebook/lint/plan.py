@@ -13,6 +13,7 @@ from rangebook.lint.engine import allowed_places, lint
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.fixing.fixer import Fixer, Safety
 from rangebook.lint.fixing.page import LONGEST, Page
+from rangebook.lint.fixing.renamed import Index, now_called
 from rangebook.lint.fixing.typed import Known
 from rangebook.lint.fixing.verify import fixed, verified
 from rangebook.lint.linted import Linted
@@ -112,7 +113,11 @@ def fixable(loaded: Linted, findings: Sequence[Finding], most: int = 50) -> list
 
 def known_of(loaded: Loaded | Linted) -> Known:
     """What fixers have to know of a book."""
-    return Known(frozenset(entry.stem for entry in loaded.entries), frozenset(loaded.schemas.circuits))
+    indexes: Mapping[str, Index] = {}
+    if isinstance(loaded, Loaded):
+        indexes = {"connector": loaded.book.connectors, "kit": loaded.book.kits}
+    former = {(kind, old): now for kind, index in indexes.items() for old, now in now_called(index).items()}
+    return Known(frozenset(entry.stem for entry in loaded.entries), frozenset(loaded.schemas.circuits), former=former)
 
 
 class _Planner:

@@ -19,11 +19,12 @@ Schema = Mapping[str, Any]
 @dataclass(frozen=True)
 class Known:
     """Names that the rest of the book has: the ids of its entries, and the circuits on the list. ``allowed`` are the places of what
-    entries allow without naming one, by file and which line of ``allow`` it is, from 0."""
+    entries allow without naming one, by file and which line of ``allow`` it is, from 0; ``former`` today's ids by kind and former id."""
 
     ids: frozenset[str] = frozenset()
     circuits: frozenset[str] = frozenset()
     allowed: Mapping[tuple[str, int], str] = field(default_factory=dict)
+    former: Mapping[tuple[str, str], str] = field(default_factory=dict)
 
 
 class Typed(NamedTuple):

@@ -49,10 +49,12 @@ from itertools import islice
 from urllib.parse import unquote
 
 from rangebook.lint.context import WholeBook
+from rangebook.lint.fixing.renamed import Index, now_called
 from rangebook.lint.prose import MOST, place
 from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem_at, rule
 from rangebook.lint.words import NEAR, Nearest
 from rangebook.reading.entry import Entry
+from rangebook.reading.files import FOLDERS
 from rangebook.reading.prose_links import links
 
 _ELSEWHERE = re.compile(r"[A-Za-z][A-Za-z0-9+.-]*:|//|#|\?")
@@ -62,10 +64,16 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at the target of each link that leads to no entry."""
     files = {entry.file for entry in context.entries}
     nearest = Nearest(context.files)
+    indexes: dict[str, Index] = {"switch": context.book.families, "connector": context.book.connectors, "kit": context.book.kits}
+    renamed = {
+        f"entries/{FOLDERS[kind]}/{old}.md": f"entries/{FOLDERS[kind]}/{now}.md"
+        for kind, index in indexes.items()
+        for old, now in now_called(index).items()
+    }
     for entry in context.entries:
         home = posixpath.dirname(entry.file)
         for target, offset, file in islice(_dead(entry, home, files), MOST):
-            near = f"{file}.md" if f"{file}.md" in files else nearest(file)
+            near = f"{file}.md" if f"{file}.md" in files else renamed.get(file) or nearest(file)
             yield problem_at(entry, place(entry, offset), "dead", target=target, near=near and posixpath.relpath(near, home))
 
 

@@ -32,6 +32,11 @@ from collections.abc import Iterator
 from rangebook.book.book import Book
 from rangebook.book.model import KeyPath, socket_path
 from rangebook.lint.context import WholeBook
+from rangebook.lint.fixing.edits import Fix
+from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
+from rangebook.lint.fixing.hints import FIX
+from rangebook.lint.fixing.page import Page
+from rangebook.lint.fixing.renamed import named, now_called
 from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, Told, problem, rule
 from rangebook.lint.words import NEAR, Nearest
 
@@ -41,9 +46,10 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
     book = context.book
     files = {entry.stem for entry in context.entries}  # a file whose id is another name is told by id-and-file
     nearest = Nearest(book.connector_ids)
+    now = now_called(book.connectors)
     for owner, path, name, what, of in _mentions(book):
         if not context.knows_id(book.connectors, name) and name not in files:
-            yield problem(owner, path, what, of=of, connector=name, near=nearest(name))
+            yield problem(owner, path, what, of=of, connector=name, near=nearest(name), now=now.get(name))
 
 
 def _mentions(book: Book) -> Iterator[tuple[Owner, KeyPath, str, str, str]]:
@@ -63,12 +69,26 @@ def _mentions(book: Book) -> Iterator[tuple[Owner, KeyPath, str, str, str]]:
                 yield family, (*plug.path, *socket_path(one)), one.connector, "plug", plug.name
 
 
+def find(page: Page) -> Iterator[Fix]:
+    """Yield a fix for each connector that is named by an id that it had."""
+    for one in named(page, "connector"):
+        yield Fix(one.offset, "renamed", one.edits, one.changes, {"found": one.found, "now": one.now})
+
+
 _NAMES = " names the connector {connector}, which the book does not have"
-_FIX = [NEAR, "write entries/connectors/{connector}.md"]
+_FIX = {"given": "now", "yes": ["write {now}, as it is called now; ", FIX], "no": [NEAR, "write entries/connectors/{connector}.md"]}
 
 MESSAGES = {
     "entry": Told(["{of}", _NAMES], _FIX),
     "plug": Told(["the plug {of}", _NAMES], _FIX),
+    "renamed": Told("the connector {found} is called {now} now"),
 }
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book), messages=MESSAGES)
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.ERROR,
+    BookCheck(WholeBook, check_book),
+    messages=MESSAGES,
+    fixer=Fixer("renamed-connector", Safety.VALUE, Turn.VALUES, find),
+)

@@ -39,6 +39,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.lint.context import WholeBook
+from rangebook.lint.fixing.edits import Fix
+from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
+from rangebook.lint.fixing.hints import FIX
+from rangebook.lint.fixing.page import Page
+from rangebook.lint.fixing.renamed import named, now_called
 from rangebook.lint.mentions import as_stated
 from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem, rule
 from rangebook.lint.words import NEAR, Nearest
@@ -49,6 +54,7 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
     kits = context.book.kits
     files = {entry.stem for entry in context.entries}  # a file whose id is another name is told by id-and-file
     nearest = Nearest(context.book.kit_ids)
+    now = now_called(kits)
     for family in context.book.families.values():
         for part in family.parts:
             said = [(link.path, link.needs or (), link.number, part.number) for link in part.superseded_by]
@@ -65,7 +71,14 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
                         part=instead_of,
                         kit=need.kit,
                         near=nearest(need.kit),
+                        now=now.get(need.kit),
                     )
+
+
+def find(page: Page) -> Iterator[Fix]:
+    """Yield a fix for each kit that is named by an id that it had."""
+    for one in named(page, "kit"):
+        yield Fix(one.offset, "renamed", one.edits, one.changes, {"found": one.found, "now": one.now})
 
 
 MESSAGES = {
@@ -75,8 +88,16 @@ MESSAGES = {
             {"given": "part", "yes": "in place of {part} "},
             "the kit {kit} is asked for, which the book does not have",
         ],
-        [NEAR, "write entries/kits/{kit}.md"],
+        {"given": "now", "yes": ["write {now}, as it is called now; ", FIX], "no": [NEAR, "write entries/kits/{kit}.md"]},
     ),
+    "renamed": Told("the kit {found} is called {now} now"),
 }
 
-RULE = rule(__name__, __doc__, Severity.ERROR, BookCheck(WholeBook, check_book), messages=MESSAGES)
+RULE = rule(
+    __name__,
+    __doc__,
+    Severity.ERROR,
+    BookCheck(WholeBook, check_book),
+    messages=MESSAGES,
+    fixer=Fixer("renamed-kit", Safety.VALUE, Turn.VALUES, find),
+)

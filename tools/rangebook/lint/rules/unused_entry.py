@@ -44,26 +44,29 @@ def check_book(context: WholeBook) -> Iterator[Problem]:
     """
     book = context.book
     used = _reached(_named_connectors(book), {one.id: [mate.connector for mate in one.mates] for one in book.connectors.values()})
-    if any(not context.knows_id(book.connectors, name) for name in used):
-        return
-    for connector in book.connectors.values():
-        if connector.id not in used and _can_tell(book, connector, connector.id):
-            yield problem(connector, ("id",), "connector", id=connector.id)
     needed = {need.kit for part in book.parts for need in needs_said(part) if need.kit}
     plugs = _plugs(book)
-    unused = [kit for kit in book.kits.values() if kit.id not in needed and not plugs & {*kit.olds}]
-    if not unused or _lacks_kit(context, needed):
+    connectors = [one for one in book.connectors.values() if one.id not in used]
+    kits = [one for one in book.kits.values() if one.id not in needed and not plugs & {*one.olds}]
+    if not connectors and not kits:
         return
-    for kit in unused:
+    lacks_connector, lacks_kit = _lacking(context, used, needed)
+    for connector in () if lacks_connector else connectors:
+        if _can_tell(book, connector, connector.id):
+            yield problem(connector, ("id",), "connector", id=connector.id)
+    for kit in () if lacks_connector or lacks_kit else kits:
         if _can_tell(book, kit, kit.id, *kit.olds):
             yield problem(kit, ("from",), "kit", plugs=kit.olds, number=kit.number, id=kit.id)
 
 
-def _lacks_kit(context: WholeBook, needed: Iterable[str]) -> bool:
-    """Whether a kit is asked for, anywhere in the book, that it does not have."""
+def _lacking(context: WholeBook, connectors: Iterable[str], kits: Iterable[str]) -> tuple[bool, bool]:
+    """Whether a connector is named, or a kit asked for, anywhere in the book, that it does not have."""
     book = context.book
-    book.asks(Asked.LACKS_KIT)
-    return book.beyond.lacks_kit if book.beyond else any(not context.knows_id(book.kits, name) for name in needed)
+    book.asks(Asked.LACKS)
+    if book.beyond is not None:
+        return book.beyond.lacks_connector, book.beyond.lacks_kit
+    every_connector = all(context.knows_id(book.connectors, name) for name in connectors)
+    return not every_connector, not all(context.knows_id(book.kits, name) for name in kits)
 
 
 def _named_connectors(book: Book) -> set[str]:

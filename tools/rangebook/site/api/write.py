@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Container, Iterable, Iterator
 from pathlib import Path
 
-from rangebook.book.model import Family
+from rangebook.book.model import Connector, Family, Kit
 from rangebook.site.api import table, urls
 from rangebook.site.api.data import Api, vehicles
 from rangebook.site.api.facts import published
@@ -22,18 +22,27 @@ def write_book(out: Folder, api: Api) -> None:
     for kind, listed in api.listings().items():
         out.json(urls.listing(kind), listed)
     for connector in book.connectors.values():
-        out.json(urls.connector(connector.id), api.connector(connector))
+        for name in addresses(connector, book.connectors):
+            out.json(urls.connector(name), api.connector(connector))
     for kit in book.kits.values():
-        out.json(urls.kit(kit.id), api.kit(kit))
+        for name in addresses(kit, book.kits):
+            out.json(urls.kit(name), api.kit(kit))
     for name, applications in vehicles(book.families.values()).items():
         out.json(urls.vehicle(name), api.vehicle(name, applications))
     for name, schema in published(api.computed.loaded.schemas).items():
         out.text(urls.schema(name), json.dumps(schema, indent=2, ensure_ascii=False) + "\n")
 
 
+def addresses(entry: Family | Connector | Kit, taken: Container[str]) -> Iterator[str]:
+    """The id of an entry, and those that it had and no other has now: programs go on asking by these."""
+    yield entry.id
+    yield from (old for old in dict.fromkeys(entry.former_ids) if old not in taken)
+
+
 def write_family(out: Folder, api: Api, family: Family) -> None:
     """A family, its parts, and its interchange table."""
-    out.json(urls.family(family.id), api.family(family))
+    for name in addresses(family, api.computed.book.families):
+        out.json(urls.family(name), api.family(family))
     for part in family.parts:
         out.json(urls.part(part.key), api.part(part))
     rows = table.rows(api.computed, api.computed.seats_by_family.get(family.id, ()))
