@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
+from urllib.parse import urljoin
 
+import lxml.html
 from tests import making
 
 from rangebook.book.load import load_texts
@@ -17,6 +19,8 @@ from rangebook.schema.store import load_schemas
 from rangebook.site.api.data import Api
 from rangebook.site.api.write import write_book, write_family
 from rangebook.site.facts.computed import Computed
+from rangebook.site.generator.build import build_site
+from rangebook.site.generator.gate import checked
 from rangebook.site.output.folder import Folder
 from rangebook.site.pages.every import every_page
 
@@ -71,3 +75,15 @@ def test_what_names_it_by_its_old_id_is_told_and_mended(tmp_path: Path) -> None:
         f"write {name}, as it is called now; `rangebook lint --fix` does it" for name in ("thirteen", "renewal")
     }
     assert not [one for one in made.after[1] if one.rule in ("unknown-connector", "unknown-kit")]
+
+
+def test_a_printed_label_still_leads_there(small_book: Path, tmp_path: Path) -> None:
+    """On the built site: the page at the old address links to the one of today."""
+    old = small_book / "entries/switches/tamblin-gate.md"
+    text = old.read_text("utf-8").replace("id: tamblin-gate\n", "id: gate\nformer_ids: [tamblin-gate]\n", 1)
+    old.unlink()
+    (small_book / "entries/switches/gate.md").write_text(text, "utf-8")
+    build_site(checked(small_book), tmp_path / "site")
+    page = lxml.html.fromstring((tmp_path / "site/switches/tamblin-gate/index.html").read_bytes())
+    links = [urljoin("/switches/tamblin-gate/", link) for link in page.xpath("//main//a/@href")]
+    assert "/switches/gate/" in links and (tmp_path / "site/switches/gate/index.html").is_file()
