@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from tests.electrics.test_diagnosis import Meter, amount, conducts, every_fault, is_among, meter, random_model, refuted, same
-from tests.electrics.test_proof import called, pins_of
+from tests.electrics.test_proof import called, model, pins_of
 from tests.fitting.reckoning import CASE, POSITIONS
 
 from rangebook.electrics.diagnosis import Reading, diagnose
@@ -181,3 +181,26 @@ def test_any_two_faults_are_told_or_fewer_that_explain_the_same(block: int) -> N
             tried.append(len(told))
             kinds |= {kind for (kind, _), _ in faults}
     assert tried and len(kinds) > 5
+
+
+def test_a_step_that_is_wrong_reads_the_same_wherever_it_is_read() -> None:
+    """One detent off towards the first position the lever has two positions for it there: what reads 352 ohms in one of them and 752 in the
+    other is no one resistance."""
+    node = {
+        "number": "A-1", "connector": "c", "mount": "boss",
+        "pins": {"1": "start_feed", "2": "start_out", "3": "range_signal", "4": "range_return"},
+        "contacts": [
+            {"pins": ["1", "2"], "closed": ["P"]},
+            {"pins": ["3", "4"], "ohms": dict(zip(POSITIONS, (220, 470, 820, 1500), strict=False))},
+        ],
+    }  # fmt: skip
+    (part,) = model(node)
+    first, second = POSITIONS[:2]
+    off_and_wrong = {frozenset({("detent", ("-1",)), ("step_wrong", ("3", "4", first))})}
+
+    def told(in_first: float, in_second: float) -> set:
+        readings = [Reading("3", "4", first, in_first), Reading("3", "4", second, in_second), Reading("1", "2", second, 0.1)]
+        found = diagnose(part, pins_of(part), POSITIONS, readings, called(part)).told
+        return {frozenset((of.kind, of.about) for of in one.of) for one in found}
+
+    assert off_and_wrong <= told(352, 352) and not off_and_wrong & told(352, 752)

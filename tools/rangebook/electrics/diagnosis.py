@@ -13,7 +13,19 @@ from typing import NamedTuple
 
 from rangebook.book.model import CASE, Part
 from rangebook.electrics.behaviour import PinOf
-from rangebook.electrics.cells import Cell, Common, Row, Spans, likely, reading_fits, settled, spans_of
+from rangebook.electrics.cells import (
+    CLOSED_BELOW_OHMS,
+    METER,
+    OPEN_ABOVE_OHMS,
+    Cell,
+    Common,
+    Row,
+    Spans,
+    likely,
+    reading_fits,
+    settled,
+    spans_of,
+)
 from rangebook.electrics.faults import BESIDE_GOOD, KINDS, SHORTS, Explanation, Fault, Faults, faults_of
 from rangebook.electrics.insulation import OTHERS, Known, insulation
 from rangebook.electrics.proof import Pair, proof_sheet
@@ -217,7 +229,23 @@ def _spans(faults: Faults, both: Sequence[Fault], taken: Sequence[Taken]) -> Spa
             common.append((cell, ohms))
         elif not reading_fits(cell, ohms):
             return None
-    return spans_of(common)
+    return spans_of(common) if _one_step(both, taken, len(faults.net.positions)) else None
+
+
+def _one_step(both: Sequence[Fault], taken: Sequence[Taken], positions: int) -> bool:
+    """Whether a step of a ladder that is wrong reads the same wherever it is read: with the switch a detent off, and at its end, two
+    positions of the lever are one of the switch."""
+    shift = sum(int(one.about[0]) for one in both if one.kind == "detent")
+    if not shift or all(one.kind != "step_wrong" for one in both):
+        return True
+    end = positions - 1 if shift > 0 else 0
+    own = {one.line: one.ohms for one in taken if one.at == end and one.ohms <= OPEN_ABOVE_OHMS}
+    return all(_same(own[one.line], one.ohms) for one in taken if one.at == end - shift and one.line in own)
+
+
+def _same(one: float, other: float) -> bool:
+    """Whether a meter may show both of one resistance."""
+    return abs(one - other) <= 2 * METER * max(one, other, CLOSED_BELOW_OHMS / METER)
 
 
 def orders(one: Fault, other: Fault) -> tuple[tuple[Fault, Fault], ...]:

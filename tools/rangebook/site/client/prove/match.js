@@ -230,7 +230,20 @@ function spansOfBoth(sheet, both, readings, rules) {
     if (isCommon(cell)) common.push([cell, ohms]);
     else if (!fits(cell, ohms, rules)) return null;
   }
-  return spansOf(common, rules);
+  return isOneStep(sheet, both, readings, rules) ? spansOf(common, rules) : null;
+}
+
+/** Whether a step of a ladder that is wrong reads the same wherever it is read: with the switch a detent off, and at its end, two positions of the lever are one of the switch. @param {Proving} sheet @param {Fault[]} both @param {Readings} readings @param {ReadingRules} rules */
+function isOneStep(sheet, both, readings, rules) {
+  const shift = both.reduce((sum, [kind]) => sum + (kind === "detent+" ? 1 : kind === "detent-" ? -1 : 0), 0);
+  if (!shift || both.every(([kind]) => kind !== "step_wrong")) return true;
+  const end = shift > 0 ? sheet.positions.length - 1 : 0;
+  const own = new Map(readings.filter(([, at, ohms]) => at === end && ohms <= rules.open_above).map(([line, , ohms]) => [line, ohms]));
+  return readings.every(([line, at, ohms]) => {
+    const first = own.get(line);
+    // What a meter may show of one resistance.
+    return at !== end - shift || first === undefined || Math.abs(first - ohms) <= 2 * rules.meter * Math.max(first, ohms, rules.closed_below / rules.meter);
+  });
 }
 
 /** What is read with some faults together, from what is known of them by now. @param {Proving} sheet @param {Held[]} some @param {number} line @param {number} at @param {ReadingRules} rules @returns {Expected} */

@@ -230,6 +230,8 @@ export const WRITE = speak({
   "write.family.bolt.more": "More of this bolt",
   "write.family.plug.more": "More of the plug",
   "write.family.vehicle.more": "More of the vehicle",
+  "write.wire.add": "A second wire in cavity {cavity}",
+  "write.wire.item": "Wire {at} in cavity {cavity}",
   "write.family.wire.more": "More of wire {cavity}",
   "write.family.wire": "Wire {cavity} is for",
   "write.family.colour": "Colour of wire {cavity}",

@@ -3,11 +3,11 @@
 import { say } from "../shared/say.js";
 import { housings } from "./common.js";
 import { h } from "../shared/dom.js";
-import { held, pick, text } from "./fields.js";
+import { held, pick, recordOf, several, text } from "./fields.js";
 import { plainKeys } from "./plain.js";
 import "../words/write.js";
 
-/** @import { Front } from "./fields.js" */
+/** @import { Front, Stating, Value } from "./fields.js" */
 /** @import { Known } from "./form.js" */
 
 /** @param {Known} book @param {() => void} changed */
@@ -23,7 +23,7 @@ export function plugOf(book, changed) {
       help: say("write.family.face.help"),
       others: say("write.family.face.others"),
     },
-    (cavity) => wire(book, cavity),
+    (cavity) => inCavity(book, cavity, changed),
     changed,
   );
   const side = plainKeys(book.schemas, "switch", ["plugs", "plug"], ["connector", "connectors", "wires"], say("write.family.plug.more"), changed);
@@ -40,6 +40,21 @@ export function plugOf(book, changed) {
       return side.whole(["connector", wires.connector()], ["connectors", wires.connectors()], ["wires", each]);
     },
     wrong: () => wires.open().length > 0 && wires.cavities().length > 0 && say("write.family.wires.open", { cavities: wires.open().join(", ") }),
+  };
+}
+
+/** What a cavity holds: one wire, or several that share its terminal. @param {Known} book @param {string} cavity @param {() => void} changed @returns {Stating<Front | Value[]>} */
+function inCavity(book, cavity, changed) {
+  const first = wire(book, cavity);
+  const others = several({ item: (at) => say("write.wire.item", { cavity, at: at + 1 }), add: say("write.wire.add", { cavity }), take: say("write.item.take") }, () => wire(book, cavity), changed);
+  const kept = held({ first, others });
+  return {
+    element: h("div", {}, first.element, others.element),
+    value: () => (others.pieces().length ? [first.value(), ...others.value()] : first.value()),
+    state: kept.state,
+    // An older form kept the one wire by itself.
+    restore: (state) => (recordOf(state).first === undefined ? first.restore(state) : kept.restore(state)),
+    from: (value) => (Array.isArray(value) ? { first: first.from?.(value[0]), others: others.from(value.slice(1)) } : { first: first.from?.(value) }),
   };
 }
 
