@@ -754,3 +754,73 @@ def test_what_was_tried_in_the_bay_is_a_record_for_each_row(book: Path, capsys: 
     capsys.readouterr()
     assert main(["look", "XY 1", "--root", str(book)]) == 0
     assert "tried in the bay: worked and did not" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("column", "cell", "stated"),
+    [
+        (
+            "signals_as_written",
+            "[{pin: 5, supply: 8, ground: 6, kind: duty_percent, values: {P: 10, R: 20}, frequency_hz: 125}]",
+            {
+                "signals": [
+                    {
+                        "pin": "5",
+                        "supply": "8",
+                        "ground": "6",
+                        "kind": "duty_percent",
+                        "values": {"P": 10, "R": 20},
+                        "frequency_hz": 125,
+                    }
+                ]
+            },
+        ),
+        (
+            "contacts_as_written",
+            "[{pins: [3, 4], ohms: {P: 4300, R: 2000}, tolerance_percent: 5}, {pins: [1, 2], closed: [P, N], one_way: yes}]",
+            {
+                "contacts": [
+                    {"pins": ["3", "4"], "ohms": {"P": 4300, "R": 2000}, "tolerance_percent": 5},
+                    {"pins": ["1", "2"], "closed": ["P", "N"], "one_way": True},
+                ]
+            },
+        ),
+        ("needs_as_written", "[{item: bolt, count: 2, once: yes}]", {"needs": [{"item": "bolt", "count": 2, "once": True}]}),
+        ("also_numbered_as_written", "[{number: 55 20417, by: other box}]", {"also_numbered": [{"number": "55 20417", "by": "other box"}]}),
+    ],
+)
+def test_what_has_no_form_of_its_own_stands_in_a_cell_as_in_an_entry(book: Path, column: str, cell: str, stated: dict) -> None:
+    """A part with it is taken as it is typed, key by key; the same list again changes nothing."""
+    (book / "map.yaml").write_text(MAPPING.replace("  status: Status\n", f"  status: Status\n  {column}: More\n"), "utf-8")
+    pins = "1=start_feed, 2=start_out, 3=range_signal, 4=range_return, 5=range_signal, 6=signal_ground, 8=supply"
+    text = row(number="ZZ-7741", family="tamblin-lever", housing="oval-13", status="ok", pins=pins)
+    out = io.StringIO()
+    csv.writer(out).writerow([cell])
+    write(book, f"{text},{out.getvalue().strip()}", heading=f"{HEADING},More")
+    assert take(book) == 0
+    part = load(book).book.part("ZZ-7741")
+    front = next(entry for entry in load(book).entries if entry.stem == "tamblin-lever").front
+    (found,) = [one for one in front["parts"] if one["number"] == "ZZ-7741"]
+    assert part is not None
+    for key, value in stated.items():
+        assert json.loads(json.dumps(found[key])) == value
+    before = (book / "entries" / "switches" / "tamblin-lever.md").read_bytes()
+    assert take(book) == 0
+    assert (book / "entries" / "switches" / "tamblin-lever.md").read_bytes() == before
+
+
+@pytest.mark.parametrize("cell", ["[{pin: 5", "{a: 1}\nb: 2", "5: 1, 2", "&a [1]", "volts"])
+def test_a_cell_that_is_not_as_in_an_entry_is_not_taken(book: Path, cell: str, capsys: pytest.CaptureFixture[str]) -> None:
+    (book / "map.yaml").write_text(MAPPING.replace("  status: Status\n", "  status: Status\n  signals_as_written: More\n"), "utf-8")
+    out = io.StringIO()
+    csv.writer(out).writerow([cell])
+    write(
+        book,
+        f"{row(number='ZZ-7741', family='tamblin-lever', housing='oval-13', status='ok')},{out.getvalue().strip()}",
+        heading=f"{HEADING},More",
+    )
+    before = (book / "entries" / "switches" / "tamblin-lever.md").read_bytes()
+    assert take(book) == 1
+    assert (book / "entries" / "switches" / "tamblin-lever.md").read_bytes() == before
+    said = capsys.readouterr()
+    assert "More" in said.out + said.err or "signals" in said.out + said.err

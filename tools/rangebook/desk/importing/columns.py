@@ -25,6 +25,12 @@ CONTACTS = "contacts"
 FITTED = "fitted"
 """The key of what was tried of a part in the bay: each row that says some of it is one record more."""
 
+IN_PART = ("tail", "sold_as", FITTED)
+"""Keys of a part of which each key within has a column of its own."""
+
+_NOT_IN_A_CELL = ("superseded_by", "photos", "sources")
+"""The link to a successor has columns of its own; pictures are files, and the mapping says what the source is."""
+
 BESIDE = (FAMILY, HUB_TURNS, LOOPS, CONTACTS)
 
 WAYS = ("anticlockwise", "clockwise")
@@ -53,6 +59,8 @@ class Columns:
     cranks: Mapping[str, Field]
     condition: Mapping[str, Condition]
     link_condition: Mapping[str, Condition]
+    written: Mapping[str, Field]
+    """Those of a part of which a cell holds what stands in an entry, in its own form: lists of several facts, as signals are."""
 
     @cached_property
     def by_name(self) -> dict[str, Field]:
@@ -67,7 +75,7 @@ class Columns:
     @property
     def names(self) -> tuple[str, ...]:
         """Every name that a column may have in a mapping."""
-        return (*self.by_name, *BESIDE)
+        return (*self.by_name, *self.written, *BESIDE)
 
     @property
     def several(self) -> tuple[str, ...]:
@@ -86,17 +94,21 @@ class Columns:
 
 
 def columns_of(schemas: Schemas) -> Columns:
-    """What the schema says, by ``x-import`` where it is stated, else of every plain key."""
+    """What the schema says, by ``x-import`` where it is stated, else of every plain key; of a part every other key as it is written."""
+    of_part = fields_at(schemas, "switch", "parts")
+    part = _taken(of_part)
+    elsewhere = {*(one.key for one in part.values()), *IN_PART, *_NOT_IN_A_CELL}
     return Columns(
         schemas,
-        _taken(fields_at(schemas, "switch", "parts")),
-        {key: _taken(fields_at(schemas, "switch", "parts", key)) for key in ("tail", "sold_as", FITTED)},
+        part,
+        {key: _taken(fields_at(schemas, "switch", "parts", key)) for key in IN_PART},
         _taken(fields_at(schemas, "switch", "mounts", "hub")),
         _taken(fields_at(schemas, "switch", "parts", "superseded_by")),
         _taken(fields_at(schemas, "switch", "applications")),
         _taken(fields_at(schemas, "switch", "applications", "cranks")),
         _condition(schemas, ("applications", "when"), "", ("built",)),  # months of a vehicle are its `from` and `to`
         _condition(schemas, ("parts", "superseded_by", "when"), "successor_", ()),
+        {f"{key}_as_written": one for key, one in of_part.items() if key not in elsewhere},
     )
 
 

@@ -17,6 +17,9 @@ An example, with all that there can be::
       hub_at_deg: Hub at           # degrees from the bolts' datum to the hub's mark, anticlockwise
       hub_steps_deg: Detents       # degrees from each position to the next, as in `18 16 16 18 18`
       hub_turns: Turns             # `clockwise` or `anticlockwise`; needless where the degrees have signs
+      signals_as_written: Outputs  # what has no form of its own for a cell stands there as in an entry, as in
+                                   #   `[{pin: 5, supply: 8, ground: 6, kind: volts, values: {P: 1}}]`: so too
+                                   #   `contacts_as_written` (with ohms, one way, ...), `revisions_as_written`
       tail_length_mm: Lead         # of the leads out of its housing, with `tail_ends` and `tail_leaves`
       sold_in_set: Set No.         # the number under which it is sold, or `sold_as_assembly`
       superseded_by: Replaced by

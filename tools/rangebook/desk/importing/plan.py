@@ -15,7 +15,7 @@ from rangebook.book.model import Family, Part
 from rangebook.book.numbers import normalise
 from rangebook.desk.importing.columns import CONTACTS, FITTED
 from rangebook.desk.importing.mapping import ColumnMapping, MappingError
-from rangebook.desk.importing.rows import RowError, RowFacts
+from rangebook.desk.importing.rows import RowError, RowFacts, plain
 from rangebook.desk.new.checking import file_of, id_from, problems_of
 from rangebook.desk.writing import yaml_text
 from rangebook.desk.writing.insertion import NotInsertedError, with_items
@@ -77,7 +77,7 @@ def check_new_family(mapping: ColumnMapping, schemas: Schemas) -> None:
     front: dict[str, Any] = {"kind": "switch", "id": "row", "title": "row", "positions": ["P", "R"]}
     # Each by itself, so that it is plain which of the two will not do.
     checker = Checker(schemas)
-    for where, tried in (("`source`", {"parts": [sourced]}), ("`new_family`", {**_plain(mapping.new_family), "parts": [bare]})):
+    for where, tried in (("`source`", {"parts": [sourced]}), ("`new_family`", {**plain(mapping.new_family), "parts": [bare]})):
         problems = problems_of(_entry_text(schemas, {**front, **tried}), "mapping", checker)
         if problems:
             raise MappingError(f"{where} in the mapping: {problem_words(problems[0])}; {problem_fix(problems[0])}")
@@ -253,7 +253,7 @@ class _Planner:
         return {key: value for key, value in row.hub.items() if key not in known}
 
     def _stated_hub(self, mount: Mapping[str, Any]) -> dict[str, Any]:
-        stated = _plain(mount.get("hub", {}))
+        stated = plain(mount.get("hub", {}))
         return {one.key: value_of(self.schemas, one, stated[one.key]) for one in self.mapping.can_be.hub.values() if one.key in stated}
 
     def _jumpers(self, row: RowFacts, target: _Target) -> list[list[str]] | None:
@@ -264,7 +264,7 @@ class _Planner:
         plugs = front.get("plugs", {})
         if row.plug not in plugs:
             raise RowError(f"the family has no plug {row.plug!r} (it has {', '.join(plugs) or 'none'})")
-        stated = _plain(plugs[row.plug]).get("loops", target.loops.get(row.plug))
+        stated = plain(plugs[row.plug]).get("loops", target.loops.get(row.plug))
         where = "another row or `new_family`" if target.family is None else target.file
         if stated is None and target.family is not None:
             raise RowError(f"{where} has the plug {row.plug} without `loops`, the row says {_shown_loops(row.loops)}: add it by hand")
@@ -282,19 +282,19 @@ class _Planner:
             if name == "number":
                 continue
             if name == FITTED:
-                if any(one not in _plain(node.get(FITTED) or []) for one in value):
+                if any(one not in plain(node.get(FITTED) or []) for one in value):
                     raise RowError(f"{where} without this record of the bay, {_shown(value)}: {_BY_HAND}")
                 continue
             if name not in node:
                 raise RowError(f"{where} without `{name}`, the row says {_shown(value)}: {_BY_HAND}")
-            if not _says_the_same(name, _plain(node[name]), value):
-                raise RowError(f"{where} with `{name}` {_shown(_plain(node[name]))}, the row says {_shown(value)}: see which is right")
+            if not _says_the_same(name, plain(node[name]), value):
+                raise RowError(f"{where} with `{name}` {_shown(plain(node[name]))}, the row says {_shown(value)}: see which is right")
         for link in row.links:
             at = next((at for at, one in enumerate(part.superseded_by) if normalise(one.number) == normalise(link["number"])), None)
             if at is None:
                 raise RowError(f"{where} not superseded by {link['number']}: {_BY_HAND}")
             stated = part.superseded_by[at]
-            written = {**_plain(node["superseded_by"][at]), "needs": [need.kit for need in stated.needs or ()]}
+            written = {**plain(node["superseded_by"][at]), "needs": [need.kit for need in stated.needs or ()]}
             for name, value in link.items():
                 if name != "number" and value != written.get(name):
                     said = f"`{name}` {_shown(written.get(name))}, the row says {_shown(value)}"
@@ -346,13 +346,13 @@ class _Planner:
             "kind": "switch",
             "id": target.file.rsplit("/", 1)[-1].removesuffix(".md"),
             "title": target.title,
-            **_plain(self.mapping.new_family),
+            **plain(self.mapping.new_family),
             "parts": parts,
         }
         if mounts := self._mounts(target):
             front["mounts"] = mounts
         if target.loops:
-            plugs = _plain(front["plugs"])
+            plugs = plain(front["plugs"])
             front["plugs"] = {
                 name: {**plug, **({"loops": target.loops[name]} if name in target.loops else {})} for name, plug in plugs.items()
             }
@@ -364,7 +364,7 @@ class _Planner:
 
     def _mounts(self, target: _Target) -> dict[str, Any]:
         """The mounts of a family that is begun: those of the mapping, with the hubs of the rows."""
-        mounts: dict[str, Any] = _plain(self.mapping.new_family.get("mounts", {}))
+        mounts: dict[str, Any] = plain(self.mapping.new_family.get("mounts", {}))
         for name, hub in target.hubs.items():
             mount = mounts.setdefault(name, {})
             mount["hub"] = {**mount.get("hub", {}), **hub}
@@ -413,13 +413,6 @@ def _says_the_same(name: str, one: Any, other: Any) -> bool:
 
 def _by_pins(contacts: Iterable[Mapping[str, Any]]) -> dict[frozenset[str], frozenset[str] | None]:
     return {frozenset(one["pins"]): frozenset(one["closed"]) if "closed" in one else None for one in contacts}
-
-
-def _plain(value: Any) -> Any:
-    """Without marks."""
-    if isinstance(value, dict):
-        return {key: _plain(inner) for key, inner in value.items()}
-    return [_plain(inner) for inner in value] if isinstance(value, list) else value
 
 
 def _alike(loops: Iterable[Iterable[str]]) -> set[frozenset[str]]:

@@ -11,8 +11,10 @@ from rangebook.desk.importing.columns import CONTACTS, FAMILY, FITTED, HUB_TURNS
 from rangebook.desk.importing.mapping import ColumnMapping, folded_cell
 from rangebook.desk.importing.spoiled import error_word, numbers_in, why_not
 from rangebook.reading.sheet import Held
+from rangebook.reading.strict_yaml import parse
 from rangebook.reading.table import Row, Table
 from rangebook.schema.fields import Field, value_of
+from rangebook.words.problems import problem_fix, problem_words
 from rangebook.words.shown import of_cell
 
 _AS_TEXT = re.compile(r'="(.*)"\Z')
@@ -91,7 +93,10 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
         if stated and (key != FITTED or not all(map(said.is_fixed, stated))):
             found = {one.key: said.value(name, one) for name, one in stated.items()}
             part[key] = [found] if key == FITTED else found
+    part |= _written(said, can_be)
     if contacts := said.contacts():
+        if CONTACTS in part:
+            raise RowError(f"the contacts stand in two columns, {said.heading(CONTACTS)} and one as in an entry")
         part[CONTACTS] = contacts
     vehicles = tuple(_vehicles(said, can_be))
     hub = _hub(said, can_be)
@@ -102,6 +107,12 @@ def facts_of(row: Row, table: Table, mapping: ColumnMapping) -> RowFacts:
         raise RowError(f"{LOOPS} is stated, but not of which plug: name it in a column `plug`")
     links = tuple(_links(said, can_be))
     return RowFacts(row.line, number, said.one(FAMILY), said.one("gearbox"), part, links, vehicles, hub, plug, loops)
+
+
+def _written(said: _Cells, can_be: Columns) -> dict[str, Any]:
+    """What stands in cells as it does in an entry."""
+    found = {one.key: said.written(name, one) for name, one in can_be.written.items()}
+    return {key: value for key, value in found.items() if value is not None}
 
 
 def _hub(said: _Cells, can_be: Columns) -> dict[str, Any]:
@@ -181,6 +192,13 @@ def _vehicles(said: _Cells, can_be: Columns) -> Iterator[dict[str, Any]]:
             **({"cranks": cranks} if cranks else {}),
             **_condition(said, can_be.condition),
         }
+
+
+def plain(value: Any) -> Any:
+    """Without marks."""
+    if isinstance(value, dict):
+        return {key: plain(inner) for key, inner in value.items()}
+    return [plain(inner) for inner in value] if isinstance(value, list) else value
 
 
 class _Cells:
@@ -285,6 +303,17 @@ class _Cells:
                 raise RowError(f"the pins {text!r} name cavity {pair.group(1)} twice")
             pins[pair.group(1)] = self._word("pins", pair.group(2))
         return pins
+
+    def written(self, name: str, one: Field) -> Any:
+        """What a cell says in the form of an entry; ``None`` where it is empty. Read as strictly as one."""
+        text = self.as_typed(name)
+        if not text:
+            return None
+        front, problems = parse(self.heading(name), f"{one.key}: {text}\n", 1, "mapping")
+        if front is None or problems or set(front) != {one.key}:
+            why = f"{problem_words(problems[0])}; {problem_fix(problems[0])}" if problems else "it is more than one value"
+            raise RowError(f"{self.heading(name)}: {text!r} is not as it stands in an entry: {why}")
+        return value_of(self._mapping.can_be.schemas, one, plain(front[one.key]))
 
     def contacts(self) -> list[dict[str, Any]]:
         """As in an entry. One whose positions are not said is left without them: it is not known when it is closed."""

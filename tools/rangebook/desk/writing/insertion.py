@@ -105,4 +105,4 @@ def _as_text(value: Any) -> Any:
         return {key: _as_text(inner) for key, inner in value.items()}
     if isinstance(value, list | tuple):
         return [_as_text(inner) for inner in value]
-    return str(value)
+    return value if isinstance(value, str) else yaml_text.scalar(value)

@@ -6,7 +6,9 @@ none of that is used unless it is asked for.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
+from itertools import accumulate
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -34,6 +36,10 @@ SETTINGS = {"name": "site_name", "address": "site_url", "repository": "repo_url"
 
 LONGEST = 400
 MOST_BYTES = 100_000
+DEEPEST = 100
+"""So many brackets may be open at once: to read them takes the square of it."""
+
+_BRACKET = re.compile(rb"[\[{\]}]")
 
 PROSE = "rangebook.site.prose"
 """What takes out of an entry's prose what a page must not hold. It is always at work."""
@@ -114,6 +120,8 @@ def _read(path: Path) -> Mapping[str, Any]:
             data = file.read(MOST_BYTES + 1)
         if len(data) > MOST_BYTES:
             raise ConfigurationError(f"{path}: is larger than {MOST_BYTES} bytes")
+        if any(depth > DEEPEST for depth in accumulate(1 if one in b"[{" else -1 for one in _BRACKET.findall(data))):
+            raise ConfigurationError(f"{path}: is nested more than {DEEPEST} deep")
         found = yaml.load(data, _Data)  # noqa: S506 - a safe loader
     except (yaml.YAMLError, ValueError, RecursionError) as error:
         raise ConfigurationError(f"{path}: cannot be read: {error}") from error
