@@ -23,7 +23,7 @@ from rangebook.cli import main
 from rangebook.cli import writing as writing_module
 from rangebook.desk.importing.columns import columns_of
 from rangebook.desk.importing.mapping import read_mapping
-from rangebook.desk.importing.spoiled import error_word
+from rangebook.desk.importing.spoiled import error_word, numbers_in
 from rangebook.reading import workbook
 from rangebook.reading.workbook import WorkbookError, read_workbook
 from rangebook.schema.store import load_schemas
@@ -415,3 +415,13 @@ def test_it_runs_as_people_run_it(book: Path) -> None:
     assert done.returncode == 1, done.stderr
     assert "row 2: taken: part ZZ-9001" in done.stdout and "row 3: NOT TAKEN: Part No.: the cell holds the number 12.5" in done.stdout
     assert done.stderr.count("Traceback") == 0
+
+
+@pytest.mark.parametrize("cell", ["ZZ-1 / ZZ-2", "ZZ-1/ZZ-2", "ZZ-1, ZZ-2", "ZZ-1 or ZZ-2", "ZZ-1 ZZ-2", "ZZ-1,ZZ-2", "9012345 / 9012346"])
+def test_short_numbers_of_one_shape_are_several_too(cell: str) -> None:
+    assert len(numbers_in(cell)) == 2
+
+
+@pytest.mark.parametrize("cell", ["A1/B2", "62/30417/B", "TB 20417", "AB 1", "55/20", "9012 3456"])
+def test_a_number_with_a_sign_in_it_is_one(cell: str) -> None:
+    assert numbers_in(cell) == [cell]

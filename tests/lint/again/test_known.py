@@ -100,6 +100,18 @@ def test_of_a_large_book_only_what_hangs_together_with_the_change(
     assert checked == [30, 5], "two families with two connectors and the kit between them"
 
 
+def test_nor_of_a_copy_made_just_now(root: Path, checked: list, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture) -> None:
+    """Every file of it is written so lately that its times tell nothing; their bytes do."""
+    monkeypatch.setattr(listing, "_LATELY", 10**18)
+    monkeypatch.setattr(listing, "_LATELY_FINE", 10**18)
+    book = root.parent / "large"
+    generate.write(generate.generate(30), book)
+    assert lint(book, capsys) == (0, [])
+    file = sorted((book / "entries/switches").iterdir())[3]
+    file.write_text(file.read_text("utf-8") + "\nIt squeaks.\n", "utf-8")
+    assert lint(book, capsys) == (0, []) and checked == [75, 5]
+
+
 @pytest.mark.parametrize("slip", [("connector: ", "connector: x"), ("kind: switch", "kind: switch:\t"), ("came_with: ", "came_with: X")])
 def test_nor_after_a_slip_in_a_family(
     slip: tuple[str, str], tmp_path: Path, root: Path, checked: list, capsys: pytest.CaptureFixture

@@ -106,15 +106,18 @@ class Index:
             for file in pictures.keys() | self.listing.pictures.keys()
             if (stamp := self.listing.pictures.get(file)) is None or pictures.get(file) != stamp
         }
-        if len(changed) + len(gone) > max(_SEVERAL, len(now) // 4):
-            return False
-        things = []
+        # Written is not changed: of a copy just made every file is of just now.
+        digests = self.ledger.digests() if changed else {}
+        most = max(_SEVERAL, len(now) // 4)
+        fresh: list[tuple[str, bytes | OSError, str]] = []
         for file in changed:
             data = read_one(self.root, file)
             digest = digest_of(data)
-            if self.ledger.digest(file) != digest:
-                entry, item = self._taken(file, data)
-                things.append(thing_of(entry, item, digest))
+            if digests.get(file) != digest:
+                fresh.append((file, data, digest))
+            if len(fresh) + len(gone) > most:
+                return False
+        things = [thing_of(*self._taken(file, data), digest) for file, data, digest in fresh]
         written = {*gone, *(one.name for one in things)}
         touched = {*gone, *(one.name for one in things), *filter(None, map(_owner_of, pictured))}
         if touched:

@@ -16,6 +16,10 @@ _LATELY = 2_000_000_000
 """A file written less than so many nanoseconds ago may be written again without its times telling: the coarsest file systems, FAT among
 them, count in steps of two seconds. It is read again."""
 
+_LATELY_FINE = 100_000_000
+"""The same where a time is told to less than a millisecond: there they go by the kernel's clock, which ticks a hundred times a second or
+more often."""
+
 
 @dataclass(frozen=True, slots=True)
 class Listing:
@@ -76,11 +80,10 @@ def _take_in(one: os.DirEntry[str], folder: str, now: int, found: dict[str, str 
 
 
 def _stamp(seen: os.stat_result, now: int) -> str | None:
-    return (
-        None
-        if max(seen.st_mtime_ns, seen.st_ctime_ns) > now - _LATELY
-        else f"{seen.st_mtime_ns} {seen.st_ctime_ns} {seen.st_size} {seen.st_ino}"
-    )
+    fine = seen.st_mtime_ns % 1_000_000 and seen.st_ctime_ns % 1_000_000
+    if max(seen.st_mtime_ns, seen.st_ctime_ns) > now - (min(_LATELY, _LATELY_FINE) if fine else _LATELY):
+        return None
+    return f"{seen.st_mtime_ns} {seen.st_ctime_ns} {seen.st_size} {seen.st_ino}"
 
 
 def _stamp_of_picture(place: Path, now: int) -> str | None:

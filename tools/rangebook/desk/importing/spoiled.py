@@ -51,10 +51,20 @@ def numbers_in(cell: str) -> list[str]:
     pieces = [one for one in _BETWEEN.split(cell) if one]
     if len(pieces) > 1 and all(_is_number(one) for one in pieces):
         return pieces
-    for parts in (cell.split(), re.split(r"[/+&]", cell)):
+    if len(pieces) > 1 and _are_alike(pieces, 2):
+        return pieces
+    for parts in (cell.split(), re.split(r"[/+&,]", cell)):
+        if len(parts) > 1 and _are_alike(parts, 3):
+            return parts
         if len(parts) > 1 and len({_shape(one) for one in parts}) == 1 and all(_is_number(one, _FEWEST + 1) for one in parts):
             return parts
     return [cell]
+
+
+def _are_alike(parts: list[str], fewest: int) -> bool:
+    """Whether all are of one shape, with letters and figures both, as numbers of one maker are."""
+    shaped = len({_shape(one) for one in parts}) == 1 and all(any(map(str.isalpha, one)) for one in parts)
+    return shaped and all(_is_number(one, fewest) for one in parts)
 
 
 def _is_number(text: str, fewest: int = _FEWEST) -> bool:
