@@ -14,7 +14,7 @@ from rangebook.book.load import load
 from rangebook.cli import main
 from rangebook.desk.fit import NotInBook
 from rangebook.desk.notes import said_of
-from rangebook.desk.proof_sheets import ProvedAt, places
+from rangebook.desk.proof_sheets import ProvedAt, places, sheet_of
 from rangebook.desk.prove import ReadingError, apart, as_data, explain, explanation_words, parse_reading, proof_lines, prove, units_asked
 from rangebook.electrics.relation import JOINED, OPEN, PathKind, Relation
 from rangebook.fitting.fitter import Fitter
@@ -269,3 +269,18 @@ def test_a_look_alike_that_cannot_be_on_the_vehicle_is_not_told_there() -> None:
                 assert not any(one.check in ("mount", "mating") and one.outcome == "against" for one in checked), (own.number, other.number)
             here += len(bench.others) - len(at.others)
     assert here and elsewhere, "and some were left out"
+
+
+def test_the_wrong_switch_can_be_one_of_another_family() -> None:
+    """Whatever bolts on and plugs in can have been put there: each is told where it reads otherwise than a good part."""
+    fitter, told = Fitter(load(ROOT).book), 0
+    for own in fitter.book.parts[:30]:
+        for at in list(places(fitter, own))[1:]:
+            strangers = [one.number for one in at.others if fitter.book.part(one.number).family != own.family]
+            if not strangers:
+                continue
+            faults = sheet_of(at.part, at.pin_of, at.positions, at.circuits, at.seats, at.others).faults.faults
+            wrong = {one.about[0] for one in faults if one.kind == "wrong" and one.changed}
+            assert wrong <= {one.number for one in at.others}
+            told += len(wrong.intersection(strangers))
+    assert told > 5

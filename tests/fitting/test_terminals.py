@@ -390,11 +390,13 @@ def test_every_cavity_that_a_wire_is_fanned_out_to_takes_it() -> None:
     assert fanned(new={"terminals": {"5": THIN}}).kind is NO
 
 
-def led(wires: dict[str, str], inside: list[dict[str, Any]], called: str = "backup_feed", cavities: str = "12345678") -> Verdict:
+def led(
+    wires: dict[str, str], inside: list[dict[str, Any]], called: str = "backup_feed", cavities: str = "12345678", joins: str = "plug_in"
+) -> Verdict:
     """A lead brings the feed to the cavities 1 and 5; the old part joins nothing of the wires but what the plain one does."""
     old = {"pins": {"1": "start_feed", "2": "start_out", "3": "backup_feed", "4": "backup_out"}, "contacts": CONTACTS}
     new = {"connector": "e", "pins": {"1": "start_feed", "2": "start_out", "5": called, "4": "backup_out"}, "contacts": inside}
-    lead = bench.kit(joins="plug_in", moves={"1": ["1", "5"], "2": "2", "4": "4"})
+    lead = bench.kit(joins=joins, moves={"1": ["1", "5"], "2": "2", "4": "4"})
     plug = {"wires": {cavity: {"circuit": circuit} for cavity, circuit in wires.items()}}
     supplied = bench.housing("e", outline="square", rows=[list(cavities)])
     made = book(*bench.entries_of(bench.Situation(8, "", "", "", old, new, plug, entries=(supplied, lead))))
@@ -409,6 +411,14 @@ def test_a_wire_that_a_lead_fans_out_is_not_moved_in_it() -> None:
     assert (found.kind, dict(found.moves)) == (REWIRE, {"4": "3"}), "the other wire gets out of the way"
     assert led({"1": "start_feed", "4": "backup_out"}, lit, cavities="1245").kind is NO, "and there is nowhere for it"
     assert led({"1": "start_feed", "2": "start_out"}, lit).kind is WITH_PARTS
+
+
+def test_where_there_is_no_wire_a_plug_that_is_cut_on_fans_none_out() -> None:
+    """A ready lead has its branches whether a wire is there or not."""
+    inside = [CONTACTS[0], {"pins": ["5", "4"], "closed": ["P"]}]
+    for joins in ("cut", "plug_in"):
+        found = led({"2": "start_out", "4": "backup_out"}, inside, joins=joins)
+        assert ("behaviour.moves_needed" in {reason.code for reason in found.checked}) is (joins == "plug_in"), joins
 
 
 def test_a_wire_that_is_fanned_out_is_called_as_any_of_its_pins() -> None:

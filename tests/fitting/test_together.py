@@ -253,6 +253,10 @@ def test_of_an_original_whose_connectors_nobody_states_it_is_not_known_which_plu
     assert judged(unsaid, lamp(), {**OLD, "number": "E"}, number="E", of="B").kind is VerdictKind.UNKNOWN
 
 
+def test_of_what_stays_along_the_connector_is_asked_for_too() -> None:
+    assert judged(main(), lamp(connector=None), main("E", goes_with=[]), number="E", of="B").kind is VerdictKind.UNKNOWN
+
+
 def test_what_cannot_be_told_from_another_by_its_number_does_not_go_along() -> None:
     twice = lamp("F", also_numbered=[{"number": "c"}])
     found = judged(OLD, main(), lamp(), twice)

@@ -78,7 +78,7 @@ def meter(rng: random.Random, nominal: float | None, tolerance: float) -> float:
 
 def test_random_readings_say_the_same_in_both(blank: Page, loaded: Loaded, fitter: Fitter) -> None:
     """Every part of the demo book, on the bench: one set of readings, of a ladder two, most of them of a planted fault with some noise."""
-    rng = random.Random(11)
+    rng = random.Random(12)
     computed = Computed(loaded, fitter)
     asked, wanted, told = [], [], set()
     planted: Counter[str] = Counter()

@@ -72,7 +72,9 @@ def places(fitter: Fitter, part: Part) -> Iterator[ProvedAt]:
         alike.setdefault((here, pin_of, seat.positions, outputs), []).append(seat)
     for (here, pin_of, lever, _), seats in alike.items():
         first = seats[0]
-        can_be = [one for one in others if _can_be_on(fitter, first, one)]
+        # Another family's part can be the wrong one as well, where it bolts on and plugs in.
+        further = [one.part for one in fitter.candidates(first) if one.part not in others and _is_look_alike(one.part, part)]
+        can_be = [one for one in (*others, *further) if _can_be_on(fitter, first, one)]
         alike_here = tuple(on_lever(fitter.book, lever, first.family, together(fitter.book, first, one)).part for one in can_be)
         yield ProvedAt(tuple(seats), here, pin_of, lever, known_circuits(first, here, dict(pin_of)), alike_here)
 
@@ -101,7 +103,11 @@ def bench_pins(part: Part) -> tuple[tuple[str, str], ...]:
 def look_alikes(book: Book, part: Part) -> list[Part]:
     """The other parts of a family with the same connectors, of which it is stated what closes where."""
     family = book.family_of(part)
-    return [one for one in family.parts if one is not part and one.sockets and one.sockets == part.sockets and one.contacts]
+    return [one for one in family.parts if _is_look_alike(one, part)]
+
+
+def _is_look_alike(one: Part, part: Part) -> bool:
+    return one is not part and bool(one.sockets and one.sockets == part.sockets and one.contacts)
 
 
 def _seats(fitter: Fitter, part: Part) -> Iterable[tuple[Seat, Mapping[str, str | None]]]:

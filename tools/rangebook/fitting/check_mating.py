@@ -122,7 +122,7 @@ def no_way(book: Book, seat: Seat, part: Part) -> list[Reason]:
         return [Reason(BareLeads(), Subject(Side.CANDIDATE, Of.CONNECTOR))]
     missing = [] if housings else [Reason(HousingNotStated(), Subject(Side.CANDIDATE, Of.CONNECTOR))]
     if len(plugs) > 1 and any(ways(book, (plug,), (own,)) for plug in plugs for own in stated.sockets):
-        lacking = without_plug(book, seat, stated)
+        lacking = without_plug(book, seat, stated, stays=True)
         missing += [Reason(CompanionHousingNotStated(one), Subject(Side.CANDIDATE, Of.CONNECTOR)) for one in lacking]
     if not missing and len(plugs) > len(housings):
         return [_hanging(book, plugs, housings)]

@@ -112,11 +112,13 @@ def others_of(book: Book, seat: Seat, part: Part) -> list[str]:
     return [*_brought(book, seat, part), *seat.original.goes_with]
 
 
-def without_plug(book: Book, seat: Seat, part: Part) -> list[str]:
-    """The numbers of what does some of the work beside a part, or may, and of which nobody says what plug goes on it. What is only needed
-    and not in the book may be anything, a bracket or a gasket."""
-    numbers = dict.fromkeys(_brought(book, seat, part))
-    return [number for number in numbers if (not other.sockets if (other := book.part(number)) else number in part.goes_with)]
+def without_plug(book: Book, seat: Seat, part: Part, stays: bool = False) -> list[str]:
+    """The numbers of what a part brings along that does some of the work, or may, and of which nobody says what plug goes on it; with
+    ``stays`` of what is on the vehicle beside the original too. What is only needed and not in the book may be anything, a bracket or a
+    gasket."""
+    numbers = dict.fromkeys(others_of(book, seat, part) if stays else _brought(book, seat, part))
+    at_work = (*part.goes_with, *seat.original.goes_with)
+    return [number for number in numbers if (not other.sockets if (other := book.part(number)) else number in at_work)]
 
 
 def _brought(book: Book, seat: Seat, part: Part) -> list[str]:

@@ -164,12 +164,14 @@ class Way:
 def loops_in(plug: Plug, leg: Leg) -> list[tuple[str, ...]]:
     """The jumpers inside a plug that goes on, by its cavities: the vehicle's own are cut off with its plug, a kit's are in its bag.
     Where the old plug stays, with an adapter lead, so do its jumpers, at the cavities that they are led to. What a lead fans out to is
-    joined in the lead, whatever is cut off behind it."""
+    joined in the lead, whatever is cut off behind it; in a plug that is cut on only where there is a wire."""
     found = [tuple(socket_and_cavity(end)[1] for end in loop) for loop in plug.loops if socket_and_cavity(loop[0])[0] == leg.plug.name]
     fans: list[tuple[str, ...]] = []
+    wired = {cavity for name, cavity in map(socket_and_cavity, plug.wires) if name == leg.plug.name}
     for kit in leg.kits:
         found = [*(_led(found, kit) if kit.joins == PLUG_IN else ()), *kit.jumpers]
-        fans = [*_led(fans, kit), *kit.fans.values()]
+        fans = [*_led(fans, kit), *(every for old, every in kit.fans.items() if kit.joins in READY_MADE or old in wired)]
+        wired = {new for old in wired for new in kit.places(old)}
     return [tuple(leg.plug.label(end) for end in loop) for loop in (*found, *fans)]
 
 
