@@ -109,7 +109,15 @@ def _words(computed: Computed, part: Part, sheet: Sheet) -> ProofWords:
         (at, say("proof.insulation", terminal=one.terminal, tied=tuple(map(end, one.tied))))
         for at, one in enumerate(proof.insulation, len(proof.probes))
     )
-    notes = [say("proof.unproved", a=end(a), b=end(b), positions=at) for (a, b), at in proof.unproved]
+    unproved: dict[tuple[str, ...], list[str]] = {}
+    for (a, b), where in proof.unproved:
+        unproved.setdefault(tuple(where), []).append(say("proof.pair", a=end(a), b=end(b)))
+    notes = [
+        say("proof.unproved_anywhere", contacts=contacts)
+        if where == proof.positions
+        else say("proof.unproved", contacts=contacts, positions=where)
+        for where, contacts in unproved.items()
+    ]
     notes += [say("proof.unstated", a=end(a), b=end(b)) for a, b in proof.unstated]
     notes += [
         say("proof.left_out", terminal=one.terminal, left_out=tuple(map(end, one.left_out))) for one in proof.insulation if one.left_out
