@@ -34,6 +34,7 @@ def numbers(computed: Computed) -> dict[str, Any]:
             ]
             for family in book.families.values()
         ],
+        **({"former": former} if (former := _former(computed)) else {}),
         "others": _others(computed),
         "shelf": [[one.number, one.pieces, one.place] for one in computed.shelf],
         "kits": [[kit.number, kit.title, urls.kit_url(kit.id)] for kit in book.kits.values()],
@@ -45,6 +46,12 @@ def numbers(computed: Computed) -> dict[str, Any]:
             "says": {str(outcome): outcome_words(outcome) for outcome in Outcome},
         },
     }
+
+
+def _former(computed: Computed) -> dict[str, str]:
+    """Id that a family had, and no family has now -> its id."""
+    families = computed.book.families
+    return {old: family.id for family in reversed(families.values()) for old in family.former_ids if old not in families}
 
 
 def _others(computed: Computed) -> list[list[Any]]:

@@ -20,6 +20,7 @@ const home = need(document, "[data-compare]", HTMLElement);
 const place = need(home, "[data-compare-place]", HTMLElement);
 const form = need(home, "[data-compare-form]", HTMLElement);
 const book = bookOf(home);
+await book.renewSeat().catch(() => {});
 const query = new URLSearchParams(location.search);
 
 /** @type {Mark[]} */

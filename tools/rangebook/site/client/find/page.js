@@ -379,4 +379,5 @@ addEventListener("popstate", () => {
 if (box.value && !asked().text && !vinIn(box.value)) history.replaceState(null, "", addressOf(box.value));
 else if (!box.value || asked().text) box.value = asked().text;
 ready().catch(() => {});
-show();
+if (asked().seat) book.renewSeat().catch(() => {}).then(show);
+else show();

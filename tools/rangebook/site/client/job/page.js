@@ -160,4 +160,4 @@ function proofSection(proof, part) {
 }
 
 printer.addEventListener("click", () => print());
-show();
+book.renewSeat().catch(() => {}).then(show);

@@ -17,6 +17,7 @@ const place = need(home, "[data-lever-place]", HTMLElement);
 const form = need(home, "[data-lever-form]", HTMLElement);
 const head = need(home, "[data-lever-head]", HTMLElement);
 const book = bookOf(home);
+await book.renewSeat().catch(() => {});
 const query = new URLSearchParams(location.search);
 
 /** @type {Reading} */

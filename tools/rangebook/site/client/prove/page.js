@@ -33,6 +33,7 @@ const head = need(home, "[data-prove-head]", HTMLElement);
 const cure = need(home, "[data-prove-remedy]", HTMLElement);
 const road = need(home, "[data-prove-road]", HTMLElement);
 const book = bookOf(home);
+await book.renewSeat().catch(() => {});
 const query = new URLSearchParams(location.search);
 
 /** @param {Proofs} data @param {string} key @param {string} gone */

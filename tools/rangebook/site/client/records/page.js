@@ -21,6 +21,7 @@ const home = need(document, "[data-records]", HTMLElement);
 const at = (name) => need(home, `[data-records-${name}]`, HTMLElement);
 const status = at("status");
 const book = bookOf(home);
+await book.renewSeat().catch(() => {});
 const query = new URLSearchParams(location.search);
 
 /** Where this browser keeps nothing, they are here until the page is left. */

@@ -60,6 +60,16 @@ export function bookOf(home) {
     to,
     index,
     numbers,
+    /** Of an edition in which the family of its seat had another id an address is made today's: it was sent, or printed. */
+    renewSeat: async () => {
+      const query = new URLSearchParams(location.search);
+      const seat = query.get("seat");
+      const former = seat ? (await index()).former : undefined;
+      const family = familyOfSeat(seat ?? "");
+      if (!former || !Object.hasOwn(former, family)) return;
+      query.set("seat", `${former[family]}${seat?.slice(family.length)}`);
+      history.replaceState(history.state, "", `?${query}`);
+    },
     /** What lies on the shelf, as this device has it, else as the book has it. */
     shelf: async () => {
       const kept = keptShelf();

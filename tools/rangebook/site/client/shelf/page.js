@@ -154,4 +154,4 @@ addEventListener("popstate", () => {
   showVehicle();
 });
 vehicle.value = new URLSearchParams(location.search).get("vehicle") ?? "";
-show();
+book.renewSeat().catch(() => {}).then(show);
