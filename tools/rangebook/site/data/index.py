@@ -34,7 +34,7 @@ def numbers(computed: Computed) -> dict[str, Any]:
             ]
             for family in book.families.values()
         ],
-        **({"former": former} if (former := _former(computed)) else {}),
+        "former": _former(computed),
         "others": _others(computed),
         "shelf": [[one.number, one.pieces, one.place] for one in computed.shelf],
         "kits": [[kit.number, kit.title, urls.kit_url(kit.id)] for kit in book.kits.values()],
@@ -51,7 +51,12 @@ def numbers(computed: Computed) -> dict[str, Any]:
 def _former(computed: Computed) -> dict[str, str]:
     """Id that a family had, and no family has now -> its id."""
     families = computed.book.families
-    return {old: family.id for family in reversed(families.values()) for old in family.former_ids if old not in families}
+    found: dict[str, str] = {}
+    for family in families.values():
+        for old in family.former_ids:
+            if old not in families:
+                found.setdefault(old, family.id)
+    return found
 
 
 def _others(computed: Computed) -> list[list[Any]]:

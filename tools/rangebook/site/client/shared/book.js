@@ -64,10 +64,11 @@ export function bookOf(home) {
     renewSeat: async () => {
       const query = new URLSearchParams(location.search);
       const seat = query.get("seat");
-      const former = seat ? (await index()).former : undefined;
-      const family = familyOfSeat(seat ?? "");
-      if (!former || !Object.hasOwn(former, family)) return;
-      query.set("seat", `${former[family]}${seat?.slice(family.length)}`);
+      if (!seat) return;
+      const { former } = await index();
+      const family = familyOfSeat(seat);
+      if (!Object.hasOwn(former, family)) return;
+      query.set("seat", `${former[family]}${seat.slice(family.length)}`);
       history.replaceState(history.state, "", `?${query}`);
     },
     /** What lies on the shelf, as this device has it, else as the book has it. */

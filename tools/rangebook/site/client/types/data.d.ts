@@ -12,7 +12,7 @@ export interface NumberIndex {
   edition: string;
   families: [id: string, title: string, numbers: string[], statuses: string][];
   /** An id that a family had, and the one that it has. */
-  former?: Record<string, string>;
+  former: Record<string, string>;
   /** Other numbers that a part goes by; family and part by their places. */
   others: [number: string, whose: string, family: number, part: number][];
   kits: [number: string, title: string, url: string][];
