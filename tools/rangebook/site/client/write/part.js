@@ -320,6 +320,7 @@ export function partOf(book, changed) {
   const inside = {
     state: () => made?.state(),
     restore: async (state) => {
+      if (!state) return;
       await loaded;
       await made?.restore(state);
       changed();
@@ -329,6 +330,8 @@ export function partOf(book, changed) {
   const number = {
     state: which.state,
     restore: async (state) => {
+      // Nothing that was typed while the entry was on its way is taken back for a part that nobody chose.
+      if (!state) return;
       await loaded;
       which.restore(state);
       await loaded;
