@@ -19,7 +19,7 @@ from rangebook.reading import front_matter, text
 from rangebook.reading.entry import read_entry
 from rangebook.reading.finding import Problem
 from rangebook.reading.form import encoded, form_of
-from rangebook.reading.located import Mark
+from rangebook.reading.located import Mark, plain
 from rangebook.words.catalogue import Words, say
 
 _ENDS = ("from", "to")
@@ -52,7 +52,7 @@ def migrate(file: str, data: bytes) -> FixedFile | Words | None:
 
 def _meant(front: Any) -> Any:
     """What the entry says in the second version, as plain data."""
-    made = _plain(front)
+    made = plain(front)
     vehicles: Any = made.get("applications")
     for one in vehicles if isinstance(vehicles, list) else ():
         if isinstance(one, dict) and _is_dated(one):
@@ -62,12 +62,6 @@ def _meant(front: Any) -> Any:
         if isinstance(link.get("needs"), list):
             link["needs"] = [{"kit": need} if isinstance(need, str) else need for need in link["needs"]]
     return made
-
-
-def _plain(node: Any) -> Any:
-    if isinstance(node, dict):
-        return {key: _plain(value) for key, value in node.items()}
-    return [_plain(one) for one in node] if isinstance(node, list) else node
 
 
 def _links(front: Any) -> Iterator[dict[str, Any]]:

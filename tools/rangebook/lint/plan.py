@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
+from rangebook.book.former_ids import Index, now_called
 from rangebook.book.load import Loaded, assemble
 from rangebook.lint.engine import allowed_places, lint
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.fixing.fixer import Fixer, Safety
 from rangebook.lint.fixing.page import LONGEST, Page
-from rangebook.lint.fixing.renamed import Index, now_called
 from rangebook.lint.fixing.typed import Known
 from rangebook.lint.fixing.verify import fixed, verified
 from rangebook.lint.linted import Linted

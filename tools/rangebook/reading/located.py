@@ -72,6 +72,13 @@ class Seq(list[Any]):
         return _mark(self.item_places[index] if 0 <= index < len(self.item_places) else None, self)
 
 
+def plain(value: Any) -> Any:
+    """The same in mappings and lists of one's own, which remember no places and can be changed."""
+    if isinstance(value, dict):
+        return {key: plain(inner) for key, inner in value.items()}
+    return [plain(inner) for inner in value] if isinstance(value, list) else value
+
+
 def steps(node: Map | Seq) -> Iterator[tuple[str | int, Any, tuple[Mark, ...]]]:
     """Each key or index of a node with its value and where it begins; of a key also where its value does."""
     if isinstance(node, Map):

@@ -15,11 +15,12 @@ from rangebook.book.model import Family, Part
 from rangebook.book.numbers import normalise
 from rangebook.desk.importing.columns import CONTACTS, FITTED
 from rangebook.desk.importing.mapping import ColumnMapping, MappingError
-from rangebook.desk.importing.rows import RowError, RowFacts, plain
+from rangebook.desk.importing.rows import RowError, RowFacts
 from rangebook.desk.new.checking import file_of, id_from, problems_of
 from rangebook.desk.writing import yaml_text
 from rangebook.desk.writing.insertion import NotInsertedError, with_items
 from rangebook.reading.entry import read_entry
+from rangebook.reading.located import plain
 from rangebook.schema.check import Checker
 from rangebook.schema.fields import ordered, value_of
 from rangebook.schema.store import Schemas

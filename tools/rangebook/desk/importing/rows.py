@@ -10,6 +10,7 @@ from typing import Any
 from rangebook.desk.importing.columns import CONTACTS, FAMILY, FITTED, HUB_TURNS, LOOPS, WAYS, Columns, Condition
 from rangebook.desk.importing.mapping import ColumnMapping, folded_cell
 from rangebook.desk.importing.spoiled import error_word, numbers_in, why_not
+from rangebook.reading.located import plain
 from rangebook.reading.sheet import Held
 from rangebook.reading.strict_yaml import parse
 from rangebook.reading.table import Row, Table
@@ -192,13 +193,6 @@ def _vehicles(said: _Cells, can_be: Columns) -> Iterator[dict[str, Any]]:
             **({"cranks": cranks} if cranks else {}),
             **_condition(said, can_be.condition),
         }
-
-
-def plain(value: Any) -> Any:
-    """Without marks."""
-    if isinstance(value, dict):
-        return {key: plain(inner) for key, inner in value.items()}
-    return [plain(inner) for inner in value] if isinstance(value, list) else value
 
 
 class _Cells:

@@ -11,6 +11,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import Part
 from rangebook.desk.new.fields import fields
 from rangebook.desk.writing import yaml_text
+from rangebook.reading.located import plain
 from rangebook.schema.fields import Field, ordered
 from rangebook.schema.store import Schemas
 
@@ -40,19 +41,13 @@ def facts_like(book: Book, part: Part, schemas: Schemas) -> dict[str, Any]:
         if key == "mounts":
             source = {key: {part.mount: front[key][part.mount]}} if part.mount in family.mounts else {}
         if key in source:
-            found[key] = _plain(source[key])
+            found[key] = plain(source[key])
     return found
 
 
 def alike(schemas: Schemas) -> list[str]:
     """What one part can have like another."""
     return [one.key for one in fields(schemas, "switch") if one.alike]
-
-
-def _plain(value: Any) -> Any:
-    if isinstance(value, dict):
-        return {key: _plain(inner) for key, inner in value.items()}
-    return [_plain(inner) for inner in value] if isinstance(value, list) else value
 
 
 def compose(draft: Draft, schemas: Schemas) -> str:

@@ -2,25 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import NamedTuple
 
-from rangebook.book.model import Connector, Family, Kit
 from rangebook.lint.fixing.edits import Change, Edit
 from rangebook.lint.fixing.page import Page
 from rangebook.lint.fixing.typed import typed
-
-Index = Mapping[str, Connector] | Mapping[str, Kit] | Mapping[str, Family]
-
-
-def now_called(index: Index) -> dict[str, str]:
-    """Former id -> the id of today, of the entries of one kind; an id that an entry has now is that entry's."""
-    found: dict[str, str] = {}
-    for entry in index.values():
-        for old in entry.former_ids:
-            if old not in index:
-                found.setdefault(old, entry.id)
-    return found
 
 
 class Named(NamedTuple):

@@ -9,6 +9,7 @@ from rangebook.lint.fixing.edits import Change, Fix, apply
 from rangebook.lint.fixing.page import Page
 from rangebook.reading.entry import Entry
 from rangebook.reading.finding import Problem
+from rangebook.reading.located import plain
 from rangebook.reading.strict_yaml import TAB
 
 MOST = 50
@@ -67,7 +68,7 @@ def _prose(entry: Entry) -> list[str]:
 
 def _changed(front: Any, changes: Sequence[Change]) -> Any:
     """Plain data with the changes made in it."""
-    data = _plain(front)
+    data = plain(front)
     for change in sorted(changes, key=lambda one: (-len(one.path), one.is_key)):
         owner = data
         for step in change.path[:-1]:
@@ -78,9 +79,3 @@ def _changed(front: Any, changes: Sequence[Change]) -> Any:
         else:
             owner[last] = change.new
     return data
-
-
-def _plain(node: Any) -> Any:
-    if isinstance(node, dict):
-        return {key: _plain(value) for key, value in node.items()}
-    return [_plain(value) for value in node] if isinstance(node, list) else node

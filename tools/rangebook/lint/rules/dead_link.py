@@ -48,8 +48,8 @@ from collections.abc import Container, Iterator
 from itertools import islice
 from urllib.parse import unquote
 
+from rangebook.book.former_ids import Index, now_called
 from rangebook.lint.context import WholeBook
-from rangebook.lint.fixing.renamed import Index, now_called
 from rangebook.lint.prose import MOST, place
 from rangebook.lint.rule import BookCheck, Problem, Severity, Told, problem_at, rule
 from rangebook.lint.words import NEAR, Nearest

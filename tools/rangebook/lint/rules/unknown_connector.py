@@ -30,13 +30,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.book import Book
+from rangebook.book.former_ids import now_called
 from rangebook.book.model import KeyPath, socket_path
 from rangebook.lint.context import WholeBook
 from rangebook.lint.fixing.edits import Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import FIX
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.fixing.renamed import named, now_called
+from rangebook.lint.fixing.renamed import named
 from rangebook.lint.rule import BookCheck, Owner, Problem, Severity, Told, problem, rule
 from rangebook.lint.words import NEAR, Nearest
 

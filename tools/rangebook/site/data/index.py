@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rangebook.book import trouble_codes
+from rangebook.book.former_ids import now_called
 from rangebook.book.model import Application
 from rangebook.fitting.standing import Group
 from rangebook.fitting.verdict import VerdictKind
@@ -34,7 +35,7 @@ def numbers(computed: Computed) -> dict[str, Any]:
             ]
             for family in book.families.values()
         ],
-        "former": _former(computed),
+        "former": now_called(computed.book.families),
         "others": _others(computed),
         "shelf": [[one.number, one.pieces, one.place] for one in computed.shelf],
         "kits": [[kit.number, kit.title, urls.kit_url(kit.id)] for kit in book.kits.values()],
@@ -46,17 +47,6 @@ def numbers(computed: Computed) -> dict[str, Any]:
             "says": {str(outcome): outcome_words(outcome) for outcome in Outcome},
         },
     }
-
-
-def _former(computed: Computed) -> dict[str, str]:
-    """Id that a family had, and no family has now -> its id."""
-    families = computed.book.families
-    found: dict[str, str] = {}
-    for family in families.values():
-        for old in family.former_ids:
-            if old not in families:
-                found.setdefault(old, family.id)
-    return found
 
 
 def _others(computed: Computed) -> list[list[Any]]:

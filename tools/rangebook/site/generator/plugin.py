@@ -36,7 +36,7 @@ from rangebook.site.output.shares import Shares
 from rangebook.site.pages import Page, Shell
 from rangebook.site.pages.every import every_page, handbook_nav
 from rangebook.site.prose import as_typed
-from rangebook.site.shared.look import coloured, logo_file, own_style
+from rangebook.site.shared.look import coloured, logo_address, logo_file, own_style
 from rangebook.site.shared.policy import IN_A_PAGE_OF_THE_BAY, IN_THE_PAGE
 from rangebook.site.shared.render import render
 from rangebook.site.shared.scripts import needed, scripts, sent
@@ -164,7 +164,7 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             "edition": self.computed.edition,
             "home": home,
             "bar": self.computed.settings.colours["bar"],
-            "logo": next(iter(logo_file(self.computed.settings)), ""),
+            "logo": logo_address(self.computed.settings),
             "client": page.client if page else (),
             "needed": needed(["find/page.js"] if home else [one for one in page.client if one.endswith(".js")] if page else []),
             "indexes": (NUMBERS_URL, NAMES_URL) if home else (),

@@ -23,7 +23,13 @@ def coloured(text: str, settings: Settings) -> str:
     return text
 
 
+def logo_address(settings: Settings) -> str:
+    """Where the logo is; empty where there is none."""
+    name, _ = settings.logo
+    return f"{LOGO}{PurePosixPath(name).suffix.lower()}" if name else ""
+
+
 def logo_file(settings: Settings) -> dict[str, bytes]:
     """Address -> bytes of the logo, without place and time; nothing where there is none."""
-    name, data = settings.logo
-    return {f"{LOGO}{PurePosixPath(name).suffix.lower()}": stripped(data)} if name else {}
+    address = logo_address(settings)
+    return {address: stripped(settings.logo[1])} if address else {}
