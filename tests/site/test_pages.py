@@ -315,7 +315,11 @@ def test_a_kit_says_where_each_wire_goes_and_who_needs_it(site_dir: Path, loaded
     for kit in loaded.book.kits.values():
         content = at(site_dir, f"kits/{kit.id}")
         rows = css(content, ".wiremap tbody tr")
-        assert [(text(row[0]), text(row[2]).split()[0]) for row in rows] == list(kit.moves.items())
+        shown = {text(row[0]): text(row[2]) for row in rows}
+        assert list(shown) == list(kit.moves)
+        for wire, place in kit.moves.items():
+            branches = kit.fans.get(wire, (place,))
+            assert shown[wire].startswith(", ".join(branches)), (kit.id, wire)
         for size in kit.seals or ():
             assert str(size) in text(content.get_element_by_id("Bag"))
         needing = {

@@ -54,7 +54,9 @@ def test_the_quick_way_tells_the_same(demo: dict[str, bytes], seed: int) -> None
 def test_the_edits_do_change_verdicts_and_findings(demo: dict[str, bytes]) -> None:
     """The test above would prove nothing with edits that change nothing."""
     kinds = set()
-    for seed in range(0, EDITS, 3):
+    for seed in range(EDITS):
         shared = states_of(demo, edited(demo, seed, 2))
         kinds |= {(one.differs, one.old.state, one.new.state, bool(one.safety)) for one in verdict_changes(shared, SafetyCircuits(shared))}
-    assert len(kinds) >= 8, kinds
+        if len(kinds) >= 8:
+            return
+    pytest.fail(f"only {len(kinds)} kinds of changes: {kinds}")

@@ -13,8 +13,9 @@ from tests.lint.seeding.sowing import Ground, Seed
 @operator("two wires of a kit to one cavity", "kit-moves")
 def _(ground: Ground) -> Iterator[Seed]:
     for source in ground.of("kit"):
-        pairs = source.at("moves").pairs
-        for (_, one), (_, other) in itertools.pairwise(pairs):
+        # A wire that fans out has a list here.
+        whole = [place for _, place in source.at("moves").pairs if not isinstance(place, Sequence)]
+        for one, other in itertools.pairwise(whole):
             yield source.put(other, one.value)
 
 
