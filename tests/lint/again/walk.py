@@ -18,9 +18,11 @@ from types import SimpleNamespace
 from unittest import mock
 
 import generate
-from rangebook.book.index import Index, digest_of, load_around, load_naming
+from rangebook.book.index import Index, digest_of, load_around, load_naming, with_index
 from rangebook.book.load import Loaded, load
+from rangebook.cli.impact import URLS, impact_around
 from rangebook.desk.fit import FitAnswer, NotInBook, as_data, fit, judged_in
+from rangebook.desk.impact.data import as_data as impact_data
 from rangebook.desk.look import look, nearest_numbers, with_status
 from rangebook.desk.prove import ReadingError
 from rangebook.desk.prove import as_data as proof_data
@@ -29,10 +31,14 @@ from rangebook.lint.again import Found, lint_again, note
 from rangebook.lint.around import errors_around
 from rangebook.lint.engine import lint_files
 from rangebook.lint.linted import Linted
-from rangebook.reading import listing
+from rangebook.lint.revisions import lint_both
+from rangebook.reading import git, listing
 from rangebook.reading.files import read_all
+from rangebook.revisions.report import Impact, impact
+from rangebook.revisions.states import schemas_over, two_states
 from rangebook.schema.errors import SchemaError
 from rangebook.schema.store import load_schemas, shipped
+from tests.committing import git as git_in
 
 NUMBER = re.compile(r"(?:number|came_with): ([A-Z0-9][\w/. -]*?)(?=[,}\n])")
 ID = re.compile(r"(?:connector|from|to|kit): ([a-z][a-z0-9-]+)")
@@ -47,9 +53,9 @@ class Walk:
         shutil.copytree(shipped("schema"), root / "shipped-schema")
         self.states = [self._state()]
         self.steps: list[str] = []
-        self.ahead = 0
+        self.ahead = self.excerpts = 0
         self.commits: list[str] = []
-        self._git("init", "-q", "-b", "main")
+        git_in(self.root, "init", "-q", "-b", "main")
         self.commit()
 
     # The two ways
@@ -87,7 +93,31 @@ class Walk:
             with self._clock():
                 found = _answered(lambda root, asked=asked: load_around(root, asked), self.root, answer)
             self._same(found, _answered(load, self.root, answer), asked)
-        self._same(*(_told(lambda way=way: _looked_up(way(self.root), word)) for way in (lambda root: load_naming(root, word), load)), word)
+        ways = (lambda root: load_naming(root, word, lambda book: bool(look(book, word))), load)
+        self._same(*(_told(lambda way=way: _looked_up(way(self.root), word)) for way in ways), word)
+
+    def check_impact(self) -> None:
+        """What has changed since a commit is what two whole books differ in. ``excerpts`` counts how often no whole book was read."""
+        repository = git.open_repository(self.root)
+        base = git.named_base(repository, self.commits[-1] if self.lots.random() < 0.7 else self.lots.choice(self.commits))
+
+        def around(index: Index) -> list[Impact]:
+            found = impact_around(index, repository, base, self.today) if index.refresh() else None
+            return [] if found is None else [found]
+
+        def whole() -> Impact:
+            new = list(read_all(self.root))
+            old = git.book_at(repository, base.commit, dict(new))
+            schemas = schemas_over(load_schemas(None), old.schema, base.words), load_schemas(self.root)
+            states = two_states(self.root, old.entries, new, *schemas)
+            return impact(states, base.words, base.commit, *lint_both(states.old, states.new, self.today, states.fitters))
+
+        with self._clock():
+            again = _told(lambda: [impact_data(one, URLS) for one in with_index(self.root, around) or ()])
+        if again:
+            self.excerpts += isinstance(again, list)
+            afresh = _told(lambda: [impact_data(whole(), URLS)])
+            self._same(again, afresh, base)
 
     @contextmanager
     def _clock(self) -> Iterator[None]:
@@ -232,13 +262,13 @@ class Walk:
         path.write_text(json.dumps(asked), "utf-8")
 
     def commit(self) -> None:
-        self._git("add", "-A")
-        self._git("commit", "-q", "--allow-empty", "-m", "x")
-        self.commits.append(self._git("rev-parse", "HEAD"))
+        git_in(self.root, "add", "-A")
+        git_in(self.root, "commit", "-q", "--allow-empty", "-m", "x")
+        self.commits.append(git_in(self.root, "rev-parse", "HEAD"))
 
     def switch_branch(self) -> None:
         """All that is tracked as it was committed; what was not committed stays where it is in nobody's way."""
-        self._git("checkout", "-q", "-f", self.lots.choice(self.commits))
+        git_in(self.root, "checkout", "-q", "-f", self.lots.choice(self.commits))
 
     def turn_clock(self) -> None:
         self.ahead = self.lots.choice([0, 0, 3600, -3600, -1, 86_400 * 400])
@@ -312,10 +342,6 @@ class Walk:
             self.states.append(self._state())
 
     # What the steps are made of
-
-    def _git(self, *command: str) -> str:
-        who = ("-c", "user.name=walk", "-c", "user.email=walk@example.org", "-c", "commit.gpgsign=false", "-c", "gc.auto=0")
-        return subprocess.run(("git", *who, *command), cwd=self.root, check=True, capture_output=True, text=True).stdout.strip()
 
     def _state(self) -> dict[str, bytes]:
         return {path.relative_to(self.root).as_posix(): path.read_bytes() for path in sorted(self.root.glob("entries/*/*.md"))}
