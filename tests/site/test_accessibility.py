@@ -36,9 +36,7 @@ def is_dark(page: Page) -> bool:
 
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 @pytest.mark.parametrize("state", EVERY_STATE)
-def test_axe_finds_nothing(
-    open_tab: Callable[..., Tab], site_url: str, places: dict[str, Place], state: str, size: dict[str, int]
-) -> None:
+def test_axe_finds_nothing(open_tab: Callable[..., Tab], site_url: str, places: dict[str, Place], state: str, size: dict[str, int]) -> None:
     page = open_tab(viewport=size, color_scheme="light", reduced_motion="reduce").page
     page.goto(site_url + places[state].address)
     page.locator(places[state].there).first.wait_for()

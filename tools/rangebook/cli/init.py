@@ -35,6 +35,7 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--name", metavar="NAME", help="what the book is called (the folder's name)")
     parser.add_argument("--address", metavar="URL", default="", help="where the site will be published; the codes on labels lead there")
     parser.add_argument("--contact", metavar="TEXT", default="", help="whom to ask, at the foot of each page")
+    parser.add_argument("--region", metavar="CODE", default="", help="where it is read, as GB or US: its units and paper go by it")
     parser.add_argument("--forge", choices=FORGES, help="with a workflow that checks each change and builds the site there")
     parser.add_argument("--program", metavar="WHAT", default=PROGRAM, help="what that workflow installs, as pip takes it (%(default)s)")
     parser.add_argument("--no-license", action="store_true", help="without CC BY 4.0 for the entries: choose what becomes of them later")
@@ -47,6 +48,7 @@ def run(args: argparse.Namespace) -> int:
         args.name or folder.name,
         address=args.address,
         contact=args.contact,
+        region=args.region,
         forge=args.forge or "",
         program=args.program,
         licensed=not args.no_license,
