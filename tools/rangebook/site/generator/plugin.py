@@ -43,6 +43,7 @@ from rangebook.site.shared.look import coloured, logo_address, logo_file, own_st
 from rangebook.site.shared.policy import IN_A_PAGE_OF_THE_BAY, IN_THE_PAGE
 from rangebook.site.shared.render import render
 from rangebook.site.shared.scripts import needed, scripts, sent
+from rangebook.words.measures import put_first
 
 _HOME = Path(__file__).parents[1]
 
@@ -98,6 +99,7 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         """What it takes to write pages, once the book is there."""
         assert self.computed is not None
         self.computed.settings = read_settings(self.computed.loaded.root)[0]
+        put_first(self.computed.settings.units)
         self.computed.site_url = config.site_url or ""
         self.computed.repository = repository(config.repo_url, config.edit_uri)
         self._ours = set(config.plugins) <= _KNOWN_PLUGINS
@@ -247,6 +249,8 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             "base": base.rstrip("/"),
             "edition": self.computed.stamp,
             "home": home,
+            "language": self.computed.settings.language_tag,
+            "units": self.computed.settings.units,
             "bar": self.computed.settings.colours["bar"],
             "logo": logo_address(self.computed.settings),
             "client": page.client if page else (),
