@@ -83,8 +83,8 @@ def test_only_what_hangs_together_with_an_edit_is_made(book: Path, monkeypatch: 
     made: list[str] = []
     make = writer.Writer._made
     monkeypatch.setattr(writer.Writer, "_made", lambda self, piece, key, out: made.append(piece.name) or make(self, piece, key, out))
-    monkeypatch.setattr("rangebook.site.output.shares.processors", lambda: 1)
-    entry = sorted(book.glob("entries/switches/*.md"))[0]
+    monkeypatch.setattr("rangebook.site.generator.writer.processors", lambda: 1)
+    entry = min(book.glob("entries/switches/*.md"))
     entry.write_text(entry.read_text("utf-8") + "\nSeen again.\n", "utf-8")
     build_site(checked(book), site)
     assert len(made) == 1
@@ -109,7 +109,7 @@ def test_only_what_hangs_together_with_an_edit_is_made(book: Path, monkeypatch: 
 def test_what_is_written_into_a_site_is_not_written_into_the_one_before(book: Path) -> None:
     """Files may be the very same ones in both while the old site is still there."""
     site, old = book.parent / "site", book.parent / "old"
-    page = sorted(site.glob("connectors/*/index.html"))[0].relative_to(site)
+    page = min(site.glob("connectors/*/index.html")).relative_to(site)
     before = (site / page).read_bytes()
     old.mkdir()
     os.link(site / page, old / "page")

@@ -6,7 +6,6 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-import secrets
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cached_property
 from importlib.metadata import version
@@ -25,6 +24,7 @@ from rangebook.book.build import Item
 from rangebook.book.model import Family
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.lint.brought import points
+from rangebook.reading.crew import Crew, processors
 from rangebook.reading.prose_bounds import beyond
 from rangebook.schema.store import shipped
 from rangebook.site.api.data import Api
@@ -36,8 +36,7 @@ from rangebook.site.facts.edition import DATE, ENTRIES, MARK
 from rangebook.site.facts.history import FEED_URL, feed
 from rangebook.site.facts.pieces import Piece
 from rangebook.site.output.folder import Folder, Late
-from rangebook.site.output.kept import Kept, Part, by_line, from_lines
-from rangebook.site.output.shares import Shares
+from rangebook.site.output.kept import Kept, Part
 from rangebook.site.pages import Page, Shell
 from rangebook.site.prose import as_typed
 from rangebook.site.shared.render import render
@@ -71,14 +70,13 @@ class Writer:
                 self._pages.setdefault(page.entry, []).append(page)
         self.site = Path(config.site_dir)
         self.late = late(computed)
-        self._notes = f"{self.site}/.made-{secrets.token_hex(8)}-"
         self._items: dict[str, Item] = {item.entry.file: item for item in computed.book.items}
         self._at = {file: at for at, file in enumerate(self._items)}
         self._prose: dict[str, str] = {}
         self.searched: list[dict[str, Any]] = []
         self._env: jinja2.Environment | None = None
         self._markdown: Markdown | None = None
-        self._shares: Shares | None = None
+        self._crew: Crew[Part | None] | None = None
 
     @cached_property
     def basis(self) -> str:
@@ -109,16 +107,12 @@ class Writer:
             new = {file for piece in self._pieces if not self._kept.knows(piece.name, self._key(piece)) for file in piece.files}
             linked = (page for entry in sorted(new) for page in self._pages.get(entry, ()) if _is_linked(page))
             self._read(list(linked))
-        self._shares = Shares(len(self._pieces) + 1, self._write)
+        self._crew = Crew(len(self._pieces) + 1, self._write, processors())
 
     def finish(self) -> dict[str, Part]:
         """Have all pieces done, and what goes by all of them; what was written for each."""
-        assert self._shares is not None
-        self._shares.finish()
-        parts: dict[str, Part] = {}
-        for path in sorted(self.site.glob(f"{Path(self._notes).name}*")):
-            parts |= from_lines(path.read_text("utf-8").splitlines())
-            path.unlink()
+        assert self._crew is not None
+        parts = {piece.name: part for piece, part in zip((None, *self._pieces), self._crew.results(), strict=True) if piece and part}
         said = {piece: Said(*json.loads(parts[piece.name].said)) for piece in self._pieces}
         open_in = {file for piece, one in said.items() if one.open for file in piece.files}
         self._computed.open_in = {family.id for family in self._computed.book.families.values() if family.entry.file in open_in}
@@ -127,9 +121,9 @@ class Writer:
 
     def stop(self) -> None:
         """Nothing more is to be done."""
-        if self._shares is not None:
-            self._shares.stop()
-            self._shares = None
+        if self._crew is not None:
+            self._crew.stop()
+            self._crew = None
 
     def of_the_book(self, name: str) -> None:
         """The pages that are about no entry, and pictures."""
@@ -141,19 +135,17 @@ class Writer:
         if commits := self._computed.history.commits:
             out.text(FEED_URL, feed(commits, name, self._computed.site_url))
 
-    def _write(self, at: int) -> None:
+    def _write(self, at: int) -> Part | None:
         if not at:
             out = Folder(self.site)
             for address, text in of_the_book(self._computed):
                 out.text(address, text)
             write_book(out, Api(self._computed))
-            return
+            return None
         piece = self._pieces[at - 1]
         key = self._key(piece)
         out = Folder(self.site, self.late)
-        part = self._kept.take(piece.name, key, out) or self._made(piece, key, out)
-        with open(f"{self._notes}{os.getpid()}", "a", encoding="utf-8") as file:  # noqa: PTH123 - once for each piece
-            file.write(by_line(part, piece.name))
+        return self._kept.take(piece.name, key, out) or self._made(piece, key, out)
 
     def _key(self, piece: Piece) -> str:
         return f"{self.basis} {piece.digest}" if piece.digest else ""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -109,17 +109,3 @@ def _thing(name: str, card: str) -> Thing:
 def _part(noted: Any) -> Part:
     key, wrote, said = noted
     return Part(str(key), tuple((str(address), str(digest), tuple(places)) for address, digest, places in wrote), str(said))
-
-
-def by_line(part: Part, name: str) -> str:
-    """What was written for a piece, as a line for another process."""
-    return json.dumps([name, part.key, part.wrote, part.said]) + "\n"
-
-
-def from_lines(lines: Iterable[str]) -> dict[str, Part]:
-    """The same read again."""
-    found = {}
-    for line in lines:
-        name, *noted = json.loads(line)
-        found[str(name)] = _part(noted)
-    return found
