@@ -56,13 +56,12 @@ class Folder:
     def data(self, address: str, data: bytes, digest: str, places: Sequence[int | str] = ()) -> None:
         """Write a file of which the digest and the places are known."""
         place = self._place(address)
-        flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
         try:
-            number = os.open(place, flags, 0o666)
+            file = open(place, "xb")  # noqa: PTH123, SIM115 - of thousands of files; closed below
         except FileExistsError:
-            os.unlink(place)  # noqa: PTH108 - as below
-            number = os.open(place, flags, 0o666)
-        with os.fdopen(number, "wb") as file:
+            os.unlink(place)  # noqa: PTH108 - the same
+            file = open(place, "xb")  # noqa: PTH123, SIM115 - the same
+        with file:
             file.write(data)
         self.wrote.append((address, digest, tuple(places)))
 
