@@ -12,9 +12,9 @@ from rangebook.site.facts.photos import shown
 from rangebook.site.model.faces import face
 from rangebook.site.pages import Page
 from rangebook.site.shared import urls
-from rangebook.site.shared.measures import millimetres
 from rangebook.words.book import status_words
 from rangebook.words.catalogue import say
+from rangebook.words.measures import millimetres
 
 
 def pages(computed: Computed) -> Iterator[Page]:

@@ -27,10 +27,10 @@ from rangebook.site.model.setting import setting, setting_lines
 from rangebook.site.pages import Page
 from rangebook.site.pages.parts import connector_links, part_sheet
 from rangebook.site.shared import urls
-from rangebook.site.shared.measures import millimetres, torque
 from rangebook.words.book import built_words, group_words, status_short, tried_words, verdict_short, when_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
+from rangebook.words.measures import millimetres, torque
 
 
 def pages(computed: Computed) -> Iterator[Page]:
