@@ -253,7 +253,7 @@ def test_the_pages_of_a_large_book_say_what_those_of_a_small_one_say(
             (large / address).parent.mkdir(parents=True, exist_ok=True)
             (large / address).write_text(text, "utf-8")
     for page, base in (("index.html", "."), ("identify/index.html", "..")):
-        text = (large / page).read_text("utf-8").replace('<html lang="en">', f'<html lang="en" data-head="{base}/{pieces.HEAD_URL}">')
+        text = (large / page).read_text("utf-8").replace('<html lang="en"', f'<html lang="en" data-head="{base}/{pieces.HEAD_URL}"')
         (large / page).unlink()
         (large / page).write_text(re.sub(r'<link rel="preload" [^>]*as="fetch"[^>]*>', "", text), "utf-8")
     server = listen(large, 0, 0)
