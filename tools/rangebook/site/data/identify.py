@@ -11,6 +11,8 @@ from rangebook.book.build import Item
 from rangebook.book.model import Connector, Family, Part, Plug
 from rangebook.desk.identify.data import as_data
 from rangebook.desk.identify.table import make_table
+from rangebook.site.data import looks
+from rangebook.site.data.pieces import is_large
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.faces import face, face_id, face_of
 from rangebook.site.shared import urls
@@ -29,7 +31,10 @@ def files(computed: Computed) -> Iterator[tuple[str, str]]:
     families."""
     table = make_table(computed.fitter, urls.seat_key)
     titles = [computed.book.families[family].title for family in table.families]
-    yield IDENTIFY_URL, compact({"edition": computed.edition.mark, **as_data(table), "titles": titles})
+    data = {"edition": computed.edition.mark, **as_data(table), "titles": titles}
+    yield IDENTIFY_URL, compact(data)
+    if is_large(computed):
+        yield from looks.files(table, data)
 
 
 def faces(computed: Computed, item: Item) -> Iterator[tuple[str, str]]:

@@ -25,6 +25,7 @@ from rangebook.schema.settings import read_settings
 from rangebook.schema.store import shipped
 from rangebook.site.api.write import write_whole_table
 from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
+from rangebook.site.data.pieces import HEAD_URL, is_large
 from rangebook.site.drawings import STYLESHEET
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.edition import TO_COME
@@ -255,7 +256,8 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             "logo": logo_address(self.computed.settings),
             "client": page.client if page else (),
             "needed": needed(["find/page.js"] if home else [one for one in page.client if one.endswith(".js")] if page else []),
-            "indexes": (NUMBERS_URL, NAMES_URL) if home else (),
+            "head": HEAD_URL if is_large(self.computed) else None,
+            "indexes": () if not home else (HEAD_URL,) if is_large(self.computed) else (NUMBERS_URL, NAMES_URL),
             "policy": IN_A_PAGE_OF_THE_BAY if page and page.shell is Shell.BOOK else IN_THE_PAGE,
         }
 

@@ -30,6 +30,7 @@ from rangebook.schema.store import shipped
 from rangebook.site.api.data import Api
 from rangebook.site.api.write import write_book, write_piece
 from rangebook.site.data.every import of_an_item, of_the_book
+from rangebook.site.data.pieces import is_large
 from rangebook.site.facts import photos
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.edition import DATE, ENTRIES, MARK
@@ -252,6 +253,7 @@ def basis(computed: Computed, config: MkDocsConfig) -> str:
         *(f"{key} {config[key]!r}" for key in _OF_THE_BOOK),
         repr(sorted(computed.loaded.schemas.files.items(), key=lambda one: one[0])),
         repr(computed.settings),
+        f"{is_large(computed)}",
         repr(computed.loaded.shelf),
     ):
         told.update(words.encode("utf-8", "surrogatepass") + b"\0")
