@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rangebook.book.build import Item
 from rangebook.book.model import Family
-from rangebook.site.data import answers, compare, entry_lines, identify, index, kits, lever, proof, write
+from rangebook.site.data import answers, compare, entry_lines, identify, index, kits, lever, pieces, proof, write
 from rangebook.site.facts import photos
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
@@ -14,12 +15,22 @@ from rangebook.site.shared.compact import compact
 
 def of_the_book(computed: Computed) -> Iterator[tuple[str, str]]:
     """What there is once: the indexes, what identifies a switch, which pictures are kept."""
-    yield index.NUMBERS_URL, compact(index.numbers(computed))
-    yield index.NAMES_URL, compact(index.names(computed))
+    numbers, names = index.numbers(computed), index.names(computed)
+    yield index.NUMBERS_URL, compact(numbers)
+    yield index.NAMES_URL, compact(names)
+    if pieces.is_large(computed):
+        yield from pieces.files(computed, numbers, names)
     yield kits.KITS_URL, compact(kits.kits(computed))
     yield photos.PHOTOS_URL, compact(photos.offline(computed))
     yield from identify.files(computed)
     yield from write.files(computed)
+
+
+def of_an_item(computed: Computed, item: Item) -> Iterator[tuple[str, str]]:
+    """What there is for one entry."""
+    yield from identify.faces(computed, item)
+    if isinstance(item, Family):
+        yield from of_a_family(computed, item)
 
 
 def of_a_family(computed: Computed, family: Family) -> Iterator[tuple[str, str]]:
