@@ -91,6 +91,8 @@ class Book:
     lost: tuple[Entry, ...] = ()
     beyond: Beyond | None = field(default=None, compare=False, repr=False)
     questions: Questions = field(default_factory=Questions, compare=False, repr=False)
+    layers: tuple[str, ...] = field(default=(), compare=False)
+    """The names of the layers that it is laid together from, the lowest first; none where it is one folder."""
 
     @cached_property
     def kept(self) -> dict[Any, Any]:
