@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from rangebook.book.book import Book
 from rangebook.book.model import Connector, Family, KeyPath, Kit
+from rangebook.book.places import value_at
 from rangebook.reading.laid_over import Clash, named_in
-from rangebook.reading.located import mark_at
+from rangebook.reading.located import Map, Seq, mark_at, steps
 from rangebook.schema.store import Circuit
 
 Owner = Family | Connector | Kit
@@ -42,6 +43,26 @@ def layer_of(book: Book, owner: Owner, path: KeyPath = ()) -> str:
     if not path or entry.front is None:
         return book.layers[entry.pieces[0].layer]
     return book.layers[mark_at(entry.front, path).layer]
+
+
+def layers_in(owner: Owner, paths: Iterable[KeyPath] = ()) -> set[int]:
+    """The numbers of the layers that say anything at some paths of an entry, or of all of it where there are none."""
+    if not owner.entry.pieces or owner.entry.front is None:
+        return {0}
+    if not paths:
+        return {one.layer for one in owner.entry.pieces}
+    found: set[int] = set()
+    for path in paths:
+        found.add(mark_at(owner.entry.front, path).layer)
+        found.update(_marked(value_at(owner.entry.front, path)))
+    return found
+
+
+def _marked(node: object) -> Iterator[int]:
+    if isinstance(node, (Map, Seq)):
+        for _, value, marks in steps(node):
+            yield from (mark.layer for mark in marks)
+            yield from _marked(value)
 
 
 def layers_saying(book: Book, owner: Owner) -> tuple[str, ...]:

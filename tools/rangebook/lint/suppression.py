@@ -13,8 +13,8 @@ from enum import Enum, auto
 
 from rangebook.book import build
 from rangebook.book.model import Allowance, KeyPath
+from rangebook.book.places import holds_several, name_of_path, path_at, path_named
 from rangebook.lint.finding import Finding
-from rangebook.lint.places import holds_several, name_of_path, path_at, path_named
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import mark_at
 

@@ -34,8 +34,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from rangebook.book.laid_over import Owner, is_settled, loosens
+from rangebook.book.places import name_of_path
 from rangebook.lint.context import Circuits
-from rangebook.lint.places import name_of_path
 from rangebook.lint.rule import Line, Problem, Severity, Told, every_kind, problem, rule
 from rangebook.reading.laid_over import written
 
