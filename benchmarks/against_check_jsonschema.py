@@ -42,7 +42,7 @@ def loosened(node: Any) -> Any:
     if found.get("type") in ("string", "boolean"):
         found["type"] = ["string", "number", "boolean", "null"]
     if "$ref" in found:
-        found["$ref"] = found["$ref"].replace("common.json#/$defs/", "#/$defs/")
+        found["$ref"] = found["$ref"].replace("common.json#/", "#/").replace("switch.json#/", "#/$defs/switch/")
     return found
 
 
@@ -50,7 +50,7 @@ def one_schema() -> dict[str, Any]:
     """One schema for all kinds, told apart by ``kind``."""
     files = {name: json.loads((SCHEMA / f"{name}.json").read_text("utf-8")) for name in (*KINDS, "common")}
     branches = [{"if": {"properties": {"kind": {"const": kind}}}, "then": {"$ref": f"#/$defs/{kind}"}} for kind in KINDS]
-    shared = loosened(files["common"]["$defs"])
+    shared = {name: loosened(node) for file in files.values() for name, node in file.get("$defs", {}).items()}
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "allOf": branches,

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import io
 import json
+import re
+import zipfile
 from pathlib import Path
 
 import pytest
-import yaml
 from PIL import Image
+from pypdf import PdfReader
 
 from rangebook.cli import main, parser
 from rangebook.desk.beginning.begin import FORGES
@@ -37,6 +39,27 @@ def test_what_is_begun_is_a_book(tmp_path: Path, capsys: pytest.CaptureFixture[s
     assert "https://book.example.org/" in (mine / "site" / "search.xml").read_text("utf-8")
 
 
+def test_where_it_is_read_decides_what_stands_first(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """On the page, on the terminal, and on the sheets of the printed book."""
+    mine = tmp_path / "ours"
+    assert begun(mine, "--region", "US") == 0
+    entry = mine / "entries" / "switches" / "example-lever.md"
+    # The example leaves the torque to whoever looks it up. A newton metre is 0.7376 lbf·ft (NIST SP 811, appendix B, from memory).
+    entry.write_text(re.sub(r"(?m)^( +)bolts:", r"\1torque_nm: 9\n\1bolts:", entry.read_text("utf-8")), "utf-8")
+    both = "6.6 lbf·ft (9 N·m)"
+    capsys.readouterr()
+    assert main(["fit", "EX-1001", "--root", str(mine)]) == 0
+    assert both in capsys.readouterr().out
+    assert main(["bundle", "--out", str(tmp_path / "book.zip"), "--root", str(mine)]) == 0
+    with zipfile.ZipFile(tmp_path / "book.zip") as made:
+        names = made.namelist()
+        page = made.read(next(one for one in names if one.endswith("switches/example-lever/index.html"))).decode()
+        sheets = PdfReader(io.BytesIO(made.read(next(one for one in names if one.endswith("book.pdf")))))
+    assert both in page and '<html lang="en-US" data-units="us">' in page
+    width, height = (float(one) / 72 for one in sheets.pages[0].mediabox.upper_right)
+    assert (width, height) == pytest.approx((8.5, 11), abs=0.01)  # Letter, ANSI/ASME Y14.1, size A, from memory
+
+
 def test_there_is_an_example_of_each_kind_with_comments(tmp_path: Path) -> None:
     begun(tmp_path / "ours")
     for folder in ("connectors", "kits", "switches"):
@@ -52,13 +75,14 @@ def test_there_is_an_example_of_each_kind_with_comments(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("forge", FORGES)
-def test_the_workflow_of_a_forge_checks_builds_and_reports(tmp_path: Path, forge: str) -> None:
+def test_what_a_forge_goes_by_checks_builds_and_reports(tmp_path: Path, forge: str) -> None:
+    """Each line of it is run in tests/setup/test_templates.py."""
     assert begun(tmp_path / "plain") == 0
     assert begun(tmp_path / "ours", "--forge", forge, "--program", "rangebook==0.2.0", "--no-license") == 0
-    (more,) = files_of(tmp_path / "ours") - files_of(tmp_path / "plain")
-    text = (tmp_path / "ours" / more).read_text("utf-8")
-    assert isinstance(yaml.safe_load(text), dict)
-    assert all(f"rangebook {command}" in text for command in ("lint", "build", "impact")) and "rangebook==0.2.0" in text
+    more = files_of(tmp_path / "ours") - files_of(tmp_path / "plain")
+    text = "".join((tmp_path / "ours" / one).read_text("utf-8") for one in more).replace('"$rangebook"', "rangebook")
+    assert all(f"rangebook {command}" in text for command in ("lint", "build", "impact"))
+    assert ("rangebook==0.2.0" in text) == (forge != "bare")
     assert "@PROGRAM@" not in text and "LICENSE" not in files_of(tmp_path / "ours")
 
 

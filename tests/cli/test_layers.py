@@ -263,3 +263,43 @@ def test_a_circle_over_two_books_is_refused(shared: Path, ours: Path, run: Run) 
     write(shared, settings("{path: ../ours}"))
     status, told = run("fit", "TB-20417", *roots(ours))
     assert status == 2 and "circle" in told
+
+
+# What writes
+
+
+def test_a_part_goes_into_a_shared_family_in_the_own_folder(shared: Path, ours: Path, run: Run, found: Callable[..., Any]) -> None:
+    (ours / FAMILY).unlink()
+    before = (shared / FAMILY).read_bytes()
+    words = ["new", "switch", "--in", "tamblin-gate", "--number", "OU-9", "--from-number", "TB-20417", "--no-ask"]
+    words += ["--same", "connector", "--same", "mount", "--same", "pins", "--same", "contacts", "--status", "current"]
+    status, told = run(*words, "--sources", "{kind: seen, by: us, on: 2026-03-02}", *roots(shared, ours))
+    assert status == 0, told
+    assert (shared / FAMILY).read_bytes() == before and "number: OU-9" in (ours / FAMILY).read_text("utf-8")
+    assert verdicts(found("fit", "TB-20417", "OU-9", "--json", *roots(shared, ours))) == {"OU-9": "straight"}
+    status, told = run(*[word.replace("OU-9", "OU-10") for word in words], *roots(shared, ours))
+    assert status == 0 and (ours / FAMILY).read_text("utf-8").count("- number:") == 2, told
+
+
+def test_only_the_own_folder_is_mended(shared: Path, ours: Path, run: Run) -> None:
+    for root in (shared, ours):
+        (root / FAMILY).write_text((root / FAMILY).read_text("utf-8").replace("status: current", "status: current "), "utf-8")
+    before = (shared / FAMILY).read_bytes()
+    run("lint", "--fix", *roots(shared, ours))
+    assert (shared / FAMILY).read_bytes() == before and "status: current \n" not in (ours / FAMILY).read_text("utf-8")
+
+
+def test_pages_and_files_for_programs_say_the_layer(shared: Path, ours: Path, run: Run, tmp_path: Path) -> None:
+    write(ours, settings("{path: ../shared, name: The common book}"))
+    write(ours, over(f"parts:\n{OWN_PART}", "\nWe glue the clip.\n"))
+    status, told = run("build", "--site-dir", tmp_path / "site", *roots(ours))
+    assert status == 0, told
+    site = tmp_path / "site"
+    pages = {path.relative_to(site).as_posix(): path.read_text("utf-8") for path in site.rglob("*.html")}
+    family = pages["switches/tamblin-gate/index.html"]
+    assert "From the layers The common book and Our shop" in family and "We glue the clip" in family
+    assert "this answer goes by facts of The common book and Our shop" in family
+    assert "From the layer The common book" in pages["connectors/oval-13/index.html"]
+    assert "From the layer The common book" in pages["kits/oval-9-renewal/index.html"]
+    data = [json.loads(path.read_text("utf-8")) for path in site.rglob("*.json") if "OU1" in path.name.upper().replace("-", "")]
+    assert any(one.get("layer") == "Our shop" for one in data if isinstance(one, dict))

@@ -1,10 +1,13 @@
-"""A book linted from its files, by one process or two, says what it says when all of it is kept in memory."""
+"""A book linted from its files, by one process or several, says what it says when all of it is kept in memory."""
 
 from __future__ import annotations
 
 import ast
 import os
 import random
+import subprocess
+import sys
+import time
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
@@ -15,10 +18,10 @@ from rangebook.book.load import load, load_texts
 from rangebook.lint import engine
 from rangebook.lint.engine import lint
 from rangebook.lint.registry import all_rules
-from rangebook.reading import second_process
+from rangebook.reading import crew
+from rangebook.reading.crew import Crew
 from rangebook.reading.entry import FEW
 from rangebook.reading.files import read_all
-from rangebook.reading.second_process import SecondProcess
 from rangebook.schema.store import load_schemas
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -36,7 +39,7 @@ def spoilt(seed: int) -> dict[str, bytes]:
     return {file: text.encode("utf-8") for file, text in book.items()}
 
 
-@pytest.mark.parametrize("processes", [1, 2])
+@pytest.mark.parametrize("processes", [1, 2, 5])
 @pytest.mark.parametrize("seed", range(8))
 def test_the_same_is_found_as_with_everything_in_memory(seed: int, processes: int) -> None:
     texts = spoilt(seed)
@@ -69,28 +72,60 @@ def _marks(node: object) -> object:
     return type(node)
 
 
-def test_the_other_process_does_its_half(monkeypatch: pytest.MonkeyPatch) -> None:
-    here: list[str] = []
-    real = engine.read_entry
-    monkeypatch.setattr(engine, "read_entry", lambda file, data: here.append(file) or real(file, data))
-    loaded, _ = engine.lint_files(ROOT, read_all(ROOT), load_schemas(None), DAY, 2)
-    assert here == [entry.file for at, entry in enumerate(loaded.entries) if at % 7 not in (1, 3, 5)]
+def test_each_piece_is_done_once_and_others_do_most() -> None:
+    home = os.getpid()
+
+    def do(at: int) -> tuple[int, bool]:
+        time.sleep(0.002)
+        return at, os.getpid() == home
+
+    done = list(Crew(60, do, 4).results())
+    assert [at for at, _ in done] == list(range(60)) and 0 < sum(here for _, here in done) < 45
 
 
 @pytest.mark.parametrize("harm", [lambda: os._exit(9), lambda: os.kill(os.getpid(), 9), lambda: 1 / 0])
-def test_should_it_come_to_harm_its_work_is_done_here(monkeypatch: pytest.MonkeyPatch, harm: Callable) -> None:
-    monkeypatch.setattr(second_process, "_pickled", lambda value: harm())
+def test_should_one_come_to_harm_its_work_is_done_here(monkeypatch: pytest.MonkeyPatch, harm: Callable) -> None:
+    monkeypatch.setattr(crew, "_pickled", lambda value: harm())
     texts = spoilt(1)
-    assert engine.lint_files(Path(), texts.items(), load_schemas(None), DAY, 2)[1] == lint(load_texts(texts), DAY)
+    assert engine.lint_files(Path(), texts.items(), load_schemas(None), DAY, 3)[1] == lint(load_texts(texts), DAY)
 
 
-def test_what_a_function_raises_reaches_the_one_who_waits() -> None:
-    def fails() -> None:
+def test_what_a_piece_raises_reaches_the_one_who_waits() -> None:
+    def fails(at: int) -> None:
         raise KeyError("there is none")
 
-    other: SecondProcess = SecondProcess(fails)
     with pytest.raises(KeyError, match="there is none"):
-        other.result()
+        list(Crew(3, fails, 2).results())
+
+
+def test_the_others_end_with_a_first_that_is_killed(tmp_path: Path) -> None:
+    """They would wait for work for ever."""
+    script = f"""
+import os, pathlib, time
+from rangebook.reading.crew import Crew
+def do(at):
+    (pathlib.Path({str(tmp_path)!r}) / str(os.getpid())).touch()
+    time.sleep(30)
+Crew(4, do, 4)
+time.sleep(60)
+"""
+    first = subprocess.Popen([sys.executable, "-c", script])
+    while len(list(tmp_path.iterdir())) < 3:
+        time.sleep(0.01)
+    first.kill()
+    first.wait()
+    for _ in range(500):
+        if not any(_is_there(int(path.name)) for path in tmp_path.iterdir()):
+            return
+        time.sleep(0.01)
+    raise AssertionError("they are still there")
+
+
+def _is_there(process: int) -> bool:
+    try:
+        return "(zombie)" not in Path(f"/proc/{process}/status").read_text("utf-8")
+    except OSError:
+        return False
 
 
 LINT = ROOT / "tools" / "rangebook" / "lint"

@@ -7,6 +7,7 @@ the palest that passes 4.5:1, is widely printed (WebAIM), from memory.
 from __future__ import annotations
 
 import io
+import json
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,8 @@ from PIL import Image
 
 from rangebook.schema.contrast import contrast
 from rangebook.schema.settings import COLOURS, problems_of, read_settings
+from rangebook.schema.store import shipped
+from rangebook.words.catalogue import FOLDER
 from rangebook.words.problems import problem_fix, problem_words
 
 HEAD = "format: 2\nname: Hill Road\n"
@@ -81,3 +84,33 @@ def test_logos_that_are_of_no_use(tmp_path: Path, name: str, make, says: str) ->
     (tmp_path / "book.yml").write_text(f"{HEAD}logo: {name}\n", "utf-8")
     _, problems = read_settings(tmp_path)
     assert len(problems) == 1 and says in problem_words(problems[0]) and problem_fix(problems[0])
+
+
+@pytest.mark.parametrize(
+    ("said", "units", "paper", "tag"),
+    [
+        ("", "metric", "A4", "en"),
+        ("region: GB", "metric", "A4", "en-GB"),
+        ("region: US", "us", "Letter", "en-US"),
+        ("region: US\nunits: metric", "metric", "Letter", "en-US"),
+        ("region: CA\nlanguage: en", "metric", "Letter", "en-CA"),
+        ("units: us", "us", "A4", "en"),
+    ],
+)
+def test_units_and_paper_go_by_the_region(tmp_path: Path, said: str, units: str, paper: str, tag: str) -> None:
+    """Source: Unicode CLDR 47, supplemental measurementData."""
+    (tmp_path / "book.yml").write_text(f"{HEAD}{said}\n", "utf-8")
+    settings, problems = read_settings(tmp_path)
+    assert problems == []
+    assert (settings.units, settings.paper, settings.language_tag) == (units, paper, tag)
+
+
+@pytest.mark.parametrize(("said", "fix"), [("region: gb", "`GB`"), ("units: feet", "us"), ("language: xx", "en")])
+def test_what_there_is_not_is_refused_with_what_there_is(said: str, fix: str) -> None:
+    (found,) = problems_of(f"{HEAD}{said}\n")
+    assert fix in f"{problem_words(found)} {problem_fix(found)}"
+
+
+def test_there_is_a_catalogue_of_each_language_and_a_language_for_each_catalogue() -> None:
+    schema = json.loads((shipped("schema") / "book.json").read_text("utf-8"))
+    assert schema["properties"]["language"]["enum"] == sorted(one.name for one in FOLDER.iterdir())

@@ -11,6 +11,7 @@ import pytest
 import yaml
 
 from rangebook.cli import parser
+from rangebook.desk.beginning.begin import FORGES, first_files
 
 ROOT = Path(__file__).resolve().parents[2]
 WORKFLOW = ROOT / ".github" / "workflows" / "rangebook.yml"
@@ -79,5 +80,6 @@ def test_nothing_from_a_pull_request_is_put_into_a_shell_line(jobs: dict[str, di
 def test_what_others_wrote_is_taken_by_hash() -> None:
     """A tag can be moved by whoever holds the repository, a commit's hash cannot. That these hashes are those versions was read in other
     projects' workflows, several for each, which write both."""
-    uses = [one for file in (WORKFLOW, ROOT / "tools" / "ci" / "forgejo.yml") for one in re.findall(r"uses: (.*)", file.read_text("utf-8"))]
-    assert len(uses) == 5 and [one for one in uses if not re.fullmatch(r"actions/[a-z-]+@[0-9a-f]{40} # v\d+\.\d+\.\d+", one)] == []
+    ours = [text for forge in FORGES for text in first_files("x", forge=forge).values()]
+    uses = [one for text in (WORKFLOW.read_text("utf-8"), *ours) for one in re.findall(r"uses: (.*)", text)]
+    assert len(uses) == 7 and [one for one in uses if not re.fullmatch(r"actions/[a-z-]+@[0-9a-f]{40} # v\d+\.\d+\.\d+", one)] == []

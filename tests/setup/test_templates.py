@@ -1,11 +1,10 @@
-"""What others copy for their own machines: the hooks of a bare repository are run by a push; of GitLab's and Forgejo's files every line
-that calls the program, in a shell as theirs is."""
+"""What a new book gets for its forge: the hooks of a bare repository are run by a push; of a workflow every line that calls the program,
+in a shell as theirs is."""
 
 from __future__ import annotations
 
 import os
 import re
-import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -14,10 +13,11 @@ import pytest
 import yaml
 from tests.committing import git
 
+from rangebook.desk.beginning.begin import FORGES, first_files
 from rangebook.lint.examples import base_book
 
 ROOT = Path(__file__).resolve().parents[2]
-CI = ROOT / "tools" / "ci"
+WORKFLOWS = sorted({*FORGES} - {"bare"})
 FAMILY = "entries/switches/tamblin-gate.md"
 
 
@@ -59,7 +59,9 @@ def test_a_bare_repository_refuses_what_the_linter_refuses_and_tells_of_the_answ
     bare = tmp_path / "bare.git"
     git(tmp_path, "init", "-q", "--bare", "-b", "main", str(bare))
     for name in ("pre-receive", "post-receive"):
-        shutil.copy(CI / name, bare / "hooks" / name)
+        hook = bare / "hooks" / name
+        hook.write_text(first_files("x", forge="bare")[f"hooks/{name}"], "utf-8")
+        hook.chmod(0o755)
     git(book, "remote", "add", "origin", str(bare))
     words = {"RANGEBOOK": str(program(tmp_path)), "RANGEBOOK_SITE": str(tmp_path / "site")}
     # Building takes long and is tried elsewhere: only that it is asked to.
@@ -78,25 +80,41 @@ def test_a_bare_repository_refuses_what_the_linter_refuses_and_tells_of_the_answ
     assert "Look at these first: safety" in refused.stderr, "it reports also where it refuses"
 
 
-def lines(name: str) -> list[str]:
-    """Each line of a template that calls the program."""
-    text = (CI / name).read_text("utf-8")
-    yaml.safe_load(text)
-    return [line.strip().removeprefix("- ").removeprefix("run: ") for line in text.splitlines() if ".venv/bin/rangebook" in line]
+def workflow(forge: str) -> str:
+    """What a book gets for a forge beside what it gets without."""
+    with_it = first_files("x", forge=forge)
+    (name,) = with_it.keys() - first_files("x").keys()
+    return with_it[name]
 
 
-@pytest.mark.parametrize("name", ["gitlab-ci.yml", "forgejo.yml"])
-def test_every_line_of_a_template_runs(book: Path, tmp_path: Path, name: str) -> None:
+@pytest.mark.parametrize("forge", WORKFLOWS)
+def test_every_line_of_a_workflow_runs(book: Path, tmp_path: Path, forge: str) -> None:
     base = git(book, "rev-parse", "HEAD")
     edit(book, "closed: [P, N]", "closed: [P, N, D]")
-    (book / ".venv/bin").mkdir(parents=True)
-    program(book / ".venv/bin")
-    found = lines(name)
-    assert [re.search(r"rangebook (\w+)", line).group(1) for line in found if "impact" in line] == ["impact", "impact"]
+    text = workflow(forge)
+    yaml.safe_load(text)
+    found = [
+        line.strip().removeprefix("- ").removeprefix("run: ") for line in text.splitlines() if re.search(r"rangebook [a-z]+ ?[-\"]?", line)
+    ]
+    found = [line for line in found if line.startswith("rangebook ")]
+    assert {line.split()[1] for line in found} == {"lint", "impact", "build"}
+    program(tmp_path)
+    said = ""
     for line in found:
         if " build " in line:
             continue
-        words = {**os.environ, "BASE": base, "CI_MERGE_REQUEST_DIFF_BASE_SHA": base}
+        words = {**os.environ, "BASE": base, "CI_MERGE_REQUEST_DIFF_BASE_SHA": base, "PATH": f"{tmp_path}:{os.environ['PATH']}"}
         ran = subprocess.run(("sh", "-c", line), cwd=book, env=words, capture_output=True, text=True, check=False)
-        assert ran.returncode == (1 if line.endswith("lint") else 0), ran.stderr
-    assert "Look at these first: safety" in (book / "report.md").read_text("utf-8")
+        assert ran.returncode == (1 if line.startswith("rangebook lint") and "||" not in line else 0), ran.stderr
+        said += ran.stdout
+    report = book / "report.md"
+    assert "Look at these first: safety" in said + (report.read_text("utf-8") if report.exists() else "")
+
+
+@pytest.mark.parametrize("forge", ["forgejo", "github"])
+def test_the_answers_are_told_also_where_the_check_fails(forge: str) -> None:
+    (steps,) = [job["steps"] for job in yaml.safe_load(workflow(forge))["jobs"].values()]
+    (told,) = [step for step in steps if "rangebook impact" in step.get("run", "")]
+    assert "!cancelled()" in told["if"] and steps.index(told) > next(
+        at for at, step in enumerate(steps) if "rangebook lint" in step.get("run", "")
+    )

@@ -22,8 +22,8 @@ from rangebook.fitting.standing import Group, group_of
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.lint.registry import all_rules
 from rangebook.site.shared import urls
-from rangebook.site.shared.measures import MM_PER_INCH, NM_PER_LBF_FT, millimetres, torque
 from rangebook.words.book import verdict_short, verdict_words
+from rangebook.words.measures import MM_PER_INCH, NM_PER_LBF_FT, millimetres, torque
 from rangebook.words.reasons import reason_words
 
 

@@ -29,8 +29,8 @@ from rangebook.fitting.verdict import VerdictKind
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
 from rangebook.site.live.serve import listen
-from rangebook.site.shared.measures import torque
 from rangebook.site.shared.urls import seat_key
+from rangebook.words.measures import torque
 
 TEXT = {JOINED: "0.2", OPEN: "OL"}
 

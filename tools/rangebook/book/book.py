@@ -94,6 +94,11 @@ class Book:
     layers: tuple[str, ...] = field(default=(), compare=False)
     """The names of the layers that it is laid together from, the lowest first; none where it is one folder."""
 
+    @property
+    def own_layer(self) -> int:
+        """The number of the layer that is the book's own folder, in which alone anything is written."""
+        return max(0, len(self.layers) - 1)
+
     @cached_property
     def kept(self) -> dict[Any, Any]:
         """What rooms further on work out of this book once and want to find again, each under a key of its own."""

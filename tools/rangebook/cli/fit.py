@@ -19,7 +19,9 @@ from rangebook.desk.fit import NotInBook, as_data, fit, judged_in
 from rangebook.desk.fit_lines import as_lines
 from rangebook.desk.look import with_status
 from rangebook.fitting.fitter import Fitter
+from rangebook.schema.settings import read_settings
 from rangebook.words.catalogue import say
+from rangebook.words.measures import put_first
 
 EXIT_NOT_IN_BOOK = 1
 EXIT_CANNOT = 2
@@ -73,6 +75,7 @@ def run(args: argparse.Namespace) -> int:
         at = {} if base is None else {"at": {"commit": base.commit, "words": base.words}}
         print_json({**as_data(answer), **at, "errors": [{"file": file, "count": count} for file, count in errors.items()]})
     else:
+        put_first(read_settings(loaded.root)[0].units)
         if base is not None:
             print(paint(say("fit.at", base=base.words), "head"))
         if errors:

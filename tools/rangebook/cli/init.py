@@ -35,7 +35,10 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--name", metavar="NAME", help="what the book is called (the folder's name)")
     parser.add_argument("--address", metavar="URL", default="", help="where the site will be published; the codes on labels lead there")
     parser.add_argument("--contact", metavar="TEXT", default="", help="whom to ask, at the foot of each page")
-    parser.add_argument("--forge", choices=FORGES, help="with a workflow that checks each change and builds the site there")
+    parser.add_argument("--region", metavar="CODE", default="", help="where it is read, as GB or US: its units and paper go by it")
+    parser.add_argument(
+        "--forge", choices=FORGES, help="with what checks each change and builds the site there; bare: hooks for a repository of your own"
+    )
     parser.add_argument("--program", metavar="WHAT", default=PROGRAM, help="what that workflow installs, as pip takes it (%(default)s)")
     parser.add_argument("--no-license", action="store_true", help="without CC BY 4.0 for the entries: choose what becomes of them later")
 
@@ -47,6 +50,7 @@ def run(args: argparse.Namespace) -> int:
         args.name or folder.name,
         address=args.address,
         contact=args.contact,
+        region=args.region,
         forge=args.forge or "",
         program=args.program,
         licensed=not args.no_license,
@@ -64,7 +68,7 @@ def run(args: argparse.Namespace) -> int:
         complain(str(error))
         return EXIT_NOT_BEGUN
     print(shown(f"The book is in {args.folder}: {len(files)} files. `rangebook serve --root {args.folder}` shows it."))
-    if args.forge and args.program == PROGRAM:
+    if args.program == PROGRAM and any(PROGRAM in text for text in files.values()):
         print(shown("The workflow fetches the program from an address that is an example: put yours there, under PROGRAM."))
     return 0
 

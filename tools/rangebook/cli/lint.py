@@ -31,6 +31,7 @@ from rangebook.reading.stack import read_all
 from rangebook.schema.settings import read_settings, root_of_settings
 
 EXIT_CANNOT = 2
+MOST_PROCESSES = 64
 
 
 def add(parser: argparse.ArgumentParser) -> None:
@@ -40,8 +41,16 @@ def add(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--dry-run", action="store_true", help="with --fix: write nothing, print the changes as a patch")
     parser.add_argument("--changed-since", metavar="REF", help="report on what this branch touched since it left REF, and what that breaks")
     parser.add_argument("--afresh", action="store_true", help="check everything anew, even if nothing has changed since the last run")
-    parser.add_argument("--processes", type=int, choices=(1, 2), help="how many to share the work (two for a large book, else one)")
+    parser.add_argument(
+        "--processes", type=_count, metavar="N", help="how many share the work (one for each processor, for a small book fewer)"
+    )
     add_root(parser)
+
+
+def _count(text: str) -> int:
+    if not 1 <= int(text) <= MOST_PROCESSES:
+        raise argparse.ArgumentTypeError(f"one to {MOST_PROCESSES}")
+    return int(text)
 
 
 def run(args: argparse.Namespace) -> int:

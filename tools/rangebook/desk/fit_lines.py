@@ -33,6 +33,7 @@ from rangebook.words.book import (
 )
 from rangebook.words.catalogue import Words, say
 from rangebook.words.lists import listed
+from rangebook.words.measures import torque
 from rangebook.words.reasons import reason_words
 
 Line = tuple[str, str]
@@ -121,7 +122,8 @@ def _candidate(found: Candidate, one: SeatTaken, book: Book) -> Iterator[Line]:
         yield "plain", f"    {say('answer.wires', moves=moves_of(verdict.moves, verdict.fans))}"
     said = setting_of(one.seat, part)
     if verdict.goes_on and (said.set_in or said.set_by or said.torque_nm is not None):
-        yield "plain", f"    {say('fit.setting', set_in=said.set_in, by=said.set_by, torque_nm=said.torque_nm)}"
+        bolts = None if said.torque_nm is None else torque(said.torque_nm)
+        yield "plain", f"    {say('fit.setting', set_in=said.set_in, by=said.set_by, torque=bolts)}"
     yield "plain", f"    {say('answer.known_no_better', source=provenance_words(found.known_from))}"
 
 

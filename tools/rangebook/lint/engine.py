@@ -2,14 +2,14 @@
 
     each entry's text -> each entry -> the book -> verdicts -> what entries allow;  two revisions apart from these
 
-A whole book is linted from its files in little memory, and by two processes where that is worth while. The tree of values with their places
-is some fifteen times as large as the text it was read from, and only the rules of scope ``text`` look at all of it; so it is put away when
-they have seen it, and read again for an entry in which another rule finds something.
+A whole book is linted from its files in little memory, and by several processes where that is worth while. The tree of values with
+their places is some fifteen times as large as the text it was read from, and only the rules of scope ``text`` look at all of it; so it is
+put away when they have seen it, and read again for an entry in which another rule finds something.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterable, Iterator, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property, partial
@@ -22,17 +22,18 @@ from rangebook.book.load import Loaded, with_files
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
-from rangebook.lint.context import Basis, Context, Scope, Shelf, Strays, View
+from rangebook.lint.context import Basis, Chains, Context, Scope, Shelf, Strays, View
 from rangebook.lint.finding import Finding, Owner, Severity
+from rangebook.lint.joined import shares_of
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import BookCheck, Check, EntryCheck, Rule, TextCheck
 from rangebook.lint.suppression import Suppressions
 from rangebook.lint.wording import finding_of
 from rangebook.reading import garbage
+from rangebook.reading.crew import Crew, can_fork, processors
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.layers import layers_of, names_of
 from rangebook.reading.located import Mark
-from rangebook.reading.second_process import SecondProcess, can_fork, processors
 from rangebook.reading.stack import shelf_layer
 from rangebook.schema.check import Checker
 from rangebook.schema.store import Schemas
@@ -40,12 +41,16 @@ from rangebook.schema.store import Schemas
 Source = tuple[str, bytes | OSError]
 """A file's name relative to the root, and its bytes or why it could not be read."""
 
-MANY = 300
-"""From so many files on a second process is worth its start."""
+MANY = 150
+"""So many files for each process: with fewer it is not worth its start."""
+
+_AT_ONCE = 32
+"""So many files are taken in as one piece, by whichever process is free."""
 
 Skips = Callable[[Check, build.Item | Entry], bool]
 
 _Check = TypeVar("_Check", TextCheck[Any], EntryCheck[Any, Any], BookCheck[Any])
+_ALL = slice(None)
 STATED = (Scope.ENTRY, Scope.BOOK)
 
 
@@ -67,36 +72,29 @@ def allowed_places(loaded: Loaded, today: date | None = None) -> dict[tuple[str,
 def lint_files(
     root: Path, sources: Iterable[Source], schemas: Schemas, today: date | None = None, processes: int = 1
 ) -> tuple[Loaded, list[Finding]]:
-    """The same as loading a book and linting it, with all rules. Two ``processes`` share the work; more are not used.
+    """The same as loading a book and linting it, with all rules. So many ``processes`` share the work.
 
     Bytes are let go of as they are read where ``sources`` lets them go too.
     """
     checker = Checker(schemas)
     basis = Basis(schemas, today or date.today())
-    take_in = partial(_take_in, checker=checker, basis=basis)
     with garbage.put_off():
-        if processes > 1:
-            dealt = list(sources)
-            other = SecondProcess(partial(take_in, [one for at, one in enumerate(dealt) if _is_sent(at)]))
-            taken = _in_order(take_in([one for at, one in enumerate(dealt) if not _is_sent(at)]), other.result())
-        else:
-            taken = take_in(sources)
+        taken = _taken_in(sources, checker, basis, processes)
         for entry in taken.entries:
             if entry.tree is None and entry.head is not None:
                 entry.again = checker.read_again
         book = replace(book_of(zip(taken.entries, taken.items, strict=True), schemas.circuits), layers=names_of(root))
         loaded = with_files(Loaded(root, taken.entries, schemas, book))
         run = Run(loaded, basis.today, tuple(all_rules().values()), Fitter(book, remembers=False))
-        by_verdicts = partial(_listed, run, Scope.VERDICTS)
-        if processes > 1:
-            second = SecondProcess(by_verdicts)
-            found = [*taken.findings, *run.of_entries(), *run.of_book(Scope.BOOK)]
-            seen, asked = second.result()
+        found = taken.findings
+        pieces = run.pieces(processes)
+
+        def look(at: int) -> tuple[list[Finding], Asked]:
+            return list(pieces[at]()), book.questions.asked
+
+        for some, asked in Crew(len(pieces), look, processes).results():
+            found += some
             book.asks(asked)
-        else:
-            found = [*taken.findings, *run.of_entries(), *run.of_book(Scope.BOOK)]
-            seen, _ = by_verdicts()
-        found += seen
         return loaded, run.settled(found)
 
 
@@ -107,8 +105,8 @@ def revision_findings(before: Loaded, now: Loaded, today: date | None = None) ->
 
 
 def processes_for(files: int) -> int:
-    """How many processes to use for a book of so many files: one or two."""
-    return 2 if files >= MANY and processors() > 1 and can_fork() else 1
+    """How many processes to use for a book of so many files."""
+    return max(1, min(processors(), files // MANY)) if can_fork() else 1
 
 
 def erring(findings: Iterable[Finding]) -> set[str]:
@@ -158,12 +156,13 @@ class Run:
         """What the rules of scope ``text`` find."""
         return text_findings(self.loaded.entries, self.rules, self._view, self.skips)
 
-    def of_entries(self) -> Iterator[Finding]:
-        """What the rules of scope ``entry`` find, entry by entry."""
+    def of_entries(self, share: slice = _ALL) -> Iterator[Finding]:
+        """What the rules of scope ``entry`` find, entry by entry; of each kind a share of them."""
         book = self.loaded.book
-        for kind, items in ((Family, book.families), (Connector, book.connectors), (Kit, book.kits)):
+        kinds: tuple[tuple[type, Mapping[str, build.Item]], ...] = ((Family, book.families), (Connector, book.connectors), (Kit, book.kits))
+        for kind, items in kinds:
             bound = [(rule, one, self._context(one.sees)) for rule, one in _generators(self.rules, EntryCheck) if one.kind is kind]
-            for item in items.values():
+            for item in list(items.values())[share]:
                 for rule, one, context in bound:
                     if self.skips is None or not self.skips(one, item):
                         for found in one.find(item, context):
@@ -184,6 +183,29 @@ class Run:
         if not layers or check.sees not in (Shelf, Strays):
             return 0
         return len(layers) - 1 if check.sees is Strays else shelf_layer(layers_of(self.loaded.root))
+
+    def of_chains(self, families: Container[str]) -> Iterator[Finding]:
+        """What the rules find that look along the makers' chains, from the seats of some families."""
+        context = self._context(Chains)
+        context = replace(context, seats=[seat for seat in context.seats if seat.family.id in families])
+        for rule, one in _generators(self.rules, BookCheck):
+            if one.sees is Chains:
+                for found in one.find(context):
+                    yield finding_of(found, rule)
+
+    def pieces(self, processes: int) -> list[Callable[[], Iterable[Finding]]]:
+        """What the rules of all scopes but ``text`` find in the whole book, in pieces for so many processes, the longest first."""
+        if processes == 1:
+            return [self.of_entries, partial(self.of_book, Scope.BOOK), partial(self.of_book, Scope.VERDICTS)]
+        self._context(Chains)  # the seats are found once for all
+        rest = tuple(rule for rule in self.rules if not any(one.sees is Chains for one in rule.generators))
+        shares = 4 * processes
+        return [
+            partial(self.of_book, Scope.BOOK),
+            partial(replace(self, rules=rest, fitter=self._judge).of_book, Scope.VERDICTS),
+            *(partial(self.of_chains, families) for families in shares_of(self.loaded.book, shares)),
+            *(partial(self.of_entries, slice(at, None, shares)) for at in range(shares)),
+        ]
 
     def all(self) -> list[Finding]:
         """What all rules find, whatever entries allow."""
@@ -287,7 +309,21 @@ class _Taken(NamedTuple):
     findings: list[Finding]
 
 
-def _take_in(sources: Iterable[Source], *, checker: Checker, basis: Basis) -> _Taken:
+def _taken_in(sources: Iterable[Source], checker: Checker, basis: Basis, processes: int) -> _Taken:
+    """Read, check and make each, and run the rules of its text, shared by so many processes."""
+    if processes == 1:
+        return _take_in(sources, checker, basis)
+    dealt = list(sources)
+    crew = Crew(-(-len(dealt) // _AT_ONCE), lambda at: _take_in(dealt[at * _AT_ONCE : (at + 1) * _AT_ONCE], checker, basis), processes)
+    taken = _Taken([], [], [])
+    for some in crew.results():
+        taken.entries.extend(some.entries)
+        taken.items.extend(some.items)
+        taken.findings.extend(some.findings)
+    return taken
+
+
+def _take_in(sources: Iterable[Source], checker: Checker, basis: Basis) -> _Taken:
     """Read, check and make each, and run the rules of its text."""
     taken = _Taken([], [], [])
 
@@ -303,21 +339,3 @@ def _take_in(sources: Iterable[Source], *, checker: Checker, basis: Basis) -> _T
 
     taken.findings.extend(text_findings(read(), all_rules().values(), basis))
     return taken
-
-
-def _is_sent(at: int) -> bool:
-    """Whether the other process takes in the file at a place. It gets three of seven: sending back what it made takes its time too."""
-    return at % 7 in (1, 3, 5)
-
-
-def _in_order(kept: _Taken, sent: _Taken) -> _Taken:
-    """What was taken in here and by the other process, in the order in which it was dealt."""
-    here, there = (zip(one.entries, one.items, strict=True) for one in (kept, sent))
-    count = len(kept.entries) + len(sent.entries)
-    both = [next(there if _is_sent(at) else here) for at in range(count)]
-    return _Taken([entry for entry, _ in both], [item for _, item in both], kept.findings + sent.findings)
-
-
-def _listed(run: Run, scope: Scope) -> tuple[list[Finding], Asked]:
-    """What is found, and which questions about the whole book were asked for it."""
-    return list(run.of_book(scope)), run.loaded.book.questions.asked

@@ -14,7 +14,8 @@ from rangebook.lint.context import Context
 from rangebook.lint.engine import Run, lint
 from rangebook.lint.finding import Finding
 from rangebook.lint.inputs import Values, refs
-from rangebook.lint.mentions import beside, needs_said
+from rangebook.lint.joined import joined_families
+from rangebook.lint.mentions import needs_said
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Check
 from rangebook.reading import garbage
@@ -90,17 +91,7 @@ def _families_in_touch(old: Book, new: Book) -> set[str] | None:
     for book in (old, new):
         if book.doubled:
             return None
-    joined: dict[str, set[str]] = {}
-    for book in (old, new):
-        for family in book.families.values():
-            named = [one.came_with for one in family.applications if one.came_with]
-            named += [link.number for part in family.parts for link in part.superseded_by]
-            named += [number for part in family.parts for number in beside(part)]
-            for number in named:
-                part = book.part(number)
-                if part is not None and part.family != family.id:
-                    joined.setdefault(family.id, set()).add(part.family)
-                    joined.setdefault(part.family, set()).add(family.id)
+    joined = joined_families(old, new)
     ways = ChangedWays(old, new)
     todo = [
         name

@@ -89,6 +89,14 @@ class Entry:
             return self.source if layer == 0 else ""
         return next((piece.entry.source for piece in self.pieces if piece.layer == layer), "")
 
+    def own(self, layer: int) -> Entry:
+        """The entry as a layer has it by itself, to be written in: with nothing but its kind and id where that says nothing of it yet."""
+        if layer == 0 and not self.pieces:
+            return self
+        found = next((piece.entry for piece in self.pieces if piece.layer == layer), None)
+        kind = self.head.get("kind") if self.head is not None else None
+        return found or read_entry(self.file, f"---\nkind: {kind}\nid: {self.stem}\n---\n".encode())
+
     def prose_mark(self, offset: int) -> Mark:
         """The line and column in the file of an offset in the prose."""
         start, line, within = 0, self.prose_line, self.prose

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property, partial
+from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -15,10 +15,10 @@ from rangebook.book.load import Loaded
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.fitting.fitter import Fitter
 from rangebook.reading import garbage
+from rangebook.reading.crew import Crew, can_fork, processors
 from rangebook.reading.entry import Entry, read_all, read_entry
 from rangebook.reading.form import form_of
 from rangebook.reading.git import BookFiles
-from rangebook.reading.second_process import SecondProcess, can_fork, processors
 from rangebook.reading.stack import with_own
 from rangebook.revisions.two_books import beside
 from rangebook.schema.check import Checker
@@ -30,7 +30,10 @@ Source = tuple[str, bytes | OSError]
 """A file relative to the root and its bytes, or the error that reading it gave."""
 
 MANY = 300
-"""From so many unchanged files on a second process is worth its start."""
+"""From so many unchanged files on other processes are worth their start."""
+
+_AT_ONCE = 32
+"""So many files are taken in as one piece, by whichever process is free."""
 
 
 @dataclass(frozen=True)
@@ -128,20 +131,20 @@ def _alike(one: bytes | OSError, other: bytes | OSError) -> bool:
 
 
 def _taken(sources: Mapping[str, bytes | OSError], shared: set[str], schemas: Schemas) -> tuple[list[Entry], list[build.Item | None]]:
-    """Every entry and what it is made into. Of a large book a second process takes in half of the files that are ``shared``: of these
+    """Every entry and what it is made into. Of a large book other processes help with the files that are ``shared``: of these
     nobody needs the tree of values, so it is put away, and read again for who asks for it after all."""
-    halved = sorted(shared)[::2] if len(shared) >= MANY and processors() > 1 and can_fork() else []
-    if not halved:
+    if len(shared) < MANY or processors() == 1 or not can_fork():
         entries = _checked(sources.items(), schemas)
         return entries, [build.item(entry) for entry in entries]
-    other = SecondProcess(partial(_put_away, [(file, sources[file]) for file in halved], schemas))
-    apart = set(halved)
-    here = _checked(((file, data) for file, data in sources.items() if file not in apart), schemas)
+    apart = [(file, sources[file]) for file in sorted(shared)]
+    crew = Crew(-(-len(apart) // _AT_ONCE), lambda at: _put_away(apart[at * _AT_ONCE : (at + 1) * _AT_ONCE], schemas), processors())
+    here = _checked(((file, data) for file, data in sources.items() if file not in shared), schemas)
     found = {entry.file: (entry, build.item(entry)) for entry in here}
     again = Checker(schemas).read_again
-    for entry, item in other.result():
-        entry.again = again
-        found[entry.file] = entry, item
+    for some in crew.results():
+        for entry, item in some:
+            entry.again = again
+            found[entry.file] = entry, item
     taken = [found[file] for file in sources]
     return [entry for entry, _ in taken], [item for _, item in taken]
 

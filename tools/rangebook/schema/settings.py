@@ -15,6 +15,7 @@ from rangebook.reading.layers import layers_of
 from rangebook.reading.links import LinkError, refuse_links
 from rangebook.reading.located import Map, mark_at
 from rangebook.schema.contrast import contrast
+from rangebook.schema.region import Paper, Units, paper_of, units_of
 from rangebook.schema.store import shipped
 
 FILE = "book.yml"
@@ -39,6 +40,22 @@ class Settings:
     texts: Mapping[str, str] = field(default_factory=dict)
     colours: Mapping[str, str] = field(default_factory=lambda: COLOURS)
     logo: tuple[str, bytes] = ("", b"")
+
+    @property
+    def units(self) -> Units:
+        """Which figures stand first: as the book says, or else as in its region."""
+        said = self.texts.get("units")
+        return "us" if said == "us" else "metric" if said else units_of(self.texts.get("region", ""))
+
+    @property
+    def paper(self) -> Paper:
+        """Of the printed book."""
+        return paper_of(self.texts.get("region", ""))
+
+    @property
+    def language_tag(self) -> str:
+        """The language as a page states it, with the region: BCP 47, as in ``en-GB``."""
+        return "-".join(filter(None, (self.texts.get("language", "en"), self.texts.get("region", ""))))
 
 
 def root_of_settings(root: Path) -> Path:

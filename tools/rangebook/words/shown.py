@@ -7,19 +7,19 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
+from collections.abc import Callable
 from typing import Any
 
 from rangebook.reading.unseen import UNSEEN
 
-_PLAIN = re.compile(r"[\x20-\x7e\xa0-\xac\xae-\u034e\u0350-\u05ff]*")
+# Scripts of which every character is seen as itself; whatever else there is gets looked at by itself.
+_OTHER = re.compile(r"[^\x20-\x7e\xa0-\xac\xae-\u034e\u0350-\u05ff]")
 _RECKONED = re.compile(r"[=+\-@\t\r\n]")
 
 
 def shown(text: str, lines: bool = False) -> str:
     """The text with every character that is not seen as itself written out, as ``\\u{202E}``; with ``lines`` line ends and tabs stay."""
-    if _PLAIN.fullmatch(text):
-        return text
-    return "".join(sign if (lines and sign in "\n\t") or not _hidden(sign) else f"\\u{{{ord(sign):X}}}" for sign in text)
+    return _written(text, lambda sign: sign if lines and sign in "\n\t" else f"\\u{{{ord(sign):X}}}")
 
 
 def seen(text: str) -> bool:
@@ -35,7 +35,12 @@ def _hidden(sign: str) -> bool:
 def shown_json(data: Any) -> str:
     """Data as JSON with line ends in it, the same characters written as JSON writes them."""
     written = json.dumps(data, indent=2, ensure_ascii=False)
-    return "".join(sign if sign == "\n" or not _hidden(sign) else json.dumps(sign)[1:-1] for sign in written)
+    return _written(written, lambda sign: sign if sign == "\n" else json.dumps(sign)[1:-1])
+
+
+def _written(text: str, write: Callable[[str], str]) -> str:
+    """The text with ``write`` of each character that is not seen as itself in its place."""
+    return _OTHER.sub(lambda found: write(found[0]) if _hidden(found[0]) else found[0], text)
 
 
 def cell(value: object) -> str:

@@ -16,12 +16,12 @@ LICENSE = "LICENSE"
 
 
 def first_files(
-    name: str, *, address: str = "", contact: str = "", forge: str = "", program: str = "", licensed: bool = True
+    name: str, *, address: str = "", contact: str = "", region: str = "", forge: str = "", program: str = "", licensed: bool = True
 ) -> dict[str, str]:
     """What a new book called ``name`` starts with: its settings, an example of each kind of entry with comments, and what editors, git and
     a forge go by. ``program`` is what the forge's workflow installs, as pip takes it; ``licensed``: with a licence for the entries."""
     # JSON's quotes are YAML's.
-    settings = {"name": name, "address": address, "contact": contact}
+    settings = {"name": name, "address": address, "contact": contact, "region": region}
     lines = ["format: 2", *(f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in settings.items() if value)]
     found = {
         FILE: "\n".join(lines) + "\n",

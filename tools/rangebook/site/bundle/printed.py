@@ -17,6 +17,7 @@ from fpdf.fonts import FontFace
 
 from rangebook.book.model import Family
 from rangebook.fitting.verdict import VerdictKind
+from rangebook.schema.settings import Settings
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import SeatShown, Shown, shown_seat
 from rangebook.site.model.setting import setting, setting_lines
@@ -48,16 +49,16 @@ class _Index(defaultdict[str, list[int]]):
 
 
 class _Sheets(FPDF):
-    """A4 sheets with a foot that says what edition they are of: paper outlives the book."""
+    """Sheets with a foot that says what edition they are of: paper outlives the book."""
 
-    def __init__(self, foot: str) -> None:
-        super().__init__(format="A4")
+    def __init__(self, foot: str, settings: Settings) -> None:
+        super().__init__(format=settings.paper)
         self._foot = foot
         self.add_font(_FACE, "", _FONTS / "Condensed.ttf")
         self.add_font(_FACE, "B", _FONTS / "Condensed-Bold.ttf")
         self.set_auto_page_break(auto=True, margin=18)
         self.set_margin(15)
-        self.set_lang("en")
+        self.set_lang(settings.language_tag)
 
     def footer(self) -> None:
         """At the foot of each sheet."""
@@ -101,7 +102,7 @@ class _Sheets(FPDF):
 
 def printed(computed: Computed, name: str) -> bytes:
     """The book as a PDF; the same book gives the same bytes. ``name`` is what it is called."""
-    sheets = _Sheets(f"{name} · {computed.edition.words}")
+    sheets = _Sheets(f"{name} · {computed.edition.words}", computed.settings)
     sheets.set_title(name)
     # As in the bundle that it is part of: what packs differs from machine to machine.
     sheets.set_compression(compress=False)

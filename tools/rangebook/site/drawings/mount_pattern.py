@@ -16,7 +16,7 @@ from rangebook.book.model import Bolt, Mount, Shaft
 from rangebook.mounting.hub import detents
 from rangebook.site.drawings.canvas import add, drawing, figure, path, render, write
 from rangebook.site.drawings.lettering import text_width, wrap
-from rangebook.site.shared.measures import millimetres
+from rangebook.words.measures import millimetres
 
 RULER_MM = 50
 """The length of the bar that shows whether the print came out at true scale."""

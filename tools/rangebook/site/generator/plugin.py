@@ -40,6 +40,7 @@ from rangebook.site.shared.look import coloured, logo_address, logo_file, own_st
 from rangebook.site.shared.policy import IN_A_PAGE_OF_THE_BAY, IN_THE_PAGE
 from rangebook.site.shared.render import render
 from rangebook.site.shared.scripts import needed, scripts, sent
+from rangebook.words.measures import put_first
 
 _HOME = Path(__file__).parents[1]
 
@@ -66,6 +67,7 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             except NotCleanError as error:
                 raise PluginError(str(error)) from error
         self.computed.settings = read_settings(self.computed.loaded.root)[0]
+        put_first(self.computed.settings.units)
         self.computed.site_url = config.site_url or ""
         self.computed.repository = repository(config.repo_url, config.edit_uri)
         self.computed.history = read_history(self.computed.loaded.root)
@@ -163,6 +165,8 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             "base": base.rstrip("/"),
             "edition": self.computed.edition,
             "home": home,
+            "language": self.computed.settings.language_tag,
+            "units": self.computed.settings.units,
             "bar": self.computed.settings.colours["bar"],
             "logo": logo_address(self.computed.settings),
             "client": page.client if page else (),

@@ -12,8 +12,8 @@ from rangebook.electrics.insulation import OTHERS
 from rangebook.electrics.relation import PathKind, Relation
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
-from rangebook.site.shared.measures import ohms
 from rangebook.words.catalogue import Words, say
+from rangebook.words.measures import ohms
 
 FAULT_KINDS = tuple(kind for one in KINDS for kind in (("detent+", "detent-") if one == "detent" else (one,)))
 

@@ -8,8 +8,8 @@ from typing import Any
 from rangebook.book.model import Family, Fitting, Mount
 from rangebook.desk.setting import Setting
 from rangebook.mounting.torque import bolts_differ
-from rangebook.site.shared.measures import torque
 from rangebook.words.catalogue import say
+from rangebook.words.measures import torque
 
 
 def setting(family: Family) -> dict[str, Any]:

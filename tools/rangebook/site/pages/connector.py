@@ -7,14 +7,15 @@ from functools import partial
 from typing import Any
 
 from rangebook.book.model import Connector, Mate, Terminal
+from rangebook.desk.layers import layer_lines
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.faces import face
 from rangebook.site.pages import Page
 from rangebook.site.shared import urls
-from rangebook.site.shared.measures import millimetres
 from rangebook.words.book import status_words
 from rangebook.words.catalogue import say
+from rangebook.words.measures import millimetres
 
 
 def pages(computed: Computed) -> Iterator[Page]:
@@ -69,6 +70,7 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
         "kits_to": [_kit(computed, kit, old) for kit in book.kits.values() if kit.new == connector.id for old in kit.olds],
         "entry": connector.entry,
         "pictures": shown(computed, connector.entry, connector.photos),
+        "layers": list(layer_lines(computed.book, connector)),
     }
 
 

@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from rangebook.book import trouble_codes
 from rangebook.book.model import Application, Family, Mount, Plug, Shaft, Wire
+from rangebook.desk.layers import layer_lines
 from rangebook.electrics.meaning import means_of, meant
 from rangebook.electrics.signals import typed
 from rangebook.fitting.cranking import PARK_OR_NEUTRAL
@@ -27,10 +28,10 @@ from rangebook.site.model.setting import setting, setting_lines
 from rangebook.site.pages import Page
 from rangebook.site.pages.parts import connector_links, part_sheet
 from rangebook.site.shared import urls
-from rangebook.site.shared.measures import millimetres, torque
 from rangebook.words.book import built_words, group_words, status_short, tried_words, verdict_short, when_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
+from rangebook.words.measures import millimetres, torque
 
 
 def pages(computed: Computed) -> Iterator[Page]:
@@ -70,6 +71,7 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
         "means": [say("family_page.means", position=name, meaning=meaning) for name, meaning in family.means.items()],
         "entry": family.entry,
         "pictures": shown(computed, family.entry, family.photos),
+        "layers": list(layer_lines(computed.book, family)),
     }
 
 

@@ -17,10 +17,10 @@ from rangebook.site.model.faces import face_of
 from rangebook.site.model.said import said
 from rangebook.site.model.signals import end_words, signal_rows
 from rangebook.site.shared import urls
-from rangebook.site.shared.measures import ohms
 from rangebook.words.book import also_words, need_words, status_short, status_words, tried_words, when_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
+from rangebook.words.measures import ohms
 
 _ELSEWHERE = ("number", "connector", "mount", "status", "note")
 """Plain keys of a part that have their own place on its sheet; all others are lines of it."""

@@ -148,8 +148,9 @@ function valueWords(table, id, value) {
   return id === "across_mm" ? sizeWords(Number(value)) : answerWords(table, id, value);
 }
 
-/** @param {number} mm */
-const sizeWords = (mm) => say("identify.size", { mm, inch: (mm / MM_PER_INCH).toFixed(3) });
+/** Both units, first the one that the book is read in. @param {number} mm */
+const sizeWords = (mm) =>
+  say(document.documentElement.dataset.units === "us" ? "identify.size.us" : "identify.size", { mm, inch: (mm / MM_PER_INCH).toFixed(3) });
 
 /** A link that goes by script unless it is to be opened elsewhere. @param {() => unknown} action */
 function follow(action) {

@@ -13,6 +13,7 @@ export const IDENTIFY = speak({
   "identify.tapped.none": "none",
   "identify.tapped.partly": "{cavities}, the others not told",
   "identify.size": "{mm} mm ({inch} in)",
+  "identify.size.us": "{inch} in ({mm} mm)",
   "identify.mirror": "Fits only in mirror image",
   "identify.mirror.in": "Turned over it is in {parts}.",
   "identify.mirror.turn": "Turn it over",
