@@ -30,20 +30,26 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 
+from rangebook.book.index import Index, digest_of, with_index
 from rangebook.cli.at import find_repository
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, print_json, progress
 from rangebook.desk.impact.data import as_data
 from rangebook.desk.impact.markdown import as_markdown
 from rangebook.desk.impact.text import as_lines
+from rangebook.lint.again import erring_elsewhere, goes_by_errors
+from rangebook.lint.engine import erring
+from rangebook.lint.piece import begin
 from rangebook.lint.revisions import lint_both
 from rangebook.reading import garbage, git
-from rangebook.reading.layers import names_of
+from rangebook.reading.layers import KEY, names_of
 from rangebook.reading.stack import book_at, read_all
+from rangebook.revisions.around import states_around
 from rangebook.revisions.report import Impact, impact, nothing
-from rangebook.revisions.states import Source, schemas_at, two_states
+from rangebook.revisions.states import Source, States, schemas_at, schemas_over, two_states
 from rangebook.schema.store import Schemas, load_schemas
 from rangebook.site.shared.urls import connector_url, family_url, kit_url
 
@@ -82,10 +88,45 @@ def _of_folder(args: argparse.Namespace) -> Impact:
     repository = git.open_repository(root)
     base = git.named_base(repository, args.base) if args.base is not None else git.default_base(repository)
     progress(f"comparing {root / 'entries'} with {base.words} ...")
-    new = list(read_all(root))
-    old = book_at(repository, base.commit, dict(new))
-    schemas = schemas_at(old, base.words), load_schemas(root)
-    return _compared(root, (old.entries, new), schemas, (old.names, names_of(root)), base)
+
+    def work(index: Index | None) -> Impact:
+        if index is not None and index.refresh():
+            index.keep()
+            if (found := impact_around(index, repository, base)) is not None:
+                return found
+            index = None
+        new = list(read_all(root))
+        old = book_at(repository, base.commit, dict(new))
+        schemas = schemas_at(old, base.words), load_schemas(root)
+        report, states = _compared(root, (old.entries, new), schemas, (old.names, names_of(root)), base)
+        if index is not None and states is not None:
+            begin(index, states.new, {file: digest_of(data) for file, data in new})
+            index.keep()
+        return report
+
+    # What layers say lies in other folders and commits: of these the whole is compared.
+    if names_of(root) or KEY.encode() in git.settings_at(repository, base.commit):
+        return work(None)
+    return with_index(root, work) or work(None)
+
+
+def impact_around(index: Index, repository: git.Repository, base: git.Base, today: date | None = None) -> Impact | None:
+    """The report on what has changed since a commit, by all that hangs together with it; ``None`` where that has to be the whole book.
+    Raises :class:`git.GitError` and ``SchemaError``."""
+    today = today or date.today()
+    found = git.differing(repository, base.commit, index.blobs())
+    if found is None or schemas_over(load_schemas(None), found.schema, base.words).files != index.schemas.files:
+        return None
+    if not found.before:
+        return nothing(base.words, base.commit)
+    states = states_around(index, found.before, lambda files: erring_elsewhere(index, files, today))
+    if states is None:
+        return None
+    old, new = lint_both(states.old, states.new, today, states.fitters)
+    files = {entry.file for loaded in (states.old, states.new) for entry in loaded.entries}
+    if erring(old) != erring(new) and goes_by_errors(index, files):
+        return None
+    return impact(states, base.words, base.commit, old, new)
 
 
 def _of_commits(args: argparse.Namespace) -> Impact:
@@ -96,7 +137,7 @@ def _of_commits(args: argparse.Namespace) -> Impact:
     new = book_at(repository, now.commit, {})
     old = book_at(repository, base.commit, dict(new.entries))
     schemas = schemas_at(old, base.words), schemas_at(new, now.words)
-    return _compared(root, (old.entries, new.entries), schemas, (old.names, new.names), base)
+    return _compared(root, (old.entries, new.entries), schemas, (old.names, new.names), base)[0]
 
 
 def _compared(
@@ -105,11 +146,11 @@ def _compared(
     schemas: tuple[Schemas, Schemas],
     layers: tuple[tuple[str, ...], tuple[str, ...]],
     base: git.Base,
-) -> Impact:
+) -> tuple[Impact, States | None]:
     """The earlier book and the one now, each pair in this order."""
     if files[0] == files[1] and schemas[0].files == schemas[1].files:
-        return nothing(base.words, base.commit)
+        return nothing(base.words, base.commit), None
     with garbage.put_off():
         states = two_states(root, *files, *schemas, layers)
         found = lint_both(states.old, states.new, fitters=states.fitters)
-        return impact(states, base.words, base.commit, *found)
+        return impact(states, base.words, base.commit, *found), states

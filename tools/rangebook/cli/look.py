@@ -26,7 +26,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """0: found something; 1: nothing."""
     text = " ".join(args.text)
-    book = load_naming(find_root(args.root), text).book
+    book = load_naming(find_root(args.root), text, lambda book: bool(look(book, text))).book
     found = look(book, text)
     for one in found:
         where = say("layers.where", where=one.where, layer=one.layer) if one.layer else one.where
