@@ -41,6 +41,12 @@ def _(ground: Ground) -> Iterator[Seed]:
         "plugs: {six-wire: {connector: oval-13}}\n",
         "applications: [{vehicle: Corran Delver 2.4, years: 2007-2012, gearbox: Tamblin Short, came_with: TB-20455}]\n",
         "fitting: {torque_nm: 12}\n",
+        # What is left out says something: the switch cranks, there is no jumper, the lever is the family's.
+        "plugs: {six-wire: {cranks: {by: module}}}\n",
+        "plugs: {six-wire: {loops: [[1, 2]]}}\n",
+        "means: {2: L}\n",
+        "parts: [{number: TB-20417, goes_with: [TB-20455]}]\n",
+        "applications: [{vehicle: Corran Delver 2.4, years: 2007-2012, gearbox: Tamblin Short, lever: [P, R, N, D]}]\n",
         # A source that is none, or is for something else.
         "parts: [{number: TB-20417, status: current, sources: [{kind: hearsay}]}]\n",
         f"parts: [{{number: TB-20417, status: current}}]\n{SEEN}\n",

@@ -31,8 +31,14 @@ KEYED: Mapping[str, str] = {
 }
 """Lists of things -> the key by which one of a lower layer is meant."""
 
-WHOLE = frozenset({"pins", "wires", "moves", "connectors", "mates"})
+WHOLE = frozenset({"pins", "wires", "moves", "connectors", "mates", "means"})
 """What names all that there is: one more is said not to be there by the layer below."""
+
+LEFT_OUT_SAYS = frozenset(
+    {"cranks", "loops", "mates", "means", "optional_cavities", "lever", "when", "goes_with", "signals", "revisions", "connectors"}
+)
+"""Keys that say something where they are left out: the switch cranks the engine, there is no jumper, the lever is the family's. An answer
+goes by that, so a layer that adds one says something else."""
 
 OTHERWISE = {"connector": "connectors", "connectors": "connector"}
 """Keys of which one says what the other does."""
@@ -109,7 +115,7 @@ class _Work:
                 taken = self._clash((*path, key), plain(lower[other]), value, lower.value_mark(other), upper.key_mark(key))
                 if taken:
                     made.pop(other, None)
-            elif whole:
+            elif whole or key in LEFT_OUT_SAYS:
                 taken = self._clash((*path, key), None, value, lower.mark, upper.key_mark(key))
             else:
                 taken = True

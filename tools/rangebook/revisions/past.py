@@ -9,7 +9,7 @@ from rangebook.book.load import Loaded, assemble
 from rangebook.fitting.fitter import Fitter
 from rangebook.reading import garbage, git
 from rangebook.reading.entry import read_all
-from rangebook.reading.stack import book_at
+from rangebook.reading.layers import KEY
 from rangebook.revisions.states import changed, schemas_at
 from rangebook.revisions.touched import Touched
 from rangebook.revisions.two_books import beside
@@ -35,6 +35,8 @@ def past_changes(loaded: Loaded, fitter: Fitter, commits: Sequence[str]) -> Iter
     :class:`rangebook.reading.git.GitError` where there is no repository."""
     at = _State(loaded, fitter, git.open_repository(loaded.root))
     left = MOST_SEATS
+    if loaded.book.layers:
+        return
     with garbage.put_off():
         for commit in commits[:MOST_CHANGES]:
             try:
@@ -56,7 +58,9 @@ class _State:
         self.sources: dict[str, bytes | OSError] = {entry.file: entry.source.encode() for entry in loaded.entries}
 
     def read(self, commit: str) -> Fitter:
-        files = book_at(self.repository, commit, self.sources)
+        if KEY.encode() in git.settings_at(self.repository, commit):
+            raise git.GitError(f"{commit} is laid over other books: a build fetches none of then")
+        files = git.book_at(self.repository, commit, self.sources)
         schemas = schemas_at(files, commit[:12])
         sources = dict(files.entries)
         if self.loaded.schemas.files != schemas.files:
