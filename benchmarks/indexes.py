@@ -1,46 +1,68 @@
-"""How large the indexes of a book are, whole and cut into shards. Writes a table in Markdown; builds no site.
+"""How large the indexes of a book are, whole and in pieces, and what of them a phone loads. Writes a table in Markdown; builds no site.
 
     .venv/bin/python benchmarks/indexes.py
     .venv/bin/python benchmarks/indexes.py --families 1000 2000
 
-*Whole* are the files as the site has them. *Shards* are what a book too large for one file of numbers would have instead: a file for each
-two characters, with every number in it in which these two begin four or more in a row. The find box asks for four characters of a number,
-anywhere in it, so the first two of what is typed name the one file that has every number that can be meant. A number stands in several
-shards; each has what the whole index has for it: number, status, family and its title. Bytes are as gzip (level 9) sends them.
+*Whole* are the files that a small book has, and a device that keeps the book. *Typed* is what a phone loads of a book in pieces while a
+number is typed sign by sign: the head, and the pieces of numbers and words that each beginning of three signs or more asks for, the most of
+300 numbers. *Begun* is an identification with its first question: what can be seen of every part, and the eight blocks with most in them,
+for of eight families the numbers are shown. Bytes are as gzip (level 6) sends them, and as they are.
 """
 
 from __future__ import annotations
 
 import argparse
 import gzip
-import statistics
-from collections.abc import Iterator
+import random
+from collections.abc import Iterable, Mapping
 
 from generate import generate
 from rangebook.book.load import load_texts
-from rangebook.book.numbers import normalise
-from rangebook.site.data import identify, index
+from rangebook.book.numbers import look, normalise
+from rangebook.site.data import identify, index, looks, pieces
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared.compact import compact
+
+SHOWN = 8
+SAMPLE = 300
+FEW = 3
 
 
 def packed(text: str) -> int:
     """Bytes as gzip sends them."""
-    return len(gzip.compress(text.encode(), 9))
+    return len(gzip.compress(text.encode(), 6))
 
 
-def shards(computed: Computed) -> Iterator[tuple[str, str]]:
-    """Two characters -> the text of their shard: families as in the whole index, with those of their numbers that belong here."""
-    found: dict[str, dict[str, list]] = {}
-    for family, title, numbers, letters in index.numbers(computed)["families"]:
-        for number, letter in zip(numbers, letters, strict=True):
-            key = normalise(number)
-            for two in {key[at : at + 2] for at in range(max(1, len(key) - 3))}:
-                kept = found.setdefault(two, {}).setdefault(family, [family, title, [], ""])
-                kept[2].append(number)
-                kept[3] += letter
-    for two, families in found.items():
-        yield two, compact(list(families.values()))
+def asked_for(number: str, numbers: int, words: int) -> set[str]:
+    """The pieces that the beginnings of a number ask for, as ``client/shared/pieces.js`` has it."""
+    found = {pieces.HEAD_URL}
+    for end in range(1, len(number) + 1):
+        text = number[:end].strip()
+        key = look(normalise(text))
+        if len(key) < FEW:
+            continue
+        gram = key if len(key) < pieces.INNER else key[: pieces.GRAM]
+        found.add(f"{pieces.FOLDER}numbers/{pieces.bucket(gram, numbers)}.json")
+        if end < len(number):
+            for word in (*text.lower().split(), normalise(text).lower()):
+                size = pieces.LONG_GRAM if len(word) >= pieces.LONG_GRAM else pieces.GRAM
+                gram = word[:size] if len(word) >= pieces.GRAM else f" {word}"
+                found.add(f"{pieces.FOLDER}words/{pieces.bucket(gram, words)}.json")
+    return found
+
+
+def told(files: Iterable[str]) -> str:
+    """The bytes of some files, packed and not."""
+    listed = list(files)
+    return f"{sum(map(packed, listed)) / 1000:.0f} kB ({sum(len(one.encode()) for one in listed) / 1000:.0f} kB)"
+
+
+def typed(made: Mapping[str, str], numbers: Iterable[str]) -> str:
+    """What the number takes for which most is loaded."""
+    counts = [sum(f"/{kind}/" in address for address in made) for kind in ("numbers", "words")]
+    sample = random.Random(1).sample(sorted(numbers), SAMPLE)
+    most = max((asked_for(number, *counts) for number in sample), key=lambda found: sum(packed(made[one]) for one in found))
+    return told(made[one] for one in most)
 
 
 def main() -> None:
@@ -48,22 +70,22 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=(__doc__ or "").strip().split("\n")[0])
     parser.add_argument("--families", type=int, nargs="+", default=[500, 1000, 2000])
     args = parser.parse_args()
-    print("| families | parts | numbers.json | names.json | identify.json | shards | mean shard | largest shard | all shards |")
-    print("| ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |")
+    print("| families | parts | numbers.json | names.json | identify.json | a number typed | an identification begun | files |")
+    print("| ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |")
+    pieces.LARGE = 0
     for families in args.families:
         computed = Computed(load_texts({name: text.encode() for name, text in generate(families).items()}))
-        whole = {address: packed(text) for address, text in identify.files(computed)}
-        sizes = [packed(text) for _, text in shards(computed)]
+        numbers, names = index.numbers(computed), index.names(computed)
+        made = dict(pieces.files(computed, numbers, names))
+        table = {address: text for address, text in identify.files(computed) if address.startswith("data/identify")}
+        whole = table.pop(identify.IDENTIFY_URL)
+        blocks = sorted((text for address, text in table.items() if address != looks.LOOKS_URL), key=packed)
         cells = [
-            packed(compact(index.numbers(computed))),
-            packed(compact(index.names(computed))),
-            whole[identify.IDENTIFY_URL],
+            *(f"{packed(text) / 1000:.0f} kB" for text in (compact(numbers), compact(names), whole)),
+            typed(made, (part.number for part in computed.book.parts)),
+            told([table[looks.LOOKS_URL], *blocks[-SHOWN:]]),
         ]
-        print(
-            f"| {families:,} | {len(computed.book.parts):,} | {' | '.join(f'{size / 1000:.0f} kB' for size in cells)} | {len(sizes):,} "
-            f"| {statistics.mean(sizes) / 1000:.1f} kB | {max(sizes) / 1000:.1f} kB | {sum(sizes) / 1000:.0f} kB |",
-            flush=True,
-        )
+        print(f"| {families:,} | {len(computed.book.parts):,} | {' | '.join(cells)} | {len(made) + len(table):,} |", flush=True)
 
 
 if __name__ == "__main__":

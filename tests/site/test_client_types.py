@@ -18,6 +18,7 @@ import pytest
 from generate import generate
 from rangebook.book.load import Loaded, load_texts
 from rangebook.lint.examples import base_book
+from rangebook.site.data import pieces
 from rangebook.site.data.every import of_a_family, of_the_book
 from rangebook.site.facts.computed import Computed
 from rangebook.site.offline.write import about
@@ -43,6 +44,13 @@ WRITTEN = (
     ("data/lines/", "EntryLines"),
     ("data/proof/", "Proofs"),
     ("data/lever/", "Levers"),
+    ("data/find/head.json", "IndexHead"),
+    ("data/find/shelf.json", "ShelfPiece"),
+    ("data/find/numbers/", "NumberPiece"),
+    ("data/find/words/", "WordPiece"),
+    ("data/find/names/", "NameBlock"),
+    ("data/identify/looks.json", "IdentifyLooks"),
+    ("data/identify/block/", "IdentifyBlock"),
 )
 """Beginning of an address -> its type. ``data/photos.json`` is read by no script of a page."""
 
@@ -68,9 +76,12 @@ def typed(data: list[tuple[str, str]], folder: Path) -> str:
 
 
 def written(loaded: Loaded) -> list[tuple[str, str]]:
-    """Every file of a book that a script of a page loads, as its type and its text."""
+    """Every file of a book that a script of a page loads, as its type and its text; the indexes whole and in pieces."""
     computed = Computed(loaded)
-    files = [*of_the_book(computed), *(one for family in loaded.book.families.values() for one in of_a_family(computed, family))]
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(pieces, "LARGE", 0)
+        of_all = list(of_the_book(computed))
+    files = [*of_all, *(one for family in loaded.book.families.values() for one in of_a_family(computed, family))]
     found = [(name, text) for address, text in files if (name := type_of(address))]
     return [*found, ("EditionFile", compact({**about(computed.edition), "digest": "0123456789abcdef"}))]
 

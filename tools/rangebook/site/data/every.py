@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rangebook.book.model import Family
-from rangebook.site.data import answers, compare, entry_lines, identify, index, kits, lever, proof, write
+from rangebook.site.data import answers, compare, entry_lines, identify, index, kits, lever, pieces, proof, write
 from rangebook.site.facts import photos
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
@@ -14,8 +14,11 @@ from rangebook.site.shared.compact import compact
 
 def of_the_book(computed: Computed) -> Iterator[tuple[str, str]]:
     """What there is once: the indexes, what identifies a switch, which pictures are kept."""
-    yield index.NUMBERS_URL, compact(index.numbers(computed))
-    yield index.NAMES_URL, compact(index.names(computed))
+    numbers, names = index.numbers(computed), index.names(computed)
+    yield index.NUMBERS_URL, compact(numbers)
+    yield index.NAMES_URL, compact(names)
+    if pieces.is_large(computed):
+        yield from pieces.files(computed, numbers, names)
     yield kits.KITS_URL, compact(kits.kits(computed))
     yield photos.PHOTOS_URL, compact(photos.offline(computed))
     yield from identify.files(computed)

@@ -10,6 +10,8 @@ from collections.abc import Iterator
 from rangebook.book.model import Part, Plug
 from rangebook.desk.identify.data import as_data
 from rangebook.desk.identify.table import make_table
+from rangebook.site.data import looks
+from rangebook.site.data.pieces import is_large
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.faces import face, face_id, face_of
 from rangebook.site.shared import urls
@@ -29,7 +31,10 @@ def files(computed: Computed) -> Iterator[tuple[str, str]]:
     that belong to one part or plug are one drawing more."""
     table = make_table(computed.fitter, urls.seat_key)
     titles = [computed.book.families[family].title for family in table.families]
-    yield IDENTIFY_URL, compact({"edition": computed.edition.mark, **as_data(table), "titles": titles})
+    data = {"edition": computed.edition.mark, **as_data(table), "titles": titles}
+    yield IDENTIFY_URL, compact(data)
+    if is_large(computed):
+        yield from looks.files(table, data)
     # Of those too that no part has yet: who writes an entry taps on them.
     for connector in computed.book.connectors.values():
         yield face_url(connector.id), str(face(computed, connector, "switch"))

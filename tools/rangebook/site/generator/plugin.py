@@ -24,6 +24,7 @@ from rangebook.site.api.data import Api
 from rangebook.site.api.write import write_book, write_family, write_whole_table
 from rangebook.site.data.every import of_a_family, of_the_book
 from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
+from rangebook.site.data.pieces import HEAD_URL, is_large
 from rangebook.site.drawings import STYLESHEET
 from rangebook.site.facts import photos
 from rangebook.site.facts.computed import Computed
@@ -171,7 +172,8 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             "logo": logo_address(self.computed.settings),
             "client": page.client if page else (),
             "needed": needed(["find/page.js"] if home else [one for one in page.client if one.endswith(".js")] if page else []),
-            "indexes": (NUMBERS_URL, NAMES_URL) if home else (),
+            "head": HEAD_URL if is_large(self.computed) else None,
+            "indexes": () if not home else (HEAD_URL,) if is_large(self.computed) else (NUMBERS_URL, NAMES_URL),
             "policy": IN_A_PAGE_OF_THE_BAY if page and page.shell is Shell.BOOK else IN_THE_PAGE,
         }
 

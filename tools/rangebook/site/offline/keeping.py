@@ -13,8 +13,9 @@ box's own indexes are kept even beyond it: without them nothing is found."""
 SMALL_PAGE_BYTES = 100_000
 """A page at the top of the site that is no larger belongs to what everything else needs; a list of the whole book may be larger."""
 
-_NEVER = ("api/", "sw.js", "offline.json", "edition.json", "assets/javascripts/lunr/", "photos/")
-"""For other programs, for the worker itself, the theme's stemmers for other languages. Pictures are named apart."""
+_NEVER = ("api/", "sw.js", "offline.json", "edition.json", "assets/javascripts/lunr/", "photos/", "data/find/", "data/identify/")
+"""For other programs, for the worker itself, the theme's stemmers for other languages, pieces of indexes that are kept whole. Pictures are
+named apart."""
 
 _OF_A_FAMILY = re.compile(r"data/[^/]+/([^/]+)\.json")
 """What the browser loads for one family: its answers, proofs and schematics."""
@@ -59,7 +60,7 @@ class _Group:
 
 def _first(path: str, size: int) -> bool:
     """Whether a file belongs to what everything else needs: looks and scripts, the pages that everyone opens, the indexes."""
-    if path in _NEVER:
+    if path.startswith(_NEVER):
         return False
     if path.count("/") == 0 or (path.count("/") == 1 and path.endswith("/index.html")):
         return path == "index.html" or size <= SMALL_PAGE_BYTES
@@ -71,7 +72,7 @@ def _groups(sizes: Mapping[str, int], families: list[str], first: Mapping[str, N
     of: dict[str, list[str]] = {family: [] for family in families}
     for path in sorted(sizes):
         found = _OF_A_FAMILY.fullmatch(path)
-        if found and found[1] in of:
+        if found and found[1] in of and not path.startswith(_NEVER):
             of[found[1]].append(path)
     for paths in of.values():
         taken.update(paths)

@@ -11,7 +11,6 @@ import { drawingOf } from "../shared/trusted.js";
 import "../words/compare.js";
 
 /** @import { Candidate, Compared, ComparedPart, ComparedSeat, Words } from "../types/data.js" */
-/** @import { Numbered } from "../shared/search.js" */
 /** Whether two are the same, not known to be, or different: from the best to the worst. @typedef {"=" | "?" | "!"} Mark */
 /** Two wires, what is between them with each of the two parts, and whether that is the same in each position. @typedef {{ a: string, b: string, rows: string[][], marks: Mark[] }} Pair */
 /** A part that is laid over, with the way of the wires onto its pins. @typedef {ComparedPart & Required<Pick<ComparedPart, "place" | "pins">>} Laid */
@@ -34,9 +33,8 @@ const worst = (marks) => WORST[Math.max(0, ...marks.map((one) => WORST.indexOf(o
 async function show() {
   const [a, b, seat] = ["a", "b", "seat"].map((name) => (query.get(name) ?? "").trim());
   try {
-    const numbers = await book.numbers();
-    if (seat) await onSeat(numbers, seat, a, b);
-    else if (a) await seatsOf(numbers, a, b);
+    if (seat) await onSeat(seat, a, b);
+    else if (a) await seatsOf(a, b);
     else form.hidden = false;
   } catch {
     place.replaceChildren(notLoaded(say("compare.failed"), show));
@@ -46,13 +44,13 @@ async function show() {
 /** @param {Record<string, string>} facts */
 const address = (facts) => `?${new URLSearchParams(Object.entries(facts).filter(([, value]) => value))}`;
 
-/** Without a plug nothing can be compared: which of those that the part goes on? @param {Numbered[]} numbers @param {string} a @param {string} b */
-async function seatsOf(numbers, a, b) {
-  const found = familyOf(numbers, a);
+/** Without a plug nothing can be compared: which of those that the part goes on? @param {string} a @param {string} b */
+async function seatsOf(a, b) {
+  const found = familyOf(await book.numbers(a), a);
   if (!found) {
     form.hidden = false;
     need(form, "[name=a]", HTMLInputElement).value = a;
-    place.replaceChildren(notInBook(numbers, a, (number) => address({ a: number, b })));
+    place.replaceChildren(notInBook(await book.numbers(), a, (number) => address({ a: number, b })));
     return;
   }
   const data = await book.answers(found.family);
@@ -71,8 +69,8 @@ async function seatsOf(numbers, a, b) {
   );
 }
 
-/** @param {Numbered[]} numbers @param {string} key @param {string} a @param {string} b */
-async function onSeat(numbers, key, a, b) {
+/** @param {string} key @param {string} a @param {string} b */
+async function onSeat(key, a, b) {
   const family = familyOfSeat(key);
   const [data, answers] = await Promise.all([book.compare(family).catch(() => null), book.answers(family).catch(() => null)]);
   const seat = data?.seats[key];
@@ -82,10 +80,12 @@ async function onSeat(numbers, key, a, b) {
     place.replaceChildren(h("p", { class: "box box--unknown" }, say("compare.gone")));
     return;
   }
-  const words = (await book.index()).words;
+  const words = await book.words();
   const known = Object.keys(seat.parts);
   const first = verdicts.find((one) => one.group === "fit" && one.number !== seat.came_with) ?? verdicts.find((one) => one.number !== seat.came_with);
-  const asked = [a || seat.came_with, b || first?.number || seat.came_with].map((text) => familyOf(numbers, text)?.number ?? text);
+  const both = [a || seat.came_with, b || first?.number || seat.came_with];
+  const numbers = await book.numbers(...both);
+  const asked = both.map((text) => familyOf(numbers, text)?.number ?? text);
   const body = h("div", {});
   /** @param {number} side @param {string} label */
   const choose = (side, label) => {

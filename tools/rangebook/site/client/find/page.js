@@ -5,19 +5,23 @@ import { bookOf, familyOfSeat } from "../shared/book.js";
 import { elsewhere, flat, h, later, need } from "../shared/dom.js";
 import { notLoaded } from "../shared/one_part.js";
 import { phrase, say } from "../shared/say.js";
-import { codeMeant, findNames, findNumbers, findVehicles, lookAlikes, asked as meantBy, nearestNumbers, normalise, vehicleLines, withoutSlips, withoutTradeNames } from "../shared/search.js";
+import { codeLike, codeMeant, findNames, findNumbers, findVehicles, lookAlikes, mayHaveSlips, asked as meantBy, nearestNumbers, normalise, numberList, restsOf, vehicleLines, withoutSlips, withoutTradeNames } from "../shared/search.js";
 import "../words/find.js";
 
 /** @import { Child } from "../shared/dom.js" */
 /** @import { Line, Numbered, NumberedPart } from "../shared/search.js" */
 /** @import { View } from "../answer/answer.js" */
-/** @import { Answers, NumberIndex as Index } from "../types/data.js" */
+/** @import { Shelf } from "../shared/shelf.js" */
+/** @import { Answers, NameIndex, NumberIndex as Index } from "../types/data.js" */
+/** What is searched: all of the book, or of a large one what the text can mean. @typedef {{ index: Pick<Index, "families" | "words">, names: NameIndex, numbers: Numbered[], shelf: Shelf, lines: Line[], whole: boolean }} Loaded */
 /** What to show, and the same in one sentence for those who hear it. @typedef {{ pieces: Child, said: string }} Found */
-/** @typedef {Awaited<ReturnType<typeof load>>} Loaded */
 
 const MOST_ROWS = 24;
 const AT_ONCE = 10;
 const AHEAD = 2;
+const RESTS_MS = 900;
+const FEW = 3;
+const ENOUGH = 4;
 
 const home = need(document, "[data-find]", HTMLElement);
 const box = need(document, "#q", HTMLInputElement);
@@ -28,14 +32,48 @@ const start = need(document, "[data-find-start]", HTMLElement);
 const book = bookOf(home);
 const { to } = book;
 
+/** @returns {Promise<Loaded>} */
 async function load() {
   const [index, names, numbers, shelf] = await Promise.all([book.index(), book.names(), book.numbers(), book.shelf()]);
-  return { index, names, numbers, shelf, lines: vehicleLines(names, index) };
+  return { index, names, numbers, shelf, lines: vehicleLines(names, index), whole: true };
 }
 
 /** @type {Loaded | null} */
 let loaded = null;
 const ready = async () => (loaded ??= await load());
+
+/** @type {NameIndex} */
+const NO_NAMES = { gearboxes: [], vehicles: [], connectors: [], called: [], codes: [], marks: [] };
+
+/** Of a book in pieces the numbers that a text can mean, else all there is. @param {string} typed @returns {Promise<Loaded>} */
+async function knownFor(typed) {
+  if (loaded || !book.inPieces()) return ready();
+  const meant = meantBy(typed, []).text;
+  const [words, numbers, shelf] = await Promise.all([book.words(), settled || normalise(meant).length >= FEW ? book.numbers(meant, ...restsOf(typed)) : [], book.shelf()]);
+  return { index: { families: [], words }, names: NO_NAMES, numbers, shelf, lines: [], whole: false };
+}
+
+/** Whether somebody is done with what stands in the box: it was sent, or stands there for a while. Then it is worth to look through all of a large book. */
+let settled = true;
+/** Whether it was sent: then numbers that have it are not enough. */
+let sent = true;
+let rests = 0;
+/** It is being typed. */
+function unsettle() {
+  clearTimeout(rests);
+  settled = sent = loaded !== null || !book.inPieces();
+  if (settled || normalise(box.value).length < ENOUGH) return;
+  rests = setTimeout(() => {
+    settled = true;
+    show();
+  }, RESTS_MS);
+}
+
+/** It is sent. */
+function settle() {
+  clearTimeout(rests);
+  settled = sent = true;
+}
 
 /** What is asked for: the text in the box, and the seat that was chosen (`family/seat`), if any. */
 function asked() {
@@ -59,6 +97,7 @@ function go(text, seat = null) {
     event.preventDefault();
     history.pushState(null, "", addressOf(text, seat));
     box.value = text;
+    settle();
     show().then(() => {
       home.scrollIntoView();
       place.focus({ preventScroll: true });
@@ -97,7 +136,7 @@ async function show() {
     return;
   }
   try {
-    const found = vin ? await vinPieces(vin) : await answer(await ready(), typed, seat);
+    const found = vin ? await vinPieces(vin) : await answer(await knownFor(typed), typed, seat);
     if (mine !== turn) return;
     put(flat([found.pieces]));
     document.documentElement.classList.remove("is-coming");
@@ -132,14 +171,32 @@ async function answer(known, typed, stated) {
     const { pieces, said } = await partPieces(part, view);
     return { pieces: [pieces, moreNumbers(exact.slice(1).concat(holding), view)], said };
   }
-  if (seat && known.index.families.some(([id]) => id === familyOfSeat(seat))) {
+  if (seat && (await book.knows(familyOfSeat(seat)))) {
     const data = await book.answers(familyOfSeat(seat));
     if (Object.hasOwn(data.seats, seat)) {
       const back = h("p", {}, h("a", { class: "chip", href: addressOf(text), onclick: go(text) }, say("find.all_for", { text })));
       return { pieces: [seatAnswer(seat, data, view), back], said: say("find.what_fits", { vehicle: data.seats[seat].vehicles[0] }) };
     }
   }
-  return names(known, text, view, exact.concat(holding));
+  return known.whole ? names(known, text, view, exact.concat(holding)) : fromPieces(known, typed, text, view, exact.concat(holding));
+}
+
+/**
+ * The answer that the pieces of a large book give. What has to look at all of it waits until what is typed stands still; where numbers were
+ * found, until it is sent.
+ * @param {Loaded} known @param {string} typed @param {string} text @param {View} view @param {Numbered[]} numbers @returns {Promise<Found>}
+ */
+async function fromPieces(known, typed, text, view, numbers) {
+  const found = settled || normalise(text).length >= FEW ? await book.namesOf(text) : null;
+  if (found) {
+    const { families, names, lines } = found;
+    const near = { ...known, index: { ...known.index, families }, names, lines, numbers: [...known.numbers, ...numberList({ families, others: [], kits: [] })] };
+    const listed = (await namesListed(near, text, view, numbers)) ?? (mayHaveSlips(text) || codeLike(await book.codes(), text) ? null : await looksAlike(known, text, view));
+    if (listed) return listed;
+  }
+  if (settled && (sent || !numbers.length)) return answer(await ready(), typed, asked().seat);
+  const more = h("p", { class: "box", "data-type-on": true }, say("find.missing.short"));
+  return { pieces: [numberRows(numbers, view), more], said: say("find.missing.short") };
 }
 
 /** What can only be one of few families is asked for while it is still being typed. @param {Numbered[]} numbers */
@@ -150,6 +207,11 @@ function askAhead(numbers) {
 
 /** @param {Loaded} known @param {string} text @param {View} view @param {Numbered[]} numbers @returns {Promise<Found>} */
 async function names(known, text, view, numbers) {
+  return (await namesListed(known, text, view, numbers)) ?? meantOtherwise(known, text, view);
+}
+
+/** What has all words of a text; `null` where nothing has. @param {Loaded} known @param {string} text @param {View} view @param {Numbered[]} numbers @returns {Promise<Found | null>} */
+async function namesListed(known, text, view, numbers) {
   const vehicles = findVehicles(known.lines, text);
   const named = findNames(known.names, known.index, text);
   // A gearbox stands in every line of its vehicles: they are listed under it, unless their names say it too.
@@ -173,24 +235,33 @@ async function names(known, text, view, numbers) {
     pageRows(say("find.families"), named.families.map((one) => [one.title, say("find.whole_page"), `switches/${one.id}/`])),
     pageRows(say("find.connectors"), named.connectors.map(([title, url, count]) => [title, say("find.cavities", { count }), url])),
   ].filter((one) => one !== null);
-  if (groups.length) {
-    return { pieces: groups, said: say("find.found", { numbers: say("count.numbers", { count: numbers.length }), lines: say("count.lines", { count: lines.length }) }) };
-  }
+  return groups.length ? { pieces: groups, said: say("find.found", { numbers: say("count.numbers", { count: numbers.length }), lines: say("count.lines", { count: lines.length }) }) } : null;
+}
+
+/** What may be meant by a text that nothing has. @param {Loaded} known @param {string} text @param {View} view @returns {Promise<Found>} */
+async function meantOtherwise(known, text, view) {
   const code = codeMeant(known.names, text);
   const mended = code ?? withoutSlips(known.lines, text);
   if (mended && (code || findVehicles(known.lines, mended).all.length)) {
     const found = await names(known, mended, view, []);
     return { ...found, pieces: [h("p", { class: "box box--unknown", "data-slip": true }, say("find.slip", { text, meant: mended })), found.pieces] };
   }
+  const alike = await looksAlike(known, text, view);
+  if (alike) return alike;
+  const plain = withoutTradeNames(known.names, text);
+  if (plain && (findVehicles(known.lines, plain).all.length || withoutSlips(known.lines, plain))) return names(known, plain, view, []);
+  return nothing(known, text, view);
+}
+
+/** The numbers that look the same as a text; `null` where none does. @param {Loaded} known @param {string} text @param {View} view @returns {Promise<Found | null>} */
+async function looksAlike(known, text, view) {
   const alike = lookAlikes(known.numbers, text);
   if (alike.length === 1 && alike[0].kind === "part") {
     const { pieces, said } = await partPieces(alike[0], view);
     return { pieces: [h("p", { class: "box box--unknown", "data-look-alike": true }, say("find.alike", { text, number: alike[0].number })), pieces], said };
   }
   if (alike.length) return { pieces: [h("p", { class: "box box--unknown", "data-look-alike": true }, say("find.alike.several", { text, count: alike.length })), rowsOf(alike, view, "alike")], said: say("find.missing.said", { number: text }) };
-  const plain = withoutTradeNames(known.names, text);
-  if (plain && (findVehicles(known.lines, plain).all.length || withoutSlips(known.lines, plain))) return names(known, plain, view, []);
-  return nothing(known, text, view);
+  return null;
 }
 
 /** @param {Loaded} known @param {string} text @param {View} view @returns {Found} */
@@ -347,10 +418,12 @@ function rowList(list, row) {
 
 box.addEventListener("input", () => {
   history.replaceState(null, "", addressOf(vinIn(box.value) ? "" : box.value));
+  unsettle();
   show();
 });
 form.addEventListener("submit", async (event) => {
   event.preventDefault();
+  settle();
   if (!vinIn(box.value)) history.replaceState(null, "", addressOf(box.value, asked().seat));
   await show();
   const found = place.querySelector("a.row, .choice__number a");
@@ -367,17 +440,19 @@ for (const button of document.querySelectorAll("[data-scan]")) {
     scan((says) => {
       history.pushState(null, "", addressOf(says));
       box.value = says;
+      settle();
       show();
     });
   });
 }
 addEventListener("popstate", () => {
   box.value = asked().text;
+  settle();
   show();
 });
 // What was typed before the script was there stays.
 if (box.value && !asked().text && !vinIn(box.value)) history.replaceState(null, "", addressOf(box.value));
 else if (!box.value || asked().text) box.value = asked().text;
-ready().catch(() => {});
+(book.inPieces() ? book.words() : ready()).catch(() => {});
 if (asked().seat) book.renewSeat().catch(() => {}).then(show);
 else show();

@@ -27,6 +27,9 @@ export const OTHER = "other";
 export const STAMPED = "stamped:";
 export const TOGETHER = "together";
 
+/** Something of a family was asked for that has not been loaded. */
+export class NotLoaded extends Error {}
+
 const ROUNDING_MM = 1e-6;
 const MOST_OPTIONAL = 4;
 const PART_FACTS = ["outline", "cavities", "face", "pins", "bolts", "shaft", "across_mm"];
@@ -74,14 +77,17 @@ export function narrow(table, state) {
   const ofPart = known.filter(([name]) => isPart(name));
   const ofPlug = known.filter(([name]) => PLUG_FACTS.includes(name));
   const ofVehicle = Object.fromEntries(known.filter(([name]) => VEHICLE_FACTS.includes(name)));
-  const alive = table.places.map(
-    (place) => ofPlug.every(([name, value]) => plugAgrees(table, place, name, value)) && place.rides.some((ride) => rideAgrees(table, ride, ofVehicle)),
-  );
+  /** @param {Place} place */
+  const agrees = (place) => ofPlug.every(([name, value]) => plugAgrees(table, place, name, value)) && place.rides.some((ride) => rideAgrees(table, ride, ofVehicle));
+  /** Of what parts have in common, each is looked at once, and only where nothing is against the part. @type {(boolean | undefined)[]} */
+  const alive = [];
+  /** @param {number} at */
+  const isAlive = (at) => (alive[at] ??= agrees(table.places[at]));
   /** @type {Narrowed} */
   const { rows, places, aside } = { rows: [], places: new Map(), aside: new Map() };
   table.rows.forEach((row, at) => {
     let against = ofPart.find(([name, value]) => !partAgrees(table, row, name, value))?.[0] ?? null;
-    const left = row.places.filter((place) => alive[place]);
+    const left = against === null ? row.places.filter(isAlive) : [];
     if (against === null && !left.length) against = placesAgainst(table, row, ofPlug, ofVehicle);
     if (against === null) {
       rows.push(at);
@@ -94,6 +100,18 @@ export function narrow(table, state) {
 /** The families that are left, by their places in the table. @param {Table} table @param {Narrowed} narrowed */
 export function familiesOf(table, narrowed) {
   return [...new Set(narrowed.rows.map((at) => table.rows[at].family))].sort((a, b) => a - b);
+}
+
+/**
+ * The families, by their places, of which more has to be here when something of one has not been loaded: those that are left, at the next turn
+ * those that a single answer sets aside as well; then `null`, all.
+ * @param {Table} table @param {State} state @param {number} turn
+ */
+export function wantedFor(table, state, turn) {
+  if (turn > 1) return null;
+  const seen = Object.entries(state).filter(([id]) => !VEHICLE_FACTS.includes(id));
+  const states = [seen, ...(turn ? seen.map((one) => seen.filter((other) => other !== one)) : [])];
+  return [...new Set(states.flatMap((one) => familiesOf(table, narrow(table, Object.fromEntries(one)))))];
 }
 
 /** @param {Table} table @param {Row} row @param {[string, Fact][]} ofPlug @param {State} ofVehicle */
@@ -159,8 +177,9 @@ function patternAgrees(face, must, may, { yes = [], no = [] }) {
 function rideAgrees(table, ride, { gearbox, vehicle, year }) {
   if (gearbox !== undefined && ride.gearboxes.length && !ride.gearboxes.some((at) => table.gearboxes[at] === gearbox)) return false;
   if (vehicle !== undefined && ride.vehicle !== null && table.vehicles[ride.vehicle] !== vehicle) return false;
+  if (year === undefined) return true;
   const { first, last } = ride;
-  if (year === undefined || first === null) return true;
+  if (first === null) return true;
   return [year].flat().some((one) => typeof one === "number" && first <= one && (last === null || one <= last));
 }
 
@@ -285,9 +304,9 @@ function confirm(table, state, narrowed, missed, id) {
   return [gone.length, question];
 }
 
-/** Every question that still splits what is left, in the order of the rounds: for those who would rather answer another one. @param {Table} table @param {State} state @param {Narrowed} [narrowed] */
-export function everyQuestion(table, state, narrowed = narrow(table, state)) {
-  return rounds(table, narrowed, true)
+/** Every question that still splits what is left, in the order of the rounds: for those who would rather answer another one. @param {Table} table @param {State} state @param {Narrowed} [narrowed] @param {boolean} [vehicle] */
+export function everyQuestion(table, state, narrowed = narrow(table, state), vehicle = true) {
+  return rounds(table, narrowed, vehicle)
     .flat()
     .map((id) => ask(table, state, narrowed, id))
     .filter((one) => one !== null);

@@ -11,19 +11,24 @@ import { tapFace } from "../shared/tap_face.js";
 import { drawingOf } from "../shared/trusted.js";
 import { listenForVin } from "../shared/vin_box.js";
 import { fromQuery, toQuery } from "./address.js";
-import { answerWords, confirmingQuestion, everyQuestion, factWords, familiesOf, mirrored, narrow, nextQuestion, OTHER, openTable, turn } from "./narrow.js";
+import { answerWords, confirmingQuestion, everyQuestion, factWords, familiesOf, mirrored, NotLoaded, narrow, nextQuestion, OTHER, openTable, questionWords, turn, wantedFor } from "./narrow.js";
 import "../words/identify.js";
 
 /** @import { Child } from "../shared/dom.js" */
 /** @import { Tapped } from "../shared/tap_face.js" */
 /** @import { View } from "../answer/answer.js" */
 /** @import { Choice, Fact, Mirrored, Narrowed, Question, State, Table } from "./narrow.js" */
-/** @typedef {{ table: Table, titles: string[] }} Loaded */
+/**
+ * The table with the titles of its families. Of a large book not everything is here: `need` has some families loaded and says whether there was
+ * anything to load, `blocks` in how many pieces they are, and `asks` which questions there are about the vehicle.
+ * @typedef {{ table: Table, titles: string[], asks: string[], need: (families: number[]) => Promise<boolean>, blocks: (families: number[]) => number }} Loaded
+ */
 /** Goes on with an answer to the question. @typedef {(value: Fact) => unknown} Answer */
 
 const MOST_BUTTONS = 12;
 const MOST_FAMILIES = 8;
 const MOST_SIZES = 8;
+const MOST_BLOCKS = 96;
 const MM_PER_INCH = 25.4;
 
 const home = need(document, "[data-identify]", HTMLElement);
@@ -36,9 +41,22 @@ const { to } = book;
 let loaded = null;
 async function ready() {
   if (loaded) return loaded;
-  const data = await book.table();
-  loaded = { table: openTable(data), titles: data.titles };
+  const looks = await book.looks();
+  loaded = looks ? (await import("./looks.js")).openLooks(looks, book.looked) : await wholeTable();
   return loaded;
+}
+
+/** @returns {Promise<Loaded>} */
+async function wholeTable() {
+  const data = await book.table();
+  return { table: openTable(data), titles: data.titles, asks: [], need: async () => false, blocks: () => 0 };
+}
+
+/** Have that loaded of a large book which was missing; should that not do, or be much, all of it. @param {Loaded} known @param {State} state @param {number} turn */
+async function more(known, state, turn) {
+  const families = wantedFor(known.table, state, turn);
+  if (families && known.blocks(families) <= MOST_BLOCKS) await known.need(families);
+  else loaded = await wholeTable();
 }
 
 /** The question that somebody would rather answer, by its id. @type {string | null} */
@@ -76,8 +94,7 @@ let turns = 0;
 async function show() {
   const mine = ++turns;
   try {
-    const known = await ready();
-    const found = await page(known, fromQuery(location.search));
+    const found = await completed(fromQuery(location.search));
     if (mine !== turns) return;
     place.replaceChildren(h("div", {}, found.pieces));
     status.textContent = found.said;
@@ -88,13 +105,40 @@ async function show() {
   }
 }
 
+/** What to show, once all that is asked for is here. @param {State} state */
+async function completed(state) {
+  for (let turn = 0; ; turn++) {
+    const known = await ready();
+    try {
+      return await page(known, state);
+    } catch (error) {
+      if (!(error instanceof NotLoaded)) throw error;
+      await more(known, state, turn);
+    }
+  }
+}
+
+/** Every question that still splits what is left; as long as nothing is known of the vehicles, those about them too. @param {Loaded} known @param {State} state @param {Narrowed} narrowed */
+function everyOne({ table, asks }, state, narrowed) {
+  try {
+    return everyQuestion(table, state, narrowed);
+  } catch (error) {
+    if (!(error instanceof NotLoaded) || asks.includes(wanted ?? "")) throw error;
+    /** @type {Question[]} */
+    const about = asks.filter((id) => !Object.hasOwn(state, id)).map((id) => ({ id, kind: "choice", face: null, words: questionWords(table, id), answers: [], families: 0, parts: 0 }));
+    return [...everyQuestion(table, state, narrowed, false), ...about];
+  }
+}
+
 /** What to show, and the same in one sentence for those who hear it. @param {Loaded} known @param {State} state */
 async function page(known, state) {
   const { table } = known;
+  const first = familiesOf(table, narrow(table, state));
+  await known.need(first.slice(0, MOST_FAMILIES));
   const narrowed = narrow(table, state);
   const families = familiesOf(table, narrowed);
   const over = mirrored(table, state, narrowed);
-  const every = everyQuestion(table, state, narrowed);
+  const every = everyOne(known, state, narrowed);
   const splits = narrowed.rows.length > 1 ? (every.find((one) => one.id === wanted) ?? nextQuestion(table, state, true, narrowed)) : null;
   const sure = splits ? null : confirmingQuestion(table, state, true, narrowed);
   const question = splits ?? sure;
@@ -317,7 +361,16 @@ async function cavities(known, state, question, faceId, answer) {
     const { yes } = face.value();
     return { face: faceId, yes, no: face.labels.filter((label) => !yes.includes(label)) };
   };
-  function tell() {
+  async function tell() {
+    try {
+      count();
+    } catch (error) {
+      if (!(error instanceof NotLoaded)) throw error;
+      loaded = await wholeTable();
+      await show();
+    }
+  }
+  function count() {
     const value = said();
     tapped[id] = { yes: value.yes, no: value.no };
     const told = value.yes.length + value.no.length;
@@ -401,11 +454,11 @@ async function result(known, narrowed, families) {
   // Where something about the vehicle was said, only the plugs that agree with it.
   const kept = (part.seats ?? []).filter(([key]) => seats.has(key));
   const shown = kept.length ? { ...part, seats: kept } : part;
-  const index = await book.index();
+  const words = await book.words();
   /** @param {string | null} key */
   const link = (key) => `${to("")}?${new URLSearchParams({ q: row.number, ...(key ? { seat: key } : {}) })}`;
   /** @type {View} */
-  const view = { words: index.words, to, seat: kept.length === 1 ? kept[0][0] : null, link };
+  const view = { words, to, seat: kept.length === 1 ? kept[0][0] : null, link };
   return h(
     "section",
     { "data-result": row.number },

@@ -30,7 +30,7 @@ async function show() {
     return;
   }
   try {
-    const numbers = await book.numbers();
+    const numbers = await book.numbers(fit, off);
     const found = familyOf(numbers, fit);
     const own = await book.answers(familyOfSeat(key)).catch(() => null);
     const removed = familyOf(numbers, off);
@@ -40,7 +40,7 @@ async function show() {
     const one = seat?.candidates.find((candidate) => found && candidate.number === found.number);
     if (!data || !found || !seat || !one) refuse(say("job.gone"));
     else if (!mayBeFitted(one)) refuse(say("job.not_to_fit", { number: one.number }), one);
-    else await sheet({ data, seat, one, off: familyOf(numbers, off) ?? familyOf(numbers, seat.came_with), key, proof: await book.proof(found.family), part: found.key, words: (await book.index()).words, shelf: await book.shelf() });
+    else await sheet({ data, seat, one, off: familyOf(numbers, off) ?? familyOf(await book.numbers(seat.came_with), seat.came_with), key, proof: await book.proof(found.family), part: found.key, words: await book.words(), shelf: await book.shelf() });
   } catch {
     refuse(say("load.failed"));
   }

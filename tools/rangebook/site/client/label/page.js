@@ -20,14 +20,14 @@ async function show() {
   const family = query.get("family");
   if (!asked && !family) return;
   try {
-    const found = asked ? familyOf(await book.numbers(), asked) : null;
+    const found = asked ? familyOf(await book.numbers(asked), asked) : null;
     if (asked && !found) {
       place.replaceChildren(h("p", { class: "box", "data-not-in-book": true }, say("label.missing", { number: asked })));
       return;
     }
     const id = found?.family ?? family ?? "";
     const [proof, answers] = await Promise.all([book.proof(id), book.answers(id)]);
-    const words = (await book.index()).words.status;
+    const words = (await book.words()).status;
     const keys = found ? [found.key] : Object.keys(proof.parts);
     place.replaceChildren(...keys.map((key) => labelOf(proof, proof.parts[key], answers.parts[key].status, words)));
     printer.hidden = false;

@@ -55,7 +55,7 @@ async function offerVehicles() {
 
 /** @param {string} typed */
 async function partOf(typed) {
-  const [one] = typed ? findNumbers(await book.numbers(), typed).exact : [];
+  const [one] = typed ? findNumbers(await book.numbers(typed), typed).exact : [];
   return one && "family" in one ? one : null;
 }
 

@@ -56,7 +56,7 @@ async function show() {
   }
   try {
     const numbers = await book.numbers();
-    const words = (await book.index()).words;
+    const words = await book.words();
     shelf = await book.shelf();
     const { wanted, aside } = readList(list.value, numbers, meant);
     const taken = wanted.slice(0, MOST_NUMBERS);

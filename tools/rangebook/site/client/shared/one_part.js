@@ -52,15 +52,14 @@ export async function showPart(page) {
     return;
   }
   try {
-    const numbers = await book.numbers();
-    const found = familyOf(numbers, asked);
+    const found = familyOf(await book.numbers(asked), asked);
     if (found) {
-      draw(await load(found.family), found.key, (await book.index()).words.gone[found.status] ?? "");
+      draw(await load(found.family), found.key, (await book.words()).gone[found.status] ?? "");
       return;
     }
     form.hidden = false;
     need(form, "[name=part]", HTMLInputElement).value = asked;
-    place.replaceChildren(notInBook(numbers, asked, (number) => `?part=${encodeURIComponent(number)}`));
+    place.replaceChildren(notInBook(await book.numbers(), asked, (number) => `?part=${encodeURIComponent(number)}`));
   } catch {
     place.replaceChildren(notLoaded(failed, () => showPart(page)));
   }

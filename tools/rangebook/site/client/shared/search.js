@@ -46,7 +46,7 @@ export function normalise(text) {
 /** What a normalised number looks like: a letter that is taken for a figure is that figure. @param {string} key */
 export const look = (key) => key.replace(/[OILBSZ]/g, (letter) => LOOKS_LIKE[letter]);
 
-/** Every number of the index: parts, then what else they are called, then kits. @param {NumberIndex} index */
+/** Every number of the index: parts, then what else they are called, then kits. @param {Pick<NumberIndex, "families" | "others" | "kits">} index */
 export function numberList(index) {
   /** @type {Numbered[]} */
   const list = [];
@@ -115,6 +115,15 @@ export function asked(text, list) {
   return { text: named ? named.number : typed, seat: null };
 }
 
+/** What may be a number in a text, beside the text itself: what comes behind an identifier. @param {string} text */
+export const restsOf = (text) => [text, ...text.split(/\p{Cc}+/u)].map(withoutIdentifier).filter(Boolean);
+
+/** A text as a trouble code, without how its circuit is at fault. @param {string} text */
+export function seenAsCode(text) {
+  const plain = normalise(text);
+  return TROUBLE_CODE.exec(plain)?.[1] ?? plain;
+}
+
 /** A number as it is compared, without the identifier that a bar code carries before it. @param {string} text */
 export const withoutIdentifier = (text) => normalise(text.replace(/[()]/g, "")).replace(IDENTIFIER, "");
 
@@ -126,9 +135,12 @@ export function lookAlikes(list, text) {
 }
 
 /** The trouble code that looks the same as a text that is not one; `null` where there is none. @param {NameIndex} names @param {string} text */
-export function codeMeant(names, text) {
+export const codeMeant = (names, text) => codeLike(names.codes.map(([code]) => code), text);
+
+/** The one of some codes that looks the same as a text; `null` where there is none. @param {string[]} codes @param {string} text */
+export function codeLike(codes, text) {
   const wanted = look(normalise(text));
-  return names.codes.find(([code]) => look(code) === wanted)?.[0] ?? null;
+  return codes.find((code) => look(code) === wanted) ?? null;
 }
 
 /** The numbers that look most like a text that is not one: those that it holds, then those fewest changes away. @param {Numbered[]} list @param {string} text */
@@ -213,22 +225,19 @@ export function vehicleLines(names, index) {
   const lines = [];
   for (const [vehicle, rows] of names.vehicles) {
     for (const [rest, first, last, gearbox, family, seat] of rows) {
-      const named = gearbox < 0 ? "" : names.gearboxes[gearbox][0];
-      lines.push({
-        vehicle,
-        rest,
-        first,
-        last,
-        gearbox: named,
-        family: index.families[family][0],
-        seat: seat || null,
-        name: ` ${vehicle.toLowerCase()}`,
-        all: ` ${vehicle} ${rest} ${named}`.toLowerCase(),
-      });
+      lines.push(lineOf(vehicle, rest, first, last, gearbox < 0 ? "" : names.gearboxes[gearbox][0], index.families[family][0], seat));
     }
   }
   return lines;
 }
+
+/** @param {string} vehicle @param {string} rest @param {number} first @param {number} last @param {string} gearbox @param {string} family @param {string | 0} seat @returns {Line} */
+export const lineOf = (vehicle, rest, first, last, gearbox, family, seat) => ({
+  ...{ vehicle, rest, first, last, gearbox, family },
+  seat: seat || null,
+  name: ` ${vehicle.toLowerCase()}`,
+  all: ` ${vehicle} ${rest} ${gearbox}`.toLowerCase(),
+});
 
 const MONTHS = "jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec";
 const LONG_YEAR = "(19[5-9]\\d|20\\d\\d)";
@@ -240,9 +249,15 @@ const SLIP = 4;
 
 const MOST_MEANT = 40;
 
+/** Whether a word can be one with a slip in it: what has hardly a letter is a number. @param {string} word */
+const canSlip = (word) => word.length >= SLIP && word.replace(/\P{L}/gu, "").length >= 3;
+
+/** Whether any word of a text can be one with a slip in it. @param {string} text */
+export const mayHaveSlips = (text) => withYear(text).toLowerCase().split(/\s+/).some(canSlip);
+
 /** The words that one may be a slip away from; the word itself where it stands in some line, or none is near. @param {string} word @param {Set<string>} known */
 function meant(word, known) {
-  if (word.length < SLIP || known.has(word) || word.replace(/\P{L}/gu, "").length < 3) return [word];
+  if (!canSlip(word) || known.has(word)) return [word];
   for (const one of known) if (one.startsWith(word)) return [word];
   const most = word.length > 6 ? 2 : 1;
   const near = [...known].filter((one) => Math.abs(one.length - word.length) <= most && distance(word, one, most) <= most);
@@ -274,6 +289,9 @@ export function withoutTradeNames(names, text) {
   return rest.length && rest.length < words.length ? rest.join(" ") : null;
 }
 
+/** The words of a text that a vehicle's line has to have, beside its years. @param {string} text */
+export const vehicleWords = (text) => withYear(text).toLowerCase().split(/\s+/).filter((word) => word && !YEAR.test(word));
+
 /**
  * The lines that every word of the text is in, at the start of a word or three characters of it anywhere; a year must lie
  * in the model years. `byName` are those whose name alone has all the words.
@@ -282,9 +300,8 @@ export function withoutTradeNames(names, text) {
  * @returns {{ all: Line[], byName: Line[] }}
  */
 export function findVehicles(lines, text) {
-  const words = withYear(text).toLowerCase().split(/\s+/).filter(Boolean);
-  const years = words.filter((word) => YEAR.test(word)).map(Number);
-  const rest = words.filter((word) => !YEAR.test(word));
+  const years = withYear(text).split(/\s+/).filter((word) => YEAR.test(word)).map(Number);
+  const rest = vehicleWords(text);
   if (!rest.length) return { all: [], byName: [] };
   /** @param {string} where */
   const says = (where) => rest.every((word) => where.includes(` ${word}`) || (word.length >= 3 && where.includes(word)));
@@ -294,7 +311,7 @@ export function findVehicles(lines, text) {
   return { all, byName: all.filter((line) => says(line.name)) };
 }
 
-/** Gearboxes, families, connectors and stamped marks that every word of the text is in, and the trouble code that it is. @param {NameIndex} names @param {NumberIndex} index @param {string} text */
+/** Gearboxes, families, connectors and stamped marks that every word of the text is in, and the trouble code that it is. @param {NameIndex} names @param {Pick<NumberIndex, "families">} index @param {string} text */
 export function findNames(names, index, text) {
   const words = text.toLowerCase().split(/\s+/).filter(Boolean);
   /** @param {string[]} where */
@@ -305,12 +322,12 @@ export function findNames(names, index, text) {
   const whole = text.trim().toLowerCase();
   const gearboxes = names.gearboxes.filter(([gearbox]) => says(gearbox));
   const called = new Set(names.called.filter(([name]) => says(name)).flatMap(([, families]) => families));
-  const plain = normalise(text);
+  const [plain, asCode] = [normalise(text), seenAsCode(text)];
   const exact = gearboxes.filter(([gearbox]) => gearbox.toLowerCase() === whole);
   return {
     gearboxes: exact.length ? exact : gearboxes,
     families: index.families.filter(([id, title], at) => says(title, id) || called.has(at)).map(([id, title]) => ({ id, title })),
-    codes: names.codes.filter(([code]) => code === (TROUBLE_CODE.exec(plain)?.[1] ?? plain)),
+    codes: names.codes.filter(([code]) => code === asCode),
     marks: plain.length < 2 ? [] : names.marks.filter(([stamped]) => normalise(stamped) === plain || (text.trim().length >= 3 && says(stamped))),
     connectors: names.connectors.filter(([title]) => says(title)),
   };

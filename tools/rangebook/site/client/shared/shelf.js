@@ -35,12 +35,12 @@ export function keepShelf(list) {
 /**
  * A list as the answers ask it: by the numbers of the book, whatever they are called in the list.
  * @param {Lying[]} list
- * @param {Numbered[]} numbers
+ * @param {Pick<Numbered, "by" | "key" | "number">[]} numbers
  * @param {boolean} own
  * @returns {Shelf}
  */
 export function shelfOf(list, numbers, own) {
-  /** @type {Map<string, Numbered>} */
+  /** @type {Map<string, Pick<Numbered, "by" | "key" | "number">>} */
   const by = new Map();
   if (list.length) for (const one of numbers) if (!by.has(one.by)) by.set(one.by, one);
   /** @type {Shelf} */

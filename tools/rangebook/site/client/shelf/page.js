@@ -91,7 +91,7 @@ async function fits(key) {
   const seat = Object.hasOwn(data.seats, key) ? data.seats[key] : null;
   if (!seat) return h("p", { class: "box" }, say("shelf.no_seat"));
   const [first, ...more] = seat.vehicles;
-  const words = (await book.index()).words;
+  const words = await book.words();
   return h(
     "div",
     { "data-seat": key },

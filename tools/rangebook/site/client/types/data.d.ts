@@ -42,6 +42,35 @@ export interface NameIndex {
   marks: [stamped: string, parts: [family: number, part: number][]][];
 }
 
+/** `data/find/head.json`: of a large book what all its pages need, and into how many pieces its indexes are cut. */
+export interface IndexHead {
+  edition: string;
+  former: Record<string, string>;
+  words: Words;
+  /** Whether there is a stock list of the book's own. */
+  stocked: boolean;
+  codes: string[];
+  /** How many pieces the numbers are in. */
+  numbers: number;
+  /** How many pieces the words are in, and which card is the first of each block. */
+  names: { words: number; blocks: number[] };
+}
+
+/** `data/find/numbers/*.json`: like the whole index, with the ids of the families that are looked for in this piece. */
+export type NumberPiece = Pick<NumberIndex, "families" | "others" | "kits"> & { ids: string[] };
+
+/** `data/find/words/*.json`: the cards of a gram, each as how far it is from the one before; none where there are too many. */
+export type WordPiece = Record<string, number[]>;
+
+/** `data/find/names/*.json`: like the whole index, families by their places in the block, each with its place in the whole one behind it. */
+export interface NameBlock extends Omit<NameIndex, "vehicles"> {
+  families: [id: string, title: string, numbers: string[], statuses: string, place: number][];
+  vehicles: [name: string, lines: [rest: string, first: number, last: number, gearbox: string, family: number, seat: string | 0][]][];
+}
+
+/** `data/find/shelf.json`: the book's own stock, each line with the number that the book has for it. */
+export type ShelfPiece = [number: string, count: number, place: string, own: string | null][];
+
 export interface FamilyHead {
   id: string;
   title: string;
@@ -473,4 +502,39 @@ export interface EditionFile {
   date: string | null;
   words: string;
   digest: string;
+}
+
+/** `data/identify/looks.json`: of a large book what can be seen of every part, without numbers, vehicles and seats. */
+export interface IdentifyLooks {
+  edition: string;
+  faces: IdentifyData["faces"];
+  mountings: IdentifyData["mountings"];
+  marks: string[];
+  newest: number;
+  /** Questions about the vehicle that tell some parts of the book apart. */
+  asks: string[];
+  /** How many families a block has. */
+  block: number;
+  shapes: LookedRow[][];
+  /** The shape of each family, its patterns (as numbers, each less the one before, or as they are) and its mountings, end to end. */
+  families: number[];
+  patterns: (number | string)[];
+  mounted: number[];
+  words: IdentifyWords;
+  shaft_mm: number;
+}
+
+/** A part of a family: patterns and mountings by their places among the family's; -1 for a count is as many as the pattern has. */
+export type LookedRow = [face: number | null, pins: number | null, mounting: number | null, marks: number[], places: LookedPlace[]];
+export type LookedPlace = [face: number | null, must: number | null, may: number | null, fewest: number | null, most: number | null];
+
+/** `data/identify/block/*.json`: rows and places of some families as in the whole table, with the names that they stand for. */
+export interface IdentifyBlock {
+  first: number;
+  families: [id: string, title: string][];
+  gearboxes: [place: number, name: string][];
+  vehicles: [place: number, name: string][];
+  places: IdentifyData["places"];
+  /** Of each family its rows: the places are those of this block. */
+  rows: [number: string, places: number[]][][];
 }

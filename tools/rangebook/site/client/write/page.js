@@ -188,7 +188,7 @@ async function taken(made, front) {
   if (typeof id === "string" && ids[folder].includes(id)) found.push(say("write.taken.id", { id }));
   try {
     for (const number of made.numbers()) {
-      const [one] = number ? findNumbers(await book.numbers(), number).exact : [];
+      const [one] = number ? findNumbers(await book.numbers(number), number).exact : [];
       if (one) found.push(say("write.taken.number", { number: one.number }));
     }
   } catch {
