@@ -6,6 +6,7 @@ import json
 from collections.abc import Container, Iterable, Iterator
 from pathlib import Path
 
+from rangebook.book.build import Item
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.site.api import table, urls
 from rangebook.site.api.data import Api, vehicles
@@ -16,19 +17,10 @@ _HEAD = table.MARK + table.text([table.HEAD])
 
 
 def write_book(out: Folder, api: Api) -> None:
-    """Lists, schemas, and all that is not of one family. The same book gives the same bytes."""
-    book = api.computed.book
+    """Lists and schemas. The same book gives the same bytes."""
     out.json(urls.INDEX, api.index())
     for kind, listed in api.listings().items():
         out.json(urls.listing(kind), listed)
-    for connector in book.connectors.values():
-        for name in addresses(connector, book.connectors):
-            out.json(urls.connector(name), api.connector(connector))
-    for kit in book.kits.values():
-        for name in addresses(kit, book.kits):
-            out.json(urls.kit(name), api.kit(kit))
-    for name, applications in vehicles(book.families.values()).items():
-        out.json(urls.vehicle(name), api.vehicle(name, applications))
     for name, schema in published(api.computed.loaded.schemas).items():
         out.text(urls.schema(name), json.dumps(schema, indent=2, ensure_ascii=False) + "\n")
 
@@ -39,7 +31,26 @@ def addresses(entry: Family | Connector | Kit, taken: Container[str]) -> Iterato
     yield from (old for old in dict.fromkeys(entry.former_ids) if old not in taken)
 
 
-def write_family(out: Folder, api: Api, family: Family) -> None:
+def write_piece(out: Folder, api: Api, items: Iterable[Item]) -> None:
+    """What is about some entries, which are all that hang together with these."""
+    book = api.computed.book
+    families = []
+    for one in items:
+        match one:
+            case Connector():
+                for name in addresses(one, book.connectors):
+                    out.json(urls.connector(name), api.connector(one))
+            case Kit():
+                for name in addresses(one, book.kits):
+                    out.json(urls.kit(name), api.kit(one))
+            case Family():
+                families.append(one)
+                _write_family(out, api, one)
+    for name, applications in vehicles(families).items():
+        out.json(urls.vehicle(name), api.vehicle(name, applications))
+
+
+def _write_family(out: Folder, api: Api, family: Family) -> None:
     """A family, its parts, and its interchange table."""
     for name in addresses(family, api.computed.book.families):
         out.json(urls.family(name), api.family(family))

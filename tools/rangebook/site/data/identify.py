@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rangebook.book.model import Part, Plug
+from rangebook.book.build import Item
+from rangebook.book.model import Connector, Family, Part, Plug
 from rangebook.desk.identify.data import as_data
 from rangebook.desk.identify.table import make_table
 from rangebook.site.data import looks
@@ -26,20 +27,25 @@ def face_url(face_id: str) -> str:
 
 
 def files(computed: Computed) -> Iterator[tuple[str, str]]:
-    """Address and text of every file: the table of :mod:`rangebook.desk.identify`, its seats named as in the answers and with the
-    titles of the families; and every face, bare, looking into the switch: what is in its cavities is for the reader to tap. Several
-    that belong to one part or plug are one drawing more."""
+    """Address and text of the table of :mod:`rangebook.desk.identify`, its seats named as in the answers and with the titles of the
+    families."""
     table = make_table(computed.fitter, urls.seat_key)
     titles = [computed.book.families[family].title for family in table.families]
     data = {"edition": computed.edition.mark, **as_data(table), "titles": titles}
     yield IDENTIFY_URL, compact(data)
     if is_large(computed):
         yield from looks.files(table, data)
-    # Of those too that no part has yet: who writes an entry taps on them.
-    for connector in computed.book.connectors.values():
-        yield face_url(connector.id), str(face(computed, connector, "switch"))
-    plugs = (plug for family in computed.book.families.values() for plug in family.plugs.values())
-    owners: tuple[Part | Plug, ...] = (*computed.book.parts, *plugs)
+
+
+def faces(computed: Computed, item: Item) -> Iterator[tuple[str, str]]:
+    """Address and drawing of each face of a connector, or of several on one part or plug of a family, bare, looking into the switch: what
+    is in its cavities is for the reader to tap."""
+    if isinstance(item, Connector):
+        # Of those too that no part has yet: who writes an entry taps on them.
+        yield face_url(item.id), str(face(computed, item, "switch"))
+    if not isinstance(item, Family):
+        return
+    owners: tuple[Part | Plug, ...] = (*item.parts, *item.plugs.values())
     for sockets in dict.fromkeys(one.sockets for one in owners):
         name = face_id(sockets, computed.book.connectors)
         if name is not None and sockets[0].name:

@@ -36,7 +36,7 @@ def worklists_data(computed: Computed) -> Mapping[str, Any]:
     """Each list as ``rows`` of at most :data:`MOST`, and ``count``, how long it is. "Too long ago" is seen from the day of the edition,
     so that two builds of one book say the same."""
     book = computed.book
-    found = worklists.measurements((seat, verdict) for seat in computed.fitter.seats for verdict in computed.candidates(seat))
+    found = worklists.measurements(computed.open_verdicts)
     return {
         "unknown": len({(seat.key, verdict.part.key) for one in found for seat, verdict in one.waits}),
         "best": _measurement(computed, found[0]) if found and found[0].settles else None,
