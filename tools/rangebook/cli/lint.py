@@ -26,7 +26,7 @@ from rangebook.lint.again import lint_again, note
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
 from rangebook.lint.reports import FORMATS, writer
-from rangebook.reading.layers import layers_of
+from rangebook.reading.layers import layers_of, names_of
 from rangebook.reading.stack import read_all
 from rangebook.schema.settings import read_settings, root_of_settings
 
@@ -100,8 +100,16 @@ def _lint(root: Path, afresh: bool, processes: int | None) -> tuple[Linted, list
     def whole(index: Index | None) -> tuple[Linted, list[Finding]]:
         # What it takes to check a book is only imported when one is checked.
         from rangebook.lint.engine import lint_files, processes_for
+        from rangebook.lint.large import LARGE, lint_large
         from rangebook.schema.store import load_schemas
 
+        # What several layers say of an entry is not kept packed.
+        if index is not None and not names_of(root):
+            count = len(index.listing.entries)
+            shared = processes or processes_for(count)
+            if shared > 1 or count >= LARGE:
+                progress(f"checking {count} entries ...")
+                return lint_large(index, today, shared)
         sources = list(read_all(root))
         digests = {file: digest_of(data) for file, data in sources}
         count = len(sources)

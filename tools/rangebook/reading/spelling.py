@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 _LEFT_OUT = re.compile(r"[\s\-./]+")
 
@@ -23,6 +24,7 @@ _PLAIN: dict[int, int | str] = {
 }
 
 
+@lru_cache(maxsize=16_384)
 def normalise(number: str) -> str:
     """The number with case, spaces, hyphens, dots and slashes taken out; two numbers are one if these agree.
 
