@@ -29,7 +29,7 @@ def face_url(face_id: str) -> str:
 def files(computed: Computed) -> Iterator[tuple[str, str]]:
     """Address and text of the table of :mod:`rangebook.desk.identify`, its seats named as in the answers and with the titles of the
     families."""
-    table = make_table(computed.fitter, urls.seat_key)
+    table = make_table(computed.fitter, urls.seat_key, computed.seen)
     titles = [computed.book.families[family].title for family in table.families]
     data = {"edition": computed.edition.mark, **as_data(table), "titles": titles}
     yield IDENTIFY_URL, compact(data)
