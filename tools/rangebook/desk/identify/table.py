@@ -116,11 +116,11 @@ def seat_name(seat: Seat) -> str:
     return f"{seat.family.id}/{seat.named_plug}/{seat.original.number}/{''.join(seat.positions)}"
 
 
-def make_table(fitter: Fitter, name_of: Callable[[Seat], str] = seat_name) -> Table:
-    """The table of a book; ``name_of`` names its seats."""
+def make_table(fitter: Fitter, name_of: Callable[[Seat], str] = seat_name, parts: Iterable[Part] | None = None) -> Table:
+    """The table of a book, or of some of its ``parts``; ``name_of`` names its seats."""
     book = fitter.book
     making = _Making(book, name_of)
-    rows = tuple(making.row(part, fitter) for part in book.parts)
+    rows = tuple(making.row(part, fitter) for part in (book.parts if parts is None else parts))
     return Table(
         tuple(book.families),
         tuple(making.faces.listed),
@@ -133,7 +133,7 @@ def make_table(fitter: Fitter, name_of: Callable[[Seat], str] = seat_name) -> Ta
     )
 
 
-class _Listed(dict[_Item, int]):
+class Listed(dict[_Item, int]):
     """Items, each once and in the order in which they came, with their places."""
 
     def __missing__(self, item: _Item) -> int:
@@ -142,6 +142,7 @@ class _Listed(dict[_Item, int]):
 
     @property
     def listed(self) -> Iterable[_Item]:
+        """The items in their order."""
         return self.keys()
 
 
@@ -161,12 +162,12 @@ class _Making:
 
     def __init__(self, book: Book, name_of: Callable[[Seat], str]) -> None:
         self.book, self.name_of = book, name_of
-        self.faces: _Listed[Face] = _Listed()
-        self.mountings: _Listed[Mounting] = _Listed()
-        self.marks: _Listed[str] = _Listed()
-        self.gearboxes: _Listed[str] = _Listed()
-        self.vehicles: _Listed[str] = _Listed()
-        self.places: _Listed[Place] = _Listed()
+        self.faces: Listed[Face] = Listed()
+        self.mountings: Listed[Mounting] = Listed()
+        self.marks: Listed[str] = Listed()
+        self.gearboxes: Listed[str] = Listed()
+        self.vehicles: Listed[str] = Listed()
+        self.places: Listed[Place] = Listed()
         self.families = {family: at for at, family in enumerate(book.families)}
         self.face_of = self._faces()
         self._rides: dict[str, tuple[Ride, ...]] = {}

@@ -16,7 +16,7 @@ _HEAD = table.MARK + table.text([table.HEAD])
 
 
 def write_book(out: Folder, api: Api) -> None:
-    """Lists, schemas, and all that is not of one family. The same book gives the same bytes."""
+    """Lists, schemas, connectors and kits. The same book gives the same bytes."""
     book = api.computed.book
     out.json(urls.INDEX, api.index())
     for kind, listed in api.listings().items():
@@ -27,10 +27,15 @@ def write_book(out: Folder, api: Api) -> None:
     for kit in book.kits.values():
         for name in addresses(kit, book.kits):
             out.json(urls.kit(name), api.kit(kit))
-    for name, applications in vehicles(book.families.values()).items():
-        out.json(urls.vehicle(name), api.vehicle(name, applications))
     for name, schema in published(api.computed.loaded.schemas).items():
         out.text(urls.schema(name), json.dumps(schema, indent=2, ensure_ascii=False) + "\n")
+
+
+def write_vehicles(out: Folder, api: Api) -> None:
+    """Every vehicle of the part of the site that is built: it goes with the first of its families."""
+    for name, applications in vehicles(api.computed.book.families.values()).items():
+        if api.computed.shard.has(applications[0][0].id):
+            out.json(urls.vehicle(name), api.vehicle(name, applications))
 
 
 def addresses(entry: Family | Connector | Kit, taken: Container[str]) -> Iterator[str]:

@@ -19,6 +19,7 @@ from rangebook.schema.settings import Settings
 from rangebook.site.facts.edition import Edition, edition_of
 from rangebook.site.facts.history import History
 from rangebook.site.facts.repository import Repository
+from rangebook.site.shared.shard import WHOLE
 from rangebook.words.book import application_words, gone_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
@@ -52,6 +53,8 @@ class Computed:
         """What changed when, as git has it. Set before any page is made."""
         self.repository = Repository()
         """Where the book's files can be edited, from ``mkdocs.yml``. Set before any page is made."""
+        self.shard = WHOLE
+        """Which part of the site is built. Set before any page is made."""
         self._candidates: dict[tuple[object, ...], tuple[Verdict, ...]] = {}
 
     @cached_property
@@ -117,10 +120,22 @@ class Computed:
         return found
 
     @cached_property
+    def own_families(self) -> tuple[Family, ...]:
+        """The families of the part of the site that is built."""
+        return tuple(family for family in self.book.families.values() if self.shard.has(family.id))
+
+    @cached_property
+    def own_seats(self) -> tuple[Seat, ...]:
+        """Their seats, in the order of all."""
+        own = {family.id for family in self.own_families}
+        return tuple(seat for seat in self.fitter.seats if seat.family.id in own)
+
+    @cached_property
     def kit_use(self) -> Mapping[str, tuple[tuple[Seat, Verdict], ...]]:
-        """Kit id -> the seats and the parts on them that it is needed for; no key where it is needed for none."""
+        """Kit id -> the seats and the parts on them that it is needed for; no key where it is needed for none. Seats of the part of the
+        site that is built."""
         found: dict[str, list[tuple[Seat, Verdict]]] = {}
-        for seat in self.fitter.seats:
+        for seat in self.own_seats:
             for verdict in self.candidates(seat):
                 for needed in verdict.needs:
                     if needed.kit:

@@ -13,7 +13,7 @@ from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
-from mkdocs.structure.files import File, Files
+from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 
 from rangebook.reading import garbage
@@ -21,7 +21,7 @@ from rangebook.reading.prose_bounds import beyond
 from rangebook.schema.settings import read_settings
 from rangebook.schema.store import shipped
 from rangebook.site.api.data import Api
-from rangebook.site.api.write import write_book, write_family, write_whole_table
+from rangebook.site.api.write import write_book, write_family, write_vehicles, write_whole_table
 from rangebook.site.data.every import of_a_family, of_the_book
 from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
 from rangebook.site.data.pieces import HEAD_URL, is_large
@@ -31,16 +31,18 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.history import FEED_URL, feed, read_history
 from rangebook.site.facts.repository import repository
 from rangebook.site.generator.gate import NotCleanError, checked
-from rangebook.site.offline.write import write_offline
+from rangebook.site.offline.write import facts_of, write_offline
 from rangebook.site.output.folder import Folder
 from rangebook.site.output.shares import Shares
-from rangebook.site.pages import Page, Shell
-from rangebook.site.pages.every import every_page, handbook_nav
+from rangebook.site.pages import Page, Shell, worklists
+from rangebook.site.pages.every import every_page, handbook_nav, owner, owners
+from rangebook.site.parts.told import write_told
 from rangebook.site.prose import as_typed
 from rangebook.site.shared.look import coloured, logo_address, logo_file, own_style
 from rangebook.site.shared.policy import IN_A_PAGE_OF_THE_BAY, IN_THE_PAGE
 from rangebook.site.shared.render import render
 from rangebook.site.shared.scripts import needed, scripts, sent
+from rangebook.site.shared.shard import BOOK
 from rangebook.words.measures import put_first
 
 _HOME = Path(__file__).parents[1]
@@ -73,15 +75,31 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         self.computed.repository = repository(config.repo_url, config.edit_uri)
         self.computed.history = read_history(self.computed.loaded.root)
         settle(config)
+        if not self.computed.shard.has(BOOK):
+            config.theme.static_templates.clear()
         return config
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Drop what MkDocs collected from the entries, and add what this book has."""
         assert self.computed is not None
         self.pages = {page.source: page for page in every_page(self.computed)}
-        kept = Files([file for file in files if file.src_dir != config.docs_dir and not file.src_uri.endswith(_NOT_PUBLISHED)])
+        of_book = self.computed.shard.has(BOOK)
+        kept = Files([file for file in files if file.src_dir != config.docs_dir and not file.src_uri.endswith(_NOT_PUBLISHED) and of_book])
+        owned = owners(self.computed)
         for page in self.pages.values():
-            kept.append(File.generated(config, page.source, content=page.markdown))
+            file = File.generated(config, page.source, content=page.markdown)
+            if not self.computed.shard.has(owner(page, owned)):
+                file.inclusion = InclusionLevel.EXCLUDED  # links to it are followed all the same
+            kept.append(file)
+        if of_book:
+            self._once(kept, config)
+        # The folder was emptied before this, and what MkDocs writes into it later stands beside these.
+        self.data = begin_data(self.computed, Path(config.site_dir))
+        return kept
+
+    def _once(self, kept: Files, config: MkDocsConfig) -> None:
+        """Add what is there once for the whole site, beside its pages."""
+        assert self.computed is not None
         if commits := self.computed.history.commits:
             kept.append(File.generated(config, FEED_URL, content=feed(commits, config.site_name, self.computed.site_url)))
         for address, data in photos.picture_files(self.computed).items():
@@ -98,9 +116,6 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             )
         for address, data in logo_file(self.computed.settings).items():
             kept.append(File.generated(config, address, content=data))
-        # The folder was emptied before this, and what MkDocs writes into it later stands beside these.
-        self.data = begin_data(self.computed, Path(config.site_dir))
-        return kept
 
     def on_page_markdown(self, markdown: str, *, page: MkDocsPage, **_: Any) -> str:  # noqa: ARG002 - MkDocs names its arguments
         """Give MkDocs the text as it stands, not what is left once it has looked for front matter of its own in it."""
@@ -142,8 +157,12 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         assert self.computed is not None
         assert self.data is not None
         self.data.finish()
-        write_whole_table(Path(config.site_dir), self.computed.book.families)
-        write_offline(Path(config.site_dir), self.computed, config.site_name)
+        site = Path(config.site_dir)
+        if self.computed.shard.apart:
+            write_told(site, self.computed, list(self.pages.values()), config.site_name)
+            return
+        write_whole_table(site, self.computed.book.families)
+        write_offline(site, facts_of(self.computed, config.site_name))
 
     def on_shutdown(self) -> None:
         """Whatever became of the build: nothing is written any more after it."""
@@ -155,6 +174,8 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         ours = self.pages[page.file.src_uri]
         if ours.template is None:
             return html
+        if ours.source == worklists.SOURCE and self.computed and self.computed.shard.apart:
+            return worklists.JOINED
         depth = page.url.count("/")
         return render(ours.template, "/".join([".."] * depth) or ".", html, ours.data(), self.computed.gone if self.computed else None)
 
@@ -198,17 +219,20 @@ def settle(config: MkDocsConfig) -> None:
 def begin_data(computed: Computed, site: Path) -> Shares:
     """Everything that browsers and other programs read, written into ``site`` beside the pages: the book's files, then each family's."""
     with garbage.put_off():  # all of it stays
-        for seat in computed.fitter.seats:
+        for seat in computed.own_seats:
             computed.candidates(seat)  # both processes ask for them
-    families, out, api = list(computed.book.families.values()), Folder(site), Api(computed)
+    families, out, api = computed.own_families, Folder(site), Api(computed)
 
     def write(at: int) -> None:
+        if not at:
+            write_vehicles(out, api)
         family = families[at - 1] if at else None
-        for address, text in of_a_family(computed, family) if family else of_the_book(computed):
-            out.text(address, text)
+        if family or computed.shard.has(BOOK):
+            for address, text in of_a_family(computed, family) if family else of_the_book(computed):
+                out.text(address, text)
         if family:
             write_family(out, api, family)
-        else:
+        elif computed.shard.has(BOOK):
             write_book(out, api)
 
     return Shares(len(families) + 1, write)
