@@ -69,6 +69,7 @@ def test_what_a_branch_brings_of_what_was_kept_is_not_looked_at(branch: Path, ou
 
 
 @pytest.mark.parametrize("leads", ["an entry", "a secret", "nowhere", "a device"])
+@pytest.mark.slow
 def test_an_entry_that_is_a_link_is_refused(branch: Path, outside: Path, leads: str) -> None:
     targets = {"an entry": outside / "secret.md", "a secret": outside / "keys", "nowhere": outside / "none", "a device": Path("/dev/zero")}
     (branch / "entries" / "kits" / "secret.md").symlink_to(targets[leads])
@@ -80,6 +81,7 @@ def test_an_entry_that_is_a_link_is_refused(branch: Path, outside: Path, leads: 
 
 
 @pytest.mark.parametrize("folder", ["entries/kits", "entries/switches", "entries"])
+@pytest.mark.slow
 def test_so_is_a_folder_of_entries(branch: Path, outside: Path, folder: str) -> None:
     moved = outside.parent / "moved"
     (branch / folder).rename(moved)
@@ -158,6 +160,7 @@ def on_config(config):
         "site_name: [\n",
     ],
 )
+@pytest.mark.slow
 def test_nothing_that_a_branch_brings_is_run(branch: Path, tmp_path: Path, config: str) -> None:
     mark = tmp_path / "ran"
     (branch / "run.py").write_text(RUNS.format(mark=mark), "utf-8")
@@ -183,6 +186,7 @@ def test_nothing_that_a_branch_brings_is_run(branch: Path, tmp_path: Path, confi
         assert not any("hunter2hunter2" in page.read_text("utf-8") for page in site.rglob("*.html"))
 
 
+@pytest.mark.slow
 def test_prose_is_cleaned_whatever_the_configuration_says(branch: Path, tmp_path: Path) -> None:
     (branch / "mkdocs.yml").write_text("site_name: x\ntheme: {name: material}\nplugins: [rangebook]\nmarkdown_extensions: []\n", "utf-8")
     family = next((branch / "entries" / "switches").glob("*.md"))
@@ -240,6 +244,7 @@ def test_plain_words_and_addresses_are_used(branch: Path) -> None:
     assert {key: config[key] for key in said} == said
 
 
+@pytest.mark.slow
 def test_a_configuration_cannot_grow(branch: Path) -> None:
     """Each line ten times the one before it: the keys of one mapping laid into the next."""
     lines = ["a0: &a0 {" + ", ".join(f"k{number}: 1" for number in range(10)) + "}"]

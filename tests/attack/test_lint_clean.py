@@ -18,6 +18,7 @@ FAMILY = "entries/switches/tamblin-gate.md"
 
 @pytest.mark.slow
 @pytest.mark.parametrize("seed", range(30))
+@pytest.mark.slow
 def test_odd_books_through_every_answer(seed: int) -> None:
     tried = 0
     for before, files, loaded, day in books(seed):

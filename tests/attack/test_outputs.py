@@ -57,6 +57,7 @@ def branch(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.mark.parametrize("form", ["text", "json", "github", "junit", "sarif"])
+@pytest.mark.slow
 def test_lint_in_every_form(branch: Path, form: str) -> None:
     done = rangebook("lint", "--format", form, root=branch)
     assert done.returncode == 1 and not acting(printed(done))
@@ -86,6 +87,7 @@ def test_lint_in_every_form(branch: Path, form: str) -> None:
         ("build", "--site-dir", "no\x1b[2J\u202e"),
     ],
 )
+@pytest.mark.slow
 def test_commands(branch: Path, command: tuple[str, ...]) -> None:
     done = rangebook(*command, root=branch)
     shown_ones = done.stderr if "--dry-run" in command else printed(done)

@@ -38,6 +38,7 @@ def most_of(unit: str) -> str:
 @pytest.mark.parametrize(
     "unit", [*SIGNS, *UNITS, *map("".join, itertools.permutations("[`<\\*", 2)), "[" * 30 + "x" * 900, "[" * 60 + "\\" * 120]
 )
+@pytest.mark.slow
 def test_what_is_within_the_bounds_is_rendered_in_no_time(unit: str) -> None:
     prose = most_of(unit)
     assert beyond(prose) is None

@@ -72,6 +72,7 @@ def test_the_tables_agree_with_each_other_and_with_the_answers(book: Path, unpac
     assert database.execute("SELECT kits FROM answers WHERE candidate = 'EX-1002'").fetchone() == ("EX-9001",)
 
 
+@pytest.mark.slow
 def test_it_is_the_same_bytes_from_elsewhere(book: Path, bundle: Path, tmp_path: Path) -> None:
     """Another folder, order of sets, mask, zone and language."""
     copy = tmp_path / "a folder of another name"

@@ -73,6 +73,7 @@ def typed_as(table: Table, question: Question, value: Any) -> str:
     return next(key for key, (answer, _) in choices(question) if answer == value)
 
 
+@pytest.mark.slow
 def test_the_same_parts_as_the_page_gets(table: Table, capsys: pytest.CaptureFixture[str]) -> None:
     """The page narrows the table that ``as_data`` sends. Here its rows are narrowed anew, from that data and by a rule of one line, for
     facts that a part has itself; the browser's own code is held to the same in ``tests/site``."""
@@ -97,6 +98,7 @@ def test_the_same_parts_as_the_page_gets(table: Table, capsys: pytest.CaptureFix
     assert seen > 8
 
 
+@pytest.mark.slow
 def test_every_part_of_the_book_is_found_by_true_answers_and_by_typing_them(
     table: Table, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -127,6 +129,7 @@ def test_every_part_of_the_book_is_found_by_true_answers_and_by_typing_them(
     assert told > 10
 
 
+@pytest.mark.slow
 def test_as_data_on_random_walks(table: Table, capsys: pytest.CaptureFixture[str]) -> None:
     states = [state for state, vehicle in states_of(table, random.Random(8), 12) if vehicle]
     assert len(states) > 25
@@ -294,6 +297,7 @@ def test_what_does_not_agree_is_said_and_can_be_changed(
         assert len(come_to(table, rest).numbers) == parts
 
 
+@pytest.mark.slow
 def test_nothing_has_all_of_that(table: Table, capsys: pytest.CaptureFixture[str]) -> None:
     """Which answers alone stand in the way is worked out here by leaving each out."""
     states = [

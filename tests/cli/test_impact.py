@@ -193,6 +193,7 @@ def test_a_finding_that_only_moved_did_not_come(book: Path, capsys: pytest.Captu
     assert [one["file"] for one in found["files"]] == ["entries/switches/tamblin-lever.md"]
 
 
+@pytest.mark.slow
 def test_a_schema_of_the_book_s_own_that_changed(book: Path, capsys: pytest.CaptureFixture) -> None:
     (book / "schema").mkdir()
     circuits = json.loads((ROOT / "schema/circuits.json").read_text("utf-8"))
@@ -211,6 +212,7 @@ def test_a_schema_of_the_book_s_own_that_changed(book: Path, capsys: pytest.Capt
     assert "schema/circuits.json is not JSON" in capsys.readouterr().err
 
 
+@pytest.mark.slow
 def test_against_a_commit_that_had_no_book(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
     git(tmp_path, "init", "-q", "-b", "main")
     git(tmp_path, "commit", "-q", "--allow-empty", "-m", "nothing")

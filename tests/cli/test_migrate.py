@@ -74,6 +74,7 @@ def test_kits_that_are_named_alone() -> None:
     assert brought_over(vehicles, "[oval-9, {kit: oval-13}]") == ENTRY.format(vehicles=vehicles, needs="[{kit: oval-9}, {kit: oval-13}]")
 
 
+@pytest.mark.slow
 def test_the_demo_book_says_the_same(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Nothing is written before it is asked for; then every verdict and every finding is as it was."""
     shutil.copytree(ROOT / "entries", tmp_path / "entries")

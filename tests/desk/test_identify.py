@@ -272,6 +272,7 @@ def test_turning_over_goes_by_the_whole_width_and_by_places_without_a_cavity() -
     assert turn(face, {"face": "c", "yes": ["6"], "no": []}) is None
 
 
+@pytest.mark.slow
 def test_turning_over_twice_changes_nothing(demo: Table) -> None:
     for face in demo.faces:
         for label in face.cavities:
@@ -445,12 +446,14 @@ def test_every_question_has_its_words() -> None:
     assert set(catalogue().data["identify_fact"]) == {*catalogue().data["identify_question"], TOGETHER}
 
 
+@pytest.mark.slow
 def test_the_same_book_gives_the_same_questions(demo: Table) -> None:
     again = make_table(Fitter(load(ROOT).book))
     assert again == demo
     assert [one.id for one in one_of_each(again, 3)] == [one.id for one in one_of_each(demo, 3)]
 
 
+@pytest.mark.slow
 def test_one_family_is_reached_in_few_answers(demo: Table) -> None:
     """The figures of benchmarks/identify.py on the demo book: at most 4 answers in the median, and always one family in the end."""
     hand, vehicle = ([Asking(demo, may).ask(truth) for truth in truths(demo)] for may in (False, True))
@@ -459,6 +462,7 @@ def test_one_family_is_reached_in_few_answers(demo: Table) -> None:
     assert {one.families for one in vehicle} == {1}
 
 
+@pytest.mark.slow
 def test_what_is_answered_truly_never_loses_the_part(demo: Table) -> None:
     for truth in truths(demo):
         state: dict[str, Any] = {}

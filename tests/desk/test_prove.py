@@ -257,6 +257,7 @@ def test_a_number_that_is_not_there(fitter: Fitter) -> None:
         prove(fitter, "Z")
 
 
+@pytest.mark.slow
 def test_a_look_alike_that_cannot_be_on_the_vehicle_is_not_told_there() -> None:
     """On the bench it can lie as any other; at the plug of a vehicle on which it does not bolt, or does not plug in, it cannot be."""
     fitter, here, elsewhere = Fitter(load(ROOT).book), 0, 0
@@ -271,6 +272,7 @@ def test_a_look_alike_that_cannot_be_on_the_vehicle_is_not_told_there() -> None:
     assert here and elsewhere, "and some were left out"
 
 
+@pytest.mark.slow
 def test_the_wrong_switch_can_be_one_of_another_family() -> None:
     """Whatever bolts on and plugs in can have been put there: each is told where it reads otherwise than a good part."""
     fitter, told = Fitter(load(ROOT).book), 0

@@ -241,6 +241,7 @@ def words(of: Book) -> dict[tuple[Any, str], VerdictKind]:
     return {(seat.key, one.key): fitter.verdict(seat, one).kind for seat in fitter.seats for one in of.parts}
 
 
+@pytest.mark.slow
 def test_measuring_settles_what_the_list_promises(demo: Book) -> None:
     """Every measurement of the demo book, carried out: the answers that it settles are then known, whatever was found."""
     found = asked(demo)
@@ -263,6 +264,7 @@ def test_measuring_one_of_two_things_leaves_it_open() -> None:
     assert VerdictKind.UNKNOWN in after.values(), "the contacts are still missing"
 
 
+@pytest.mark.slow
 def test_every_unknown_answer_of_the_demo_book_waits_for_something(demo: Book) -> None:
     fitter = Fitter(demo)
     unknown = {(seat.key, one.part.key) for seat in fitter.seats for one in fitter.candidates(seat) if one.kind is VerdictKind.UNKNOWN}

@@ -242,6 +242,7 @@ def of_one_contact(one: tuple[str, tuple[str, ...]], other: tuple[str, tuple[str
 
 
 @pytest.mark.parametrize("block", range(8))
+@pytest.mark.slow
 def test_two_faults_are_told_or_fewer_that_explain_the_same(block: int) -> None:
     """In one bundle as well as in two. Where a single fault makes the same readings that is what is told, and none is refuted by them."""
     tried = 0

@@ -78,6 +78,7 @@ def kept_apart(node: dict[str, Any], outputs: dict[str, str]) -> dict[str, Any]:
 
 
 @pytest.mark.parametrize("seed", range(60))
+@pytest.mark.slow
 def test_every_path_too_many_is_seen(seed: int) -> None:
     rng = random.Random(seed)
     node, outputs = random_starter(rng)

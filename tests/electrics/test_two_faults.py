@@ -159,6 +159,7 @@ def is_told(node: dict, faults: list[tuple[Fault, int | None]], told: tuple[Expl
 
 
 @pytest.mark.parametrize("block", range(6))
+@pytest.mark.slow
 def test_any_two_faults_are_told_or_fewer_that_explain_the_same(block: int) -> None:
     tried, kinds = [], set()
     for seed in range(3_000 + 5 * block, 3_005 + 5 * block):

@@ -48,12 +48,14 @@ def assert_the_same(made: Book) -> None:
         assert taken == expected, part.number
 
 
+@pytest.mark.slow
 def test_on_the_demo_book() -> None:
     assert_the_same(load(ROOT).book)
 
 
 @pytest.mark.parametrize("few", [0, 64])
 @pytest.mark.parametrize("seed", range(6))
+@pytest.mark.slow
 def test_on_small_random_books(seed: int, few: int, monkeypatch: pytest.MonkeyPatch) -> None:
     # With 0 every mount is looked up in the index, with 64 they are tried one by one.
     monkeypatch.setattr(fitter_module, "FEW_MOUNTS", few)

@@ -96,6 +96,7 @@ def test_every_check_that_is_named_is_one() -> None:
 
 
 @pytest.mark.parametrize(("kind", "way", "key", "checks"), list(keys()), ids=lambda one: one if isinstance(one, str) else "")
+@pytest.mark.slow
 def test_what_the_check_says_is_another_without_it(kind: str, way: tuple[str | int, ...], key: str, checks: tuple[str, ...]) -> None:
     left = set(checks)
     for at, family in enumerate(FRONTS):

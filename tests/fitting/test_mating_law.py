@@ -152,6 +152,7 @@ def lawful(plug_made: dict[str, Any], housing: dict[str, Any], mate: Any) -> boo
     )
 
 
+@pytest.mark.slow
 def test_whatever_goes_on_is_lawful_and_meets_its_pins_by_place() -> None:
     rng = random.Random(13)
     seen = {True: 0, False: 0}

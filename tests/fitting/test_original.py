@@ -38,6 +38,7 @@ def test_the_function_comes_to_what_the_judge_comes_to(seed: int) -> None:
     assert [one for one, _ in found] == [other for _, other in found]
 
 
+@pytest.mark.slow
 def test_the_edits_make_misfits() -> None:
     """The test above would prove nothing without an original that does not go on."""
     found = [pair for seed in range(1, 12) for pair in judged(load_texts(edited(FILES, seed, 5)).book)]

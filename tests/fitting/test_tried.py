@@ -125,6 +125,7 @@ def test_a_record_that_may_be_of_another_form_of_the_vehicle_is_against_neither(
     assert not records(made, fitter.seats, fitter.verdict)
 
 
+@pytest.mark.slow
 def test_no_record_changes_an_answer() -> None:
     """Records at random under every part and vehicle of the demo book, allowed or not: each answer stays to the last reason."""
     drawn = random.Random(17)

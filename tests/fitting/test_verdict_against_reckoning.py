@@ -44,6 +44,7 @@ def some_wires(rng: random.Random, original: dict, most: int = 8) -> list[str]:
 
 
 @pytest.mark.parametrize("chunk", range(CHUNKS))
+@pytest.mark.slow
 def test_straight_or_not(chunk: int) -> None:
     words = set()
     for number in range(PER_CHUNK):
@@ -152,6 +153,7 @@ def _labelled(part: dict, pins: list[str]) -> nx.Graph:
 
 
 @pytest.mark.parametrize("chunk", range(6))
+@pytest.mark.slow
 def test_what_is_not_stated_never_decides(chunk: int) -> None:
     """Facts are taken away; whatever is then still said must hold however they are filled in again."""
     words = set()
@@ -201,6 +203,7 @@ def without_two(rng: random.Random, part: dict) -> tuple[dict, list[dict]]:
 
 
 @pytest.mark.parametrize("chunk", range(4))
+@pytest.mark.slow
 def test_a_verdict_holds_under_every_completion(chunk: int) -> None:
     """By brute force on small parts: what goes on goes on however the facts that are left out turn out, and what does not, never."""
     words = set()

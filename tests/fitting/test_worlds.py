@@ -25,6 +25,7 @@ def found(books: Iterable[int] = BOOKS) -> tuple[list[str], Counter[tuple[str, s
     return [line for seed in books for line in disagreements(seed, counts)], counts
 
 
+@pytest.mark.slow
 def test_no_verdict_is_wrong_in_its_world() -> None:
     lines, counts = found()
     assert not lines

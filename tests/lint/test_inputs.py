@@ -151,6 +151,7 @@ def test_no_change_alone_changes_more_than_what_declares_it(name: str) -> None:
 
 @settings(max_examples=60, deadline=None, derandomize=True)
 @given(st.sampled_from([[], ["another housing of the part"]]), changes, changes)
+@pytest.mark.slow
 def test_what_is_not_declared_does_not_change_what_is_found(first: list[str], before: list[str], after: list[str]) -> None:
     old = changed(START, first + before)
     for rule, file, differing, is_other in compared(old, changed(old, after)):

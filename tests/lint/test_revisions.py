@@ -32,6 +32,7 @@ def differences(old: list, new: list) -> tuple[Counter, Counter]:
 
 
 @pytest.mark.parametrize("name", OF_FILES)
+@pytest.mark.slow
 def test_they_differ_as_two_whole_lints_do(name: str) -> None:
     allow = 'allow: [{rule: wire-circuit-disagrees, reason: "as seen on both"}]\npositions:'
     allowing = START.put("entries/switches/other-lever.md", "positions:", allow)

@@ -79,6 +79,7 @@ def brute_force(seat: Mount, candidate: Mount, extra_mm: float, step_deg: float 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("chunk", range(6))
+@pytest.mark.slow
 def test_exact_intervals_against_turning_it_step_by_step(chunk: int) -> None:
     decided = set()
     for number in range(10):

@@ -441,6 +441,7 @@ def test_no_case_is_left_over() -> None:
     assert set(CASES) == set(CODES) - {"behaviour.search_given_up"}
 
 
+@pytest.mark.slow
 def test_every_reason_of_the_demo_book_holds_what_is_declared() -> None:
     fitter = Fitter(load(ROOT).book)
     reasons = {reason for seat in fitter.seats for one in fitter.candidates(seat) for reason in one.checked}

@@ -195,6 +195,7 @@ def first_heading(report: Impact) -> tuple[str, str]:
 
 
 @pytest.mark.parametrize("edit", [*HARMFUL, *further_edits.HARMFUL], ids=lambda edit: f"{edit[0].split('/')[1]}: {edit[1][:40]}")
+@pytest.mark.slow
 def test_what_can_hurt_somebody_comes_first(demo: Loaded, edit: Edit) -> None:
     report = impact(edited(demo, edit), "base", "0", (), ())
     assert list(to_look_at(report))
@@ -202,6 +203,7 @@ def test_what_can_hurt_somebody_comes_first(demo: Loaded, edit: Edit) -> None:
 
 
 @pytest.mark.parametrize("edit", [*HARMLESS, *further_edits.HARMLESS], ids=lambda edit: f"{edit[0].split('/')[1]}: {edit[1][:40]}")
+@pytest.mark.slow
 def test_what_hurts_nobody_is_not_cried_about(demo: Loaded, edit: Edit) -> None:
     report = impact(edited(demo, edit), "base", "0", (), ())
     assert list(to_look_at(report)) == []

@@ -225,6 +225,7 @@ def test_the_entry_tried_has_every_key_and_nothing_wrong_with_it(kind: str) -> N
     assert build.item(entry) is not None
 
 
+@pytest.mark.slow
 def test_each_key_is_read_into_the_model(moves: dict[tuple[str, tuple[str, ...]], set[str]]) -> None:
     assert len(moves) > 100, "as many keys as there are"
     forgotten = {f"{kind}: {'.'.join(way)}" for (kind, way), fields in moves.items() if not fields and way not in NOT_IN_THE_MODEL}

@@ -25,11 +25,13 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Page, expect
 from tests.site.conftest import Tab, built_once
+from tests.site.kinds import of_each_kind
 
-from rangebook.book.load import Loaded
+from rangebook.book.load import Loaded, load
+from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import PHOTOS_URL
 from rangebook.site.generator.build import build_site
-from rangebook.site.generator.gate import checked
+from rangebook.site.generator.gate import Checked
 from rangebook.site.live.files import site_of
 from rangebook.site.live.serve import Server, listen
 from rangebook.site.offline.keeping import choose
@@ -102,18 +104,50 @@ def answered(page: Page, number: str) -> None:
     expect(page.locator(".answer__head h2 .number")).to_have_text(number)
 
 
+SOME = ("halvik-line", "harnby-common", "harnby-flat", "kestow-ear", "kestow-lug", "ostrand-van", "tamblin-drum")
+"""Families of the demo book that name no others: how a device keeps a book does not go by how many there are."""
+
+
+def some_families(home: Path) -> Path:
+    """The demo book with these families alone; what leads to others is text."""
+    entries = shutil.copytree(Path(__file__).resolve().parents[2] / "entries", home / "entries")
+    for entry in entries.rglob("*.md"):
+        if entry.parent.name == "switches" and entry.stem not in SOME:
+            entry.unlink()
+            shutil.rmtree(entry.parent / "photos" / entry.stem, ignore_errors=True)
+        else:
+            gone = rf"\[([^\]]*)\]\(\.\./switches/(?!{'|'.join(SOME)})[^)]*\)"
+            entry.write_text(re.sub(gone, r"\1", entry.read_text("utf-8")), "utf-8")
+    return home
+
+
 @pytest.fixture(scope="session")
-def second_edition(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo book with one more note in each family, so that every page of a family differs from the first edition's."""
+def first_edition(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A book of some families as a site."""
 
     def build(target: Path) -> None:
-        home = tmp_path_factory.mktemp("second")
-        shutil.copytree(Path(__file__).resolve().parents[2] / "entries", home / "entries")
+        build_site(Checked(load(some_families(target.with_suffix(".book"))), []), target)
+
+    return built_once(tmp_path_factory, "first", build)
+
+
+@pytest.fixture(scope="session")
+def second_edition(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The same with one more note in each family, so that every page of a family differs from the first edition's."""
+
+    def build(target: Path) -> None:
+        home = some_families(target.with_suffix(".book"))
         for entry in (home / "entries" / "switches").glob("*.md"):
             entry.write_text(entry.read_text("utf-8") + "\nA note of the second edition.\n", "utf-8")
-        build_site(checked(home), target)
+        build_site(Checked(load(home), []), target)
 
     return built_once(tmp_path_factory, "second", build)
+
+
+@pytest.fixture(scope="session")
+def few(first_edition: Path) -> Loaded:
+    """The book of the first edition."""
+    return load(first_edition.with_suffix(".book"))
 
 
 def test_after_one_visit_everything_works_with_the_server_gone(host: Host, phone: Tab, site_dir: Path, loaded: Loaded) -> None:
@@ -133,18 +167,23 @@ def test_after_one_visit_everything_works_with_the_server_gone(host: Host, phone
     expect(page.locator("main svg").first).to_be_visible()
     page.goto(host.url(f"label/?part={quote(part.number)}"))
     expect(page.locator("svg.qr")).to_be_visible()
-    for path in sorted(path.relative_to(site_dir).as_posix().removesuffix("index.html") for path in site_dir.rglob("index.html")):
-        page.goto(host.url(path))
+    # Every page is there as it was built, and a page of each kind is shown with its pictures.
+    paths = sorted(path.relative_to(site_dir).as_posix().removesuffix("index.html") for path in site_dir.rglob("index.html"))
+    got = page.evaluate("paths => Promise.all(paths.map(async path => (await fetch(path)).text()))", [host.url(path) for path in paths])
+    for path, text in zip(paths, got, strict=True):
+        assert text == (site_dir / path / "index.html").read_bytes().decode("utf-8"), path
+    for kind in of_each_kind(Computed(loaded)).values():
+        page.goto(host.url(kind.url))
         expect(page.locator(".foot")).to_contain_text("Edition")
-        assert "not on this device" not in page.locator("h1").first.inner_text() or path == "not-kept/", path
+        assert "not on this device" not in page.locator("h1").first.inner_text() or kind.url == "not-kept/", kind.url
         wide = page.locator("img").evaluate_all("all => all.filter(one => one.complete && !one.naturalWidth).length")
-        assert not wide, f"{path}: a picture is missing"
+        assert not wide, f"{kind.url}: a picture is missing"
     gone = [text for text in phone.seen.complaints if "sw.js" not in text]  # the browser asks whether there is a newer worker
     assert not gone
 
 
-def test_the_search_of_the_handbook_works_too(host: Host, phone: Tab, site_dir: Path) -> None:
-    put(site_dir, host.folder)
+def test_the_search_of_the_handbook_works_too(host: Host, phone: Tab, first_edition: Path) -> None:
+    put(first_edition, host.folder)
     phone.page.set_viewport_size({"width": 1280, "height": 900})
     visit(phone.page, host.url("handbook/"))
     host.down()
@@ -154,8 +193,8 @@ def test_the_search_of_the_handbook_works_too(host: Host, phone: Tab, site_dir: 
     phone.page.locator(".md-search-result__item a").first.wait_for(timeout=PATIENCE_MS)
 
 
-def test_an_address_without_its_slash_and_one_that_is_not_there(host: Host, phone: Tab, site_dir: Path) -> None:
-    put(site_dir, host.folder)
+def test_an_address_without_its_slash_and_one_that_is_not_there(host: Host, phone: Tab, first_edition: Path) -> None:
+    put(first_edition, host.folder)
     visit(phone.page, host.url())
     host.down()
     phone.page.goto(host.url("cautions"))
@@ -166,9 +205,9 @@ def test_an_address_without_its_slash_and_one_that_is_not_there(host: Host, phon
     expect(phone.page.locator("#q")).to_be_visible()
 
 
-def test_a_page_that_is_open_keeps_its_edition(host: Host, phone: Tab, site_dir: Path, second_edition: Path, loaded: Loaded) -> None:
+def test_a_page_that_is_open_keeps_its_edition(host: Host, phone: Tab, first_edition: Path, second_edition: Path, few: Loaded) -> None:
     """The new edition is told of, is not mixed into the page, and is there in whole on the next loading, also without a server."""
-    put(site_dir, host.folder)
+    put(first_edition, host.folder)
     page = phone.page
     visit(page, host.url())
     page.reload()
@@ -180,7 +219,7 @@ def test_a_page_that_is_open_keeps_its_edition(host: Host, phone: Tab, site_dir:
     expect(page.locator("[data-newer]")).to_be_visible(timeout=PATIENCE_MS)
     expect(page.locator("[data-newer]")).to_contain_text(new)
     # What this page has not asked for until now is still of its own edition.
-    families = [family for family in loaded.book.families.values() if family.parts][:3]
+    families = [family for family in few.book.families.values() if family.parts][:3]
     for family in families:
         got = page.evaluate("async (url) => (await (await fetch(url)).json()).edition", f"data/answers/{family.id}.json")
         assert got == old
@@ -197,15 +236,15 @@ def test_a_page_that_is_open_keeps_its_edition(host: Host, phone: Tab, site_dir:
     assert got == new
 
 
-def test_what_is_half_published_is_not_taken(host: Host, phone: Tab, site_dir: Path, second_edition: Path, loaded: Loaded) -> None:
+def test_what_is_half_published_is_not_taken(host: Host, phone: Tab, first_edition: Path, second_edition: Path, few: Loaded) -> None:
     """A server with some files of the new edition and some of the old: the device stays with the edition that it has, whole."""
-    put(site_dir, host.folder)
+    put(first_edition, host.folder)
     page = phone.page
     visit(page, host.url())
     old = edition(page)
     put(second_edition, host.folder)
     shutil.rmtree(host.folder / "data" / "answers")
-    shutil.copytree(site_dir / "data" / "answers", host.folder / "data" / "answers")
+    shutil.copytree(first_edition / "data" / "answers", host.folder / "data" / "answers")
     states = page.evaluate(
         """async () => {
             const registration = await navigator.serviceWorker.getRegistration();
@@ -219,14 +258,14 @@ def test_what_is_half_published_is_not_taken(host: Host, phone: Tab, site_dir: P
     )
     assert states == "redundant"
     host.down()
-    family = next(iter(loaded.book.families))
+    family = next(iter(few.book.families))
     page.goto(host.url(f"switches/{family}/"))
     assert edition(page) == old
     expect(page.locator("main")).not_to_contain_text("A note of the second edition.")
 
 
-def test_only_what_changed_comes_over_the_air(host: Host, phone: Tab, site_dir: Path, second_edition: Path) -> None:
-    put(site_dir, host.folder)
+def test_only_what_changed_comes_over_the_air(host: Host, phone: Tab, first_edition: Path, second_edition: Path) -> None:
+    put(first_edition, host.folder)
     asked: list[str] = []
 
     files = site_of(host.folder)
@@ -247,9 +286,9 @@ def test_only_what_changed_comes_over_the_air(host: Host, phone: Tab, site_dir: 
     assert not [path for path in asked if path.startswith(("/book/", "/assets/", "/photos/", "/data/faces/"))]
 
 
-def test_under_a_prefix_and_two_books_on_one_host(host: Host, phone: Tab, site_dir: Path, second_edition: Path) -> None:
+def test_under_a_prefix_and_two_books_on_one_host(host: Host, phone: Tab, first_edition: Path, second_edition: Path) -> None:
     """Each keeps its own, though a browser keeps both under one name."""
-    put(site_dir, host.folder / "shop" / "range book")
+    put(first_edition, host.folder / "shop" / "range book")
     put(second_edition, host.folder / "shop" / "range book" / "other")
     first, other = host.url("shop/range%20book/"), host.url("shop/range%20book/other/")
     visit(phone.page, first)
@@ -272,9 +311,11 @@ def test_under_a_prefix_and_two_books_on_one_host(host: Host, phone: Tab, site_d
         assert edition(phone.page) == mark
 
 
-def test_without_a_worker_a_new_edition_is_told_of(open_tab: Callable[..., Tab], host: Host, site_dir: Path, second_edition: Path) -> None:
+def test_without_a_worker_a_new_edition_is_told_of(
+    open_tab: Callable[..., Tab], host: Host, first_edition: Path, second_edition: Path
+) -> None:
     """As on an intranet without https, where no browser keeps anything: the page says that it needs a connection."""
-    put(site_dir, host.folder)
+    put(first_edition, host.folder)
     tab = open_tab()
     tab.page.add_init_script("Object.defineProperty(window, 'isSecureContext', { value: false });")
     tab.page.goto(host.url())
@@ -285,13 +326,13 @@ def test_without_a_worker_a_new_edition_is_told_of(open_tab: Callable[..., Tab],
 
 
 def test_a_small_budget_keeps_the_indexes_and_what_was_visited(
-    host: Host, phone: Tab, loaded: Loaded, site_dir: Path, tmp_path: Path
+    host: Host, phone: Tab, few: Loaded, first_edition: Path, tmp_path: Path
 ) -> None:
     """A book too large for the device: find works, so do the families that are kept, and the pages that were opened."""
-    put(site_dir, host.folder)
-    sizes = {path.relative_to(site_dir).as_posix(): path.stat().st_size for path in site_dir.rglob("*") if path.is_file()}
-    spent = sum(sizes[path] for path in choose(sizes, loaded.book.families, (), budget=0).paths)
-    kept = choose(sizes, loaded.book.families, (), budget=spent + 200_000)
+    put(first_edition, host.folder)
+    sizes = {path.relative_to(first_edition).as_posix(): path.stat().st_size for path in first_edition.rglob("*") if path.is_file()}
+    spent = sum(sizes[path] for path in choose(sizes, few.book.families, (), budget=0).paths)
+    kept = choose(sizes, few.book.families, (), budget=spent + 200_000)
     assert 0 < kept.families < kept.of
     listing = json.loads((host.folder / "offline.json").read_text("utf-8"))
     known = {path: [path, hash_, size] for path, hash_, size in listing["keep"]}
@@ -299,7 +340,7 @@ def test_a_small_budget_keeps_the_indexes_and_what_was_visited(
     (host.folder / "offline.json").write_text(json.dumps(listing), "utf-8")
     visit(phone.page, host.url())
     expect(phone.page.locator("[data-kept]")).to_contain_text(f"{kept.families} of {kept.of}")
-    away = [family for family in loaded.book.families.values() if f"data/answers/{family.id}.json" not in kept.paths and family.parts]
+    away = [family for family in few.book.families.values() if f"data/answers/{family.id}.json" not in kept.paths and family.parts]
     seen, unseen = away[0], away[1]
     phone.page.goto(host.url(f"switches/{seen.id}/"))
     phone.page.goto(host.url(f"?q={quote(seen.parts[0].number)}"))
@@ -315,17 +356,17 @@ def test_a_small_budget_keeps_the_indexes_and_what_was_visited(
     expect(phone.page.locator("[data-find-answer]")).to_contain_text("could not be loaded")
 
 
-def test_pictures_beyond_the_budget_are_counted_and_told(host: Host, phone: Tab, site_dir: Path, loaded: Loaded) -> None:
+def test_pictures_beyond_the_budget_are_counted_and_told(host: Host, phone: Tab, first_edition: Path, few: Loaded) -> None:
     """Answers are all there, pictures are not: the footer says how many have to be fetched."""
-    put(site_dir, host.folder)
-    sizes = {path.relative_to(site_dir).as_posix(): path.stat().st_size for path in site_dir.rglob("*") if path.is_file()}
+    put(first_edition, host.folder)
+    sizes = {path.relative_to(first_edition).as_posix(): path.stat().st_size for path in first_edition.rglob("*") if path.is_file()}
     pictures = [path for path in sizes if path.startswith("photos/")]
     assert pictures
-    whole = choose(sizes, loaded.book.families, pictures)
+    whole = choose(sizes, few.book.families, pictures)
     assert whole.left == 0
     assert set(pictures) <= set(whole.paths)
     spent = sum(sizes[path] for path in whole.paths)
-    kept = choose(sizes, loaded.book.families, pictures, budget=spent - 1)
+    kept = choose(sizes, few.book.families, pictures, budget=spent - 1)
     assert (kept.families, kept.left) == (kept.of, 1)
     assert len(set(pictures) - set(kept.paths)) == 1
     listing = json.loads((host.folder / "offline.json").read_text("utf-8"))
@@ -364,17 +405,17 @@ def test_the_browsers_own_address_line_can_ask_the_book() -> None:
     assert url is not None and url.attrib == {"type": "text/html", "template": "https://shop.example/book/?q={searchTerms}"}
 
 
-def test_the_manifest_and_its_icons(host: Host, phone: Tab, site_dir: Path) -> None:
+def test_the_manifest_and_its_icons(host: Host, phone: Tab, first_edition: Path) -> None:
     """Chromium itself finds nothing against installing it; each icon is a picture of the size that the manifest states."""
-    manifest = json.loads((site_dir / "manifest.webmanifest").read_text("utf-8"))
+    manifest = json.loads((first_edition / "manifest.webmanifest").read_text("utf-8"))
     for one in manifest["icons"]:
         if one["type"] == "image/png":
-            with Image.open(io.BytesIO((site_dir / one["src"]).read_bytes())) as picture:
+            with Image.open(io.BytesIO((first_edition / one["src"]).read_bytes())) as picture:
                 assert picture.format == "PNG"
                 assert f"{picture.width}x{picture.height}" == one["sizes"]
         else:
-            assert (site_dir / one["src"]).read_text("utf-8").startswith("<svg")
-    put(site_dir, host.folder)
+            assert (first_edition / one["src"]).read_text("utf-8").startswith("<svg")
+    put(first_edition, host.folder)
     visit(phone.page, host.url())
     session = phone.page.context.new_cdp_session(phone.page)
     assert session.send("Page.getAppManifest")["errors"] == []

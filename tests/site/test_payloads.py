@@ -18,7 +18,7 @@ from urllib.parse import quote, urlsplit
 import pytest
 from PIL import Image
 from playwright.sync_api import Page, Route
-from tests.site.conftest import Tab
+from tests.site.conftest import Tab, built_once
 
 from rangebook.book.load import load
 from rangebook.schema.store import load_schemas
@@ -337,10 +337,8 @@ class Bad:
     book: Any
 
 
-@pytest.fixture(scope="module")
-def bad_book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Bad]:
-    """One book with every payload in it."""
-    home = tmp_path_factory.mktemp("bad")
+def bad_site(home: Path, target: Path) -> None:
+    """One book with every payload in it, in ``home``, as a site in ``target``."""
     picture = Image.new("RGB", (40, 30), "grey")
     for at, text in enumerate(TEXTS):
         for name, (front, prose) in entries(at, text).items():
@@ -361,10 +359,16 @@ def bad_book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Bad]:
         .replace("links: {not_found: warn, anchors: warn, absolute_links: warn, unrecognized_links: warn}", "links: {not_found: ignore}"),
         "utf-8",
     )
-    build_site(Checked(loaded, []), home / "site", whole=True)
-    server = listen(home / "site", 0, 0)
+    build_site(Checked(loaded, []), target, whole=True)
+
+
+@pytest.fixture(scope="session")
+def bad_book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Bad]:
+    """That book, served."""
+    site = built_once(tmp_path_factory, "bad", lambda target: bad_site(target.with_suffix(".book"), target))
+    server = listen(site, 0, 0)
     threading.Thread(target=server.serve_forever, daemon=True).start()
-    yield Bad(f"http://127.0.0.1:{server.server_port}/", loaded.book)
+    yield Bad(f"http://127.0.0.1:{server.server_port}/", load(site.with_suffix(".book")).book)
     server.shutdown()
     server.server_close()
 

@@ -223,6 +223,7 @@ def page(computed: Computed, source: str) -> Any:
 @pytest.mark.parametrize(
     "source", ["switches/kestow-ear.md", "kits/oval-9-to-13.md", "connectors/oval-13.md", "worklists.md", "cautions.md"]
 )
+@pytest.mark.slow
 def test_another_language_is_a_folder(source: str, tmp_path: Path) -> None:
     """In a language whose only word is nonsense a page has no word but that one and those of the book's entries."""
     english = catalogue().data

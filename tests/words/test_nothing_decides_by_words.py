@@ -111,6 +111,7 @@ def decided() -> list[Any]:
     return told
 
 
+@pytest.mark.slow
 def test_in_a_language_that_nobody_speaks_everything_is_decided_the_same(request: pytest.FixtureRequest) -> None:
     spoken = decided()
     assert any(len(one) > 3 for one in spoken)
@@ -190,6 +191,7 @@ def gone_by(node: ast.AST) -> Iterator[ast.AST]:
                 yield from node.args
 
 
+@pytest.mark.slow
 def test_no_module_compares_searches_or_splits_words() -> None:
     makers = makers_of_words()
     assert len(makers) > 25 and {"reason_words", "say", "listed"} <= makers

@@ -51,6 +51,7 @@ def test_the_quick_way_tells_the_same(demo: dict[str, bytes], seed: int) -> None
     assert finding_changes(*found) == finding_changes(*each)
 
 
+@pytest.mark.slow
 def test_the_edits_do_change_verdicts_and_findings(demo: dict[str, bytes]) -> None:
     """The test above would prove nothing with edits that change nothing."""
     kinds = set()

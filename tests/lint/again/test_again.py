@@ -19,4 +19,5 @@ def test_after_each_step_of_a_walk_the_same_is_told(seed: int, tmp_path: Path, m
     for _ in range(12):
         walk.check_lint()
         walk.check_answers()
+        walk.check_impact()
         walk.step()

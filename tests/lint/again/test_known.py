@@ -13,10 +13,12 @@ from pathlib import Path
 import pytest
 
 import generate
+from rangebook.book import index
 from rangebook.cli import main
 from rangebook.lint import engine
 from rangebook.lint.examples import base_book
 from rangebook.reading import listing
+from tests.committing import git
 
 
 @pytest.fixture
@@ -130,6 +132,28 @@ def test_nor_after_a_slip_in_a_family(
     assert lint(book, capsys, "--afresh") == found
 
 
+def test_what_a_change_does_is_told_by_what_hangs_together_with_it(
+    tmp_path: Path, root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture
+) -> None:
+    book = tmp_path / "large"
+    generate.write(generate.generate(12), book)
+    for command in (("init", "-q", "-b", "main"), ("add", "-A"), ("commit", "-q", "-m", "as it was")):
+        git(book, *command)
+    file = sorted((book / "entries/switches").iterdir())[3]
+    file.write_text(file.read_text("utf-8").replace("closed: [P, N]", "closed: [P, N, D]", 1), "utf-8")
+    read: list[str] = []
+    real = index.read_entry
+    monkeypatch.setattr(index, "read_entry", lambda file, data: read.append(file) or real(file, data))
+
+    def told() -> str:
+        assert main(["impact", "--root", str(book), "--format", "json"]) == 0
+        return capsys.readouterr().out
+
+    whole = told()
+    assert json.loads(whole)["verdicts"] and not read
+    assert told() == whole and len(read) == 6, "as it was and as it is, with its twin, two connectors and the kit between them"
+
+
 def test_a_folder_that_cannot_be_written_is_no_error(root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture) -> None:
     (root.parent / "store").write_text("a file, where a folder should be", "utf-8")
     assert lint(root, capsys) == (0, [])
@@ -138,8 +162,6 @@ def test_a_folder_that_cannot_be_written_is_no_error(root: Path, monkeypatch: py
 def test_what_was_kept_by_other_code_is_let_go_of(
     root: Path, checked: list, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture
 ) -> None:
-    from rangebook.book import index
-
     lint(root, capsys)
     monkeypatch.setattr(index, "_program", lambda: ["changed"])
     lint(root, capsys)

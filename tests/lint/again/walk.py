@@ -7,15 +7,22 @@ import os
 import random
 import re
 import shutil
+import subprocess
+import sys
 import time
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from datetime import date, timedelta
 from pathlib import Path
+from types import SimpleNamespace
+from unittest import mock
 
 import generate
-from rangebook.book.index import Index, digest_of, load_around, load_naming
+from rangebook.book.index import Index, digest_of, load_around, load_naming, with_index
 from rangebook.book.load import Loaded, load
+from rangebook.cli.impact import URLS, impact_around
 from rangebook.desk.fit import FitAnswer, NotInBook, as_data, fit, judged_in
+from rangebook.desk.impact.data import as_data as impact_data
 from rangebook.desk.look import look, nearest_numbers, with_status
 from rangebook.desk.prove import ReadingError
 from rangebook.desk.prove import as_data as proof_data
@@ -24,9 +31,14 @@ from rangebook.lint.again import Found, lint_again, note
 from rangebook.lint.around import errors_around
 from rangebook.lint.engine import lint_files
 from rangebook.lint.linted import Linted
+from rangebook.lint.revisions import lint_both
+from rangebook.reading import git, listing
 from rangebook.reading.files import read_all
+from rangebook.revisions.report import Impact, impact
+from rangebook.revisions.states import schemas_over, two_states
 from rangebook.schema.errors import SchemaError
 from rangebook.schema.store import load_schemas, shipped
+from tests.committing import git as git_in
 
 NUMBER = re.compile(r"(?:number|came_with): ([A-Z0-9][\w/. -]*?)(?=[,}\n])")
 ID = re.compile(r"(?:connector|from|to|kit): ([a-z][a-z0-9-]+)")
@@ -41,6 +53,10 @@ class Walk:
         shutil.copytree(shipped("schema"), root / "shipped-schema")
         self.states = [self._state()]
         self.steps: list[str] = []
+        self.ahead = self.excerpts = 0
+        self.commits: list[str] = []
+        git_in(self.root, "init", "-q", "-b", "main")
+        self.commit()
 
     # The two ways
 
@@ -56,7 +72,8 @@ class Walk:
 
     def check_lint(self) -> None:
         """What is found again is what is found afresh."""
-        again = _told(lambda: lint_again(self.root, self.today, self.whole)[1])
+        with self._clock():
+            again = _told(lambda: lint_again(self.root, self.today, self.whole)[1])
         self._same(again, _told(lambda: self.whole(None)[1]))
 
     def check_answers(self) -> None:
@@ -73,10 +90,41 @@ class Walk:
             (one, one): lambda fitter: proof_data(fitter, one),
         }
         for asked, answer in wanted.items():
-            self._same(
-                _answered(lambda root, asked=asked: load_around(root, asked), self.root, answer), _answered(load, self.root, answer), asked
-            )
-        self._same(*(_told(lambda way=way: _looked_up(way(self.root), word)) for way in (lambda root: load_naming(root, word), load)), word)
+            with self._clock():
+                found = _answered(lambda root, asked=asked: load_around(root, asked), self.root, answer)
+            self._same(found, _answered(load, self.root, answer), asked)
+        ways = (lambda root: load_naming(root, word, lambda book: bool(look(book, word))), load)
+        self._same(*(_told(lambda way=way: _looked_up(way(self.root), word)) for way in ways), word)
+
+    def check_impact(self) -> None:
+        """What has changed since a commit is what two whole books differ in. ``excerpts`` counts how often no whole book was read."""
+        repository = git.open_repository(self.root)
+        base = git.named_base(repository, self.commits[-1] if self.lots.random() < 0.7 else self.lots.choice(self.commits))
+
+        def around(index: Index) -> list[Impact]:
+            found = impact_around(index, repository, base, self.today) if index.refresh() else None
+            return [] if found is None else [found]
+
+        def whole() -> Impact:
+            new = list(read_all(self.root))
+            old = git.book_at(repository, base.commit, dict(new))
+            schemas = schemas_over(load_schemas(None), old.schema, base.words), load_schemas(self.root)
+            states = two_states(self.root, old.entries, new, *schemas)
+            return impact(states, base.words, base.commit, *lint_both(states.old, states.new, self.today, states.fitters))
+
+        with self._clock():
+            again = _told(lambda: [impact_data(one, URLS) for one in with_index(self.root, around) or ()])
+        if again:
+            self.excerpts += isinstance(again, list)
+            afresh = _told(lambda: [impact_data(whole(), URLS)])
+            self._same(again, afresh, base)
+
+    @contextmanager
+    def _clock(self) -> Iterator[None]:
+        """The clock of the machine, as far as the files' times are held against it, before or behind that of the file system."""
+        shown = SimpleNamespace(time_ns=lambda: time.time_ns() + self.ahead * 1_000_000_000)
+        with mock.patch.object(listing, "time", shown):
+            yield
 
     def _same(self, again: object, afresh: object, asked: object = None) -> None:
         assert again == afresh, (self.steps[-3:], asked, *_differing(again, afresh))
@@ -89,6 +137,7 @@ class Walk:
             self.swap_number: 5, self.swap_id: 4, self.misspell: 3, self.break_one: 3, self.prose: 3, self.allow: 2, self.line_away: 4,
             self.delete: 2, self.copy: 2, self.rename: 2, self.mend: 9, self.go_back: 3, self.circuits: 1, self.day: 1, self.shelf: 1,
             self.stray: 1, self.picture: 1, self.plating: 1, self.vehicle: 2, self.nothing: 1, self.status: 2, self.same_bytes: 1,
+            self.schema: 1, self.commit: 2, self.switch_branch: 2, self.turn_clock: 1, self.unseen_write: 1, self.kill: 1,
         }  # fmt: skip
         kind = self.lots.choices(list(kinds), list(kinds.values()))[0]
         kind()
@@ -189,6 +238,58 @@ class Walk:
             del listed["circuits"][name]
         (self.root / "schema").mkdir(exist_ok=True)
         (self.root / "schema/circuits.json").write_text(json.dumps(listed), "utf-8")
+
+    def schema(self) -> None:
+        """A schema of the book's own that asks for more than the shipped one, for other things, or none any more."""
+        path = self.root / "schema/switch.json"
+        if path.exists() and self.lots.random() < 0.5:
+            path.unlink()
+            return
+        asked = json.loads((self.root / "shipped-schema/switch.json").read_text("utf-8"))
+        part = asked["properties"]["parts"]["items"]
+        match self.lots.randrange(4):
+            case 0:
+                part["required"] = [*part["required"], "status"]
+            case 1:
+                part["properties"]["glow"] = {"type": "string", "description": "What it glows like", "x-expected": "a word"}
+            case 2:
+                asked["required"] = [*asked["required"], "applications"]
+            case _:
+                path.parent.mkdir(exist_ok=True)
+                path.write_text("{", "utf-8")
+                return
+        path.parent.mkdir(exist_ok=True)
+        path.write_text(json.dumps(asked), "utf-8")
+
+    def commit(self) -> None:
+        git_in(self.root, "add", "-A")
+        git_in(self.root, "commit", "-q", "--allow-empty", "-m", "x")
+        self.commits.append(git_in(self.root, "rev-parse", "HEAD"))
+
+    def switch_branch(self) -> None:
+        """All that is tracked as it was committed; what was not committed stays where it is in nobody's way."""
+        git_in(self.root, "checkout", "-q", "-f", self.lots.choice(self.commits))
+
+    def turn_clock(self) -> None:
+        self.ahead = self.lots.choice([0, 0, 3600, -3600, -1, 86_400 * 400])
+
+    def unseen_write(self) -> None:
+        """As long as before, and with the time of before."""
+        file, text = self._any()
+        found = list(re.finditer(r"[PRND](?=[,\]])", text))
+        if found:
+            at, seen = self.lots.choice(found).start(), (self.root / file).stat()
+            (self.root / file).write_text(text[:at] + self.lots.choice("PRND") + text[at + 1 :], "utf-8")
+            os.utime(self.root / file, ns=(seen.st_atime_ns, seen.st_mtime_ns))
+
+    def kill(self) -> None:
+        """Somebody else's run, that does not come to its end."""
+        ran = subprocess.Popen(
+            [sys.executable, "-m", "rangebook", "lint", "--root", str(self.root)], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        )
+        time.sleep(self.lots.uniform(0.1, 0.9))
+        ran.kill()
+        ran.wait()
 
     def day(self) -> None:
         self.today += timedelta(days=self.lots.choice([-400, -1, 1, 4000]))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import Flag, auto
 from functools import cached_property
 from itertools import combinations
@@ -62,6 +62,10 @@ class Beyond:
     numbers: Callable[[], Iterable[tuple[str, str]]]
     kit_numbers: Callable[[], Iterable[str]]
     files: Callable[[], Iterable[str]]
+
+    def with_erring(self, erring: Iterable[str]) -> Beyond:
+        """The same where these are the rules that find an error anywhere else."""
+        return replace(self, erring=frozenset(erring))
 
 
 class HiddenWays(NamedTuple):

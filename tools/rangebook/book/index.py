@@ -12,8 +12,9 @@ import json
 import os
 import sqlite3
 import sys
-from collections.abc import Callable, Collection, Iterable, Mapping
-from contextlib import suppress
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from contextlib import contextmanager, suppress
+from dataclasses import replace
 from functools import cached_property
 from itertools import islice
 from pathlib import Path
@@ -26,6 +27,7 @@ from rangebook.book.load import Loaded, assemble, load, with_files
 from rangebook.book.numbers import nearest, normalise
 from rangebook.book.ties import ANYWHERE, CONNECTOR, KIT, LOST, NAMED, NEEDED, PLATED, WAY, searched, thing_of, ties_of_numbers
 from rangebook.reading import garbage
+from rangebook.reading.blobs import blob_id
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.entry import read_all as read_entries_of
 from rangebook.reading.files import read_all, read_one
@@ -65,9 +67,9 @@ def _key(root: Path) -> str:
 class Index:
     """The index of one book, as its files are now."""
 
-    def __init__(self, root: Path, ledger: Ledger) -> None:
+    def __init__(self, root: Path, ledger: Ledger, listed: Listing | None = None) -> None:
         self.root, self.ledger = root, ledger
-        self.listing: Listing = listing(root)
+        self.listing: Listing = listed or listing(root)
         self._read: dict[str, tuple[Entry, build.Item | None]] = {}
 
     @cached_property
@@ -163,7 +165,7 @@ class Index:
         return tuple(sorted({*self.ledger.cards(LOST), *self.ledger.claimed_twice()}))
 
     @cached_property
-    def _around_lost(self) -> set[str]:
+    def around_lost(self) -> set[str]:
         """What is lost, with what it hangs together with: the second of one id is lost because of the first."""
         return (self.ledger.together(self.lost) or set()) if self.lost else set()
 
@@ -236,21 +238,52 @@ class Index:
             lambda: list(self.listing.entries),
         )
 
+    def told_beyond(self, erring: Collection[str] = ()) -> Beyond:
+        """The same, looked up at once: for an index that is not what it is now for long."""
+        asked = self.beyond(erring)
+        connectors, kits, numbers = list(asked.connectors()), list(asked.kits()), list(asked.numbers())
+        kit_numbers, files = list(asked.kit_numbers()), list(asked.files())
+        return replace(
+            asked, connectors=lambda: connectors, kits=lambda: kits, numbers=lambda: numbers, kit_numbers=lambda: kit_numbers,
+            files=lambda: files,
+        )  # fmt: skip
+
     # Excerpts
 
     def excerpt(self, files: Iterable[str], erring: Collection[str] = ()) -> Loaded:
         """Some entries and all that cannot be taken in, as a book that knows of the rest what it needs. ``files`` have to be all that hang
         together. To be asked only where :attr:`is_plain`."""
-        wanted = sorted({*files, *self._around_lost})
+        wanted = sorted({*files, *self.around_lost})
         with garbage.put_off():
-            read = [self._read.get(file) or self._taken(file, read_one(self.root, file)) for file in wanted]
+            read = [self.taken(file) for file in wanted]
             book = book_of(read, self.schemas.circuits, self.beyond(erring))
         return Loaded(self.root, [entry for entry, _ in read], self.schemas, book, look_at_pictures(self.root, book.photo_files))
 
-    def _taken(self, file: str, data: bytes | OSError) -> tuple[Entry, build.Item | None]:
+    def taken(self, file: str) -> tuple[Entry, build.Item | None]:
+        """An entry as its file is now, and what is made of it, ``None`` where that is nothing; of one file always the same."""
+        return self._read.get(file) or self._taken(file, read_one(self.root, file))
+
+    @contextmanager
+    def supposing(self, read: Mapping[str, tuple[Entry, build.Item | None] | None]) -> Iterator[Index]:
+        """Inside, the index of the book as it would be if some of its files were others, ``None`` for one that is not there."""
+        gone = [file for file, one in read.items() if one is None]
+        things = [thing_of(*one, f"supposed {file}") for file, one in read.items() if one is not None]
+        entries = {file: None for file in sorted({*self.listing.entries, *read}, key=lambda file: file.split("/")) if file not in gone}
+        with self.ledger.supposing(gone, things):
+            yield Index(self.root, self.ledger, replace(self.listing, entries=entries))
+
+    def blobs(self) -> dict[str, str]:
+        """Each file with the name that git has for its bytes; empty for one that could not be read."""
+        return {file: digest.partition(" ")[2] for file, digest in self.ledger.digests().items()}
+
+    def made(self, file: str, data: bytes | OSError) -> tuple[Entry, build.Item | None]:
+        """An entry as it would be with some bytes, and what would be made of it."""
         entry = read_entry(file, data)
         entry.problems += self._checker.check(entry)
-        taken = self._read[file] = entry, build.item(entry)
+        return entry, build.item(entry)
+
+    def _taken(self, file: str, data: bytes | OSError) -> tuple[Entry, build.Item | None]:
+        taken = self._read[file] = self.made(file, data)
         return taken
 
     def around(self, numbers: Iterable[str], ids: Iterable[str] = ()) -> set[str] | None:
@@ -284,8 +317,9 @@ def load_around(root: Path, numbers: Collection[str], ids: Iterable[str] = ()) -
     return with_index(root, work) or load(root)
 
 
-def load_naming(root: Path, text: str) -> Loaded:
-    """The book under ``root``, or all of it that goes by a text, a number in any spelling or words of a name. Raises ``SchemaError``."""
+def load_naming(root: Path, text: str, finds: Callable[[Book], bool]) -> Loaded:
+    """The book under ``root``, or all of it that goes by a text, a number in any spelling or words of a name; where nothing in that is what
+    ``finds`` wants, what has a number near to the text too. Raises ``SchemaError``."""
 
     def work(index: Index) -> Loaded | None:
         if not index.refresh():
@@ -299,7 +333,10 @@ def load_naming(root: Path, text: str) -> Loaded:
         found |= {*ledger.holding(words)} if words else set()
         if len(found) > _MANY:
             return None
-        near = nearest(text, [*(number for _, number in index.numbers()), *index.kit_numbers()]) if not found else ()
+        loaded = index.excerpt(found)
+        if finds(loaded.book):
+            return loaded
+        near = nearest(text, [*(number for _, number in index.numbers()), *index.kit_numbers()])
         return index.excerpt(found | set(ledger.tied(ties_of_numbers(near))))
 
     return with_index(root, work) or load(root)
@@ -323,8 +360,10 @@ def _is_known(book: Book, number: str) -> bool:
 
 
 def digest_of(data: bytes | OSError) -> str:
-    """What tells a file's bytes from others, or why they could not be read."""
-    return f"{type(data).__name__} {data.errno}" if isinstance(data, OSError) else hashlib.blake2b(data, digest_size=16).hexdigest()
+    """What tells a file's bytes from others, with the name that git has for them, or why they could not be read."""
+    if isinstance(data, OSError):
+        return f"{type(data).__name__}-{data.errno}"
+    return f"{hashlib.blake2b(data, digest_size=16).hexdigest()} {blob_id(data)}"
 
 
 def _program() -> Iterable[str]:

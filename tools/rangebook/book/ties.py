@@ -22,9 +22,9 @@ from rangebook.reading.entry import Entry
 from rangebook.reading.prose_links import links
 from rangebook.store.ledger import Thing
 
-LOST, PLATED, ANYWHERE = 1, 2, 4
-"""Flags of an entry: it could not be taken in; it says what terminals are plated with; a part of it may be on any
-connector."""
+LOST, PLATED, ANYWHERE, ALLOWS = 1, 2, 4, 8
+"""Flags of an entry: it could not be taken in; it says what terminals are plated with; a part of it may be on any connector; it allows
+something."""
 
 CONNECTOR, NAMED, WAY, KIT, NEEDED = "connector", "named", "way", "kit", "needed"
 """Roles of words: a connector that is there, one that a part or plug names, one that a kit or a connector names, a kit that is there, one
@@ -51,6 +51,8 @@ def thing_of(entry: Entry, item: build.Item | None, digest: str) -> Thing:
         ties |= {f"id {one}" for one in (item.id, *item.former_ids)}
         if _is_plated(item):
             flags |= PLATED
+    if build.allowances(entry):
+        flags |= ALLOWS
     match item:
         case Family():
             claim = f"switch {item.id}"

@@ -30,19 +30,25 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 
+from rangebook.book.index import Index, digest_of, with_index
 from rangebook.cli.at import find_repository
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, print_json, progress
 from rangebook.desk.impact.data import as_data
 from rangebook.desk.impact.markdown import as_markdown
 from rangebook.desk.impact.text import as_lines
+from rangebook.lint.again import erring_elsewhere, goes_by_errors
+from rangebook.lint.engine import erring
+from rangebook.lint.piece import begin
 from rangebook.lint.revisions import lint_both
 from rangebook.reading import garbage, git
 from rangebook.reading.files import read_all
+from rangebook.revisions.around import states_around
 from rangebook.revisions.report import Impact, impact, nothing
-from rangebook.revisions.states import Source, schemas_over, two_states
+from rangebook.revisions.states import Source, States, schemas_over, two_states
 from rangebook.schema.store import Schemas, load_schemas
 from rangebook.site.shared.urls import connector_url, family_url, kit_url
 
@@ -81,9 +87,42 @@ def _of_folder(args: argparse.Namespace) -> Impact:
     repository = git.open_repository(root)
     base = git.named_base(repository, args.base) if args.base is not None else git.default_base(repository)
     progress(f"comparing {root / 'entries'} with {base.words} ...")
-    new = list(read_all(root))
-    old = git.book_at(repository, base.commit, dict(new))
-    return _compared(root, old.entries, new, schemas_over(load_schemas(None), old.schema, base.words), load_schemas(root), base)
+
+    def work(index: Index | None) -> Impact:
+        if index is not None and index.refresh():
+            index.keep()
+            if (found := impact_around(index, repository, base)) is not None:
+                return found
+            index = None
+        new = list(read_all(root))
+        old = git.book_at(repository, base.commit, dict(new))
+        schemas = schemas_over(load_schemas(None), old.schema, base.words), load_schemas(root)
+        report, states = _compared(root, old.entries, new, *schemas, base)
+        if index is not None and states is not None:
+            begin(index, states.new, {file: digest_of(data) for file, data in new})
+            index.keep()
+        return report
+
+    return with_index(root, work) or work(None)
+
+
+def impact_around(index: Index, repository: git.Repository, base: git.Base, today: date | None = None) -> Impact | None:
+    """The report on what has changed since a commit, by all that hangs together with it; ``None`` where that has to be the whole book.
+    Raises :class:`git.GitError` and ``SchemaError``."""
+    today = today or date.today()
+    found = git.differing(repository, base.commit, index.blobs())
+    if found is None or schemas_over(load_schemas(None), found.schema, base.words).files != index.schemas.files:
+        return None
+    if not found.before:
+        return nothing(base.words, base.commit)
+    states = states_around(index, found.before, lambda files: erring_elsewhere(index, files, today))
+    if states is None:
+        return None
+    old, new = lint_both(states.old, states.new, today, states.fitters)
+    files = {entry.file for loaded in (states.old, states.new) for entry in loaded.entries}
+    if erring(old) != erring(new) and goes_by_errors(index, files):
+        return None
+    return impact(states, base.words, base.commit, old, new)
 
 
 def _of_commits(args: argparse.Namespace) -> Impact:
@@ -95,15 +134,15 @@ def _of_commits(args: argparse.Namespace) -> Impact:
     old = git.book_at(repository, base.commit, dict(new.entries))
     shipped = load_schemas(None)
     schemas = [shipped if not one.schema else schemas_over(shipped, one.schema, at.words) for one, at in ((old, base), (new, now))]
-    return _compared(root, old.entries, new.entries, schemas[0], schemas[1], base)
+    return _compared(root, old.entries, new.entries, schemas[0], schemas[1], base)[0]
 
 
 def _compared(
     root: Path, old: Sequence[Source], new: Sequence[Source], old_schemas: Schemas, new_schemas: Schemas, base: git.Base
-) -> Impact:
+) -> tuple[Impact, States | None]:
     if old == new and old_schemas.files == new_schemas.files:
-        return nothing(base.words, base.commit)
+        return nothing(base.words, base.commit), None
     with garbage.put_off():
         states = two_states(root, old, new, old_schemas, new_schemas)
         found = lint_both(states.old, states.new, fitters=states.fitters)
-        return impact(states, base.words, base.commit, *found)
+        return impact(states, base.words, base.commit, *found), states

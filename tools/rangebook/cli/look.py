@@ -26,7 +26,7 @@ def add(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     """0: found something; 1: nothing."""
     text = " ".join(args.text)
-    book = load_naming(find_root(args.root), text).book
+    book = load_naming(find_root(args.root), text, lambda book: bool(look(book, text))).book
     found = look(book, text)
     for one in found:
         print(f"{say('look.kind', kind=one.kind):10}{paint(one.name, 'head')}  {shown(one.about)}  ({shown(one.where)})")

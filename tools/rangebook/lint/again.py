@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -17,6 +17,7 @@ from typing import Any
 from rangebook.book.book import NOTHING, Asked
 from rangebook.book.index import Index, digest_of, with_index
 from rangebook.book.load import Loaded
+from rangebook.book.ties import ALLOWS
 from rangebook.lint.brought import points
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
@@ -62,6 +63,22 @@ def note(index: Index, loaded: Loaded, digests: Mapping[str, str], findings: Ite
     beside = [one for file, found in by_file.items() if file not in digests for one in found]
     _tell(index, today, [one for found in by_file.values() for one in found], beside)
     index.keep()
+
+
+def erring_elsewhere(index: Index, files: Collection[str], today: date) -> set[str] | None:
+    """The rules of which an error was found in entries other than some; ``None`` where that is not known and may be asked for."""
+    from rangebook.lint.engine import erring
+
+    ledger = index.ledger
+    if ledger.facts.get(_DAY) == today.isoformat() and index.unseen <= set(files):
+        found = [one for file, several in ledger.found().items() if file not in files for one in _decoded(file, several)]
+        return None if sum(one.rule in _CAPPED for one in found) > _MOST_NEAR else erring(found)
+    return None if ledger.has_flag(ALLOWS) or index.lost else set()
+
+
+def goes_by_errors(index: Index, files: Collection[str]) -> bool:
+    """Whether in entries other than some anything was said that goes by which rules find an error anywhere."""
+    return not index.ledger.asking(Asked.ERRING.value) <= set(files)
 
 
 def _changed(index: Index, today: date) -> Found | None:

@@ -6,7 +6,6 @@ same name with the same bytes is not fetched again.
 
 from __future__ import annotations
 
-import hashlib
 import os
 import subprocess
 from collections.abc import Iterable, Mapping, Sequence
@@ -14,6 +13,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import NamedTuple
 
+from rangebook.reading.blobs import blob_id
 from rangebook.reading.files import FOLDERS, MAX_BYTES
 from rangebook.reading.shelf import FILE
 
@@ -173,7 +173,7 @@ def book_at(repository: Repository, commit: str, known: Mapping[str, bytes | OSE
     what it would have said is not known.
     """
     listed = _listed(repository, commit)
-    own = {file: _blob_id(repository, data) for file, data in known.items() if isinstance(data, bytes) and file in listed}
+    own = {file: blob_id(data, repository.hash_name) for file, data in known.items() if isinstance(data, bytes) and file in listed}
     wanted = dict.fromkeys(blob for file, (mode, blob) in listed.items() if mode != _SYMLINK and own.get(file) != blob)
     fetched = _blobs(repository, wanted)
     entries: list[tuple[str, bytes | OSError]] = []
@@ -194,6 +194,30 @@ def book_at(repository: Repository, commit: str, known: Mapping[str, bytes | OSE
         elif isinstance(data, bytes):
             schema[file.removeprefix("schema/")] = data
     return BookFiles(entries, schema, shelf)
+
+
+class Differing(NamedTuple):
+    """``before``: what a commit had of each entry that is not the same now, ``None`` where it had none; ``schema`` as in
+    :class:`BookFiles`."""
+
+    before: dict[str, bytes | OSError | None]
+    schema: dict[str, bytes]
+
+
+def differing(repository: Repository, commit: str, blobs: Mapping[str, str]) -> Differing | None:
+    """The entries that are not as they were in a commit. ``blobs`` are the names that git has for the bytes of all entries as they are now,
+    by file. ``None`` where they cannot be held against each other. Raises :class:`GitError`."""
+    listed = _listed(repository, commit)
+    if repository.hash_name != "sha1" or any(mode == _SYMLINK for mode, _ in listed.values()):
+        return None
+    before = {file: blob for file, (_, blob) in listed.items() if file.startswith("entries/")}
+    schema = {file.removeprefix("schema/"): blob for file, (_, blob) in listed.items() if file.startswith("schema/")}
+    asked = {file: before.get(file) for file in {**before, **blobs} if before.get(file) != blobs.get(file)}
+    fetched = _blobs(repository, dict.fromkeys([*filter(None, asked.values()), *schema.values()]))
+    return Differing(
+        {file: None if blob is None else fetched[blob] for file, blob in asked.items()},
+        {file: fetched[blob] for file, blob in schema.items()},
+    )
 
 
 def _listed(repository: Repository, commit: str) -> dict[str, tuple[str, str]]:
@@ -219,13 +243,6 @@ def _is_ours(file: str) -> bool:
     if parts[0] == "schema":
         return len(parts) == 2 and parts[1].endswith(".json")
     return len(parts) == 3 and parts[1] in FOLDERS.values() and parts[2].endswith(".md")
-
-
-def _blob_id(repository: Repository, data: bytes) -> str:
-    """The name that git gives to these bytes."""
-    made = hashlib.new(repository.hash_name, b"blob %d\0" % len(data), usedforsecurity=False)
-    made.update(data)
-    return made.hexdigest()
 
 
 def _blobs(repository: Repository, wanted: Iterable[str]) -> dict[str, bytes]:

@@ -7,12 +7,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
 
 from rangebook.book import build
-from rangebook.book.book import Book, book_of, build_book
+from rangebook.book.book import Book, book_of
 from rangebook.book.load import Loaded
-from rangebook.book.model import Connector, Family, Kit
 from rangebook.fitting.fitter import Fitter
 from rangebook.reading import garbage
 from rangebook.reading.crew import Crew, can_fork, processors
@@ -56,14 +54,14 @@ def two_states(root: Path, old: Iterable[Source], new: Iterable[Source], old_sch
     """Make both books from their files. What differs in line ends only counts as the same."""
     before, now = dict(old), dict(new)
     shareable = old_schemas.files == new_schemas.files
-    same = {file for file, data in before.items() if file in now and _alike(data, now[file])}
+    same = {file for file, data in before.items() if file in now and are_alike(data, now[file])}
     new_entries, items = _taken(now, same if shareable else set(), new_schemas)
     by_file = {entry.file: entry for entry in new_entries} if shareable else {}
     own = [(file, data) for file, data in before.items() if file not in same or not shareable]
     fresh = {entry.file: entry for entry in _checked(own, old_schemas)}
     old_entries = [fresh.get(file) or by_file[file] for file in before]
     new_book = book_of(zip(new_entries, items, strict=True), new_schemas.circuits)
-    old_book = _book_beside(old_entries, new_book, fresh, old_schemas.circuits)
+    old_book = _book_beside(old_entries, new_book, old_schemas.circuits)
     files = {file: _how(file, before, now) for file in {**before, **now} if file not in same}
     return States(
         Loaded(root, old_entries, old_schemas, old_book),
@@ -83,7 +81,7 @@ def changed(old: Loaded, files: Mapping[str, bytes | OSError], gone: Collection[
     was = {entry.file: entry for entry in old.entries if entry.file not in gone}
     fresh = {entry.file: entry for entry in _checked(files.items(), old.schemas)}
     entries = [fresh.get(file) or was[file] for file in sorted({**was, **fresh}, key=lambda file: file.split("/"))]
-    return Loaded(old.root, entries, old.schemas, _book_beside(entries, old.book, fresh, old.schemas.circuits))
+    return Loaded(old.root, entries, old.schemas, _book_beside(entries, old.book, old.schemas.circuits))
 
 
 def _how(file: str, old: Mapping[str, object], new: Mapping[str, object]) -> str:
@@ -104,7 +102,8 @@ def schemas_over(shipped: Schemas, files: Mapping[str, bytes], words: str) -> Sc
     return checked(loaded, own, shipped)
 
 
-def _alike(one: bytes | OSError, other: bytes | OSError) -> bool:
+def are_alike(one: bytes | OSError, other: bytes | OSError) -> bool:
+    """Whether two files say the same to the reader, line ends and all."""
     if isinstance(one, OSError) or isinstance(other, OSError):
         return False
     if one == other:
@@ -153,24 +152,9 @@ def _checked(sources: Iterable[Source], schemas: Schemas) -> list[Entry]:
     return entries
 
 
-def _book_beside(entries: Sequence[Entry], like: Book, fresh: Mapping[str, Entry], circuits: Mapping[str, Circuit]) -> Book:
+def _book_beside(entries: Iterable[Entry], like: Book, circuits: Mapping[str, Circuit]) -> Book:
     """The book of ``entries``, with the models that ``like`` has of those that it shares. The same as
     ``build_book(entries, circuits)``."""
-    own = build_book((entry for entry in entries if entry.file in fresh), circuits)
-    models: dict[int, Family | Connector | Kit] = {
-        id(model.entry): model for book in (like, own) for index in (book.families, book.connectors, book.kits) for model in index.values()
-    }
-    families: dict[str, Family] = {}
-    connectors: dict[str, Connector] = {}
-    kits: dict[str, Kit] = {}
-    lost = []
-    for entry in entries:
-        if entry.problems or entry.head is None:
-            lost.append(entry)
-            continue
-        model = models.get(id(entry))
-        index: dict[str, Any] = families if isinstance(model, Family) else connectors if isinstance(model, Connector) else kits
-        if model is None or model.id in index:
-            return build_book(entries, circuits)  # two entries have one id: which of them counts is decided in one place only
-        index[model.id] = model
-    return Book(MappingProxyType(families), MappingProxyType(connectors), MappingProxyType(kits), circuits, tuple(lost))
+    models = {id(item.entry): item for item in like.items}
+    # Of two with one id the second is in no index; which of them counts is decided in one place only.
+    return book_of(((entry, models.get(id(entry)) or build.item(entry)) for entry in entries), circuits)

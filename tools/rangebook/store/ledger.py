@@ -10,7 +10,7 @@ from __future__ import annotations
 import sqlite3
 from array import array
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any, NamedTuple, TypeVar
 from zlib import adler32, crc32
@@ -239,6 +239,18 @@ class Ledger:
             self._base.executemany("DELETE FROM tie WHERE tie = ? AND thing = ?", ((tie, at) for tie in self._numbers(blob)))
             self._ask("DELETE FROM word WHERE thing = ?", (at,))
             self._ask("DELETE FROM thing WHERE id = ?", (at,))
+
+    @contextmanager
+    def supposing(self, gone: Iterable[str], things: Iterable[Thing]) -> Iterator[None]:
+        """Inside, it is as if some things had been taken out and others put in, in the place of those of the same names."""
+        self._ask("SAVEPOINT supposed")
+        try:
+            self.take_out(gone)
+            self.put(things)
+            yield
+        finally:
+            self._ask("ROLLBACK TO supposed")
+            self._ask("RELEASE supposed")
 
     def note(self, names: Iterable[str], found: Mapping[str, str], asked: int) -> None:
         """Note what was found in things that were looked at together, and which questions were asked for it."""
