@@ -19,7 +19,7 @@ from rangebook.site.pages.connector import sizes, terminal_words, thickness
 from rangebook.site.shared import urls
 from rangebook.words.catalogue import say
 
-JOINED = Markup("\ue000 the seats of a kit \ue000")
+JOINED = Markup("\ue000kit-seats\ue000")
 """What stands in a part of a site where the seats of all parts belong; no entry can have these signs."""
 
 

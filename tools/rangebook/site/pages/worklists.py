@@ -19,7 +19,7 @@ from rangebook.words.lists import listed, sentence
 from rangebook.words.reasons import reason_words_with
 
 SOURCE = "worklists.md"
-JOINED = "\ue000 what is to be measured \ue000"
+JOINED = "\ue000measured\ue000"
 """What a part of a site has in place of the page's content: all parts have some of it."""
 
 MOST = 200

@@ -17,7 +17,9 @@ def joined(tables: Sequence[Mapping[str, Any]], families: Sequence[str]) -> Tabl
             rows_of.setdefault(row[1], []).append((table, row))
     making = _Joining()
     rows = tuple(making.row(table, row) for at in range(len(families)) for table, row in rows_of.get(at, ()))
-    return Table(tuple(families), *(tuple(listed.listed) for listed in making.lists), rows)
+    faces, mountings, marks = tuple(making.faces.listed), tuple(making.mountings.listed), tuple(making.marks.listed)
+    gearboxes, vehicles, places = tuple(making.gearboxes.listed), tuple(making.vehicles.listed), tuple(making.places.listed)
+    return Table(tuple(families), faces, mountings, marks, gearboxes, vehicles, places, rows)
 
 
 class _Joining:
@@ -28,11 +30,6 @@ class _Joining:
         self.gearboxes: Listed[str] = Listed()
         self.vehicles: Listed[str] = Listed()
         self.places: Listed[Place] = Listed()
-
-    @property
-    def lists(self) -> tuple[Listed[Any], ...]:
-        """In the order of the fields of a table."""
-        return self.faces, self.mountings, self.marks, self.gearboxes, self.vehicles, self.places
 
     def row(self, table: Mapping[str, Any], row: Sequence[Any]) -> Row:
         number, family, face, pins, mounting, marks, places = row

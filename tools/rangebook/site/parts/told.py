@@ -71,7 +71,7 @@ def _mark(computed: Computed, name: str) -> str:
 
 def _kits(computed: Computed) -> Mapping[str, list[tuple[int, str]]]:
     """Id of a kit -> its seats in this part, by their places among all, as its page shows them."""
-    places = {seat.key: at for at, seat in enumerate(computed.fitter.seats)}
+    places: dict[tuple[object, ...], int] = {seat.key: at for at, seat in enumerate(computed.fitter.seats)}
     found: dict[str, list[tuple[int, str]]] = {}
     for name in computed.kit_use:
         kit = computed.book.kits.get(name)

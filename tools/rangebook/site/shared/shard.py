@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import hashlib
-from typing import NamedTuple
+from dataclasses import dataclass
 
 BOOK = ""
 """The key of what is not of one entry: it is in one part, as each entry is."""
 
 
-class Shard(NamedTuple):
+@dataclass(frozen=True)
+class Shard:
     """Part ``index`` (from 1) of ``count``; 0 is a site that is built in one."""
 
     index: int
