@@ -20,6 +20,7 @@ import threading
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from tests.site.test_build import entry_of, left_over, tree
@@ -118,14 +119,15 @@ def test_a_disk_that_is_full(small_book: Path, small_disk: Path) -> None:
 
 @pytest.mark.parametrize("after", [0, 1, 40, 150])
 def test_a_write_that_fails(small_book: Path, after: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
-    """The same where no file system can be mounted: the disk is said to be full from the so-manieth file on."""
+    """The same where no file system can be mounted: the disk is said to be full from the so-manieth file on. Nothing is taken over."""
+    monkeypatch.setenv("RANGEBOOK_STORE", "")
     assert main(["build", "--root", str(small_book)]) == 0
     before = tree(small_book / "site")
     left, real = after, open
 
     def full(file: object, mode: str = "r", *rest: object, **words: object) -> object:
         nonlocal left
-        if "w" in mode and ".building-" in str(file):
+        if ("w" in mode or "x" in mode) and ".building-" in str(file):
             left -= 1
             if left < 0:
                 raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), str(file))
@@ -146,13 +148,14 @@ def test_an_entry_edited_during_the_build(small_book: Path, monkeypatch: pytest.
     assert main(["build", "--root", str(small_book)]) == 0
     before = tree(small_book / "site")
     entry = entry_of(small_book)
-    real = building.mkdocs_build
+    real = building._run
 
-    def edited(config: object) -> None:
-        real(config)
+    def edited(*of: Any) -> object:
+        written = real(*of)
         entry.write_text(entry.read_text("utf-8") + "\nTyped while it was built.\n", "utf-8")
+        return written
 
-    monkeypatch.setattr(building, "mkdocs_build", edited)
+    monkeypatch.setattr(building, "_run", edited)
     capsys.readouterr()
     assert main(["build", "--root", str(small_book)]) == 1
     said = capsys.readouterr().err

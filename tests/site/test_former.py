@@ -17,7 +17,7 @@ from rangebook.revisions.report import impact
 from rangebook.revisions.states import two_states
 from rangebook.schema.store import load_schemas
 from rangebook.site.api.data import Api
-from rangebook.site.api.write import write_book, write_family
+from rangebook.site.api.write import write_piece
 from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
@@ -51,9 +51,7 @@ def test_impact_takes_it_for_the_same() -> None:
 
 def test_other_programs_find_it_at_its_old_address(tmp_path: Path) -> None:
     api = Api(Computed(load_texts(book("new-one", former_ids=["old-one"]))))
-    write_book(Folder(tmp_path), api)
-    for family in api.computed.book.families.values():
-        write_family(Folder(tmp_path), api, family)
+    write_piece(Folder(tmp_path), api, api.computed.book.items)
     there = tmp_path / "api/v1"
     assert (there / "connectors/old-c.json").read_bytes() == (there / "connectors/c.json").read_bytes()
     assert (there / "families/old-one.json").read_bytes() == (there / "families/new-one.json").read_bytes()

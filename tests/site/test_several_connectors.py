@@ -42,7 +42,7 @@ def test_the_page_names_every_connector_and_says_what_the_tail_is(computed: Comp
 def test_one_drawing_shows_all_connectors_each_cavity_by_its_whole_label(computed: Computed, page: str) -> None:
     cavities = set(re.findall(r'data-cavity="((?:main|lamp)\.\w+)"', page))
     assert cavities == {f"main.{cavity}" for cavity in "ABCDEFGHJ"} | {f"lamp.{cavity}" for cavity in "12345"}
-    (svg,) = [text for url, text in identify.files(computed) if url == identify.face_url(BOTH)]
+    (svg,) = [text for item in computed.book.items for url, text in identify.faces(computed, item) if url == identify.face_url(BOTH)]
     root = ElementTree.fromstring(svg)
     inner = [one for one in root if one.tag.endswith("svg")]
     tops = [float(one.get("y", "0")) for one in inner]

@@ -121,7 +121,7 @@ class Index:
                 return False
         things = [thing_of(*self._taken(file, data), digest) for file, data, digest in fresh]
         written = {*gone, *(one.name for one in things)}
-        touched = {*gone, *(one.name for one in things), *filter(None, map(_owner_of, pictured))}
+        touched = {*gone, *(one.name for one in things), *filter(None, map(owner_of, pictured))}
         if touched:
             around = self.ledger.together(touched)
             if written:
@@ -380,7 +380,7 @@ def _stem(file: str) -> str:
     return file.rpartition("/")[2].removesuffix(".md")
 
 
-def _owner_of(picture: str) -> str | None:
+def owner_of(picture: str) -> str | None:
     """The entry whose folder a picture lies in."""
     steps = picture.split("/")
     return f"{steps[0]}/{steps[1]}/{steps[3]}.md" if len(steps) > 4 else None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Iterator, Mapping
+from copy import copy
 from dataclasses import replace
 from functools import cached_property
 from typing import TypeVar
@@ -49,6 +50,16 @@ class Fitter:
         self._takers: dict[Geometry, list[Geometry]] = {}
         self._fits: dict[tuple[Geometry, Geometry], bool] = {}
         self._renewed: dict[Hashable, Seat | None] = {}
+
+    def apart(self) -> Fitter:
+        """The same for who asks about one piece of the book: the verdicts that it computes are gone with it."""
+        _ = self._seats_by_reach, self._seats_by_family, self._part_mounts, self._geometries_by_connector, self._seat_geometries_by_reach
+        _ = self.seats_of
+        found = copy(self)
+        vars(found).update(
+            _verdicts={}, _numbers={}, _part_facts={}, _facts_with_others={}, _seat_facts={}, _takers={}, _fits={}, _renewed={}
+        )
+        return found
 
     @cached_property
     def seats(self) -> tuple[Seat, ...]:

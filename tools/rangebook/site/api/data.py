@@ -28,9 +28,6 @@ class Api:
         self._book = computed.book
         self._schemas = computed.loaded.schemas
         self._answers: dict[tuple[object, ...], list[dict[str, Any]]] = {}
-        self._kits_to: dict[str, list[str]] = {}
-        for kit in computed.book.kits.values():
-            self._kits_to.setdefault(kit.new, []).append(kit.id)
 
     def index(self) -> dict[str, Any]:
         """Which edition this is, and where everything else is."""
@@ -59,7 +56,7 @@ class Api:
         """A part: its facts, and for each seat that it may have come off what can be fitted in its place."""
         taken = self.computed.fitter.seats_taken_by(part)
         return {
-            "edition": self.computed.edition.mark,
+            "edition": self.computed.stamp.mark,
             **facts(self._schemas, "part", part),
             "key": part.key,
             "family": part.family,
@@ -93,7 +90,7 @@ class Api:
         """A family: its parts and plugs by name, its vehicles, and every seat with its answers."""
         fitting = family.fitting
         return {
-            "edition": self.computed.edition.mark,
+            "edition": self.computed.stamp.mark,
             **facts(self._schemas, "family", family),
             "page": pages.family_url(family.id),
             "means": dict(family.means),
@@ -116,7 +113,7 @@ class Api:
         """A connector, and who has it."""
         book = self._book
         return {
-            "edition": self.computed.edition.mark,
+            "edition": self.computed.stamp.mark,
             **facts(self._schemas, "connector", connector),
             "page": pages.connector_url(connector.id),
             "rows": [list(row) for row in connector.rows],
@@ -130,14 +127,14 @@ class Api:
             "parts": [part.number for part in book.by_connector.get(connector.id, ())],
             "plugs": [{"family": plug.family, "plug": plug.name} for plug in book.plugs_by_connector.get(connector.id, ())],
             "kits_from": [kit.id for kit in book.kits_from.get(connector.id, ())],
-            "kits_to": self._kits_to.get(connector.id, []),
+            "kits_to": [kit.id for kit in self.computed.kits_to.get(connector.id, ())],
             "sources": _sources(connector.sources),
         }
 
     def kit(self, kit: Kit) -> dict[str, Any]:
         """A plug renewal kit."""
         return {
-            "edition": self.computed.edition.mark,
+            "edition": self.computed.stamp.mark,
             **facts(self._schemas, "kit", kit),
             "page": pages.kit_url(kit.id),
             "from": kit.olds[0],
@@ -164,7 +161,7 @@ class Api:
         for family, one in applications:
             seat = self.computed.seat_of(family, one)
             found.append({"family": family.id, "stated": dict(one.stated), "seat": seat and self._seat(seat)})
-        return {"edition": self.computed.edition.mark, "vehicle": name, "applications": found}
+        return {"edition": self.computed.stamp.mark, "vehicle": name, "applications": found}
 
     def _list(self, items: Iterable[tuple[str, str]]) -> dict[str, Any]:
         return {"edition": self.computed.edition.mark, "items": [{"name": name, "url": url} for name, url in items]}

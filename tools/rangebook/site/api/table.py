@@ -44,7 +44,7 @@ def rows(computed: Computed, seats: Iterable[Seat]) -> Iterator[tuple[object, ..
 def _row(computed: Computed, seat: Seat, vehicles: str, verdict: Verdict) -> tuple[object, ...]:
     kits = [computed.book.kits[one.kit].number if one.kit in computed.book.kits else one.kit for one in verdict.needs if one.kit]
     return (
-        computed.edition.mark,
+        computed.stamp.mark,
         seat.family.id,
         urls.seat_id(seat),
         seat.plug.name,

@@ -6,6 +6,7 @@ import json
 from collections.abc import Container, Iterable, Iterator
 from pathlib import Path
 
+from rangebook.book.build import Item
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.site.api import table, urls
 from rangebook.site.api.data import Api, vehicles
@@ -16,26 +17,12 @@ _HEAD = table.MARK + table.text([table.HEAD])
 
 
 def write_book(out: Folder, api: Api) -> None:
-    """Lists, schemas, connectors and kits. The same book gives the same bytes."""
-    book = api.computed.book
+    """Lists and schemas. The same book gives the same bytes."""
     out.json(urls.INDEX, api.index())
     for kind, listed in api.listings().items():
         out.json(urls.listing(kind), listed)
-    for connector in book.connectors.values():
-        for name in addresses(connector, book.connectors):
-            out.json(urls.connector(name), api.connector(connector))
-    for kit in book.kits.values():
-        for name in addresses(kit, book.kits):
-            out.json(urls.kit(name), api.kit(kit))
     for name, schema in published(api.computed.loaded.schemas).items():
         out.text(urls.schema(name), json.dumps(schema, indent=2, ensure_ascii=False) + "\n")
-
-
-def write_vehicles(out: Folder, api: Api) -> None:
-    """Every vehicle of the part of the site that is built: it goes with the first of its families."""
-    for name, applications in vehicles(api.computed.book.families.values()).items():
-        if api.computed.shard.has(applications[0][0].id):
-            out.json(urls.vehicle(name), api.vehicle(name, applications))
 
 
 def addresses(entry: Family | Connector | Kit, taken: Container[str]) -> Iterator[str]:
@@ -44,7 +31,31 @@ def addresses(entry: Family | Connector | Kit, taken: Container[str]) -> Iterato
     yield from (old for old in dict.fromkeys(entry.former_ids) if old not in taken)
 
 
-def write_family(out: Folder, api: Api, family: Family) -> None:
+def write_piece(out: Folder, api: Api, items: Iterable[Item]) -> None:
+    """What is about some entries, which are all that hang together with these; of a site in parts what of it is in the part. A vehicle goes
+    with the first of its families."""
+    book, shard = api.computed.book, api.computed.shard
+    families = []
+    for one in items:
+        if isinstance(one, Family):
+            families.append(one)
+        if not shard.has(one.id):
+            continue
+        match one:
+            case Connector():
+                for name in addresses(one, book.connectors):
+                    out.json(urls.connector(name), api.connector(one))
+            case Kit():
+                for name in addresses(one, book.kits):
+                    out.json(urls.kit(name), api.kit(one))
+            case Family():
+                _write_family(out, api, one)
+    for name, applications in vehicles(families).items():
+        if shard.has(applications[0][0].id):
+            out.json(urls.vehicle(name), api.vehicle(name, applications))
+
+
+def _write_family(out: Folder, api: Api, family: Family) -> None:
     """A family, its parts, and its interchange table."""
     for name in addresses(family, api.computed.book.families):
         out.json(urls.family(name), api.family(family))

@@ -30,7 +30,7 @@ def answers(computed: Computed, family: Family) -> dict[str, Any]:
     faces = {face for one in shown.values() for face in (one.connector, *(two.renewed_to for two in one.candidates))}
     colours = {wire.colour for seat in seats.values() for wire in seat.plug.wires.values() if wire.colour}
     return {
-        "edition": computed.edition.mark,
+        "edition": computed.stamp.mark,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
         "parts": {part.key: _part(computed, part, taken[part.key]) for part in family.parts},
         "seats": {key: _seat(shown[key], partial(_setting, computed, settings, seat)) for key, seat in seats.items()},

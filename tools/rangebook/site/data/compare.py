@@ -33,7 +33,7 @@ def compares(computed: Computed, family: Family) -> dict[str, Any]:
     seats = {urls.seat_key(seat): _seat(computed, seat) for seat in computed.seats_by_family.get(family.id, ())}
     colours = {row[1] for seat in seats.values() for row in seat["wires"] if row[1]}
     return {
-        "edition": computed.edition.mark,
+        "edition": computed.stamp.mark,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
         "seats": seats,
         "colours": {code: colour_row(code) for code in sorted(colours)},

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rangebook.book.build import Item
 from rangebook.book.model import Family
 from rangebook.site.data import answers, compare, entry_lines, identify, index, kits, lever, pieces, proof, write
 from rangebook.site.facts import photos
@@ -22,8 +23,16 @@ def of_the_book(computed: Computed) -> Iterator[tuple[str, str]]:
         yield from pieces.files(computed, numbers, names)
     yield kits.KITS_URL, compact(kits.kits(computed))
     yield photos.PHOTOS_URL, compact(photos.offline(computed))
-    yield from identify.face_files(computed) if computed.shard.apart else identify.files(computed)
+    if not computed.shard.apart:
+        yield from identify.files(computed)
     yield from write.files(computed)
+
+
+def of_an_item(computed: Computed, item: Item) -> Iterator[tuple[str, str]]:
+    """What there is for one entry."""
+    yield from identify.faces(computed, item)
+    if isinstance(item, Family):
+        yield from of_a_family(computed, item)
 
 
 def of_a_family(computed: Computed, family: Family) -> Iterator[tuple[str, str]]:

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from rangebook.book.model import Part, Plug
+from rangebook.book.build import Item
+from rangebook.book.model import Connector, Family, Part, Plug
 from rangebook.desk.identify.data import as_data
 from rangebook.desk.identify.table import Table, make_table
 from rangebook.site.data import looks
@@ -27,12 +28,10 @@ def face_url(face_id: str) -> str:
 
 
 def files(computed: Computed) -> Iterator[tuple[str, str]]:
-    """Address and text of every file: the table of :mod:`rangebook.desk.identify`, its seats named as in the answers and with the
-    titles of the families; and every face, bare, looking into the switch: what is in its cavities is for the reader to tap. Several
-    that belong to one part or plug are one drawing more."""
+    """Address and text of the table of :mod:`rangebook.desk.identify`, its seats named as in the answers and with the titles of the
+    families."""
     titles = [family.title for family in computed.book.families.values()]
     yield from table_files(computed.edition.mark, make_table(computed.fitter, urls.seat_key), titles, is_large(computed))
-    yield from face_files(computed)
 
 
 def table_files(edition: str, table: Table, titles: Sequence[str], large: bool) -> Iterator[tuple[str, str]]:
@@ -50,13 +49,15 @@ def part_of_table(computed: Computed) -> dict[str, Any]:
     return {key: data[key] for key in ("faces", "mountings", "marks", "gearboxes", "vehicles", "places", "rows")}
 
 
-def face_files(computed: Computed) -> Iterator[tuple[str, str]]:
-    """The drawings of faces to tap on."""
-    # Of those too that no part has yet: who writes an entry taps on them.
-    for connector in computed.book.connectors.values():
-        yield face_url(connector.id), str(face(computed, connector, "switch"))
-    plugs = (plug for family in computed.book.families.values() for plug in family.plugs.values())
-    owners: tuple[Part | Plug, ...] = (*computed.book.parts, *plugs)
+def faces(computed: Computed, item: Item) -> Iterator[tuple[str, str]]:
+    """Address and drawing of each face of a connector, or of several on one part or plug of a family, bare, looking into the switch: what
+    is in its cavities is for the reader to tap."""
+    if isinstance(item, Connector):
+        # Of those too that no part has yet: who writes an entry taps on them.
+        yield face_url(item.id), str(face(computed, item, "switch"))
+    if not isinstance(item, Family):
+        return
+    owners: tuple[Part | Plug, ...] = (*item.parts, *item.plugs.values())
     for sockets in dict.fromkeys(one.sockets for one in owners):
         name = face_id(sockets, computed.book.connectors)
         if name is not None and sockets[0].name:

@@ -58,7 +58,7 @@ def levers(computed: Computed, family: Family) -> dict[str, Any]:
         parts[part.key] = _part(computed, family, part, seats, readings)
     colours = {row[1] for plug in plugs.values() for row in plug["wires"] if row[1]}
     return {
-        "edition": computed.edition.mark,
+        "edition": computed.stamp.mark,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
         "meter": meter_words(),
         "readings": readings.listed,

@@ -26,7 +26,7 @@ def proofs(computed: Computed, family: Family) -> dict[str, Any]:
     at_plugs = [sheet for part in parts.values() for sheet in part["sheets"] if sheet["face"]]
     faces = sorted({sheet["face"] for sheet in at_plugs})
     return {
-        "edition": computed.edition.mark,
+        "edition": computed.stamp.mark,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
         "faces": {face: face_rows(computed.book.connectors, face) for face in faces},
         "outlines": {face: face_outline(computed.book.connectors, face) for face in faces},

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from copy import copy
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
-from rangebook.book.model import Application, Family, Kit, Part, Plug, ids_of
+from rangebook.book.model import Application, Connector, Family, Kit, Mate, Part, Plug, ids_of
 from rangebook.book.numbers import normalise
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
@@ -53,14 +54,22 @@ class Computed:
         """What changed when, as git has it. Set before any page is made."""
         self.repository = Repository()
         """Where the book's files can be edited, from ``mkdocs.yml``. Set before any page is made."""
+        self.open_in: Collection[str] | None = None
+        """The families in which an answer is not known, once somebody has looked at all; ``None``: nobody has."""
         self.shard = WHOLE
         """Which part of the site is built. Set before any page is made."""
         self._candidates: dict[tuple[object, ...], tuple[Verdict, ...]] = {}
+        self._families: Collection[str] | None = None
 
     @cached_property
     def edition(self) -> Edition:
         """The edition that every page names."""
         return edition_of(self.loaded)
+
+    @cached_property
+    def stamp(self) -> Edition:
+        """The edition as what is about one entry names it. Who writes a site sets another one, to put the edition in late."""
+        return self.edition
 
     @cached_property
     def shelf(self) -> tuple[Lying, ...]:
@@ -119,6 +128,39 @@ class Computed:
             found = self._candidates[seat.key] = tuple(self.fitter.candidates(seat))
         return found
 
+    def of_piece(self, families: Collection[str]) -> Computed:
+        """The same for who asks about nothing but what hangs together with some families; what it computes is gone with it."""
+        _ = self.seats_by_family, self.seats_by_plug, self.seat_places, self._seat_of, self._lying, self.gone, self.goes_on, self.kits_to
+        piece = copy(self)
+        vars(piece).pop("kit_use", None)
+        vars(piece).update(fitter=self.fitter.apart(), drawn={}, _candidates={}, _families=families)
+        return piece
+
+    @property
+    def open_verdicts(self) -> Iterator[tuple[Seat, Verdict]]:
+        """Every answer of every seat of the part of the site that is built, but those of families in which all is known."""
+        for seat in self.own_seats:
+            if self.open_in is None or seat.family.id in self.open_in:
+                for verdict in self.candidates(seat):
+                    yield seat, verdict
+
+    @cached_property
+    def goes_on(self) -> Mapping[str, tuple[tuple[Connector, Mate], ...]]:
+        """Connector id -> the others whose plug it is said to take, each with what is said; no key where there are none."""
+        found: dict[str, list[tuple[Connector, Mate]]] = {}
+        for one in self.book.connectors.values():
+            for mate in one.mates:
+                found.setdefault(mate.connector, []).append((one, mate))
+        return MappingProxyType({name: tuple(those) for name, those in found.items()})
+
+    @cached_property
+    def kits_to(self) -> Mapping[str, tuple[Kit, ...]]:
+        """Connector id -> the kits that supply it; no key where there are none."""
+        found: dict[str, list[Kit]] = {}
+        for kit in self.book.kits.values():
+            found.setdefault(kit.new, []).append(kit)
+        return MappingProxyType({name: tuple(those) for name, those in found.items()})
+
     @cached_property
     def own_families(self) -> tuple[Family, ...]:
         """The families of the part of the site that is built."""
@@ -131,11 +173,21 @@ class Computed:
         return tuple(seat for seat in self.fitter.seats if seat.family.id in own)
 
     @cached_property
+    def seat_places(self) -> Mapping[tuple[object, ...], int]:
+        """Key of a seat -> its place among all."""
+        return MappingProxyType({seat.key: at for at, seat in enumerate(self.fitter.seats)})
+
+    @cached_property
     def kit_use(self) -> Mapping[str, tuple[tuple[Seat, Verdict], ...]]:
         """Kit id -> the seats and the parts on them that it is needed for; no key where it is needed for none. Seats of the part of the
         site that is built."""
         found: dict[str, list[tuple[Seat, Verdict]]] = {}
-        for seat in self.own_seats:
+        seats = self.fitter.seats
+        if self._families is not None:
+            seats = tuple(seat for family in self._families for seat in self.seats_by_family.get(family, ()))
+        for seat in seats:
+            if not self.shard.has(seat.family.id):
+                continue
             for verdict in self.candidates(seat):
                 for needed in verdict.needs:
                     if needed.kit:

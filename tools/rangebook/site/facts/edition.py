@@ -18,12 +18,24 @@ class Edition:
 
     date: str | None
     mark: str
-    entries: int
+    entries: int | str
 
     @property
     def words(self) -> str:
         """The edition in one line."""
-        return f"Edition {self.date or 'without a date'} · {self.mark}"
+        return f"Edition {self.day} · {self.mark}"
+
+    @property
+    def day(self) -> str:
+        """The date in words."""
+        return self.date or "without a date"
+
+
+MARK, DATE, ENTRIES = "\ue000m\ue001", "\ue000d\ue001", "\ue000e\ue001"
+"""What stands in a text in the place of an edition's mark, its date in words, and how many entries it has: signs of nobody's writing."""
+
+TO_COME = Edition(DATE, MARK, ENTRIES)
+"""An edition that is put into a finished text: so the text can be the same in another one."""
 
 
 def edition_of(loaded: Loaded) -> Edition:

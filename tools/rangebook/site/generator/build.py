@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import logging
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,10 +16,13 @@ from mkdocs.exceptions import MkDocsException
 from rangebook.lint.finding import Finding
 from rangebook.reading.links import LinkError, refuse_links
 from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.pieces import Piece
 from rangebook.site.generator.configuration import ConfigurationError, configuration
 from rangebook.site.generator.gate import Checked
+from rangebook.site.generator.writer import late
 from rangebook.site.output import manifest
 from rangebook.site.output.keep import keep
+from rangebook.site.output.kept import Kept, Part
 from rangebook.site.output.state import changed, state
 from rangebook.site.output.swap import beside, put_in_place
 from rangebook.site.shared.shard import WHOLE, Shard
@@ -54,14 +57,16 @@ def build_site(book: Checked, target: Path, whole: bool = False, shard: Shard = 
     target = mind_target(book.loaded.root, target)
     computed = Computed(book.loaded)
     computed.shard = shard
+    kept = Kept(target)
     with beside(target) as made:
         _foreign(target, made)  # before the work, not after it
-        _run(computed, made, whole)
+        parts = _run(computed, book.pieces, kept, made, whole)
         pages = sum(1 for _ in made.rglob("index.html"))
         manifest.write(made)
         _mind_changes(book)
         keep(_foreign(target, made), target, made)
         put_in_place(made, target)
+        kept.note(parts, late(computed))
     return Built(target, pages, book.findings, computed)
 
 
@@ -105,7 +110,7 @@ def mind_target(root: Path, target: Path) -> Path:
     return target
 
 
-def _run(computed: Computed, target: Path, whole: bool) -> None:
+def _run(computed: Computed, pieces: list[Piece] | None, kept: Kept, target: Path, whole: bool) -> Mapping[str, Part]:
     root = computed.loaded.root.resolve()
     with _heard() as warnings, _unhindered():
         try:
@@ -113,10 +118,11 @@ def _run(computed: Computed, target: Path, whole: bool) -> None:
             plugin = config.plugins.get("rangebook")
             if plugin is None:
                 raise NotBuiltError(f"{config.config_file_path} does not name the plugin `rangebook`: add it under `plugins:`")
-            plugin.computed = computed
-            config.plugins.on_startup(command="build", dirty=False)
+            plugin.computed, plugin.pieces, plugin.kept = computed, pieces, kept
             try:
-                mkdocs_build(config)
+                if whole or not plugin.again(config):
+                    config.plugins.on_startup(command="build", dirty=False)
+                    mkdocs_build(config)
             finally:
                 config.plugins.on_shutdown()
         except ConfigurationError as error:
@@ -125,6 +131,8 @@ def _run(computed: Computed, target: Path, whole: bool) -> None:
             raise NotBuiltError("\n".join([*warnings, str(error)])) from error
     if warnings:
         raise NotBuiltError("\n".join(warnings))
+    parts: Mapping[str, Part] = plugin.parts
+    return parts
 
 
 @contextmanager

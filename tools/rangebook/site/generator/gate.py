@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
-from rangebook.book.load import Loaded, load
+from rangebook.book.index import Index, digest_of, with_index
+from rangebook.book.load import Loaded, assemble, with_files
+from rangebook.lint.again import lint_again, note
 from rangebook.lint.engine import has_errors, lint
 from rangebook.lint.finding import Finding
 from rangebook.lint.linted import Linted
 from rangebook.lint.reports import text
+from rangebook.reading.entry import read_all as read_entries_of
+from rangebook.reading.files import read_all
+from rangebook.schema.store import load_schemas
+from rangebook.site.facts.pieces import Piece, pieces_of
 from rangebook.site.output.state import State, state
 
 
@@ -25,14 +32,26 @@ class Checked:
     findings: list[Finding]
     read: State | None = None
     """The book's files as they were when reading them began; ``None`` where nobody looked."""
+    pieces: list[Piece] | None = None
+    """Which entries hang together; ``None`` where nobody knows."""
 
 
 def checked(root: Path) -> Checked:
     """Load and lint the book under ``root``. Raises :class:`NotCleanError` with the report if there is any error, and
     ``SchemaError`` if the schema cannot be read."""
     before = state(root)
-    loaded = load(root)
-    findings = lint(loaded)
+    today = date.today()
+    sources = list(read_all(root))
+    digests = {file: digest_of(data) for file, data in sources}
+    loaded = with_files(assemble(root, read_entries_of(sources), load_schemas(root)))
+
+    def whole(index: Index | None) -> tuple[Linted, list[Finding]]:
+        found = lint(loaded, today)
+        if index is not None:
+            note(index, loaded, digests, found, loaded.book.questions.asked, today)
+        return Linted(loaded.root, loaded.entries), found
+
+    _, findings = lint_again(root, today, whole)
     if has_errors(findings):
         raise NotCleanError(text.write(findings, Linted(loaded.root, loaded.entries)))
-    return Checked(loaded, findings, before)
+    return Checked(loaded, findings, before, with_index(root, lambda index: pieces_of(index) if index.refresh() else None))

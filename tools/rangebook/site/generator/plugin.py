@@ -6,36 +6,39 @@ and checked, and nothing of an entry's front matter ever reaches MkDocs. What wa
 
 from __future__ import annotations
 
+import json
+import os
+from collections.abc import Container, Mapping
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
-from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page as MkDocsPage
 
-from rangebook.reading import garbage
 from rangebook.reading.prose_bounds import beyond
 from rangebook.schema.settings import read_settings
 from rangebook.schema.store import shipped
-from rangebook.site.api.data import Api
-from rangebook.site.api.write import write_book, write_family, write_vehicles, write_whole_table
-from rangebook.site.data.every import of_a_family, of_the_book
+from rangebook.site.api.write import write_whole_table
 from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
 from rangebook.site.data.pieces import HEAD_URL, is_large
 from rangebook.site.drawings import STYLESHEET
-from rangebook.site.facts import photos
 from rangebook.site.facts.computed import Computed
-from rangebook.site.facts.history import FEED_URL, feed, read_history
+from rangebook.site.facts.edition import TO_COME
+from rangebook.site.facts.history import read_history
+from rangebook.site.facts.pieces import Piece, whole
 from rangebook.site.facts.repository import repository
 from rangebook.site.generator.gate import NotCleanError, checked
+from rangebook.site.generator.writer import Writer, by_address
 from rangebook.site.offline.write import facts_of, write_offline
-from rangebook.site.output.folder import Folder
-from rangebook.site.output.shares import Shares
-from rangebook.site.pages import Page, Shell, worklists
-from rangebook.site.pages.every import every_page, handbook_nav, owner, owners
+from rangebook.site.output.folder import Folder, Wrote, digest_of
+from rangebook.site.output.kept import Kept, Part
+from rangebook.site.pages import Page, Shell
+from rangebook.site.pages.every import every_page, handbook_nav
 from rangebook.site.parts.told import write_told
 from rangebook.site.prose import as_typed
 from rangebook.site.shared.look import coloured, logo_address, logo_file, own_style
@@ -51,6 +54,18 @@ _NOT_PUBLISHED = ("sitemap.xml", ".map")
 """Of the theme's files: a map for search engines would carry the day of the build, and those of its scripts are a megabyte."""
 
 
+_KNOWN_PLUGINS = frozenset({"rangebook", "material/search"})
+"""With others, which may want to see them, MkDocs writes every page."""
+
+_SEARCH = "search/search_index.json"
+
+STATIC = "static"
+"""The piece of what MkDocs writes."""
+
+OF_THE_BOOK = ("data/", "api/")
+"""Where what is written beside the pieces is, when MkDocs is at its end."""
+
+
 class NoSettings(Config):
     """The plugin has none: what a book may choose stands in ``mkdocs.yml``."""
 
@@ -59,8 +74,18 @@ class RangebookPlugin(BasePlugin[NoSettings]):
     """Book -> pages. ``computed`` is set by whoever has the book already; else it is read from beside ``docs_dir``."""
 
     computed: Computed | None = None
+    pieces: list[Piece] | None = None
+    """Of the book, as they are now; ``None`` where nobody knows them."""
+    kept: Kept | None = None
+    """What the last build left; ``None`` where nobody asks."""
+    parts: Mapping[str, Part] = MappingProxyType({})
+    """What this build has written, once it has."""
     pages: dict[str, Page]
-    data: Shares | None = None
+    writer: Writer | None = None
+    _ours = True
+    _own: list[Wrote]
+    _addresses: list[str]
+    """Of whatever prose can lead to, beside the pages of entries."""
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read the book if need be, and settle what a book's own configuration must not change."""
@@ -69,41 +94,43 @@ class RangebookPlugin(BasePlugin[NoSettings]):
                 self.computed = Computed(checked(Path(config.docs_dir).parent).loaded)
             except NotCleanError as error:
                 raise PluginError(str(error)) from error
+        self.computed.history = read_history(self.computed.loaded.root)
+        settle(config)
+        if not self.computed.shard.has(BOOK):
+            config.nav = []
+            config.theme.static_templates.clear()
+        self.computed.stamp = TO_COME
+        self.prepare(config)
+        return config
+
+    def prepare(self, config: MkDocsConfig) -> None:
+        """What it takes to write pages, once the book is there."""
+        assert self.computed is not None
         self.computed.settings = read_settings(self.computed.loaded.root)[0]
         put_first(self.computed.settings.units)
         self.computed.site_url = config.site_url or ""
         self.computed.repository = repository(config.repo_url, config.edit_uri)
-        self.computed.history = read_history(self.computed.loaded.root)
-        settle(config)
-        if not self.computed.shard.has(BOOK):
-            config.theme.static_templates.clear()
-        return config
+        self._ours = set(config.plugins) <= _KNOWN_PLUGINS
+        self._own = []
+        self.pages = {page.source: page for page in every_page(self.computed)}
+        pieces = whole(self.computed.loaded) if self.pieces is None else self.pieces
+        self.kept = self.kept or Kept(Path(config.site_dir))
+        self.writer = Writer(config, self.computed, self.pages.values(), pieces, self.kept, self._shell)
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Drop what MkDocs collected from the entries, and add what this book has."""
         assert self.computed is not None
-        self.pages = {page.source: page for page in every_page(self.computed)}
-        of_book = self.computed.shard.has(BOOK)
-        kept = Files([file for file in files if file.src_dir != config.docs_dir and not file.src_uri.endswith(_NOT_PUBLISHED) and of_book])
-        owned = owners(self.computed)
-        for page in self.pages.values():
-            file = File.generated(config, page.source, content=page.markdown)
-            if not self.computed.shard.has(owner(page, owned)):
-                file.inclusion = InclusionLevel.EXCLUDED  # links to it are followed all the same
-            kept.append(file)
-        if of_book:
-            self._once(kept, config)
-        # The folder was emptied before this, and what MkDocs writes into it later stands beside these.
-        self.data = begin_data(self.computed, Path(config.site_dir))
-        return kept
+        kept = Files([file for file in files if file.src_dir != config.docs_dir and not file.src_uri.endswith(_NOT_PUBLISHED)])
+        self._add(kept, config)
+        self._addresses = [file.src_uri for file in kept]
+        # Of a site in parts one has all that is of no entry.
+        return kept if self.computed.shard.has(BOOK) else Files([])
 
-    def _once(self, kept: Files, config: MkDocsConfig) -> None:
-        """Add what is there once for the whole site, beside its pages."""
+    def _add(self, kept: Files, config: MkDocsConfig) -> None:
         assert self.computed is not None
-        if commits := self.computed.history.commits:
-            kept.append(File.generated(config, FEED_URL, content=feed(commits, config.site_name, self.computed.site_url)))
-        for address, data in photos.picture_files(self.computed).items():
-            kept.append(File.generated(config, address, content=data))
+        for page in self.pages.values():
+            if not (self._ours and page.entry):
+                kept.append(File.generated(config, page.source, content=page.markdown))
         style = own_style(self.computed.settings)
         for path in (*sorted((_HOME / "style").glob("*.css")), STYLESHEET):
             kept.append(
@@ -116,6 +143,26 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             )
         for address, data in logo_file(self.computed.settings).items():
             kept.append(File.generated(config, address, content=data))
+
+    def on_env(self, env: Any, **_: Any) -> Any:
+        """Begin with all that MkDocs does not write. The folder was emptied before this, and what MkDocs writes later stands beside it."""
+        assert self.writer is not None
+        self.writer.begin(env, self._addresses, self._ours)
+        return env
+
+    def again(self, config: MkDocsConfig) -> bool:
+        """Make a site of which nothing that MkDocs writes has changed since the last build, without it; ``False`` and nothing written where
+        that is not so."""
+        self.on_config(config)
+        assert self.computed is not None and self.writer is not None and self.kept is not None
+        if not self._ours:
+            return False
+        static = self.kept.take(STATIC, self.writer.basis, Folder(self.writer.site, self.writer.late))
+        if static is None:
+            return False
+        self.writer.begin(config.theme.get_env(), json.loads(static.said)[1], whole=True)
+        self._finish(config, static)
+        return True
 
     def on_page_markdown(self, markdown: str, *, page: MkDocsPage, **_: Any) -> str:  # noqa: ARG002 - MkDocs names its arguments
         """Give MkDocs the text as it stands, not what is left once it has looked for front matter of its own in it."""
@@ -136,15 +183,27 @@ class RangebookPlugin(BasePlugin[NoSettings]):
     def on_page_context(self, context: Any, *, page: MkDocsPage, **_: Any) -> Any:
         """Lay the templates round the pages of the bay, and tell every shell the edition."""
         ours = self.pages[page.file.src_uri]
-        if ours.shell is Shell.BOOK:
+        if ours.shell is Shell.BOOK and not self._ours:
             page.content = self._laid(page, page.content or "")
         context["rb"] = self._shell(ours, context["base_url"])
         return context
 
     def on_post_page(self, output: str, *, page: MkDocsPage, **_: Any) -> str:
-        """Let go of what is written: MkDocs would keep every page of the book to the end."""
+        """Let go of what is written: MkDocs would keep every page of the book to the end. It writes none of the bay, which are ours."""
         page.content = page.markdown = None
-        return output
+        if self._ours and self.pages[page.file.src_uri].shell is Shell.BOOK:
+            return ""
+        return self._put_in(page.file.dest_uri, output)
+
+    def on_post_template(self, output: str, *, template_name: str, **_: Any) -> str:
+        """The edition in pages that are not of the book."""
+        return self._put_in(template_name, output)
+
+    def _put_in(self, address: str, text: str) -> str:
+        assert self.writer is not None
+        data, places = Folder(self.writer.site, self.writer.late).filled(text)
+        self._own.append((address, digest_of(data), places))
+        return data.decode()
 
     def on_template_context(self, context: Any, **_: Any) -> Any:
         """The same for pages that are not of the book, such as the one for an address that leads nowhere."""
@@ -154,28 +213,48 @@ class RangebookPlugin(BasePlugin[NoSettings]):
     @event_priority(-100)  # last of all: what a device keeps is listed with its hashes
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Have the data done, and add what a device needs to keep the finished site."""
-        assert self.computed is not None
-        assert self.data is not None
-        self.data.finish()
-        site = Path(config.site_dir)
+        self._finish(config, None)
+
+    def _finish(self, config: MkDocsConfig, static: Part | None) -> None:
+        assert self.computed is not None and self.writer is not None
+        site, writer = Path(config.site_dir), self.writer
+        parts = writer.finish()
+        if static is None:
+            static = self._static(site, by_address(parts))
+        if index := json.loads(static.said)[0]:
+            Folder(site).json(_SEARCH, {**index, "docs": [*index["docs"], *writer.searched]})
+        # Where MkDocs writes every page nobody can tell which of them is whose.
+        self.parts = {**parts, STATIC: static} if self._ours else {}
+        writer.of_the_book(config.site_name)
         if self.computed.shard.apart:
-            write_told(site, self.computed, list(self.pages.values()), config.site_name)
+            write_told(site, self.computed, writer.kits, config.site_name)
             return
         write_whole_table(site, self.computed.book.families)
         write_offline(site, facts_of(self.computed, config.site_name))
 
+    def _static(self, site: Path, others: Container[str]) -> Part:
+        """What MkDocs wrote, which is no entry's and goes by none."""
+        own = {address: (address, digest, places) for address, digest, places in self._own}
+        for here, _, names in os.walk(site):
+            for name in names:
+                path = Path(here, name)
+                address = path.relative_to(site).as_posix()
+                if address not in own and address != _SEARCH and address not in others and not address.startswith(OF_THE_BOOK):
+                    own[address] = (address, digest_of(path.read_bytes()), ())
+        assert self.writer is not None
+        index = site / _SEARCH
+        said = json.loads(index.read_text("utf-8")) if index.is_file() else None
+        return Part(self.writer.basis, tuple(own.values()), json.dumps([said, self._addresses]))
+
     def on_shutdown(self) -> None:
         """Whatever became of the build: nothing is written any more after it."""
-        if self.data is not None:
-            self.data.stop()
-            self.data = None
+        if self.writer is not None:
+            self.writer.stop()
 
     def _laid(self, page: MkDocsPage, html: str) -> str:
         ours = self.pages[page.file.src_uri]
         if ours.template is None:
             return html
-        if ours.source == worklists.SOURCE and self.computed and self.computed.shard.apart:
-            return worklists.JOINED
         depth = page.url.count("/")
         return render(ours.template, "/".join([".."] * depth) or ".", html, ours.data(), self.computed.gone if self.computed else None)
 
@@ -185,7 +264,7 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         # The way to the top of the site; empty where the site is the top of its host.
         return {
             "base": base.rstrip("/"),
-            "edition": self.computed.edition,
+            "edition": self.computed.stamp,
             "home": home,
             "language": self.computed.settings.language_tag,
             "units": self.computed.settings.units,
@@ -214,25 +293,3 @@ def settle(config: MkDocsConfig) -> None:
     overrides = str(shipped("site_overrides"))
     if overrides not in config.theme.dirs:
         config.theme.dirs.insert(len(config.theme.dirs) - 2 if len(config.theme.dirs) > 2 else 0, overrides)
-
-
-def begin_data(computed: Computed, site: Path) -> Shares:
-    """Everything that browsers and other programs read, written into ``site`` beside the pages: the book's files, then each family's."""
-    with garbage.put_off():  # all of it stays
-        for seat in computed.own_seats:
-            computed.candidates(seat)  # both processes ask for them
-    families, out, api = computed.own_families, Folder(site), Api(computed)
-
-    def write(at: int) -> None:
-        if not at:
-            write_vehicles(out, api)
-        family = families[at - 1] if at else None
-        if family or computed.shard.has(BOOK):
-            for address, text in of_a_family(computed, family) if family else of_the_book(computed):
-                out.text(address, text)
-        if family:
-            write_family(out, api, family)
-        elif computed.shard.has(BOOK):
-            write_book(out, api)
-
-    return Shares(len(families) + 1, write)

@@ -1,1 +1,1 @@
-"""Files of a site: written by address, in shares, and put in place in one step."""
+"""Files of a site: written by address, taken over from the last build, and put in place in one step."""

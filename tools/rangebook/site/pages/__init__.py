@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from rangebook.site.facts.computed import Computed
 
 
 class Shell(StrEnum):
@@ -22,7 +25,8 @@ class Page:
     ``source`` is the Markdown file that MkDocs is told of, and with it the page's address; ``markdown`` what it holds: an
     entry's prose, or nothing. ``template`` (under ``templates/``) is laid round the rendered Markdown, with what ``data``
     gives; without a template the Markdown is the whole page. ``client`` are style sheets and scripts that no other page loads, by
-    their paths in ``style/`` and ``client/``.
+    their paths in ``style/`` and ``client/``. ``entry`` is the file of the entry that the page is about, empty where it is about none: such
+    a page shows nothing but what hangs together with that entry.
     """
 
     source: str
@@ -33,6 +37,13 @@ class Page:
     data: Callable[[], Mapping[str, Any]] = field(default=dict)
     about: str = ""
     client: tuple[str, ...] = ()
+    entry: str = ""
+    shows: Callable[[Computed], Mapping[str, Any]] | None = None
+    """Of a page about an entry: what ``data`` gives, of that entry in a piece of the book."""
+
+    def data_of(self, computed: Computed) -> Mapping[str, Any]:
+        """What its template shows, computed with what a piece of the book has."""
+        return self.data() if self.shows is None else self.shows(computed)
 
     @property
     def url(self) -> str:

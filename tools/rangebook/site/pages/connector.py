@@ -25,9 +25,15 @@ def pages(computed: Computed) -> Iterator[Page]:
             title=connector.title,
             template="connector.html",
             markdown=connector.entry.prose,
+            entry=connector.entry.file,
             data=partial(connector_data, computed, connector),
+            shows=partial(_shows, connector),
             about=say("connector_page.about", title=connector.title),
         )
+
+
+def _shows(connector: Connector, computed: Computed) -> Mapping[str, Any]:
+    return connector_data(computed, connector)
 
 
 def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any]:
@@ -42,7 +48,7 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
         "terminals": terminals_at({one: connector.terminal_at(one) for one in connector.terminals}),
         "sealed": say("connector_page.sealed", sealed=connector.sealed, wires=connector.seal_wire_mm2 and sizes(connector.seal_wire_mm2)),
         "takes": [_mate(book.connectors.get(one.connector), one.connector, one) for one in connector.mates],
-        "goes_on": [_mate(one, one.id, mate) for one in book.connectors.values() for mate in one.mates if mate.connector == connector.id],
+        "goes_on": [_mate(one, one.id, mate) for one, mate in computed.goes_on.get(connector.id, ())],
         "parts": [
             {
                 "number": part.number,
@@ -66,7 +72,7 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
             for plug in book.plugs_by_connector.get(connector.id, ())
         ],
         "kits_from": [_kit(computed, kit, kit.new) for kit in book.kits_from.get(connector.id, ())],
-        "kits_to": [_kit(computed, kit, old) for kit in book.kits.values() if kit.new == connector.id for old in kit.olds],
+        "kits_to": [_kit(computed, kit, old) for kit in computed.kits_to.get(connector.id, ()) for old in kit.olds],
         "entry": connector.entry,
         "pictures": shown(computed, connector.entry, connector.photos),
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from functools import cache
 from importlib import import_module
 from pkgutil import iter_modules
@@ -12,7 +12,6 @@ from typing import Any
 from rangebook.site import pages
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
-from rangebook.site.shared import urls
 from rangebook.site.shared.shard import BOOK
 from rangebook.words.catalogue import say
 
@@ -34,18 +33,9 @@ _LISTS = ("numbers/", "vehicles/", "gearboxes/")
 """Where the pieces of lists are."""
 
 
-def owners(computed: Computed) -> dict[str, str]:
-    """Source of the page of an entry -> the id by which it is decided which part of the site it is in: that of the family, else its own."""
-    book = computed.book
-    found = {f"{urls.part_url(part).rstrip('/')}.md": part.family for part in book.parts}
-    found |= {f"{folder}/{entry}.md": entry for folder, index in (("connectors", book.connectors), ("kits", book.kits)) for entry in index}
-    return found | {f"switches/{family}.md": family for family in book.families}
-
-
-def owner(page: Page, owned: Mapping[str, str]) -> str:
-    """The key by which it is decided which part of the site has a page; ``owned`` is what :func:`owners` gives. Of the pages that are
-    not of an entry only the pieces of lists are not all in one part."""
-    return owned.get(page.source) or (page.source if page.source.startswith(_LISTS) else BOOK)
+def owner(page: Page) -> str:
+    """The key by which it is decided which part of a site has a page that is about no entry: all are in one, but for pieces of lists."""
+    return page.source if page.source.startswith(_LISTS) else BOOK
 
 
 def handbook_nav() -> list[dict[str, Any]]:

@@ -41,10 +41,16 @@ def pages(computed: Computed) -> Iterator[Page]:
             title=family.title,
             template="family.html",
             markdown=family.entry.prose,
+            entry=family.entry.file,
             data=partial(family_data, computed, family),
+            shows=partial(_shows, family),
             client=("shelf/beside.js",),
             about=say("family_page.about", title=family.title),
         )
+
+
+def _shows(family: Family, computed: Computed) -> Mapping[str, Any]:
+    return family_data(computed, family)
 
 
 def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:

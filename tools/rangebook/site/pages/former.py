@@ -16,4 +16,5 @@ def pages(computed: Computed) -> Iterator[Page]:
     indexes: dict[str, Index] = {"switches": book.families, "connectors": book.connectors, "kits": book.kits}
     for folder, index in indexes.items():
         for old, now in now_called(index).items():
-            yield Page(source=f"{folder}/{old}.md", title=index[now].title, markdown=say("page.moved_to", id=now))
+            entry = index[now].entry.file
+            yield Page(source=f"{folder}/{old}.md", title=index[now].title, markdown=say("page.moved_to", id=now), entry=entry)

@@ -31,10 +31,16 @@ def pages(computed: Computed) -> Iterator[Page]:
             title=f"{kit.number} {kit.title}",
             template="kit.html",
             markdown=kit.entry.prose,
+            entry=kit.entry.file,
             data=partial(kit_data, computed, kit),
+            shows=partial(_shows, kit),
             client=("shelf/beside.js",),
             about=say("kit_page.about", number=kit.number, title=kit.title),
         )
+
+
+def _shows(kit: Kit, computed: Computed) -> Mapping[str, Any]:
+    return kit_data(computed, kit)
 
 
 def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:

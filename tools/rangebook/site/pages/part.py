@@ -24,13 +24,15 @@ def pages(computed: Computed) -> Iterator[Page]:
                 source=f"{urls.part_url(part).rstrip('/')}.md",
                 title=part.number,
                 template="part.html",
-                data=partial(_part_data, computed, family, part),
+                data=partial(_part_data, family, part, computed),
+                shows=partial(_part_data, family, part),
                 client=("shelf/beside.js",),
+                entry=family.entry.file,
                 about=say("part_page.about", number=part.number, title=family.title),
             )
 
 
-def _part_data(computed: Computed, family: Family, part: Part) -> Mapping[str, Any]:
+def _part_data(family: Family, part: Part, computed: Computed) -> Mapping[str, Any]:
     return {
         "family": family,
         "family_url": urls.family_url(family.id),

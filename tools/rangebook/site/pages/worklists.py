@@ -46,7 +46,7 @@ def worklists_data(computed: Computed) -> Mapping[str, Any]:
 
 def measured(computed: Computed) -> list[Measurement]:
     """What there is to measure for the answers of the part of the site that is built."""
-    return worklists.measurements((seat, verdict) for seat in computed.own_seats for verdict in computed.candidates(seat))
+    return worklists.measurements(computed.open_verdicts)
 
 
 def _unknown(found: list[Measurement]) -> int:
@@ -123,7 +123,7 @@ def part_of_list(computed: Computed) -> dict[str, Any]:
     Of each thing: what makes it one with that of other parts (``key``), how it is sorted (``order``), when it was first met (``first``),
     its row, and the seats of those answers that it settles and of all that wait for it, by their places among all seats.
     """
-    places = {seat.key: at for at, seat in enumerate(computed.fitter.seats)}
+    places = computed.seat_places
     found = measured(computed)
     told = []
     for one in found:

@@ -22,11 +22,13 @@ from rangebook.site.pages.kit import JOINED as KIT_SEATS
 from rangebook.site.pages.worklists import JOINED as MEASURED
 from rangebook.site.pages.worklists import joined as measured
 from rangebook.site.parts.table import joined as joined_table
-from rangebook.site.parts.told import BOOK_URL, BY, FOLDER, PART_URL, SEARCH_URL, TOLD_URL
+from rangebook.site.parts.told import BOOK_URL, BY, FOLDER, PART_URL, SEARCH_URL, TABLE_URL, TOLD_URL
+from rangebook.site.shared.compact import compact
 from rangebook.site.shared.render import render
 from rangebook.site.shared.shard import BOOK, Shard
 from rangebook.words.measures import put_first
 
+_ENTRIES = ("switches/", "connectors/", "kits/")
 _WORKLISTS = "worklists/index.html"
 
 
@@ -144,7 +146,7 @@ def _across(parts: Sequence[Part], made: Path) -> None:
     put_first(book["units"])
     told = [_json(part, TOLD_URL) for part in parts]
     out = Folder(made)
-    table = joined_table([one["table"] for one in told], facts.families)
+    table = joined_table([_json(part, TABLE_URL) for part in parts], facts.families)
     for address, text in table_files(facts.edition[1], table, book["titles"], book["large"]):
         out.text(address, text)
     _put(made / _WORKLISTS, MEASURED, _worklists(told, book))
@@ -152,7 +154,7 @@ def _across(parts: Sequence[Part], made: Path) -> None:
         fragments = sorted(tuple(one) for part in told for one in part["kits"].get(kit, ()))
         used = render("_kit_used.html", "../..", "", {"seats": [], "fragments": [Markup(text) for _, text in fragments]}, book["gone"])
         _put(made / f"kits/{kit}/index.html", KIT_SEATS, used)
-    out.text(SEARCH_URL, _search(parts, book["pages"]))
+    out.text(SEARCH_URL, _search(of_book, parts))
     write_whole_table(made, facts.families)
     write_offline(made, facts)
 
@@ -162,13 +164,15 @@ def _worklists(told: Sequence[Mapping[str, Any]], book: Mapping[str, Any]) -> st
     return render("worklists.html", "..", "", data, book["gone"])
 
 
-def _search(parts: Sequence[Part], pages: Sequence[str]) -> str:
-    """The theme's index of prose, its pieces in the order of the pages."""
-    order = {url: at for at, url in enumerate(pages)}
-    found = [json.loads((part.folder / SEARCH_URL).read_text("utf-8")) for part in parts]
-    docs = [doc for one in found for doc in one["docs"]]
-    docs.sort(key=lambda doc: order[doc["location"].partition("#")[0]])
-    return json.dumps({**found[0], "docs": docs}, separators=(",", ":"))  # as the theme writes it
+def _search(of_book: Part, parts: Sequence[Part]) -> str:
+    """The theme's index of prose: of what is of no entry in the order of its pages, then of entries in the order of their addresses."""
+    docs, entries = [], []
+    for part in parts:
+        for doc in json.loads((part.folder / SEARCH_URL).read_text("utf-8"))["docs"]:
+            (entries if doc["location"].startswith(_ENTRIES) else docs).append(doc)
+    entries.sort(key=lambda doc: str(doc["location"].partition("#")[0]))
+    index = json.loads((of_book.folder / SEARCH_URL).read_text("utf-8"))
+    return compact({**index, "docs": [*docs, *entries]})
 
 
 def _put(page: Path, mark: str, text: str) -> None:

@@ -1,0 +1,293 @@
+"""The pages of the bay and all data, written piece by piece by several processes. Of MkDocs it has the templates' environment, and its
+reading of prose that holds links."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import cached_property
+from importlib.metadata import version
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any, NamedTuple
+
+import jinja2
+from markdown import Markdown
+from material.plugins.search.plugin import SearchIndex  # type: ignore[import-untyped]
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import File, Files
+from mkdocs.structure.pages import Page as MkDocsPage
+
+from rangebook.book.build import Item
+from rangebook.book.model import Family
+from rangebook.fitting.verdict import VerdictKind
+from rangebook.lint.brought import points
+from rangebook.reading.crew import Crew, processors
+from rangebook.reading.prose_bounds import beyond
+from rangebook.schema.store import shipped
+from rangebook.site.api.data import Api
+from rangebook.site.api.write import write_book, write_piece
+from rangebook.site.data.every import of_an_item, of_the_book
+from rangebook.site.data.pieces import is_large
+from rangebook.site.facts import photos
+from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.edition import DATE, ENTRIES, MARK
+from rangebook.site.facts.history import FEED_URL, feed
+from rangebook.site.facts.pieces import Piece
+from rangebook.site.output.folder import Folder, Late
+from rangebook.site.output.kept import Kept, Part
+from rangebook.site.pages import Page, Shell, worklists
+from rangebook.site.pages.every import owner
+from rangebook.site.parts.told import kits, write_table
+from rangebook.site.prose import as_typed
+from rangebook.site.shared.render import render
+from rangebook.site.shared.shard import BOOK
+
+_PACKAGE = Path(__file__).resolve().parents[2]
+_LIBRARIES = ("mkdocs", "mkdocs-material", "markdown", "jinja2", "markupsafe", "pillow", "segno", "pymdown-extensions")
+_OF_THE_BOOK = ("site_name", "site_description", "site_author", "copyright", "repo_name", "site_url", "repo_url", "edit_uri")
+
+
+class Said(NamedTuple):
+    """What is to be known of a piece beside its files: whether an answer in it is not known, what the search of the theme knows of its
+    pages, by their addresses, and of a site in parts the seats of its kits."""
+
+    open: bool
+    searched: list[list[Any]]
+    kits: dict[str, list[tuple[int, str]]]
+
+
+class Writer:
+    """Writes into a new site's folder whatever is not the generator's own. ``around`` gives what stands in the shell of a page; ``kept``
+    is what the last build left, ``pieces`` are the book's."""
+
+    def __init__(
+        self, config: MkDocsConfig, computed: Computed, pages: Iterable[Page], pieces: list[Piece], kept: Kept, around: Callable[..., Any]
+    ) -> None:
+        self._config, self._computed, self._pieces, self._kept, self._around = config, computed, pieces, kept, around
+        self._pages: dict[str, list[Page]] = {}
+        self._every = {page.source: page for page in pages}
+        self._others: tuple[str, ...] = ()
+        for page in self._every.values():
+            if page.shell is Shell.BOOK:
+                self._pages.setdefault(page.entry, []).append(page)
+        self.site = Path(config.site_dir)
+        self.late = late(computed)
+        self._items: dict[str, Item] = {item.entry.file: item for item in computed.book.items}
+        self._at = {file: at for at, file in enumerate(self._items)}
+        self._prose: dict[str, str] = {}
+        self.searched: list[dict[str, Any]] = []
+        self.kits: dict[str, list[tuple[int, str]]] = {}
+        self._env: jinja2.Environment | None = None
+        self._markdown: Markdown | None = None
+        self._crew: Crew[Part | None] | None = None
+
+    @cached_property
+    def basis(self) -> str:
+        """What every page goes by beside entries."""
+        return basis(self._computed, self._config)
+
+    def of_entry(self, env: jinja2.Environment, source: str) -> bool:
+        """Write the page of one entry, by its file below ``entries/``, then what else there is for browsers of it; ``False`` where there is
+        no such entry."""
+        self._env = env
+        item = self._items.get(f"entries/{source}")
+        if item is None:
+            return False
+        out = Folder(self.site)
+        for page in sorted(self._pages.get(item.entry.file, ()), key=lambda one: one.source != source):
+            out.text(*self._page(page, self._computed))
+        for address, text in of_an_item(self._computed, item):
+            out.text(address, text)
+        return True
+
+    # What several processes do
+
+    def begin(self, env: jinja2.Environment, others: Iterable[str], whole: bool) -> None:
+        """Begin with the pieces; with what is ``whole`` for all pages too. ``others`` are the files that the site has beside our pages."""
+        self._env, self._others, self._whole = env, tuple(others), whole
+        if whole:
+            # Here, where somebody hears of a link that leads nowhere; what is taken over was heard of when it was made.
+            new = {file for piece in self._pieces if not self._kept.knows(piece.name, self._key(piece)) for file in piece.files}
+            linked = (page for entry in sorted(new) for page in self._pages.get(entry, ()) if _is_linked(page))
+            self._read(list(linked))
+        self._crew = Crew(len(self._pieces) + 1, self._write, processors())
+
+    def finish(self) -> dict[str, Part]:
+        """Have all pieces done, and what goes by all of them; what was written for each."""
+        assert self._crew is not None
+        parts = {piece.name: part for piece, part in zip((None, *self._pieces), self._crew.results(), strict=True) if piece and part}
+        said = {piece: Said(*json.loads(parts[piece.name].said)) for piece in self._pieces}
+        open_in = {file for piece, one in said.items() if one.open for file in piece.files}
+        self._computed.open_in = {family.id for family in self._computed.book.families.values() if family.entry.file in open_in}
+        self.kits = {kit: used for one in said.values() for kit, used in one.kits.items()}
+        self.searched = [one for _, listed in sorted(page for one in said.values() for page in one.searched) for one in listed]
+        return parts
+
+    def stop(self) -> None:
+        """Nothing more is to be done."""
+        if self._crew is not None:
+            self._crew.stop()
+            self._crew = None
+
+    def of_the_book(self, name: str) -> None:
+        """The pages that are about no entry, and pictures."""
+        out = Folder(self.site, self.late)
+        shard = self._computed.shard
+        for page in self._pages.get("", ()) if self._whole else ():
+            if shard.has(owner(page)):
+                out.text(*self._page(page, self._computed))
+        if not shard.has(BOOK):
+            return
+        for address, data in photos.picture_files(self._computed).items():
+            out.data(address, data, "")
+        if commits := self._computed.history.commits:
+            out.text(FEED_URL, feed(commits, name, self._computed.site_url))
+
+    def _write(self, at: int) -> Part | None:
+        if not at:
+            out = Folder(self.site)
+            if self._computed.shard.has(BOOK):
+                for address, text in of_the_book(self._computed):
+                    out.text(address, text)
+                write_book(out, Api(self._computed))
+            if self._computed.shard.apart:
+                write_table(out, self._computed)
+            return None
+        piece = self._pieces[at - 1]
+        key = self._key(piece)
+        out = Folder(self.site, self.late)
+        return self._kept.take(piece.name, key, out) or self._made(piece, key, out)
+
+    def _key(self, piece: Piece) -> str:
+        return f"{self.basis} {piece.digest}" if piece.digest else ""
+
+    def _made(self, piece: Piece, key: str, out: Folder) -> Part:
+        items = sorted((self._items[file] for file in piece.files if file in self._items), key=lambda one: self._at[one.entry.file])
+        families = [one for one in items if isinstance(one, Family)]
+        own = [one for one in items if self._computed.shard.has(one.id)]
+        computed = self._computed.of_piece([family.id for family in families])
+        for item in own:
+            for address, text in of_an_item(computed, item):
+                out.text(address, text)
+            for page in self._pages.get(item.entry.file, ()) if self._whole else ():
+                out.text(*self._page(page, computed))
+        write_piece(out, Api(computed), items)
+        seats = (seat for one in own if isinstance(one, Family) for seat in computed.seats_by_family.get(one.id, ()))
+        verdicts = (verdict for seat in seats for verdict in computed.candidates(seat))
+        is_open = any(verdict.kind is VerdictKind.UNKNOWN for verdict in verdicts)
+        searched = [[page.url, found] for item in own for page in self._pages.get(item.entry.file, ()) if (found := self._searched(page))]
+        used = kits(computed, items) if computed.shard.apart else {}
+        return Part(key, tuple(out.wrote), json.dumps([is_open, searched, used]))
+
+    def _searched(self, page: Page) -> list[dict[str, Any]]:
+        """What the search of the theme knows of a page: its prose, section by section."""
+        if not self._whole or not page.markdown:
+            return []
+        index = SearchIndex()
+        index.add_entry_from_context(SimpleNamespace(meta={}, title=page.title, content=self._html(page), toc=(), url=page.url))
+        found: list[dict[str, Any]] = index.entries
+        return found
+
+    # Pages
+
+    def _page(self, page: Page, computed: Computed) -> tuple[str, str]:
+        """A page's address, and the whole of it."""
+        depth = page.url.count("/")
+        base = "/".join([".."] * depth) or "."
+        content = self._html(page)
+        if page.source == worklists.SOURCE and computed.shard.apart:
+            content = worklists.JOINED
+        elif page.template is not None:
+            content = render(page.template, base, content, page.data_of(computed), computed.gone)
+        shown = {"title": page.title, "meta": {"description": page.about}, "content": content}
+        assert self._env is not None
+        text = self._env.get_template("book.html").render(config=self._config, page=shown, base_url=base, rb=self._around(page, base))
+        return f"{page.url}index.html", text
+
+    def _html(self, page: Page) -> str:
+        """A page's prose."""
+        if not page.markdown:
+            return ""
+        if beyond(page.markdown) is not None:
+            return as_typed(page.markdown)
+        if _is_linked(page):
+            self._read([page])
+            return self._prose[page.source]
+        if self._markdown is None:
+            self._markdown = Markdown(extensions=self._config.markdown_extensions, extension_configs=self._config.mdx_configs or {})
+        return self._markdown.reset().convert(page.markdown)
+
+    def _read(self, todo: list[Page]) -> None:
+        """Have prose with links in it read by the generator, which follows them and tells of those that lead nowhere."""
+        done: list[MkDocsPage] = []
+        todo = list(todo)
+        while todo:
+            page = todo.pop()
+            if page.source in self._prose:
+                continue
+            file = self._files.get_file_from_path(page.source)
+            assert file is not None
+            read = MkDocsPage(None, file, self._config)
+            read.markdown, read.meta = page.markdown, {"title": page.title}
+            read.render(self._config, self._files)
+            self._prose[page.source] = read.content or ""
+            done.append(read)
+            # Where a link leads to a heading it has to be known which ones are there.
+            todo += [self._every[one.src_uri] for one in read.links_to_anchors or () if one.src_uri in self._every]
+        for read in done:
+            read.validate_anchor_links(files=self._files, log_level=self._config.validation.links.anchors)
+
+    @cached_property
+    def _files(self) -> Files:
+        """Every file of the site that prose can lead to."""
+        others = [one for one in self._others if one not in self._every]
+        return Files([File(one, self._config.docs_dir, self._config.site_dir, use_directory_urls=True) for one in (*self._every, *others)])
+
+
+def _is_linked(page: Page) -> bool:
+    """Whether there can be a link in a page's prose that leads within the site."""
+    return "[" in page.markdown and beyond(page.markdown) is None
+
+
+def late(computed: Computed) -> Late:
+    """What of the edition is put into finished texts."""
+    edition = computed.edition
+    return {MARK: edition.mark, DATE: edition.day, ENTRIES: str(edition.entries)}
+
+
+def basis(computed: Computed, config: MkDocsConfig) -> str:
+    """A digest of whatever every page goes by beside entries: the program with its libraries, the schema, and what the book says of
+    itself."""
+    told = hashlib.blake2b(digest_size=16)
+    for words in (
+        *_program(),
+        *(f"{one} {version(one)}" for one in _LIBRARIES),
+        *sorted(map(str, points())),
+        *(f"{key} {config[key]!r}" for key in _OF_THE_BOOK),
+        repr(sorted(computed.loaded.schemas.files.items(), key=lambda one: one[0])),
+        repr(computed.settings),
+        f"{is_large(computed)}",
+        repr(computed.loaded.shelf),
+        repr(computed.shard),
+    ):
+        told.update(words.encode("utf-8", "surrogatepass") + b"\0")
+    return told.hexdigest()
+
+
+def _program() -> Iterator[str]:
+    """When each file of the program was written."""
+    for top in (_PACKAGE, shipped("site_overrides")):
+        for here, folders, names in os.walk(top):
+            folders[:] = sorted(name for name in folders if name != "__pycache__")
+            for name in sorted(names):
+                seen = os.stat(f"{here}/{name}")  # noqa: PTH116 - of hundreds of files
+                yield f"{here} {name} {seen.st_size} {seen.st_mtime_ns}"
+    yield shipped("mkdocs.yml").read_text("utf-8")
+
+
+def by_address(parts: Mapping[str, Part]) -> set[str]:
+    """The addresses of all that was written for some pieces."""
+    return {address for part in parts.values() for address, _, _ in part.wrote}
