@@ -119,6 +119,11 @@ def test_what_is_no_part(text: str, small_book: Path, capsys: pytest.CaptureFixt
     assert f"{text} is no part of a site" in capsys.readouterr().err
 
 
+def test_programs_of_the_book_s_own_write_no_parts(small_book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["build", "--root", str(small_book), "--shard", "1/2", "--whole-mkdocs-yml"]) == 2
+    assert "not built in parts" in capsys.readouterr().err and not list(small_book.glob("part-*"))
+
+
 def test_a_family_is_in_the_same_part_on_every_machine() -> None:
     """SHA-256 of the id, its first eight bytes as a number, by the count: reckoned by coreutils' sha256sum for `tamblin-gate`."""
     assert read_shard("2/4") == Shard(2, 4)

@@ -63,6 +63,9 @@ def run(args: argparse.Namespace) -> int:
     except ValueError as error:
         complain(f"--shard: {error}")
         return EXIT_CANNOT
+    if shard != WHOLE and args.whole_mkdocs_yml:
+        complain("--shard: a site is not built in parts with --whole-mkdocs-yml: what the programs that it names write is not known")
+        return EXIT_CANNOT
     target = args.site_dir or root / ("site" if shard == WHOLE else f"part-{shard.index}-of-{shard.count}")
     try:
         progress(f"reading and checking {root / 'entries'} ...")

@@ -40,7 +40,7 @@ class Facts:
     name: str
     site_url: str
     colours: Mapping[str, str]
-    edition: tuple[str | None, str, int]
+    edition: tuple[str | None, str, int | str]
     families: Sequence[str]
     pictures: Sequence[str]
     left_out: int

@@ -166,7 +166,8 @@ def _worklists(told: Sequence[Mapping[str, Any]], book: Mapping[str, Any]) -> st
 
 def _search(of_book: Part, parts: Sequence[Part]) -> str:
     """The theme's index of prose: of what is of no entry in the order of its pages, then of entries in the order of their addresses."""
-    docs, entries = [], []
+    docs: list[Mapping[str, Any]] = []
+    entries: list[Mapping[str, Any]] = []
     for part in parts:
         for doc in json.loads((part.folder / SEARCH_URL).read_text("utf-8"))["docs"]:
             (entries if doc["location"].startswith(_ENTRIES) else docs).append(doc)
