@@ -14,8 +14,10 @@ from pathlib import Path
 
 import pytest
 
+import generate
 from rangebook.book.load import load, load_texts
-from rangebook.lint import engine
+from rangebook.lint import engine, large
+from rangebook.lint.again import lint_again
 from rangebook.lint.engine import lint
 from rangebook.lint.registry import all_rules
 from rangebook.reading import crew
@@ -49,6 +51,24 @@ def test_the_same_is_found_as_with_everything_in_memory(seed: int, processes: in
     assert found == expected
     assert [entry.file for entry in loaded.entries] == list(texts)
     assert [entry.source for entry in loaded.entries] == [entry.source for entry in load_texts(texts).entries]
+
+
+@pytest.mark.parametrize("processes", [1, 3])
+@pytest.mark.parametrize("seed", range(6))
+def test_the_same_is_found_piece_by_piece(seed: int, processes: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("RANGEBOOK_STORE", str(tmp_path / "store"))
+    monkeypatch.setattr(large, "_TOGETHER", 1 + seed)
+    root = tmp_path / "book"
+    generate.write(generate.generate(8, seed=seed), root)
+    chance = random.Random(seed)
+    for path in chance.sample(sorted(root.glob("entries/*/*.md")), seed):
+        word = chance.choice(CUTS)
+        path.write_text(path.read_text("utf-8").replace(word, word[:-1] + "x", 1), "utf-8")
+    (root / "shelf.csv").write_text("number,count,place\nNO-1,1,bin\n", "utf-8")
+    expected = lint(load(root), DAY)
+    assert expected
+    for afresh in (True, False, True):
+        assert lint_again(root, DAY, lambda index: large.lint_large(index, DAY, processes), afresh)[1] == expected
 
 
 def test_what_was_put_away_is_read_again_as_it_was() -> None:
@@ -85,7 +105,7 @@ def test_each_piece_is_done_once_and_others_do_most() -> None:
 
 @pytest.mark.parametrize("harm", [lambda: os._exit(9), lambda: os.kill(os.getpid(), 9), lambda: 1 / 0])
 def test_should_one_come_to_harm_its_work_is_done_here(monkeypatch: pytest.MonkeyPatch, harm: Callable) -> None:
-    monkeypatch.setattr(crew, "_pickled", lambda value: harm())
+    monkeypatch.setattr(crew, "packed", lambda value: harm())
     texts = spoilt(1)
     assert engine.lint_files(Path(), texts.items(), load_schemas(None), DAY, 3)[1] == lint(load_texts(texts), DAY)
 

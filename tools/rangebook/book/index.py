@@ -35,7 +35,7 @@ from rangebook.reading.listing import Listing, listing
 from rangebook.reading.photos import look as look_at_pictures
 from rangebook.schema.check import Checker
 from rangebook.schema.store import Schemas, load_schemas, schema_files
-from rangebook.store.ledger import DamagedError, Ledger, using
+from rangebook.store.ledger import DamagedError, Ledger, Thing, using
 
 _Result = TypeVar("_Result")
 
@@ -78,7 +78,8 @@ class Index:
         return load_schemas(self.root)
 
     @cached_property
-    def _checker(self) -> Checker:
+    def checker(self) -> Checker:
+        """Checks entries against the book's schema. Raises ``SchemaError``."""
         return Checker(self.schemas)
 
     @cached_property
@@ -135,8 +136,12 @@ class Index:
 
     def begin(self, read: Iterable[tuple[Entry, build.Item | None, str]]) -> None:
         """Take in the whole book anew, each entry with what was made of it, ``None`` where that is nothing, and its digest."""
+        self.begin_with(thing_of(*one) for one in read)
+
+    def begin_with(self, things: Iterable[Thing]) -> None:
+        """Take in the whole book anew."""
         self.ledger.clear()
-        things = (thing_of(*one) for one in read)
+        things = iter(things)
         while some := list(islice(things, _AT_ONCE)):
             self.ledger.put(some, new=True)
         self.unseen = set()
@@ -279,7 +284,7 @@ class Index:
     def made(self, file: str, data: bytes | OSError) -> tuple[Entry, build.Item | None]:
         """An entry as it would be with some bytes, and what would be made of it."""
         entry = read_entry(file, data)
-        entry.problems += self._checker.check(entry)
+        entry.problems += self.checker.check(entry)
         return entry, build.item(entry)
 
     def _taken(self, file: str, data: bytes | OSError) -> tuple[Entry, build.Item | None]:

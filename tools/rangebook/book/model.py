@@ -484,6 +484,8 @@ class Wire:
     @property
     def circuits(self) -> tuple[str, ...]:
         """What the wires of its terminal are for, as far as it is stated."""
+        if not self.others:
+            return (self.circuit,) if self.circuit else ()
         return tuple(one.circuit for one in self.all if one.circuit)
 
     @property
@@ -544,8 +546,12 @@ class Plug:
     def each(self) -> Iterator[tuple[KeyPath, Wire]]:
         """Every wire with the way to it, those that share a terminal one by one."""
         for cavity, wire in self.wires.items():
+            way = (*self.path, "wires", cavity)
+            if not wire.others:
+                yield way, wire
+                continue
             for index, one in enumerate(wire.all):
-                yield (*self.path, "wires", cavity, *((index,) if wire.others else ())), one
+                yield (*way, index), one
 
     @property
     def connector(self) -> str | None:

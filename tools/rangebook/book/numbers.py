@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable
+from functools import lru_cache
 
 from rangebook.reading.nearest import nearest_of
 
@@ -30,6 +31,7 @@ LOOKS_LIKE = {"O": "0", "I": "1", "L": "1", "B": "8", "S": "5", "Z": "2"}
 _FOLD = str.maketrans(LOOKS_LIKE)
 
 
+@lru_cache(maxsize=16_384)
 def normalise(number: str) -> str:
     """The number with case, spaces, hyphens, dots and slashes taken out; two numbers are one if these agree.
 

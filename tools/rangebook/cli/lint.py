@@ -96,8 +96,15 @@ def _lint(root: Path, afresh: bool, processes: int | None) -> tuple[Linted, list
     def whole(index: Index | None) -> tuple[Linted, list[Finding]]:
         # What it takes to check a book is only imported when one is checked.
         from rangebook.lint.engine import lint_files, processes_for
+        from rangebook.lint.large import LARGE, lint_large
         from rangebook.schema.store import load_schemas
 
+        if index is not None:
+            count = len(index.listing.entries)
+            shared = processes or processes_for(count)
+            if shared > 1 or count >= LARGE:
+                progress(f"checking {count} entries ...")
+                return lint_large(index, today, shared)
         sources = list(read_all(root))
         digests = {file: digest_of(data) for file, data in sources}
         count = len(sources)

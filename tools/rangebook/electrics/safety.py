@@ -54,7 +54,10 @@ def is_guarded(circuit: Circuit) -> bool:
 
 def danger_of(circuit: Circuit) -> Danger:
     """What a path that must not be there does, by the list of circuits."""
-    return Danger(circuit.danger) if circuit.danger in set(Danger) else Danger.OTHER
+    return _DANGERS.get(circuit.danger, Danger.OTHER)
+
+
+_DANGERS: Mapping[str | None, Danger] = {str(one): one for one in Danger}
 
 
 def lever_lacks(lever: Sequence[str], gearbox: Iterable[str]) -> tuple[str, ...]:

@@ -78,9 +78,17 @@ def asked_of(family: Family, part: Part, guard: Circuit) -> Asked:
 def _grounded(family: Family, part: Part, guard: Circuit, stated: Iterable[Cranks]) -> bool:
     """Whether it is said, of the vehicles that came with a part or else of any of the family, that the ground of what hangs on a guarded
     circuit is switched, and of none that its feed is."""
+    if not _says_side(family) and not any(one.side for one in stated):
+        return False
     own = [family.plugs[name] for name in _plugs_of(family, part) if name in family.plugs]
     wires = (wire for plug in own or family.plugs.values() for _, wire in plug.each() if wire.circuit == guard.name)
     return {side for side in (*(one.side for one in stated), *(wire.side for wire in wires)) if side} == {"ground"}
+
+
+@lru_cache(maxsize=256)
+def _says_side(family: Family) -> bool:
+    """Whether it is said of any wire of a family which end it switches: of most nobody says."""
+    return any(wire.side for plug in family.plugs.values() for _, wire in plug.each())
 
 
 def lacking_of(ends: Ends, loops: Iterable[Loops]) -> LackingPath | None:

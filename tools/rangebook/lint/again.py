@@ -56,13 +56,38 @@ def note(index: Index, loaded: Loaded, digests: Mapping[str, str], findings: Ite
     from rangebook.lint.piece import begin
 
     begin(index, loaded, digests)
+    note_found(index, loaded, findings, asked, today)
+
+
+def note_found(index: Index, loaded: Loaded, findings: Iterable[Finding], asked: Asked, today: date) -> None:
+    """The same in an index that was begun with it."""
     if not index.is_plain:
         return
+    digests = {entry.file for entry in loaded.entries}
     by_file = _by_file(findings)
     index.ledger.note((entry.file for entry in loaded.entries), {file: _encoded(found) for file, found in by_file.items()}, asked.value)
     beside = [one for file, found in by_file.items() if file not in digests for one in found]
     _tell(index, today, [one for found in by_file.values() for one in found], beside)
     index.keep()
+
+
+def note_pieces(index: Index, today: date, pieces: Iterable[tuple[Collection[str], list[Finding], Asked]]) -> Found:
+    """Everything that is found in a whole book that was looked at piece by piece, what was found in each and which questions were asked
+    for it; that is noted."""
+    every: list[Finding] = []
+    for files, found, asked in pieces:
+        index.ledger.note(files, {file: _encoded(several) for file, several in _by_file(found).items()}, asked.value)
+        every += found
+    beside = _beside(index, read_shelf(index.root), today, True)
+    _tell(index, today, every, beside)
+    index.keep()
+    findings = sorted([*every, *beside])
+    return linted(index.root, index.listing.entries, findings), findings
+
+
+def are_too_many(findings: Iterable[Finding]) -> bool:
+    """Whether it has to be the whole book that is looked at: some names are looked for a few times only."""
+    return sum(one.rule in _CAPPED for one in findings) > _MOST_NEAR
 
 
 def erring_elsewhere(index: Index, files: Collection[str], today: date) -> set[str] | None:
@@ -72,7 +97,7 @@ def erring_elsewhere(index: Index, files: Collection[str], today: date) -> set[s
     ledger = index.ledger
     if ledger.facts.get(_DAY) == today.isoformat() and index.unseen <= set(files):
         found = [one for file, several in ledger.found().items() if file not in files for one in _decoded(file, several)]
-        return None if sum(one.rule in _CAPPED for one in found) > _MOST_NEAR else erring(found)
+        return None if are_too_many(found) else erring(found)
     return None if ledger.has_flag(ALLOWS) or index.lost else set()
 
 
@@ -128,7 +153,7 @@ def _looked_at(
         if not more:
             break
         affected |= _all_around(index, more)
-    if sum(one.rule in _CAPPED for one in every) > _MOST_NEAR:
+    if are_too_many(every):
         return None
     by_file = _by_file(found)
     ledger.note(affected, {file: _encoded(several) for file, several in by_file.items()}, asked.value)

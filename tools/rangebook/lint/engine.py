@@ -48,7 +48,9 @@ _AT_ONCE = 32
 Skips = Callable[[Check, build.Item | Entry], bool]
 
 _Check = TypeVar("_Check", TextCheck[Any], EntryCheck[Any, Any], BookCheck[Any])
-_ALL = slice(None)
+_FAMILIES = 16
+"""So many families are looked at one after the other, by whichever process is free."""
+
 STATED = (Scope.ENTRY, Scope.BOOK)
 
 
@@ -75,15 +77,22 @@ def lint_files(
     Bytes are let go of as they are read where ``sources`` lets them go too.
     """
     checker = Checker(schemas)
-    basis = Basis(schemas, today or date.today())
+    today = today or date.today()
     with garbage.put_off():
-        taken = _taken_in(sources, checker, basis, processes)
+        return lint_taken(root, _taken_in(sources, checker, Basis(schemas, today), processes), schemas, checker, today, processes)
+
+
+def lint_taken(
+    root: Path, taken: Taken, schemas: Schemas, checker: Checker, today: date, processes: int = 1
+) -> tuple[Loaded, list[Finding]]:
+    """The same of files that were taken in already."""
+    with garbage.put_off():
         for entry in taken.entries:
             if entry.tree is None and entry.head is not None:
                 entry.again = checker.read_again
         book = book_of(zip(taken.entries, taken.items, strict=True), schemas.circuits)
         loaded = with_files(Loaded(root, taken.entries, schemas, book))
-        run = Run(loaded, basis.today, tuple(all_rules().values()), Fitter(book, remembers=False))
+        run = Run(loaded, today, tuple(all_rules().values()), Fitter(book, remembers=False))
         found = taken.findings
         pieces = run.pieces(processes)
 
@@ -144,46 +153,52 @@ class Run:
         """What the rules of scope ``text`` find."""
         return text_findings(self.loaded.entries, self.rules, self._view, self.skips)
 
-    def of_entries(self, share: slice = _ALL) -> Iterator[Finding]:
-        """What the rules of scope ``entry`` find, entry by entry; of each kind a share of them."""
+    def of_entries(self) -> Iterator[Finding]:
+        """What the rules of scope ``entry`` find, entry by entry."""
         book = self.loaded.book
-        kinds: tuple[tuple[type, Mapping[str, build.Item]], ...] = ((Family, book.families), (Connector, book.connectors), (Kit, book.kits))
-        for kind, items in kinds:
-            bound = [(rule, one, self._context(one.sees)) for rule, one in _generators(self.rules, EntryCheck) if one.kind is kind]
-            for item in list(items.values())[share]:
-                for rule, one, context in bound:
-                    if self.skips is None or not self.skips(one, item):
-                        for found in one.find(item, context):
-                            yield finding_of(found, rule)
+        yield from self._of(Family, book.families.values())
+        yield from self._of_beside_families()
 
-    def of_book(self, scope: Scope) -> Iterator[Finding]:
-        """What the rules of a scope find that are asked once."""
+    def _of_beside_families(self) -> Iterator[Finding]:
+        yield from self._of(Connector, self.loaded.book.connectors.values())
+        yield from self._of(Kit, self.loaded.book.kits.values())
+
+    def _of(self, kind: type, items: Iterable[build.Item]) -> Iterator[Finding]:
+        bound = [(rule, one, self._context(one.sees)) for rule, one in _generators(self.rules, EntryCheck) if one.kind is kind]
+        for item in items:
+            for rule, one, context in bound:
+                if self.skips is None or not self.skips(one, item):
+                    for found in one.find(item, context):
+                        yield finding_of(found, rule)
+
+    def of_book(self, scope: Scope, chains: bool = True) -> Iterator[Finding]:
+        """What the rules of a scope find that are asked once; without ``chains`` not those that look along the makers' chains."""
         for rule, one in _generators(self.rules, BookCheck):
-            if rule.scope is scope:
+            if rule.scope is scope and (chains or one.sees is not Chains):
                 for found in one.find(self._context(one.sees)):
                     yield finding_of(found, rule)
 
-    def of_chains(self, families: Container[str]) -> Iterator[Finding]:
-        """What the rules find that look along the makers' chains, from the seats of some families."""
-        context = self._context(Chains)
-        context = replace(context, seats=[seat for seat in context.seats if seat.family.id in families])
+    def of_families(self, names: Sequence[str]) -> Iterator[Finding]:
+        """What the rules of scope ``entry`` find in some families, and along the makers' chains from their seats: what was worked out of a
+        part for the first is still at hand for the second."""
+        yield from self._of(Family, (self.loaded.book.families[name] for name in names))
+        seats = sorted((one for name in names for one in self._seats_of.get(name, ())), key=lambda one: one[0])
+        context = replace(self._context(Chains), seats=[seat for _, seat in seats])
         for rule, one in _generators(self.rules, BookCheck):
             if one.sees is Chains:
                 for found in one.find(context):
                     yield finding_of(found, rule)
 
     def pieces(self, processes: int) -> list[Callable[[], Iterable[Finding]]]:
-        """What the rules of all scopes but ``text`` find in the whole book, in pieces for so many processes, the longest first."""
-        if processes == 1:
-            return [self.of_entries, partial(self.of_book, Scope.BOOK), partial(self.of_book, Scope.VERDICTS)]
-        self._context(Chains)  # the seats are found once for all
-        rest = tuple(rule for rule in self.rules if not any(one.sees is Chains for one in rule.generators))
-        shares = 4 * processes
+        """What the rules of all scopes but ``text`` find in the whole book, in pieces for so many processes."""
+        families = len(self.loaded.book.families)
+        size = max(1, min(_FAMILIES, families // (4 * processes)))
+        assert self._seats_of is not None, "they are found once for all"
         return [
             partial(self.of_book, Scope.BOOK),
-            partial(replace(self, rules=rest, fitter=self._judge).of_book, Scope.VERDICTS),
-            *(partial(self.of_chains, families) for families in shares_of(self.loaded.book, shares)),
-            *(partial(self.of_entries, slice(at, None, shares)) for at in range(shares)),
+            partial(self.of_book, Scope.VERDICTS, chains=False),
+            self._of_beside_families,
+            *(partial(self.of_families, names) for names in shares_of(self.loaded.book, size)),
         ]
 
     def all(self) -> list[Finding]:
@@ -242,6 +257,14 @@ class Run:
         return seats if families is None else [seat for seat in seats if seat.family.id in families]
 
     @cached_property
+    def _seats_of(self) -> Mapping[str, list[tuple[int, Seat]]]:
+        """The seats by family, each with its place among all."""
+        found: dict[str, list[tuple[int, Seat]]] = {}
+        for at, seat in enumerate(self._seats):
+            found.setdefault(seat.family.id, []).append((at, seat))
+        return found
+
+    @cached_property
     def _errors(self) -> dict[str, list[Mark]]:
         return {}
 
@@ -282,19 +305,21 @@ def _generators(rules: Iterable[Rule], kind: type[_Check]) -> Iterator[tuple[Rul
     return ((rule, one) for rule in rules for one in rule.generators if isinstance(one, kind))
 
 
-class _Taken(NamedTuple):
+class Taken(NamedTuple):
+    """Entries, what each was made into, and what the rules of their texts find."""
+
     entries: list[Entry]
     items: list[build.Item | None]
     findings: list[Finding]
 
 
-def _taken_in(sources: Iterable[Source], checker: Checker, basis: Basis, processes: int) -> _Taken:
+def _taken_in(sources: Iterable[Source], checker: Checker, basis: Basis, processes: int) -> Taken:
     """Read, check and make each, and run the rules of its text, shared by so many processes."""
     if processes == 1:
-        return _take_in(sources, checker, basis)
+        return take_in(sources, checker, basis)
     dealt = list(sources)
-    crew = Crew(-(-len(dealt) // _AT_ONCE), lambda at: _take_in(dealt[at * _AT_ONCE : (at + 1) * _AT_ONCE], checker, basis), processes)
-    taken = _Taken([], [], [])
+    crew = Crew(-(-len(dealt) // _AT_ONCE), lambda at: take_in(dealt[at * _AT_ONCE : (at + 1) * _AT_ONCE], checker, basis), processes)
+    taken = Taken([], [], [])
     for some in crew.results():
         taken.entries.extend(some.entries)
         taken.items.extend(some.items)
@@ -302,9 +327,9 @@ def _taken_in(sources: Iterable[Source], checker: Checker, basis: Basis, process
     return taken
 
 
-def _take_in(sources: Iterable[Source], checker: Checker, basis: Basis) -> _Taken:
+def take_in(sources: Iterable[Source], checker: Checker, basis: Basis) -> Taken:
     """Read, check and make each, and run the rules of its text."""
-    taken = _Taken([], [], [])
+    taken = Taken([], [], [])
 
     def read() -> Iterator[Entry]:
         for file, data in sources:

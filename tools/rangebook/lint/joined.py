@@ -24,17 +24,18 @@ def joined_families(*books: Book) -> Mapping[str, set[str]]:
     return joined
 
 
-def shares_of(book: Book, count: int) -> list[set[str]]:
-    """The families of a book in so many shares, or fewer, about as large; what is joined stays together."""
+def shares_of(book: Book, size: int) -> list[list[str]]:
+    """The families of a book in shares of about that size, in the book's order; what is joined stays together."""
     joined, been = joined_families(book), set[str]()
-    shares: list[set[str]] = [set() for _ in range(count)]
+    shares: list[list[str]] = []
     for name in book.families:
-        todo, together = [name], set[str]()
+        if not shares or len(shares[-1]) >= size:
+            shares.append([])
+        todo = [name]
         while todo:
             one = todo.pop()
             if one not in been:
                 been.add(one)
-                together.add(one)
+                shares[-1].append(one)
                 todo += joined.get(one, ())
-        min(shares, key=len).update(together)
     return [share for share in shares if share]

@@ -106,7 +106,7 @@ def _end_with_the_first() -> None:
 
 
 def _take_part() -> bytes:
-    return _pickled(_part())
+    return packed(_part())
 
 
 def _sent(other: Future[bytes]) -> dict[int, Any]:
@@ -115,15 +115,21 @@ def _sent(other: Future[bytes]) -> dict[int, Any]:
         data = other.result()
     except Exception:  # noqa: BLE001 - whatever came over it
         return {}
-    return cast("dict[int, Any]", pickle.loads(data))  # noqa: S301 - what a process of our own sent
+    return cast("dict[int, Any]", unpacked(data))
 
 
-def _pickled(value: object) -> bytes:
+def packed(value: object) -> bytes:
+    """What can be sent to another process of ours, or kept small."""
     buffer = io.BytesIO()
     pickler = pickle.Pickler(buffer, protocol=pickle.HIGHEST_PROTOCOL)
     pickler.dispatch_table = {**copyreg.dispatch_table, MappingProxyType: _apart}
     pickler.dump(value)
     return buffer.getvalue()
+
+
+def unpacked(data: bytes) -> Any:
+    """What was packed."""
+    return pickle.loads(data)  # noqa: S301 - by this process or by one that it has forked
 
 
 def _apart(view: MappingProxyType[Any, Any]) -> tuple[Callable[[dict[Any, Any]], object], tuple[dict[Any, Any]]]:

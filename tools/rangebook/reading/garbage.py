@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import atexit
 import gc
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import lru_cache
 
 
 @contextmanager
@@ -23,6 +25,25 @@ def put_off() -> Iterator[None]:
         if enabled:
             gc.freeze()
             gc.enable()
+
+
+def keep() -> None:
+    """What there is now stays: it is looked at no more."""
+    gc.freeze()
+
+
+def let_go(rooms: tuple[str, ...]) -> None:
+    """Let go of what was made since the last time and is in no more use; what functions of some rooms remember of their calls is
+    forgotten."""
+    for name, module in list(sys.modules.items()):
+        if name.startswith(rooms):
+            for one in vars(module).values():
+                if isinstance(one, _Remembering):
+                    one.cache_clear()
+    gc.collect(0)
+
+
+_Remembering = type(lru_cache(put_off))
 
 
 def none_at_exit() -> None:

@@ -144,6 +144,33 @@ class Ledger:
             found |= todo
         return {*names, *self._named(found)}
 
+    def groups(self) -> list[list[str]]:
+        """All things, what hangs together in one group, by name."""
+        names = dict(self._ask("SELECT id, name FROM thing ORDER BY name"))
+        first = {one: one for one in names}
+
+        def first_of(one: int) -> int:
+            while first[one] != one:
+                first[one] = first[first[one]]
+                one = first[one]
+            return one
+
+        having, last = 0, None
+        for tie, thing in self._ask("SELECT tie, thing FROM tie ORDER BY tie, thing"):
+            # The things that have a tie come before those that mention it: without any of the first the second are nothing to each other.
+            if not tie & 1 and tie != last:
+                having = thing
+            elif tie & ~1 != last:
+                having = 0
+            last = tie & ~1
+            if having:
+                one, other = first_of(having), first_of(thing)
+                first[max(one, other)] = min(one, other)
+        groups: dict[int, list[str]] = {}
+        for one, name in names.items():
+            groups.setdefault(first_of(one), []).append(str(name))
+        return list(groups.values())
+
     def _with(self, ties: Iterable[int]) -> set[int]:
         """The things, by their ids, that have some ties, or mention what they have: an even number is a tie, the next one its mention."""
         asked = {one & ~1 for one in ties} | {one + 1 for one in ties if not one & 1}
