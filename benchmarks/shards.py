@@ -21,8 +21,8 @@ from pathlib import Path
 from generate import generate, write
 
 
-def run(*words: object) -> tuple[float, float]:
-    """Seconds and megabytes that a command of ours took."""
+def run(*words: object) -> tuple[float, float, float]:
+    """Seconds, those of processors, and megabytes that a command of ours took."""
     begin = time.perf_counter()
     command = subprocess.Popen([sys.executable, "-m", "rangebook", *map(str, words)], stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
     assert command.stderr is not None
@@ -30,7 +30,7 @@ def run(*words: object) -> tuple[float, float]:
     _, status, used = os.wait4(command.pid, 0)
     if status:
         raise SystemExit(said.decode())
-    return time.perf_counter() - begin, used.ru_maxrss / 1024
+    return time.perf_counter() - begin, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024
 
 
 def files_in(folder: Path) -> tuple[int, float]:
@@ -39,21 +39,21 @@ def files_in(folder: Path) -> tuple[int, float]:
     return len(sizes), sum(sizes) / 1e6
 
 
-def rows(args: argparse.Namespace, home: Path) -> Iterator[tuple[str, float, float, int, float]]:
-    """What was done, seconds, megabytes of memory, files and their megabytes."""
+def rows(args: argparse.Namespace, home: Path) -> Iterator[tuple[str, float, float, float, int, float]]:
+    """What was done, seconds, those of processors, megabytes of memory, files and their megabytes."""
     write(generate(args.families), home / "book")
     folders = []
     for at in args.only or range(1, args.parts + 1):
         folder = home / f"part-{at}"
-        seconds, memory = run("build", "--root", home / "book", "--shard", f"{at}/{args.parts}", "--site-dir", folder)
+        took = run("build", "--root", home / "book", "--shard", f"{at}/{args.parts}", "--site-dir", folder)
         folders.append(folder)
-        yield (f"part {at} of {args.parts}", seconds, memory, *files_in(folder))
+        yield (f"part {at} of {args.parts}", *took, *files_in(folder))
     if not args.only:
-        seconds, memory = run("merge", *folders, "--site-dir", home / "joined")
-        yield ("joined", seconds, memory, *files_in(home / "joined"))
+        took = run("merge", *folders, "--site-dir", home / "joined")
+        yield ("joined", *took, *files_in(home / "joined"))
     if args.whole:
-        seconds, memory = run("build", "--root", home / "book", "--site-dir", home / "whole")
-        yield ("in one", seconds, memory, *files_in(home / "whole"))
+        took = run("build", "--root", home / "book", "--site-dir", home / "whole")
+        yield ("in one", *took, *files_in(home / "whole"))
 
 
 def main() -> None:
@@ -64,11 +64,11 @@ def main() -> None:
     parser.add_argument("--only", type=int, nargs="+", default=[], help="these parts alone; then nothing is joined")
     parser.add_argument("--whole", action="store_true", help="also build it in one")
     args = parser.parse_args()
-    print(f"| {args.families:,} families | seconds | memory | files | on disk |")
-    print("| --- | ---: | ---: | ---: | ---: |")
+    print(f"| {args.families:,} families | seconds | of processors | memory | files | on disk |")
+    print("| --- | ---: | ---: | ---: | ---: | ---: |")
     with tempfile.TemporaryDirectory() as folder:
-        for what, seconds, memory, count, size in rows(args, Path(folder)):
-            print(f"| {what} | {seconds:.0f} | {memory:.0f} MB | {count:,} | {size:.0f} MB |", flush=True)
+        for what, seconds, processors, memory, count, size in rows(args, Path(folder)):
+            print(f"| {what} | {seconds:.0f} | {processors:.0f} | {memory:.0f} MB | {count:,} | {size:.0f} MB |", flush=True)
 
 
 if __name__ == "__main__":
