@@ -116,11 +116,41 @@ def seat_name(seat: Seat) -> str:
     return f"{seat.family.id}/{seat.named_plug}/{seat.original.number}/{''.join(seat.positions)}"
 
 
-def make_table(fitter: Fitter, name_of: Callable[[Seat], str] = seat_name, parts: Iterable[Part] | None = None) -> Table:
-    """The table of a book, or of some of its ``parts``; ``name_of`` names its seats."""
+class Seen(NamedTuple):
+    """A seat as it is with a part on it: ``connector`` is the id of the only one that its plug has then, ``None`` of several or of one that
+    the book has not; ``rides`` are the places of its vehicles among those of its family. The rest is as in a :class:`Place`."""
+
+    connector: str | None
+    must: str | None
+    may: str | None
+    fewest: int | None
+    most: int | None
+    seat: str
+    family: str
+    rides: tuple[int, ...]
+
+
+def seen_of(fitter: Fitter, part: Part, name_of: Callable[[Seat], str] = seat_name) -> list[Seen]:
+    """Every seat that a part may have been taken off. Nothing else in the table goes by verdicts."""
+    taken = [(seat, fitter.verdict(seat, part) if how == "fits" else None) for seat, how in fitter.seats_taken_by(part)]
+    taken += [(seat, fitter.verdict(seat, part)) for seat in fitter.seats_not_known_of(part)]
+    return [_seen(fitter.book, name_of, seat, verdict) for seat, verdict in taken]
+
+
+def make_table(
+    fitter: Fitter,
+    name_of: Callable[[Seat], str] = seat_name,
+    seen: Mapping[str, Iterable[Seen]] | None = None,
+    parts: Iterable[Part] | None = None,
+) -> Table:
+    """The table of a book, or of some of its ``parts``; ``name_of`` names its seats. ``seen`` has what :func:`seen_of` gives of each part,
+    by its key."""
     book = fitter.book
-    making = _Making(book, name_of)
-    rows = tuple(making.row(part, fitter) for part in (book.parts if parts is None else parts))
+    making = _Making(book)
+    rows = tuple(
+        making.row(part, seen_of(fitter, part, name_of) if seen is None else seen[part.key])
+        for part in (book.parts if parts is None else parts)
+    )
     return Table(
         tuple(book.families),
         tuple(making.faces.listed),
@@ -160,8 +190,8 @@ def _shared(part: Part) -> Part:
 class _Making:
     """A table while it is made."""
 
-    def __init__(self, book: Book, name_of: Callable[[Seat], str]) -> None:
-        self.book, self.name_of = book, name_of
+    def __init__(self, book: Book) -> None:
+        self.book = book
         self.faces: Listed[Face] = Listed()
         self.mountings: Listed[Mounting] = Listed()
         self.marks: Listed[str] = Listed()
@@ -183,7 +213,7 @@ class _Making:
             found.update({one.id: face for one in connectors})
         return found
 
-    def row(self, whole: Part, fitter: Fitter) -> Row:
+    def row(self, whole: Part, seen: Iterable[Seen]) -> Row:
         part = _shared(whole)
         family, mount = self.book.family_of(part), mount_of(self.book, part)
         face = self._face(part.sockets)
@@ -197,13 +227,12 @@ class _Making:
             None if face is None or part.pins is None else _pattern(face, part.pins),
             None if mounting is None else self.mountings[mounting],
             tuple(self.marks[mark] for mark in dict.fromkeys(part.stamped)),
-            self._places(whole, family, fitter),
+            self._places(family, seen),
             part.status,
         )
 
-    def _places(self, part: Part, family: Family, fitter: Fitter) -> tuple[int, ...]:
-        found = [self._place(seat, fitter.verdict(seat, part) if how == "fits" else None) for seat, how in fitter.seats_taken_by(part)]
-        found += [self._place(seat, fitter.verdict(seat, part)) for seat in fitter.seats_not_known_of(part)]
+    def _places(self, family: Family, seen: Iterable[Seen]) -> tuple[int, ...]:
+        found = [self._place(one) for one in seen]
         told = {gearbox for place in found for ride in place.rides for gearbox in ride.gearboxes}
         others = tuple(at for gearbox in family.gearboxes if (at := self.gearboxes[gearbox]) not in told)
         if others or not found:
@@ -215,31 +244,13 @@ class _Making:
         and nothing goes by how many wires they have together."""
         return self.face_of.get(sockets[0].connector) if len(sockets) == 1 else None
 
-    def _place(self, seat: Seat, verdict: Verdict | None) -> Place:
-        """A seat as it is with the part on it; ``verdict`` is ``None`` for the part that it came with."""
-        sockets = seat.plug.sockets
-        moves: Mapping[str, str] = verdict.moves if verdict else {}
-        way = verdict.way if verdict and verdict.goes_on else None
-        if way:
-            sockets = tuple(leg.plug._replace(connector=leg.last) for leg in way.legs)
-        place = {cavity: moves.get(cavity) or (way and way.plug_cavity(cavity)) or cavity for cavity in seat.plug.wires}
-        sure = [place[cavity] for cavity in seat.plug.wires if cavity not in seat.optional]
-        # A jumper may be a wire from one cavity to another, or a bridge in the shell that nobody sees.
-        loops = [loop for leg in way.legs for loop in loops_in(seat.plug, leg)] if way else seat.plug.loops
-        every = list(dict.fromkeys((*place.values(), *(end for loop in loops for end in loop))))
-        face = self._face(sockets)
-        rides = self._rides.get(self.name_of(seat))
+    def _place(self, seen: Seen) -> Place:
+        rides = self._rides.get(seen.seat)
         if rides is None:
-            rides = self._rides[self.name_of(seat)] = tuple(dict.fromkeys(self._ride(one, seat.family) for one in seat.applications))
-        return Place(
-            None if face is None else self.faces[face],
-            None if face is None else _pattern(face, sure),
-            None if face is None else _pattern(face, every),
-            len(sure) if len(sockets) == 1 else None,
-            len(every) if len(sockets) == 1 else None,
-            rides,
-            self.name_of(seat),
-        )
+            family = self.book.families[seen.family]
+            rides = self._rides[seen.seat] = tuple(dict.fromkeys(self._ride(family.applications[at], family) for at in seen.rides))
+        face = self.face_of.get(seen.connector or "")
+        return Place(None if face is None else self.faces[face], seen.must, seen.may, seen.fewest, seen.most, rides, seen.seat)
 
     def _ride(self, application: Application, family: Family) -> Ride:
         gearboxes = [application.gearbox] if application.gearbox else family.gearboxes
@@ -247,6 +258,31 @@ class _Making:
         return Ride(self.vehicles[application.vehicle], application.first_year, application.last_year, at)
 
 
-def _pattern(face: Face, having: Iterable[str]) -> str:
+def _seen(book: Book, name_of: Callable[[Seat], str], seat: Seat, verdict: Verdict | None) -> Seen:
+    """A seat as it is with the part on it; ``verdict`` is ``None`` for the part that it came with."""
+    sockets = seat.plug.sockets
+    moves: Mapping[str, str] = verdict.moves if verdict else {}
+    way = verdict.way if verdict and verdict.goes_on else None
+    if way:
+        sockets = tuple(leg.plug._replace(connector=leg.last) for leg in way.legs)
+    place = {cavity: moves.get(cavity) or (way and way.plug_cavity(cavity)) or cavity for cavity in seat.plug.wires}
+    sure = [place[cavity] for cavity in seat.plug.wires if cavity not in seat.optional]
+    # A jumper may be a wire from one cavity to another, or a bridge in the shell that nobody sees.
+    loops = [loop for leg in way.legs for loop in loops_in(seat.plug, leg)] if way else seat.plug.loops
+    every = list(dict.fromkeys((*place.values(), *(end for loop in loops for end in loop))))
+    connector = book.connectors.get(sockets[0].connector) if len(sockets) == 1 else None
+    return Seen(
+        None if connector is None else connector.id,
+        None if connector is None else _pattern(connector, sure),
+        None if connector is None else _pattern(connector, every),
+        len(sure) if len(sockets) == 1 else None,
+        len(every) if len(sockets) == 1 else None,
+        name_of(seat),
+        seat.family.id,
+        tuple(int(one.path[1]) for one in seat.applications),
+    )
+
+
+def _pattern(face: Face | Connector, having: Iterable[str]) -> str:
     held = {socket_and_cavity(label)[1] for label in having}
     return "".join("1" if label in held else "0" for label in face.cavities)

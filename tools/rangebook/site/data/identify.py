@@ -31,7 +31,7 @@ def files(computed: Computed) -> Iterator[tuple[str, str]]:
     """Address and text of the table of :mod:`rangebook.desk.identify`, its seats named as in the answers and with the titles of the
     families."""
     titles = [family.title for family in computed.book.families.values()]
-    yield from table_files(computed.edition.mark, make_table(computed.fitter, urls.seat_key), titles, is_large(computed))
+    yield from table_files(computed.edition.mark, make_table(computed.fitter, urls.seat_key, computed.seen), titles, is_large(computed))
 
 
 def table_files(edition: str, table: Table, titles: Sequence[str], large: bool) -> Iterator[tuple[str, str]]:
@@ -45,7 +45,7 @@ def table_files(edition: str, table: Table, titles: Sequence[str], large: bool) 
 def part_of_table(computed: Computed) -> dict[str, Any]:
     """The table of the families of the part of the site that is built, without what it has of the whole book."""
     own = (part for family in computed.own_families for part in family.parts)
-    data = as_data(make_table(computed.fitter, urls.seat_key, own))
+    data = as_data(make_table(computed.fitter, urls.seat_key, computed.seen, own))
     return {key: data[key] for key in ("faces", "mountings", "marks", "gearboxes", "vehicles", "places", "rows")}
 
 

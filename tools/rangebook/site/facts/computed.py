@@ -12,6 +12,7 @@ from rangebook.book.book import Book
 from rangebook.book.load import Loaded
 from rangebook.book.model import Application, Connector, Family, Kit, Mate, Part, Plug, ids_of
 from rangebook.book.numbers import normalise
+from rangebook.desk.identify.table import Seen
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
@@ -58,6 +59,10 @@ class Computed:
         """The families in which an answer is not known, once somebody has looked at all; ``None``: nobody has."""
         self.shard = WHOLE
         """Which part of the site is built. Set before any page is made."""
+        self.seen: Mapping[str, list[Seen]] | None = None
+        """By the keys of parts what they may have been taken off, once somebody has looked at all; ``None``: nobody has."""
+        self.codes: dict[str, Any] = {}
+        """Codes to scan by numbers, as far as somebody has them already."""
         self._candidates: dict[tuple[object, ...], tuple[Verdict, ...]] = {}
         self._families: Collection[str] | None = None
 

@@ -29,6 +29,9 @@ def answer_address(site_url: str, number: str) -> str:
 
 def code_of(computed: Computed, number: str) -> dict[str, Any]:
     """What the code of a number says, whether that is an address, and its modules: ``size`` and the rows end to end as a hex number."""
+    found: dict[str, Any] | None = computed.codes.get(number)
+    if found is not None:
+        return found
     text = answer_address(computed.site_url, number) if computed.site_url else number
     rows = modules(text)
     return {"says": text, "address": bool(computed.site_url), "size": len(rows), "bits": f"{int(''.join(rows), 2):x}"}

@@ -21,7 +21,8 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page as MkDocsPage
 
 from rangebook.book.build import Item
-from rangebook.book.model import Family
+from rangebook.book.model import Family, Kit
+from rangebook.desk.identify.table import Seen, seen_of
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.lint.brought import points
 from rangebook.reading.crew import Crew, processors
@@ -36,12 +37,14 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.edition import DATE, ENTRIES, MARK
 from rangebook.site.facts.history import FEED_URL, feed
 from rangebook.site.facts.pieces import Piece
+from rangebook.site.facts.qr import code_of
 from rangebook.site.output.folder import Folder, Late
 from rangebook.site.output.kept import Kept, Part
 from rangebook.site.pages import Page, Shell, worklists
 from rangebook.site.pages.every import owner
 from rangebook.site.parts.told import kits, write_table
 from rangebook.site.prose import as_typed
+from rangebook.site.shared import urls
 from rangebook.site.shared.render import render
 from rangebook.site.shared.shard import BOOK
 
@@ -51,11 +54,13 @@ _OF_THE_BOOK = ("site_name", "site_description", "site_author", "copyright", "re
 
 
 class Said(NamedTuple):
-    """What is to be known of a piece beside its files: whether an answer in it is not known, what the search of the theme knows of its
-    pages, by their addresses, and of a site in parts the seats of its kits."""
+    """What is to be known of a piece beside its files: whether an answer in it is not known; what the search of the theme knows of its
+    pages, by their addresses; what each of its parts may have been taken off, the codes of its kits, and of a site in parts their seats."""
 
     open: bool
     searched: list[list[Any]]
+    seen: dict[str, list[Any]]
+    codes: dict[str, Any]
     kits: dict[str, list[tuple[int, str]]]
 
 
@@ -82,7 +87,7 @@ class Writer:
         self.kits: dict[str, list[tuple[int, str]]] = {}
         self._env: jinja2.Environment | None = None
         self._markdown: Markdown | None = None
-        self._crew: Crew[Part | None] | None = None
+        self._crew: Crew[Part] | None = None
 
     @cached_property
     def basis(self) -> str:
@@ -113,14 +118,16 @@ class Writer:
             new = {file for piece in self._pieces if not self._kept.knows(piece.name, self._key(piece)) for file in piece.files}
             linked = (page for entry in sorted(new) for page in self._pages.get(entry, ()) if _is_linked(page))
             self._read(list(linked))
-        self._crew = Crew(len(self._pieces) + 1, self._write, processors())
+        self._crew = Crew(len(self._pieces), self._write, processors())
 
     def finish(self) -> dict[str, Part]:
         """Have all pieces done, and what goes by all of them; what was written for each."""
         assert self._crew is not None
-        parts = {piece.name: part for piece, part in zip((None, *self._pieces), self._crew.results(), strict=True) if piece and part}
+        parts = {piece.name: part for piece, part in zip(self._pieces, self._crew.results(), strict=True)}
         said = {piece: Said(*json.loads(parts[piece.name].said)) for piece in self._pieces}
         open_in = {file for piece, one in said.items() if one.open for file in piece.files}
+        self._computed.seen = {key: [Seen(*row) for row in rows] for one in said.values() for key, rows in one.seen.items()}
+        self._computed.codes = {number: code for one in said.values() for number, code in one.codes.items()}
         self._computed.open_in = {family.id for family in self._computed.book.families.values() if family.entry.file in open_in}
         self.kits = {kit: used for one in said.values() for kit, used in one.kits.items()}
         self.searched = [one for _, listed in sorted(page for one in said.values() for page in one.searched) for one in listed]
@@ -133,9 +140,15 @@ class Writer:
             self._crew = None
 
     def of_the_book(self, name: str) -> None:
-        """The pages that are about no entry, and pictures."""
+        """What goes by all pieces: indexes, lists, the pages that are about no entry, and pictures."""
         out = Folder(self.site, self.late)
         shard = self._computed.shard
+        if shard.has(BOOK):
+            for address, text in of_the_book(self._computed):
+                out.text(address, text)
+            write_book(out, Api(self._computed))
+        if shard.apart:
+            write_table(out, self._computed)
         for page in self._pages.get("", ()) if self._whole else ():
             if shard.has(owner(page)):
                 out.text(*self._page(page, self._computed))
@@ -146,17 +159,8 @@ class Writer:
         if commits := self._computed.history.commits:
             out.text(FEED_URL, feed(commits, name, self._computed.site_url))
 
-    def _write(self, at: int) -> Part | None:
-        if not at:
-            out = Folder(self.site)
-            if self._computed.shard.has(BOOK):
-                for address, text in of_the_book(self._computed):
-                    out.text(address, text)
-                write_book(out, Api(self._computed))
-            if self._computed.shard.apart:
-                write_table(out, self._computed)
-            return None
-        piece = self._pieces[at - 1]
+    def _write(self, at: int) -> Part:
+        piece = self._pieces[at]
         key = self._key(piece)
         out = Folder(self.site, self.late)
         return self._kept.take(piece.name, key, out) or self._made(piece, key, out)
@@ -179,8 +183,10 @@ class Writer:
         verdicts = (verdict for seat in seats for verdict in computed.candidates(seat))
         is_open = any(verdict.kind is VerdictKind.UNKNOWN for verdict in verdicts)
         searched = [[page.url, found] for item in own for page in self._pages.get(item.entry.file, ()) if (found := self._searched(page))]
+        seen = {part.key: seen_of(computed.fitter, part, urls.seat_key) for one in own if isinstance(one, Family) for part in one.parts}
+        codes = {one.number: code_of(computed, one.number) for one in items if isinstance(one, Kit) and computed.shard.has(BOOK)}
         used = kits(computed, items) if computed.shard.apart else {}
-        return Part(key, tuple(out.wrote), json.dumps([is_open, searched, used]))
+        return Part(key, tuple(out.wrote), json.dumps(Said(is_open, searched, seen, codes, used)))
 
     def _searched(self, page: Page) -> list[dict[str, Any]]:
         """What the search of the theme knows of a page: its prose, section by section."""
