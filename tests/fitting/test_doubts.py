@@ -18,6 +18,7 @@ from rangebook.fitting.verdict import GOES_ON, VerdictKind
 from rangebook.lint.engine import lint
 from rangebook.lint.registry import all_rules
 from rangebook.lint.rule import Severity
+from rangebook.reading.stacked import Stacked
 from rangebook.reasons.codes import Contradiction, FactsContradict
 from tests.making import MOUNT, application, book, connector, family, part, plug, texts
 
@@ -87,6 +88,11 @@ def set_in(*path: Any, to: Any) -> Callable[[Entries], None]:
         node[path[-1]] = to
 
     return change
+
+
+def over(name: str, upper: Entries) -> Callable[[Entries], None]:
+    """What another layer says of an entry, without a source."""
+    return lambda entries: entries.update(over={"kind": entries[name]["kind"], "id": name, **copy.deepcopy(upper)})
 
 
 def both(*changes: Callable[[Entries], None]) -> Callable[[Entries], None]:
@@ -163,6 +169,13 @@ PLANTED: list[tuple[str, Callable[[Entries], None], set[str]]] = [
     ("overlap-apart", lambda e: of(e, "B")["contacts"].append({"pins": ["7", "8"], "closed": ["D"], "overlaps": ["P"]}), {"B"}),
     ("wire-outside-plug", set_in("f", "plugs", "p", "loops", to=[["7", "9"]]), ALL),
     ("kit-moves", set_in("k", "loops", to=[["7", "9"]]), {"K"}),
+    ("layers-contradict", over("f", {"parts": [{"number": "b", "status": "withdrawn"}]}), {"B"}),
+    ("layers-contradict", over("f", {"parts": [{"number": "B", "contacts": CONTACTS[:2]}]}), {"B"}),
+    ("layers-contradict", over("f", {"plugs": {"p": {"wires": {"2": {"circuit": "range_signal"}}}}}), ALL),
+    ("layers-contradict", over("f", {"mounts": {"boss": {"shaft": {"shape": "square"}}}}), ALL),
+    ("layers-contradict", over("f", {"positions": ["P", "R", "D", "N"]}), ALL),
+    ("layers-contradict", over("d", {"rows": [["8", "7", "6", "5", "4", "3", "2", "1"]]}), {"K"}),
+    ("layers-contradict", over("k", {"moves": {"1": "2"}}), {"K"}),
     ("id-and-file", lambda e: e.update(again={**e["c"], "title": "another"}), ALL),
 ]
 
@@ -180,6 +193,9 @@ def files_of(entries: list[dict[str, Any]]) -> dict[str, bytes]:
     found: dict[str, bytes] = {}
     for one in entries:
         (name, data), *_ = texts(one).items()
+        if "title" not in one:
+            found[name] = Stacked.of([(0, "shared", found[name]), (1, "ours", data)])
+            continue
         found[name if name not in found else name.replace(".md", "-again.md")] = data
     return found
 

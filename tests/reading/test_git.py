@@ -65,7 +65,7 @@ def test_a_book_that_was_not_there_yet_is_empty(root: Path) -> None:
     run(root, "checkout", "-q", "--orphan", "other")
     run(root, "rm", "-rq", "--cached", ".")
     run(root, "commit", "-q", "--allow-empty", "-m", "none")
-    assert git.book_at(git.open_repository(root), "HEAD", {}) == ([], {}, None)
+    assert git.book_at(git.open_repository(root), "HEAD", {}) == git.BookFiles([], {}, None)
 
 
 def test_a_huge_file_is_cut_off_as_the_reader_does(root: Path) -> None:

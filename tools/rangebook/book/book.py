@@ -95,6 +95,13 @@ class Book:
     lost: tuple[Entry, ...] = ()
     beyond: Beyond | None = field(default=None, compare=False, repr=False)
     questions: Questions = field(default_factory=Questions, compare=False, repr=False)
+    layers: tuple[str, ...] = field(default=(), compare=False)
+    """The names of the layers that it is laid together from, the lowest first; none where it is one folder."""
+
+    @property
+    def own_layer(self) -> int:
+        """The number of the layer that is the book's own folder, in which alone anything is written."""
+        return max(0, len(self.layers) - 1)
 
     @cached_property
     def kept(self) -> dict[Any, Any]:

@@ -30,9 +30,10 @@ from rangebook.reading import garbage
 from rangebook.reading.blobs import blob_id
 from rangebook.reading.entry import Entry, read_entry
 from rangebook.reading.entry import read_all as read_entries_of
-from rangebook.reading.files import read_all, read_one
-from rangebook.reading.listing import Listing, listing
-from rangebook.reading.photos import look as look_at_pictures
+from rangebook.reading.layers import layers_of, names_of
+from rangebook.reading.listing import Listing
+from rangebook.reading.stack import listing, read_all, read_one
+from rangebook.reading.stack import look as look_at_pictures
 from rangebook.schema.check import Checker
 from rangebook.schema.store import Schemas, load_schemas, schema_files
 from rangebook.store.ledger import DamagedError, Ledger, Thing, using
@@ -61,7 +62,7 @@ def with_index(root: Path, work: Callable[[Index], _Result]) -> _Result | None:
 
 
 def _key(root: Path) -> str:
-    return f"book {root}"
+    return "\0".join(("book", *(f"{one.name} {one.root}" for one in layers_of(root)))) if names_of(root) else f"book {root}"
 
 
 class Index:
@@ -88,9 +89,10 @@ class Index:
         told = hashlib.blake2b(digest_size=20)
         for words in (__version__, sys.version, *_program()):
             told.update(words.encode() + b"\0")
-        for name, path in sorted(schema_files(self.root).items()):
-            data = path.read_bytes() if path.is_file() else b""
-            told.update(f"{name} {path} {len(data)}\0".encode() + data)
+        for layer in layers_of(self.root):
+            for name, path in sorted(schema_files(layer.root).items()):
+                data = path.read_bytes() if path.is_file() else b""
+                told.update(f"{name} {path} {len(data)}\0".encode() + data)
         return told.hexdigest()
 
     # Bringing it up to date
@@ -261,7 +263,7 @@ class Index:
         wanted = sorted({*files, *self.around_lost})
         with garbage.put_off():
             read = [self.taken(file) for file in wanted]
-            book = book_of(read, self.schemas.circuits, self.beyond(erring))
+            book = replace(book_of(read, self.schemas.circuits, self.beyond(erring)), layers=names_of(self.root))
         return Loaded(self.root, [entry for entry, _ in read], self.schemas, book, look_at_pictures(self.root, book.photo_files))
 
     def taken(self, file: str) -> tuple[Entry, build.Item | None]:
@@ -351,7 +353,7 @@ def _whole(index: Index) -> Loaded:
     """The whole book, and it is noted for the next time."""
     sources = list(read_all(index.root))
     digests = [digest_of(data) for _, data in sources]
-    loaded = with_files(assemble(index.root, read_entries_of(sources), index.schemas))
+    loaded = with_files(assemble(index.root, read_entries_of(sources), index.schemas, names_of(index.root)))
     items = {id(item.entry): item for item in loaded.book.items}
     # Of two with one id the second is lost as well, but what it says is known.
     made = (items.get(id(entry)) or build.item(entry) for entry in loaded.entries)

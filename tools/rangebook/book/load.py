@@ -9,9 +9,11 @@ from pathlib import Path
 from rangebook.book.book import Book, build_book
 from rangebook.reading import garbage
 from rangebook.reading.entry import Entry, read_all, read_entries
-from rangebook.reading.files import find_strays, strays
-from rangebook.reading.photos import FOLDER, PhotoFile, look, photo_of
-from rangebook.reading.shelf import FILE, read_shelf
+from rangebook.reading.files import strays
+from rangebook.reading.layers import Layer, layers_of, names_of
+from rangebook.reading.photos import FOLDER, PhotoFile, photo_of
+from rangebook.reading.shelf import FILE
+from rangebook.reading.stack import find_strays, look, read_shelf
 from rangebook.schema.check import Checker
 from rangebook.schema.store import Schemas, load_schemas
 
@@ -31,10 +33,20 @@ class Loaded:
     strays: tuple[str, ...] = ()
     """Files below ``entries/`` that nothing reads; none where nobody looked."""
 
+    @property
+    def layers(self) -> Sequence[Layer]:
+        """The layers of the book, the lowest first: one, where nothing is laid together."""
+        return layers_of(self.root)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of its layers; none where it has but one."""
+        return self.book.layers
+
 
 def load(root: Path) -> Loaded:
     """Read, check and build the book under ``root``. Raises ``SchemaError`` if the schema itself cannot be read."""
-    return with_files(assemble(root, read_entries(root), load_schemas(root)))
+    return with_files(assemble(root, read_entries(root), load_schemas(root), names_of(root)))
 
 
 def with_files(loaded: Loaded) -> Loaded:
@@ -53,10 +65,11 @@ def load_texts(texts: dict[str, bytes], schemas: Schemas | None = None, root: Pa
     return replace(loaded, shelf=texts.get(FILE), strays=lost, photos=pictures or None)
 
 
-def assemble(root: Path, entries: Sequence[Entry], schemas: Schemas) -> Loaded:
-    """Check each entry against the schema and build the book of those that pass."""
+def assemble(root: Path, entries: Sequence[Entry], schemas: Schemas, layers: tuple[str, ...] = ()) -> Loaded:
+    """Check each entry against the schema and build the book of those that pass. ``layers`` are the names of the book's layers, the lowest
+    first, where it has several."""
     checker = Checker(schemas)
     with garbage.put_off():
         for entry in entries:
             entry.problems += checker.check(entry)
-        return Loaded(root, entries, schemas, build_book(entries, schemas.circuits))
+        return Loaded(root, entries, schemas, replace(build_book(entries, schemas.circuits), layers=layers))

@@ -12,6 +12,7 @@ from rangebook import __version__
 from rangebook.cli.root import NoRootError
 from rangebook.cli.terminal import complain
 from rangebook.lint.brought import RuleError
+from rangebook.reading.layers import LayersError
 from rangebook.schema.errors import SchemaError
 
 COMMANDS = {
@@ -74,7 +75,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     args = parser(argv[:1]).parse_args(argv)
     try:
         return int(args.run(args))
-    except (SchemaError, NoRootError, RuleError) as error:
+    except (SchemaError, NoRootError, RuleError, LayersError) as error:
         complain(str(error))
         return EXIT_CANNOT
     except BrokenPipeError:  # the reader of our output has gone, as in `rangebook rules | head`

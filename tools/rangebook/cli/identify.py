@@ -33,6 +33,7 @@ from rangebook.desk.identify.standing import (
 )
 from rangebook.desk.identify.table import Table, make_table
 from rangebook.desk.identify.words import standing_words
+from rangebook.desk.layers import with_layers
 from rangebook.fitting.fitter import Fitter
 
 EXIT_NOTHING = 1
@@ -63,7 +64,7 @@ def run(args: argparse.Namespace) -> int:
         complain(str(error))
         return EXIT_CANNOT
     if args.json:
-        print_json(as_data(now))
+        print_json(with_layers(loaded.book, as_data(now)))
     elif args.answer:
         _print(as_lines(loaded.book, now))
     else:

@@ -45,10 +45,11 @@ from rangebook.lint.engine import erring
 from rangebook.lint.piece import begin
 from rangebook.lint.revisions import lint_both
 from rangebook.reading import garbage, git
-from rangebook.reading.files import read_all
+from rangebook.reading.layers import KEY, names_of
+from rangebook.reading.stack import book_at, read_all
 from rangebook.revisions.around import states_around
 from rangebook.revisions.report import Impact, impact, nothing
-from rangebook.revisions.states import Source, States, schemas_over, two_states
+from rangebook.revisions.states import Source, States, schemas_at, schemas_over, two_states
 from rangebook.schema.store import Schemas, load_schemas
 from rangebook.site.shared.urls import connector_url, family_url, kit_url
 
@@ -95,14 +96,17 @@ def _of_folder(args: argparse.Namespace) -> Impact:
                 return found
             index = None
         new = list(read_all(root))
-        old = git.book_at(repository, base.commit, dict(new))
-        schemas = schemas_over(load_schemas(None), old.schema, base.words), load_schemas(root)
-        report, states = _compared(root, old.entries, new, *schemas, base)
+        old = book_at(repository, base.commit, dict(new))
+        schemas = schemas_at(old, base.words), load_schemas(root)
+        report, states = _compared(root, (old.entries, new), schemas, (old.names, names_of(root)), base)
         if index is not None and states is not None:
             begin(index, states.new, {file: digest_of(data) for file, data in new})
             index.keep()
         return report
 
+    # What layers say lies in other folders and commits: of these the whole is compared.
+    if names_of(root) or KEY.encode() in git.settings_at(repository, base.commit):
+        return work(None)
     return with_index(root, work) or work(None)
 
 
@@ -130,19 +134,23 @@ def _of_commits(args: argparse.Namespace) -> Impact:
     root, repository = find_repository(args.root, args.new)
     base, now = git.named_base(repository, args.base), git.named_base(repository, args.new)
     progress(f"comparing {now.words} with {base.words} ...")
-    new = git.book_at(repository, now.commit, {})
-    old = git.book_at(repository, base.commit, dict(new.entries))
-    shipped = load_schemas(None)
-    schemas = [shipped if not one.schema else schemas_over(shipped, one.schema, at.words) for one, at in ((old, base), (new, now))]
-    return _compared(root, old.entries, new.entries, schemas[0], schemas[1], base)[0]
+    new = book_at(repository, now.commit, {})
+    old = book_at(repository, base.commit, dict(new.entries))
+    schemas = schemas_at(old, base.words), schemas_at(new, now.words)
+    return _compared(root, (old.entries, new.entries), schemas, (old.names, new.names), base)[0]
 
 
 def _compared(
-    root: Path, old: Sequence[Source], new: Sequence[Source], old_schemas: Schemas, new_schemas: Schemas, base: git.Base
+    root: Path,
+    files: tuple[Sequence[Source], Sequence[Source]],
+    schemas: tuple[Schemas, Schemas],
+    layers: tuple[tuple[str, ...], tuple[str, ...]],
+    base: git.Base,
 ) -> tuple[Impact, States | None]:
-    if old == new and old_schemas.files == new_schemas.files:
+    """The earlier book and the one now, each pair in this order."""
+    if files[0] == files[1] and schemas[0].files == schemas[1].files:
         return nothing(base.words, base.commit), None
     with garbage.put_off():
-        states = two_states(root, old, new, old_schemas, new_schemas)
+        states = two_states(root, *files, *schemas, layers)
         found = lint_both(states.old, states.new, fitters=states.fitters)
         return impact(states, base.words, base.commit, *found), states

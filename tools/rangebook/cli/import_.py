@@ -34,7 +34,7 @@ from pathlib import Path
 from rangebook.book.load import Loaded, load
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, progress, write_patch
-from rangebook.cli.writing import NotWrittenError, as_loaded, create, write
+from rangebook.cli.writing import NotWrittenError, as_loaded, create, put
 from rangebook.desk.importing import mapping as mapping_module
 from rangebook.desk.importing.columns import Columns, columns_of
 from rangebook.desk.importing.mapping import ColumnMapping, MappingError, read_mapping
@@ -172,11 +172,10 @@ def _show(root: Path, files: Mapping[str, bytes]) -> None:
 
 def _write(loaded: Loaded, files: Mapping[str, bytes], before: Callable[[str], bytes]) -> bool:
     """Whether all of them could be. What is written stays: the next run finds it in the book and goes on."""
-    there = {entry.file for entry in loaded.entries}
     for file, data in files.items():
         try:
-            if file in there:
-                write(loaded.root, file, before(file), data)
+            if (loaded.root / file).exists():
+                put(loaded.root, file, before(file), data)
             else:
                 create(loaded.root, file, data)
         except (NotWrittenError, OSError) as error:

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -25,8 +26,9 @@ from rangebook.lint.again import lint_again, note
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
 from rangebook.lint.reports import FORMATS, writer
-from rangebook.reading.files import read_all
-from rangebook.schema.settings import read_settings
+from rangebook.reading.layers import layers_of, names_of
+from rangebook.reading.stack import read_all
+from rangebook.schema.settings import read_settings, root_of_settings
 
 EXIT_CANNOT = 2
 MOST_PROCESSES = 64
@@ -86,7 +88,9 @@ def _in_settings(root: Path) -> list[Finding]:
     from rangebook.lint.registry import all_rules
     from rangebook.lint.wording import finding_of
 
-    return [finding_of(one, all_rules()[one.rule]) for one in problems]
+    home = root_of_settings(root)
+    layer = next(at for at, one in enumerate(layers_of(root)) if one.root == home)
+    return [replace(finding_of(one, all_rules()[one.rule]), layer=layer) for one in problems]
 
 
 def _lint(root: Path, afresh: bool, processes: int | None) -> tuple[Linted, list[Finding]]:
@@ -99,7 +103,8 @@ def _lint(root: Path, afresh: bool, processes: int | None) -> tuple[Linted, list
         from rangebook.lint.large import LARGE, lint_large
         from rangebook.schema.store import load_schemas
 
-        if index is not None:
+        # What several layers say of an entry is not kept packed.
+        if index is not None and not names_of(root):
             count = len(index.listing.entries)
             shared = processes or processes_for(count)
             if shared > 1 or count >= LARGE:

@@ -19,9 +19,10 @@ from rangebook.lint.plan import Plan, fixable, plan
 from rangebook.lint.revisions import lint_both
 from rangebook.lint.rules.photo import MOST_BYTES
 from rangebook.reading import git, photos
-from rangebook.reading.files import read_all
-from rangebook.reading.shelf import FILE, read_shelf
-from rangebook.revisions.states import States, schemas_over, two_states
+from rangebook.reading.layers import names_of
+from rangebook.reading.shelf import FILE
+from rangebook.reading.stack import book_at, read_all, read_shelf
+from rangebook.revisions.states import States, schemas_at, two_states
 from rangebook.schema.store import load_schemas
 from rangebook.words.shown import shown
 
@@ -72,13 +73,13 @@ def offer(linted: Linted, findings: Sequence[Finding]) -> None:
 def _before(root: Path, ref: str, now: Mapping[str, Source]) -> tuple[git.BookFiles, str]:
     repository = git.open_repository(root)
     base = git.branch_base(repository, ref)
-    return git.book_at(repository, base.commit, now), base.words
+    return book_at(repository, base.commit, now), base.words
 
 
 def _states(root: Path, before: tuple[git.BookFiles, str], now: Mapping[str, Source]) -> States:
     files, words = before
-    old_schemas = schemas_over(load_schemas(None), files.schema, words)
-    states = two_states(root, files.entries, now.items(), old_schemas, load_schemas(root))
+    layers = files.names, names_of(root)
+    states = two_states(root, files.entries, now.items(), schemas_at(files, words), load_schemas(root), layers)
     shelf = read_shelf(root)
     touched = {**states.files, FILE: "changed"} if shelf != files.shelf else states.files
     return replace(states, old=replace(states.old, shelf=files.shelf), new=replace(states.new, shelf=shelf), files=touched)

@@ -29,7 +29,8 @@ def run(args: argparse.Namespace) -> int:
     book = load_naming(find_root(args.root), text, lambda book: bool(look(book, text))).book
     found = look(book, text)
     for one in found:
-        print(f"{say('look.kind', kind=one.kind):10}{paint(one.name, 'head')}  {shown(one.about)}  ({shown(one.where)})")
+        where = say("layers.where", where=one.where, layer=one.layer) if one.layer else one.where
+        print(f"{say('look.kind', kind=one.kind):10}{paint(one.name, 'head')}  {shown(one.about)}  ({shown(where)})")
     if found:
         return 0
     complain(say("look.nothing", text=text))

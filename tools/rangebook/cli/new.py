@@ -36,7 +36,7 @@ from rangebook.book.model import Family, Part
 from rangebook.cli.asking import NEEDED, Asking, forget, keep, offer
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain
-from rangebook.cli.writing import NotWrittenError, as_loaded, create, write
+from rangebook.cli.writing import NotWrittenError, as_loaded, create, put
 from rangebook.desk.fit import NotInBook, find_part
 from rangebook.desk.new.checking import file_of, id_from, is_open_place, problems_of, taken, unknown_names
 from rangebook.desk.new.compose import Draft, alike, compose, facts_like, part_lines
@@ -150,11 +150,11 @@ def _finish_in(loaded: Loaded, draft: Draft, family: Family) -> int:
     known = {"number": draft.values["number"]}
     try:
         before = as_loaded(loaded, family.entry.file)
-        after = with_part(family, before, draft, loaded.schemas)
+        after = with_part(family, before, draft, loaded.schemas, loaded.book.own_layer)
         against = list(taken(draft.kind, known, loaded.book)) or list(_against(loaded, family.entry.file, after.decode("utf-8")))
         if against:
             return _refuse(against, "\n".join([*part_lines(draft, loaded.schemas), ""]))
-        write(loaded.root, family.entry.file, before, after)
+        put(loaded.root, family.entry.file, before, after)
     except NotInsertedError as error:
         return _refuse([f"{family.entry.file}: {error}; add the part by hand"], "\n".join([*part_lines(draft, loaded.schemas), ""]))
     except (NotWrittenError, OSError) as error:
@@ -200,7 +200,7 @@ def _tell_next(text: str, draft: Draft) -> None:
 
 def _against(loaded: Loaded, file: str, text: str) -> Iterator[str]:
     """What keeps the entry from being written: what is wrong in it, and errors that the book would get by it."""
-    problems = problems_of(text, file, Checker(loaded.schemas))
+    problems = [] if loaded.book.layers else problems_of(text, file, Checker(loaded.schemas))
     if problems:
         yield from (f"{problem_words(one)}; {problem_fix(one)}" for one in problems)
         return
@@ -223,7 +223,7 @@ def _against_draft(loaded: Loaded, tried: Draft) -> Iterator[str]:
 def _against_part(loaded: Loaded, family: Family, tried: Draft) -> Iterator[str]:
     """The same of a part that goes into a family of the book."""
     try:
-        after = with_part(family, as_loaded(loaded, family.entry.file), tried, loaded.schemas)
+        after = with_part(family, as_loaded(loaded, family.entry.file), tried, loaded.schemas, loaded.book.own_layer)
     except (NotInsertedError, NotWrittenError, OSError):
         return  # which is told where it is written
     yield from _against(loaded, family.entry.file, after.decode("utf-8"))

@@ -14,7 +14,8 @@ import argparse
 from rangebook.book.index import load_around
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, paint, print_json
-from rangebook.desk.fit import NotInBook
+from rangebook.desk.fit import NotInBook, find_part
+from rangebook.desk.layers import layer_data, layer_lines, of_part
 from rangebook.desk.look import with_status
 from rangebook.desk.prove import (
     ReadingError,
@@ -58,11 +59,15 @@ def run(args: argparse.Namespace) -> int:
     numbers = [args.number, *([args.other] if args.other else [])]
     fitter = Fitter(load_around(find_root(args.root), numbers).book)
     try:
+        where = of_part(fitter.book, find_part(fitter.book, args.number))
         if args.json and not args.other:
-            print_json(
+            found = (
                 explained_data(explain(fitter, args.number, args.read, args.seat)) if args.read else as_data(fitter, args.number, args.seat)
             )
+            print_json({**found, **layer_data(fitter.book, *where)})
             return 0
+        for words in layer_lines(fitter.book, *where):
+            print(paint(words, "why"))
         if args.read:
             _explain(fitter, args.number, args.read, args.seat)
         elif args.other:

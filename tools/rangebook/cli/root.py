@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
+
+from rangebook.reading.layers import lay
 
 
 class NoRootError(Exception):
@@ -15,20 +18,24 @@ def add_root(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--root",
         type=Path,
+        action="append",
         metavar="DIR",
         help="a folder that holds entries/ (and schema/ where it overrides the one shipped); left out: this folder, "
-        "or the nearest above it that has entries/",
+        "or the nearest above it that has entries/; given several times: layers, the shared book first",
     )
 
 
-def find_root(given: Path | None) -> Path:
-    """The folder of the book. Raises :class:`NoRootError`, saying what was looked for."""
-    if given is not None:
-        if not (given / "entries").is_dir():
-            raise NoRootError(f"{given}: there is no folder entries/ in it; name the folder that holds entries/ with --root")
-        return given.resolve()
+def find_root(given: Sequence[Path] | None) -> Path:
+    """The folder of the book, of several layers that of the last one, in which alone anything is written. Raises :class:`NoRootError`,
+    saying what was looked for."""
+    if given:
+        for one in given:
+            if not (one / "entries").is_dir():
+                raise NoRootError(f"{one}: there is no folder entries/ in it; name the folder that holds entries/ with --root")
+        return lay(given)
     here = Path.cwd()
     for folder in (here, *here.parents):
         if (folder / "entries").is_dir():
+            lay([folder])
             return folder
     raise NoRootError(f"there is no folder entries/ in {here} or above it; name the folder that holds entries/ with --root")

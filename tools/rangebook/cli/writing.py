@@ -19,13 +19,25 @@ class NotWrittenError(Exception):
 
 
 def as_loaded(loaded: Loaded, file: str) -> bytes:
-    """The bytes of an entry's file. Raises :class:`NotWrittenError` unless they say what the book was read from, ``OSError`` where they
-    cannot be read: what is planned from one state is not written over another."""
+    """The bytes of an entry's file in the book's own folder, of one that only layers below have those of an entry that says nothing yet.
+    Raises :class:`NotWrittenError` unless they say what the book was read from, ``OSError`` where they cannot be read: what is planned from
+    one state is not written over another."""
+    own = next((entry.own(loaded.book.own_layer) for entry in loaded.entries if entry.file == file), None)
+    source = own.source if own is not None else None
+    if source is not None and loaded.book.layers and not (loaded.root / file).exists():
+        return source.encode("utf-8")
     data = (loaded.root / file).read_bytes()
-    source = next((entry.source for entry in loaded.entries if entry.file == file), None)
     if text.decode(file, data) != source:
         raise NotWrittenError(f"{loaded.root / file}: it was changed while it was looked at; run this again")
     return data
+
+
+def put(root: Path, file: str, before: bytes, after: bytes) -> None:
+    """:func:`write` a file that is there, :func:`create` one that is not. Raises :class:`NotWrittenError`."""
+    if (root / file).exists():
+        write(root, file, before, after)
+    else:
+        create(root, file, after)
 
 
 def create(root: Path, file: str, data: bytes) -> None:

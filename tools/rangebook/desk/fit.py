@@ -11,6 +11,7 @@ from rangebook.book.book import Book
 from rangebook.book.model import Fitted, Kit, Part
 from rangebook.book.numbers import nearest, normalise
 from rangebook.desk.answer import Candidate, SeatAnswer, seat_answer
+from rangebook.desk.layers import candidate_layers, layer_data, of_part, of_plug
 from rangebook.desk.needs import needs_data
 from rangebook.desk.setting import setting_of
 from rangebook.desk.worklists import Measurement, settles_most
@@ -64,16 +65,24 @@ class SeatTaken:
 @dataclass(frozen=True, slots=True)
 class FitAnswer:
     """All seats of a removed part with their candidates, or with the one that was asked about, and where the makers' chain from it leads.
-    ``measure_first`` is the one thing that settles most of what is not known on all of them; ``kits`` and ``parts`` are the book's, by id
-    and by normalised number."""
+    ``measure_first`` is the one thing that settles most of what is not known on all of them; ``book`` is what was asked."""
 
     removed: Part
     candidate: Part | None
     seats: tuple[SeatTaken, ...]
     ends: tuple[End, ...]
-    kits: Mapping[str, Kit]
-    parts: Mapping[str, Part]
+    book: Book
     measure_first: Measurement | None
+
+    @property
+    def kits(self) -> Mapping[str, Kit]:
+        """The book's kits by id."""
+        return self.book.kits
+
+    @property
+    def parts(self) -> Mapping[str, Part]:
+        """The book's parts by normalised number."""
+        return self.book.by_number
 
 
 def find_part(book: Book, number: str) -> Part:
@@ -96,9 +105,7 @@ def fit(fitter: Fitter, removed: str, candidate: str | None = None) -> FitAnswer
     taken = fitter.seats_taken_by(part)
     seats = tuple(replace(_seat_taken(fitter, seat, how, other), asks=asks) for (seat, how), asks in zip(taken, asked(taken), strict=True))
     judged = [(one.seat, two.verdict) for one in seats for two in one.candidates]
-    return FitAnswer(
-        part, other, seats, tuple(chain_ends(fitter.book, part)), fitter.book.kits, fitter.book.by_number, settles_most(judged)
-    )
+    return FitAnswer(part, other, seats, tuple(chain_ends(fitter.book, part)), fitter.book, settles_most(judged))
 
 
 def asked(taken: Sequence[tuple[Seat, str]]) -> list[bool]:
@@ -129,6 +136,7 @@ def as_data(answer: FitAnswer) -> dict[str, Any]:
     return {
         "removed": answer.removed.number,
         "removed_status": answer.removed.status,
+        **layer_data(answer.book, *of_part(answer.book, answer.removed)),
         "measure_first": _measure(answer.measure_first),
         "seats": [
             {
@@ -136,9 +144,13 @@ def as_data(answer: FitAnswer) -> dict[str, Any]:
                 "plug": one.seat.plug.name,
                 "came_with": one.seat.original.number,
                 "how": one.how,
+                **layer_data(answer.book, *of_plug(answer.book, one.seat.plug)),
                 "plug_now": plug_now(one.seat, one.asks),
                 "applications": [dict(application.stated) for application in one.seat.applications],
-                "candidates": [candidate_data(two.verdict, two.tried) for two in one.candidates],
+                "candidates": [
+                    {**candidate_data(two.verdict, two.tried), **candidate_layers(answer.book, one.seat, two.verdict.part)}
+                    for two in one.candidates
+                ],
                 "stands_on": {two.verdict.part.number: _provenance(two.known_from) for two in one.candidates},
                 **offer_data([two.verdict for two in one.candidates], one.answer.best),
                 "measure_first": _measure(one.measure_first),

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from rangebook.book.book import Book
 from rangebook.book.model import Kit, ids_of
 from rangebook.book.numbers import normalise
 from rangebook.desk.answer import Candidate
 from rangebook.desk.fit import FitAnswer, SeatTaken
+from rangebook.desk.layers import candidate_lines, layer_lines, of_part, of_plug
 from rangebook.desk.measuring import measure_words
 from rangebook.desk.setting import setting_of
 from rangebook.desk.worklists import Measurement
@@ -44,6 +46,7 @@ def as_lines(answer: FitAnswer) -> Iterator[Line]:
     """The answer, line by line."""
     part = answer.removed
     yield "head", say("fit.part", number=part.number, status=part.status)
+    yield from (("plain", words) for words in layer_lines(answer.book, *of_part(answer.book, part)))
     for end in answer.ends:
         yield "plain", _chain(end, answer)
     if not answer.seats:
@@ -53,28 +56,29 @@ def as_lines(answer: FitAnswer) -> Iterator[Line]:
     if told is not None:
         yield "caution", measure_words(told)
     for one in answer.seats:
-        yield from _seat(one, answer.kits, told)
+        yield from _seat(one, answer.book, told)
     yield "plain", ""
     yield "caution", caution_words()
 
 
-def _seat(one: SeatTaken, kits: Mapping[str, Kit], told: Measurement | None) -> Iterator[Line]:
+def _seat(one: SeatTaken, book: Book, told: Measurement | None) -> Iterator[Line]:
     seat = one.seat
     plug, family, wires = seat.plug.name, seat.family.title, len(seat.plug.wires)
     yield "plain", ""
     yield "head", say("fit.seat", plug=plug, family=family, wires=wires, how=one.how, original=number_words(seat.original))
+    yield from (("plain", f"  {words}") for words in layer_lines(book, *of_plug(book, seat.plug)))
     if seat.renewal or one.asks:
         names = tuple(kit.number for kit in seat.renewal)
         yield "plain", f"  {say('fit.plug_now', connector=listed(ids_of(seat.plug.sockets)), kits=names, look=one.asks)}"
     for application in seat.applications:
         yield "plain", f"  {application_words(application)}"
     for end, verdict in one.answer.ends:
-        yield "plain", f"  {_end(end, verdict, one, kits)}"
+        yield "plain", f"  {_end(end, verdict, one, book.kits)}"
     # What was told for all seats is not told again.
     if one.measure_first is not None and (told is None or not told.is_same(one.measure_first)):
         yield "caution", f"  {measure_words(one.measure_first)}"
     for found in one.candidates:
-        yield from _candidate(found, one)
+        yield from _candidate(found, one, book)
     fitted = (found.verdict for found in one.candidates if found.verdict.goes_on)
     for caution in dict.fromkeys(caution for verdict in fitted for caution in setting_of(seat, verdict.part).cautions):
         yield "caution", f"  {caution}"
@@ -93,13 +97,14 @@ def _end(end: End, verdict: Verdict | None, one: SeatTaken, kits: Mapping[str, K
     )
 
 
-def _candidate(found: Candidate, one: SeatTaken) -> Iterator[Line]:
+def _candidate(found: Candidate, one: SeatTaken, book: Book) -> Iterator[Line]:
     verdict = found.verdict
     part = verdict.part
     if found.group is Group.WITHDRAWN:
         yield str(VerdictKind.NO), f"  {say('fit.withdrawn', number=part.number, warning=withdrawn_words(one.answer.best))}"
     else:
         yield str(verdict.kind), f"  {say('fit.candidate', number=part.number, status=part.status, verdict=verdict_words(verdict.kind))}"
+    yield from (("plain", f"    {words}") for words in candidate_lines(book, one.seat, part))
     if found.group is Group.LOOK_ALIKE:
         yield str(VerdictKind.NO), f"    {say('fit.look_alike')}"
     if found.unsaid is not None:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from rangebook.book.book import Book
+from rangebook.book.laid_over import layer_of
 from rangebook.book.model import Part
 from rangebook.book.numbers import nearest, normalise
 from rangebook.fitting.tried import WORKED
@@ -22,6 +23,8 @@ class Found:
     where: str
     about: str
     exact: bool
+    layer: str = ""
+    """The name of its layer; empty where the book has but one."""
 
 
 def look(book: Book, text: str) -> list[Found]:
@@ -51,13 +54,13 @@ def _numbers(book: Book, key: str) -> Iterator[Found]:
             yield _part(book, part, exact=key in part.keys)
     for kit in book.kits.values():
         if kit.key == key or (len(key) >= 4 and key in kit.key):
-            yield Found("kit", kit.number, kit.entry.file, kit.title, kit.key == key)
+            yield Found("kit", kit.number, kit.entry.file, kit.title, kit.key == key, layer_of(book, kit))
 
 
 def _part(book: Book, part: Part, exact: bool, alike: bool = False) -> Found:
     family = book.family_of(part)
     about = say("look.part", status=part.status, family=family.title, tried=tuple(_tried(part)), alike=alike)
-    return Found("part", part.number, family.entry.file, about, exact)
+    return Found("part", part.number, family.entry.file, about, exact, layer_of(book, family, part.path[:2]))
 
 
 def _tried(part: Part) -> Iterator[str]:
@@ -78,19 +81,20 @@ def _names(book: Book, words: list[str]) -> Iterator[Found]:
     for gearbox, families in book.by_gearbox.items():
         if says(gearbox):
             for family in families:
-                yield Found("gearbox", gearbox, family.entry.file, family.title, gearbox.casefold() == wanted)
+                yield Found("gearbox", gearbox, family.entry.file, family.title, gearbox.casefold() == wanted, layer_of(book, family))
     for family in book.families.values():
         if says(family.id, family.title, *family.also_called):
-            yield Found("family", family.title, family.entry.file, ", ".join(family.gearboxes), family.id == wanted)
+            yield Found("family", family.title, family.entry.file, ", ".join(family.gearboxes), family.id == wanted, layer_of(book, family))
         for application in family.applications:
             if says(application.vehicle, application.years or ""):
                 about = say("look.vehicle", came_with=application.came_with, plug=application.plug)
                 name = f"{application.vehicle} {application.years or ''}".strip()
-                yield Found("vehicle", name, family.entry.file, about, application.vehicle.casefold() == wanted)
+                exact = application.vehicle.casefold() == wanted
+                yield Found("vehicle", name, family.entry.file, about, exact, layer_of(book, family, application.path))
     for connector in book.connectors.values():
         if says(connector.id, connector.title):
             about = say("look.connector", cavities=len(connector.cavities))
-            yield Found("connector", connector.title, connector.entry.file, about, connector.id == wanted)
+            yield Found("connector", connector.title, connector.entry.file, about, connector.id == wanted, layer_of(book, connector))
     for kit in book.kits.values():
         if says(kit.id, kit.title):
-            yield Found("kit", kit.number, kit.entry.file, kit.title, kit.id == wanted)
+            yield Found("kit", kit.number, kit.entry.file, kit.title, kit.id == wanted, layer_of(book, kit))

@@ -14,6 +14,7 @@ from rangebook.book.numbers import normalise
 from rangebook.editor.half_typed import HalfTyped, Path, keys_of
 from rangebook.editor.text import Text
 from rangebook.lint.registry import all_rules
+from rangebook.reading.entry import Entry
 from rangebook.reading.files import FOLDERS
 from rangebook.reading.located import Map, Seq, mark_at
 from rangebook.schema.store import schema_files
@@ -193,14 +194,28 @@ class Names:
         return Place(self.entry.file, text, start, text.word_end(start))
 
     def _in_file(self, file: str, path: Sequence[str | int]) -> Place | None:
+        entry = next((one for one in self.loaded.entries if one.file == file), None)
+        if entry is not None and self.loaded.book.layers:
+            return self._in_layer(entry, path)
         if file == self.entry.file:
             return self._here(tuple(path))
-        entry = next((one for one in self.loaded.entries if one.file == file), None)
         if entry is None:
             return None
         text = Text(entry.source, self.entry.text.encoding)
         front = entry.front if entry.front is not None else HalfTyped(file, text).tree
         start = text.at(mark_at(front, path)) if front is not None else 0
+        return Place(file, text, start, text.word_end(start))
+
+    def _in_layer(self, entry: Entry, path: Sequence[str | int]) -> Place | None:
+        """In a book of several layers: in the file of the one that says what the path leads to."""
+        if entry.front is None:
+            return None
+        mark = mark_at(entry.front, path)
+        own = mark.layer == self.loaded.book.own_layer
+        here = own and entry.file == self.entry.file
+        text = self.entry.text if here else Text(entry.text_in(mark.layer), self.entry.text.encoding)
+        start = text.at(mark.in_file)
+        file = entry.file if own else str(self.loaded.layers[mark.layer].root / entry.file)
         return Place(file, text, start, text.word_end(start))
 
     def _in_unread(self, number: str) -> Place | None:

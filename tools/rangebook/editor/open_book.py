@@ -23,8 +23,10 @@ from rangebook.lint.plan import fix_text, known_of
 from rangebook.lint.registry import all_rules
 from rangebook.lint.wording import found_words
 from rangebook.reading.entry import read_all as read_entries
-from rangebook.reading.files import is_entry, read_all, read_bytes
+from rangebook.reading.files import is_entry, read_bytes
+from rangebook.reading.layers import names_of
 from rangebook.reading.links import refuse_links
+from rangebook.reading.stack import read_all, with_own
 from rangebook.schema.store import load_schemas
 
 
@@ -103,9 +105,9 @@ class OpenBook:
 
     def _afresh(self, opened: Mapping[str, bytes]) -> Now:
         self._day = date.today()
-        files = {**dict(read_all(self.root)), **opened}
+        files = {**dict(read_all(self.root)), **with_own(self.root, opened)}
         in_order = sorted(files.items(), key=lambda one: one[0].split("/"))
-        loaded = with_files(assemble(self.root, read_entries(in_order), load_schemas(self.root)))
+        loaded = with_files(assemble(self.root, read_entries(in_order), load_schemas(self.root), names_of(self.root)))
         fitter = Fitter(loaded.book)
         return Now(loaded, fitter, lint(loaded))
 
@@ -115,15 +117,22 @@ class OpenBook:
             return Text(self.open[file], self.encoding)
         entries = self.now.loaded.entries if self.now else ()
         found = next((one for one in entries if one.file == file), None)
-        return Text(found.source if found else "", self.encoding)
+        return Text(found.text_in(self._own_layer) if found else "", self.encoding)
+
+    @property
+    def _own_layer(self) -> int:
+        """The number of the layer that the folder is: above it there is none."""
+        return max(0, len(self.now.loaded.book.layers) - 1) if self.now else 0
 
     def marked(self) -> Mapping[str, list[Marked]]:
         """The findings by file."""
         found: dict[str, list[Marked]] = {}
         texts: dict[str, Text] = {}
         for one in self.now.findings if self.now else ():
+            if one.layer != self._own_layer:
+                continue  # it is in another folder, which is not edited here
             text = texts.get(one.file) or texts.setdefault(one.file, self.text(one.file))
-            start = text.at(one.mark)
+            start = text.at(one.mark.in_file)
             found.setdefault(one.file, []).append(Marked(one, text.span(start, text.word_end(start))))
         return found
 

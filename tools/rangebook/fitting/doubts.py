@@ -11,7 +11,8 @@ from functools import cached_property
 from typing import NamedTuple
 
 from rangebook.book.book import Book
-from rangebook.book.model import NOT_CONNECTED, Circuit, Family, Kit, Mount, Part
+from rangebook.book.laid_over import contradicted
+from rangebook.book.model import NOT_CONNECTED, Circuit, Connector, Family, KeyPath, Kit, Mount, Part
 from rangebook.electrics.meaning import means_of, strange_meanings
 from rangebook.electrics.mistakable import alike, overlapping
 from rangebook.electrics.range_output import CircuitRoles, roles_of
@@ -157,6 +158,7 @@ class DoubtsIn:
         book = self._book
         family = book.family_of(part)
         yield from self._in_lever(family)
+        yield from _about(_C.LAYERS_CONTRADICT, Of.ITSELF, self._contradicted(family, part.path[:2]))
         if book.is_doubled(part):
             yield Doubt(_C.DUPLICATE_NUMBER, Of.ITSELF)
         for one in part.sockets:
@@ -167,6 +169,7 @@ class DoubtsIn:
         mount = mount_of(book, part)
         if mount is not None:
             yield from self._in_mount(mount)
+            yield from _about(_C.LAYERS_CONTRADICT, Of.MOUNT, self._contradicted(family, mount.path))
         if part.contacts or part.signals:
             yield from self._inside(part, family)
         for other in with_joined(book, part)[1:] if part.joined else ():
@@ -210,6 +213,8 @@ class DoubtsIn:
                 *_about(_C.POSITION_TWICE, Of.POSITION, listed_twice(positions, ("positions",))),
                 *_about(_C.POSITION_MEANING, Of.POSITION, (Slip((), (name,)) for name, _ in strange_meanings(family))),
                 *_about(_C.UNKNOWN_POSITION, Of.POSITION, (Slip((), (name,)) for name in family.means if name not in positions)),
+                *_about(_C.LAYERS_CONTRADICT, Of.POSITION, self._contradicted(family, ("positions",))),
+                *_about(_C.LAYERS_CONTRADICT, Of.POSITION, self._contradicted(family, ("means",))),
             )
         return found
 
@@ -222,9 +227,10 @@ class DoubtsIn:
     def _in_connector(self, name: str) -> Iterator[Doubt]:
         connector = self._book.connectors.get(name)
         if connector is not None:
+            layers = _about(_C.LAYERS_CONTRADICT, Of.CONNECTOR, self._contradicted(connector, ()))
             found = _about(_C.CAVITY_TWICE, Of.CONNECTOR, cavities_twice(connector))
             outside = _about(_C.TERMINAL_OUTSIDE, Of.CONNECTOR, terminals_outside(connector, connector))
-            yield from (one._replace(connector=name) for one in (*found, *outside))
+            yield from (one._replace(connector=name) for one in (*layers, *found, *outside))
             if name in self._claimed_ids:
                 yield Doubt(_C.ID_AND_FILE, Of.CONNECTOR, (name,), name)
         elif name not in self._book.lost_ids:
@@ -238,6 +244,8 @@ class DoubtsIn:
 
     def _in_seat(self, seat: Seat) -> Iterator[Doubt]:
         book, plug, family = self._book, seat.plug, seat.family
+        said = [plug.path, *(using.path for using in seat.applications)]
+        yield from _about(_C.LAYERS_CONTRADICT, Of.WIRE, [slip for path in said for slip in self._contradicted(family, path)])
         for one in plug.sockets:
             yield from self.of_connector(one.connector)
         wires = [*wires_outside(plug, book.connectors), *read_without_wire(plug)]
@@ -271,6 +279,13 @@ class DoubtsIn:
             if pin in named and pin not in wire.circuits and len(named) > 1 and any(name in known and known[name].safety for name in named):
                 yield Slip((), (cavity,))
 
+    def _contradicted(self, owner: Family | Connector | Kit, path: KeyPath) -> Iterator[Slip]:
+        """What layers say different things of, below a path of an entry: by the last name on the way to it."""
+        if owner.entry.clashes:
+            for found in contradicted(owner, self._book.circuits):
+                if found[: len(path)] == path:
+                    yield Slip(found, (".".join(str(step) for step in found[len(path) :]) or str(found[-1]),))
+
     def _strange_circuits(self, named: Iterable[tuple[str, str]]) -> Iterator[Slip]:
         """Pins or cavities, each with its circuit, of which that is not on the list."""
         known = self._book.circuits
@@ -278,6 +293,7 @@ class DoubtsIn:
 
     def _in_kit(self, kit: Kit) -> Iterator[Doubt]:
         known = self._book.connectors
+        yield from _about(_C.LAYERS_CONTRADICT, Of.ITSELF, self._contradicted(kit, ()))
         if kit.key in self._book.doubled:
             yield Doubt(_C.DUPLICATE_NUMBER, Of.ITSELF)
         moves = [*moves_from_nowhere(kit, known), *moves_to_nowhere(kit, known), *loops_to_nowhere(kit, known)]

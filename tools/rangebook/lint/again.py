@@ -22,8 +22,7 @@ from rangebook.lint.brought import points
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
 from rangebook.reading.entry import Entry, as_text
-from rangebook.reading.files import read_one
-from rangebook.reading.shelf import read_shelf
+from rangebook.reading.stack import read_one, read_shelf
 from rangebook.store.ledger import DamagedError
 
 Found = tuple[Linted, list[Finding]]
@@ -219,7 +218,7 @@ def _by_file(findings: Iterable[Finding]) -> dict[str, list[Finding]]:
 
 
 def _as_list(one: Finding) -> list[Any]:
-    return [one.line, one.column, one.rule, str(one.severity), one.message, one.fix]
+    return [one.line, one.column, one.rule, str(one.severity), one.message, one.fix, one.layer]
 
 
 def _encoded(findings: Iterable[Finding]) -> str:
@@ -234,8 +233,8 @@ def _decoded(file: str, text: str) -> list[Finding]:
 
 
 def _finding(file: str, kept: Any) -> Finding:
-    line, column, rule, severity, message, fix = kept
-    return Finding(file, int(line), int(column), str(rule), Severity(severity), str(message), str(fix))
+    line, column, rule, severity, message, fix, layer = kept
+    return Finding(file, int(line), int(column), str(rule), Severity(severity), str(message), str(fix), int(layer))
 
 
 def _data(text: str | None) -> dict[str, Any]:

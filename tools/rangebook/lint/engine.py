@@ -22,7 +22,7 @@ from rangebook.book.load import Loaded, with_files
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
-from rangebook.lint.context import Basis, Chains, Context, Scope, View
+from rangebook.lint.context import Basis, Chains, Context, Scope, Shelf, Strays, View
 from rangebook.lint.finding import Finding, Owner, Severity
 from rangebook.lint.joined import shares_of
 from rangebook.lint.registry import all_rules
@@ -32,7 +32,9 @@ from rangebook.lint.wording import finding_of
 from rangebook.reading import garbage
 from rangebook.reading.crew import Crew, can_fork, processors
 from rangebook.reading.entry import Entry, read_entry
+from rangebook.reading.layers import layers_of, names_of
 from rangebook.reading.located import Mark
+from rangebook.reading.stack import shelf_layer
 from rangebook.schema.check import Checker
 from rangebook.schema.store import Schemas
 
@@ -90,7 +92,7 @@ def lint_taken(
         for entry in taken.entries:
             if entry.tree is None and entry.head is not None:
                 entry.again = checker.read_again
-        book = book_of(zip(taken.entries, taken.items, strict=True), schemas.circuits)
+        book = replace(book_of(zip(taken.entries, taken.items, strict=True), schemas.circuits), layers=names_of(root))
         loaded = with_files(Loaded(root, taken.entries, schemas, book))
         run = Run(loaded, today, tuple(all_rules().values()), Fitter(book, remembers=False))
         found = taken.findings
@@ -129,11 +131,21 @@ def has_errors(findings: Iterable[Finding]) -> bool:
 def text_findings(entries: Iterable[Entry], rules: Iterable[Rule], basis: Basis, skips: Skips | None = None) -> Iterator[Finding]:
     """What the rules of scope ``text`` find. They need each entry as it stands in its file, and no other."""
     bound = [(rule, one, one.sees.of(basis)) for rule, one in _generators(rules, TextCheck)]
+    converts: Callable[[Entry], None] | None = None
     for entry in entries:
-        for rule, one, context in bound:
-            if skips is None or not skips(one, entry):
-                for found in one.find(entry, context):
-                    yield finding_of(found, rule)
+        checks = [one for one in bound if skips is None or not skips(one[1], entry)]
+        # What several layers say is looked at as each of them has it, and by the schema as they say it together.
+        for layer, own in [(one.layer, one.entry) for one in entry.pieces] or [(0, entry)]:
+            if entry.pieces:
+                converts = converts or Checker(basis.schemas).convert
+                converts(own)
+            for rule, one, context in checks:
+                for found in one.find(own, context):
+                    told = finding_of(found, rule)
+                    yield replace(told, layer=layer) if layer else told
+        if entry.pieces:
+            told_by = {rule.name: rule for rule, _, _ in checks}
+            yield from (finding_of(one, told_by[one.rule]) for one in entry.schema_problems if one.rule in told_by)
 
 
 @dataclass(frozen=True)
@@ -175,8 +187,17 @@ class Run:
         """What the rules of a scope find that are asked once; without ``chains`` not those that look along the makers' chains."""
         for rule, one in _generators(self.rules, BookCheck):
             if rule.scope is scope and (chains or one.sees is not Chains):
+                layer = self._layer_beside(one)
                 for found in one.find(self._context(one.sees)):
-                    yield finding_of(found, rule)
+                    told = finding_of(found, rule)
+                    yield replace(told, layer=layer) if layer else told
+
+    def _layer_beside(self, check: BookCheck[Any]) -> int:
+        """The layer of what stands beside the entries: the files of the book's own folder, and the stock list wherever that is."""
+        layers = self.loaded.book.layers
+        if not layers or check.sees not in (Shelf, Strays):
+            return 0
+        return len(layers) - 1 if check.sees is Strays else shelf_layer(layers_of(self.loaded.root))
 
     def of_families(self, names: Sequence[str]) -> Iterator[Finding]:
         """What the rules of scope ``entry`` find in some families, and along the makers' chains from their seats: what was worked out of a
@@ -338,7 +359,7 @@ def take_in(sources: Iterable[Source], checker: Checker, basis: Basis) -> Taken:
             taken.entries.append(entry)
             taken.items.append(build.item(entry))
             yield entry
-            if not entry.problems:
+            if not entry.problems and not entry.pieces:
                 entry.put_away()
 
     taken.findings.extend(text_findings(read(), all_rules().values(), basis))

@@ -23,7 +23,9 @@ from rangebook.lint.wording import found_words
 from rangebook.reading import text
 from rangebook.reading.entry import read_all
 from rangebook.reading.form import encoded, form_of
+from rangebook.reading.layers import names_of
 from rangebook.reading.located import Mark
+from rangebook.reading.stack import own_of, with_own
 from rangebook.schema.store import Schemas
 from rangebook.words.catalogue import Words
 
@@ -102,11 +104,12 @@ def fixable(loaded: Linted, findings: Sequence[Finding], most: int = 50) -> list
     """Files with findings in which something can be mended; only the first ``most`` with findings are looked at."""
     known = known_of(loaded)
     named = {one.file: None for one in findings}
-    sources = {entry.file: entry for entry in loaded.entries if entry.source and entry.file in named}
+    own = max(0, len(loaded.names) - 1)
+    sources = {entry.file: entry for entry in loaded.entries if entry.file in named and entry.text_in(own)}
     found = []
     for file, entry in list(sources.items())[:most]:
-        page, _ = fix_text(Page(file, entry.source, loaded.schemas, known))
-        if page.text != entry.source or entry.form.oddities:
+        page, _ = fix_text(Page(file, entry.text_in(own), loaded.schemas, known))
+        if page.text != entry.text_in(own) or entry.form.oddities:
             found.append(file)
     return found
 
@@ -130,7 +133,7 @@ class _Planner:
         known = replace(known_of(loaded), allowed=allowed_places(loaded, self.today))
         wanted = [
             found
-            for file, data in self.files.items()
+            for file, data in own_of(self.files, len(self.before[0].book.layers) - 1).items()
             if isinstance(data, bytes) and (only is None or file in only) and (found := self._fix(file, data, known))
         ]
         left: list[Left] = []
@@ -172,8 +175,8 @@ class _Planner:
         return self._settle(taken, [], known, left)
 
     def _look(self, changed: Mapping[str, bytes]) -> tuple[Loaded, list[Finding]]:
-        files = {**self.files, **changed}
-        loaded = assemble(self.root, read_all(files.items()), self.schemas)
+        files = {**self.files, **with_own(self.root, changed)}
+        loaded = assemble(self.root, read_all(files.items()), self.schemas, names_of(self.root))
         return loaded, lint(loaded, self.today)
 
     def _worse(self, now: Sequence[Finding], changed: Sequence[FixedFile]) -> str | None:

@@ -11,5 +11,4 @@ MOST = 50
 
 def place(entry: Entry, offset: int) -> Mark:
     """The line and column in the file of an offset in the prose."""
-    before = entry.prose[:offset]
-    return Mark(entry.prose_line + before.count("\n"), offset - (before.rfind("\n") + 1) + 1)
+    return entry.prose_mark(offset)

@@ -1,7 +1,8 @@
 """What entries allow: the findings that it takes away, and what of it cannot stand or is not needed.
 
 Each line is for one finding, or for those of one rule in one place. A line that names no place is of the first form of an entry: it stands
-where the rule finds one thing in the whole entry.
+where the rule finds one thing in the whole entry. Of an entry that several layers speak of a line is for findings in its own layer's lines
+alone: nobody lets stand what others wrote.
 """
 
 from __future__ import annotations
@@ -12,9 +13,10 @@ from enum import Enum, auto
 
 from rangebook.book import build
 from rangebook.book.model import Allowance, KeyPath
+from rangebook.book.places import holds_several, name_of_path, path_at, path_named
 from rangebook.lint.finding import Finding
-from rangebook.lint.places import holds_several, name_of_path, path_at, path_named
 from rangebook.reading.entry import Entry
+from rangebook.reading.located import mark_at
 
 
 class Standing(Enum):
@@ -32,6 +34,8 @@ class Standing(Enum):
     """It names all parts, plugs or the like at once."""
     SEVERAL = auto()
     """It names no place, and the rule finds more than one thing."""
+    BELOW = auto()
+    """What its rule finds there is in the lines of another layer."""
     UNNEEDED = auto()
 
 
@@ -53,6 +57,7 @@ class Suppressions:
         self._stated = {entry.file: (entry, found) for entry in entries if entry.head is not None and (found := build.allowances(entry))}
         self._used: set[tuple[str, KeyPath]] = set()
         self._places: dict[tuple[str, str], tuple[str, ...]] = {}
+        self._layers: dict[tuple[str, str], tuple[int, ...]] = {}
 
     def left(self, found: Iterable[Finding]) -> list[Finding]:
         """The findings that no entry allows, of all that there are. What was needed for the others is remembered."""
@@ -101,6 +106,9 @@ class Suppressions:
                 return Standing.TOO_WIDE
         elif len(self._places.get((entry.file, one.rule), ())) > 1:
             return Standing.SEVERAL
+        own = mark_at(entry.front, one.path).layer if entry.pieces and entry.front is not None else 0
+        if any(layer != own for layer in self._layers.get((entry.file, one.rule), ())):
+            return Standing.BELOW
         return Standing.NEEDED if may_be_silent(one.rule) else Standing.UNNEEDED
 
     def _left(self, found: Iterable[Finding], remember: bool) -> list[Finding]:
@@ -121,17 +129,25 @@ class Suppressions:
         front = entry.front
         assert front is not None, "a rule that may be allowed looks at what could be read"
         paths = [path_at(front, one.mark) if one.path is None else one.path for one in found]
+        layers = [one.layer for one in found]
         names = [name_of_path(front, path) for path in paths]
         if remember:
             self._places[entry.file, found[0].rule] = tuple(names)
+            self._layers[entry.file, found[0].rule] = tuple(layers)
         taken = set()
         for line in lines:
+            own = mark_at(front, line.path).layer if entry.pieces else 0
             if line.at is None:
-                its = [0] if len(found) == 1 else []
+                of_layer = [at for at, layer in enumerate(layers) if layer == own]
+                its = of_layer if len(of_layer) == 1 else []
             else:
                 way = path_named(front, line.at)
                 wide = way is not None and holds_several(front, way)
-                its = [at for at, path in enumerate(paths) if not wide and (names[at] == line.at or (way and path[: len(way)] == way))]
+                its = [
+                    at
+                    for at, path in enumerate(paths)
+                    if layers[at] == own and not wide and (names[at] == line.at or (way and path[: len(way)] == way))
+                ]
             taken.update(its)
             if its and remember:
                 self._used.add((entry.file, line.path))

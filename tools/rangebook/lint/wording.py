@@ -33,7 +33,13 @@ def finding_of(problem: Problem, rule: Rule) -> Finding:
     else:
         told = rule.messages[problem.code]
         message, fix = found_words(rule, problem.code, problem.values), _fix_words(rule, problem.code, problem.values)
-    return Finding(problem.file, *problem.mark, rule.name, rule.severity, message, fix, sameness(problem, told), problem.path)
+    at = problem.mark.in_file
+    return Finding(
+        *(problem.file, *at, rule.name, rule.severity, message, fix),
+        layer=problem.mark.layer,
+        same=sameness(problem, told),
+        path=problem.path,
+    )
 
 
 def found_words(rule: Rule, code: str, values: Mapping[str, Any] = _NOTHING) -> Words:

@@ -11,6 +11,7 @@ import subprocess
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from types import MappingProxyType
 from typing import NamedTuple
 
 from rangebook.reading.blobs import blob_id
@@ -19,6 +20,11 @@ from rangebook.reading.shelf import FILE
 
 MAIN_BRANCHES = ("origin/main", "main")
 """What a change is measured against where nothing else is said: the first of these that there is."""
+
+SETTINGS = "book.yml"
+"""The file in which a book says what it is."""
+
+MOST_OF_PICTURE = 8_000_000
 
 _DONE = {"A": "added", "D": "removed"}
 
@@ -50,11 +56,15 @@ class Base(NamedTuple):
 
 class BookFiles(NamedTuple):
     """``entries``: path relative to the book's root (with ``/``) and bytes, or the error that reading it gave, in the same order
-    as :func:`rangebook.reading.files.read_all`; ``schema``: file name and bytes; ``shelf``: the stock list, if there was one."""
+    as :func:`rangebook.reading.files.read_all`; ``schema``: file name and bytes; ``shelf``: the stock list, if there was one. Of a book of
+    several layers ``names`` are those of the layers, the lowest first, ``schema`` is the lowest one's, and ``above`` has of each other its
+    name and its schema files."""
 
     entries: list[tuple[str, bytes | OSError]]
     schema: dict[str, bytes]
     shelf: bytes | OSError | None = None
+    names: tuple[str, ...] = ()
+    above: tuple[tuple[str, dict[str, bytes]], ...] = ()
 
 
 def open_repository(root: Path) -> Repository:
@@ -245,7 +255,42 @@ def _is_ours(file: str) -> bool:
     return len(parts) == 3 and parts[1] in FOLDERS.values() and parts[2].endswith(".md")
 
 
-def _blobs(repository: Repository, wanted: Iterable[str]) -> dict[str, bytes]:
+def settings_at(repository: Repository, commit: str) -> bytes:
+    """What the book said of itself at a commit; empty where it did not."""
+    text = _git(repository.root, "ls-tree", "-z", "--full-tree", commit, "--", f"{repository.prefix}{SETTINGS}")
+    mode, _, blob = text.split("\t", 1)[0].split(" ") if text else ("", "", "")
+    return _blobs(repository, [blob])[blob] if mode.startswith("100") else b""
+
+
+def has_book(repository: Repository, commit: str) -> bool:
+    """Whether there was a book at the repository's place in a commit."""
+    return bool(_git(repository.root, "ls-tree", "-z", "--full-tree", commit, "--", f"{repository.prefix}entries"))
+
+
+def files_of_book(repository: Repository, commit: str) -> dict[str, bytes]:
+    """Every file of the book at a commit that anything is read from, its settings and pictures with it, by its path from the book's root.
+    Raises :class:`GitError`, also where one of them was a link."""
+    text = _git(repository.root, "ls-tree", "-r", "-z", "--full-tree", commit, "--", *([repository.prefix] if repository.prefix else ["."]))
+    blobs: dict[str, str] = {}
+    for line in filter(None, text.split("\0")):
+        facts, path = line.split("\t", 1)
+        mode, _, blob = facts.split(" ")
+        file = path.removeprefix(repository.prefix)
+        wanted = _is_ours(file) or file == SETTINGS or _is_picture(file)
+        if mode == _SYMLINK and (wanted or file in ("entries", "schema") or file.startswith("entries/")):
+            raise GitError(f"{file} was a symbolic link in {commit[:12]}, and links are not followed")
+        if wanted and mode != _SUBMODULE and not any(sign in file for sign in "\\:") and ".." not in file.split("/"):
+            blobs[file] = blob
+    fetched = _blobs(repository, dict.fromkeys(blobs.values()), MOST_OF_PICTURE)
+    return {file: fetched[blob] for file, blob in blobs.items()}
+
+
+def _is_picture(file: str) -> bool:
+    parts = file.split("/")
+    return len(parts) == 5 and parts[0] == "entries" and parts[1] in FOLDERS.values() and parts[2] == "photos"
+
+
+def _blobs(repository: Repository, wanted: Iterable[str], most: int = MAX_BYTES) -> dict[str, bytes]:
     """The bytes of blobs by their ids, each cut off behind what the reader refuses anyway."""
     asked = "".join(f"{blob}\n" for blob in wanted)
     if not asked:
@@ -258,9 +303,14 @@ def _blobs(repository: Repository, wanted: Iterable[str]) -> dict[str, bytes]:
         if kind != "blob":
             raise GitError(f"git has not got {blob}, which the commit names: this copy of the repository is not whole; fetch it anew")
         start, length = end + 1, int(size[0])
-        found[blob] = data[start : start + min(length, MAX_BYTES + 1)]
+        found[blob] = data[start : start + min(length, most + 1)]
         at = start + length + 1
     return found
+
+
+def commit_of(repository: Repository, name: str) -> str | None:
+    """The full id of the commit that a name means; ``None`` where there is none."""
+    return _commit(repository, name)
 
 
 def _commit(repository: Repository, name: str) -> str | None:
@@ -270,13 +320,18 @@ def _commit(repository: Repository, name: str) -> str | None:
         return None
 
 
+def run(root: Path, command: Sequence[str], more: Mapping[str, str] = MappingProxyType({})) -> None:
+    """Run a command of git in a folder, with ``more`` in its environment. Raises :class:`GitError`."""
+    _run(root, command, more=more)
+
+
 def _git(root: Path, *command: str) -> str:
     return _run(root, command).decode("utf-8", "surrogateescape")
 
 
-def _run(root: Path, command: Sequence[str], given: bytes = b"") -> bytes:
+def _run(root: Path, command: Sequence[str], given: bytes = b"", more: Mapping[str, str] = MappingProxyType({})) -> bytes:
     environment = {key: value for key, value in os.environ.items() if key not in _LEFT_OUT}
-    environment |= {"LC_ALL": "C", "GIT_OPTIONAL_LOCKS": "0", "GIT_TERMINAL_PROMPT": "0"}
+    environment |= {"LC_ALL": "C", "GIT_OPTIONAL_LOCKS": "0", "GIT_TERMINAL_PROMPT": "0", **more}
     try:
         done = subprocess.run(
             ("git", "--literal-pathspecs", *command), cwd=root, input=given, capture_output=True, env=environment, check=False
@@ -287,5 +342,6 @@ def _run(root: Path, command: Sequence[str], given: bytes = b"") -> bytes:
         raise GitError(f"git cannot be run: {error}") from None
     if done.returncode:
         said = done.stderr.decode("utf-8", "replace").strip() or f"exit status {done.returncode}"
-        raise GitError(f"git {command[0]}: {said}")
+        name = next((one for at, one in enumerate(command) if not one.startswith("-") and command[at - 1 : at] != ("-c",)), "")
+        raise GitError(f"git {name}: {said}")
     return done.stdout

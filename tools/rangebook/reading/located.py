@@ -6,14 +6,30 @@ They are plain ``dict`` and ``list`` to everyone who does not ask, so a schema v
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import Any, NamedTuple, Protocol
+
+LAYER = 10_000_000
+"""So much is added to the lines of a file for each layer that lies below its own: more than any file has. What an entry has from several
+layers so has its places in one order, and each of them tells its layer."""
 
 
 class Mark(NamedTuple):
-    """A place in one file: line and column, both counted from 1, columns in characters."""
+    """A place in one file: line and column, both counted from 1, columns in characters. In a book of several layers ``line`` tells the
+    layer too (:data:`LAYER`)."""
 
     line: int
     column: int
+
+    @property
+    def layer(self) -> int:
+        """The layer whose file it is in, 0 for the lowest."""
+        return self.line // LAYER
+
+    @property
+    def in_file(self) -> Mark:
+        """The place as the file has it."""
+        return Mark(self.line % LAYER, self.column) if self.line >= LAYER else self
 
 
 class Place(Protocol):
@@ -21,6 +37,14 @@ class Place(Protocol):
 
     Places are kept as they come and made into marks only when one is asked for, which is seldom.
     """
+
+    line: int
+    column: int
+
+
+@dataclass(slots=True)
+class At:
+    """A :class:`Place` that is made here."""
 
     line: int
     column: int
@@ -46,6 +70,14 @@ class Map(dict[str, Any]):
         """Where the value of ``key`` begins; where the mapping begins if it has no such key."""
         return _mark(self.value_places.get(key), self)
 
+    def take(self, key: str, value: Any, other: Map, named: str | None = None) -> None:
+        """Have a value under ``key`` that stands in another mapping, under ``named`` where that is another key."""
+        named = key if named is None else named
+        self[key] = value
+        self.key_places[key], self.value_places[key] = (
+            _moved(places.get(named), other, self) for places in (other.key_places, other.value_places)
+        )
+
     def only(self, keys: Iterable[str]) -> Map:
         """A mapping of some of the keys, each where it stands."""
         some = Map(self.mark, self.first_line)
@@ -67,6 +99,11 @@ class Seq(list[Any]):
         self.first_line = first_line
         self.item_places: list[Place] = []
 
+    def take(self, value: Any, other: Seq, index: int) -> None:
+        """Have one more item, which stands in another list."""
+        self.append(value)
+        self.item_places.append(_moved(other.item_places[index] if index < len(other.item_places) else None, other, self))
+
     def item_mark(self, index: int) -> Mark:
         """Where item ``index`` begins; where the list begins if it has no such item."""
         return _mark(self.item_places[index] if 0 <= index < len(self.item_places) else None, self)
@@ -85,6 +122,11 @@ def steps(node: Map | Seq) -> Iterator[tuple[str | int, Any, tuple[Mark, ...]]]:
         yield from ((key, value, (node.key_mark(key), node.value_mark(key))) for key, value in node.items())
     else:
         yield from ((index, value, (node.item_mark(index),)) for index, value in enumerate(node))
+
+
+def _moved(place: Place | None, within: Map | Seq, into: Map | Seq) -> Place:
+    mark = _mark(place, within)
+    return At(mark.line - into.first_line, mark.column - 1)
 
 
 def _mark(place: Place | None, within: Map | Seq) -> Mark:

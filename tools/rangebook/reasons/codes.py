@@ -237,6 +237,7 @@ class Contradiction(StrEnum):
     ID_AND_FILE = "id-and-file"
     KIT_MOVES = "kit-moves"
     KIT_SEALS = "kit-seals"
+    LAYERS_CONTRADICT = "layers-contradict"
     LEVER_ORDER = "lever-order"
     ORIGINAL_MISFIT = "original-misfit"
     OVERLAP_APART = "overlap-apart"

@@ -16,7 +16,7 @@ from typing import Any, NamedTuple
 from rangebook.book.book import Book
 from rangebook.book.numbers import normalise
 from rangebook.reading.entry import Entry
-from rangebook.reading.located import Map, Seq, mark_at
+from rangebook.reading.located import Map, Mark, Seq, mark_at
 from rangebook.revisions.paired import items, paired, paired_vehicles, reaches_further
 from rangebook.revisions.states import States
 
@@ -93,6 +93,8 @@ class FactChange:
     new: Any
     line: int
     safety: bool
+    layer: int = 0
+    """The number of the layer whose line it is."""
 
     @property
     def place(self) -> str:
@@ -151,8 +153,8 @@ def _of_entry(states: States, old: Entry, new: Entry | None) -> Iterator[FactCha
         return
     books = states.old.book, states.new.book
     for one in _Walk(books, _Front(was, now)).changes():
-        line = mark_at(now, one.path).line if isinstance(now, (Map, Seq)) else 0
-        yield FactChange(file, kind, name, one.at, one.old, one.new, line, one.safety)
+        mark = mark_at(now, one.path) if isinstance(now, (Map, Seq)) else Mark(0, 0)
+        yield FactChange(file, kind, name, one.at, one.old, one.new, mark.in_file.line, one.safety, mark.layer)
     if old.prose.split() != new.prose.split():
         before, after = old.prose.splitlines(), new.prose.splitlines()
         told = list(difflib.ndiff(before, after)) if len(before) + len(after) < _MANY_LINES else []
@@ -160,7 +162,7 @@ def _of_entry(states: States, old: Entry, new: Entry | None) -> Iterator[FactCha
         stated = [_gist(one) for one in _cautions(now)]
         warned = (gist for gist in _warnings(old.prose) if gist not in stated)
         safety = bool(Counter(warned) - Counter(_warnings(new.prose)))
-        yield FactChange(file, kind, name, (PROSE,), gone or None, come or None, new.prose_line, safety)
+        yield FactChange(file, kind, name, (PROSE,), gone or None, come or None, new.prose_mark(0).in_file.line, safety, new.layer)
 
 
 _MANY_LINES = 2_000

@@ -9,12 +9,12 @@ from rangebook.book.load import Loaded, assemble
 from rangebook.fitting.fitter import Fitter
 from rangebook.reading import garbage, git
 from rangebook.reading.entry import read_all
-from rangebook.revisions.states import changed, schemas_over
+from rangebook.reading.layers import KEY
+from rangebook.revisions.states import changed, schemas_at
 from rangebook.revisions.touched import Touched
 from rangebook.revisions.two_books import beside
 from rangebook.revisions.vehicles import VehicleChange, seats_to_judge, vehicle_changes
 from rangebook.schema.errors import SchemaError
-from rangebook.schema.store import Schemas, load_schemas
 
 MOST_CHANGES = 30
 MOST_SEATS = 40
@@ -35,6 +35,8 @@ def past_changes(loaded: Loaded, fitter: Fitter, commits: Sequence[str]) -> Iter
     :class:`rangebook.reading.git.GitError` where there is no repository."""
     at = _State(loaded, fitter, git.open_repository(loaded.root))
     left = MOST_SEATS
+    if loaded.book.layers:
+        return
     with garbage.put_off():
         for commit in commits[:MOST_CHANGES]:
             try:
@@ -56,11 +58,13 @@ class _State:
         self.sources: dict[str, bytes | OSError] = {entry.file: entry.source.encode() for entry in loaded.entries}
 
     def read(self, commit: str) -> Fitter:
+        if KEY.encode() in git.settings_at(self.repository, commit):
+            raise git.GitError(f"{commit} is laid over other books: a build fetches none of then")
         files = git.book_at(self.repository, commit, self.sources)
-        schemas = _schemas(files.schema, commit)
+        schemas = schemas_at(files, commit[:12])
         sources = dict(files.entries)
         if self.loaded.schemas.files != schemas.files:
-            self.loaded = assemble(self.loaded.root, read_all(files.entries), schemas)
+            self.loaded = assemble(self.loaded.root, read_all(files.entries), schemas, files.names)
         else:
             fresh = {file: data for file, data in sources.items() if self.sources.get(file) is not data}
             gone = {entry.file for entry in self.loaded.entries if entry.file not in sources}
@@ -68,8 +72,3 @@ class _State:
         self.sources = sources
         self.fitter = beside(self.loaded.book, self.fitter)
         return self.fitter
-
-
-def _schemas(own: dict[str, bytes], commit: str) -> Schemas:
-    shipped = load_schemas(None)
-    return schemas_over(shipped, own, commit[:12]) if own else shipped

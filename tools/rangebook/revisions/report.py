@@ -78,6 +78,8 @@ class Impact:
     came: tuple[Finding, ...]
     went: tuple[Finding, ...]
     pages: tuple[PageTouched, ...]
+    layers: tuple[tuple[str, ...], tuple[str, ...]] = ((), ())
+    """The names of the layers of the book before and now; none of one that has but one."""
 
     @property
     def broken(self) -> tuple[FileChange, ...]:
@@ -124,6 +126,7 @@ def impact(states: States, base: str, commit: str, old_findings: Iterable[Findin
         tuple(came),
         tuple(went),
         tuple(_pages(states, verdicts, chains)),
+        (states.old.book.layers, states.new.book.layers),
     )
 
 

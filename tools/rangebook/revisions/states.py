@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
@@ -16,11 +16,13 @@ from rangebook.reading import garbage
 from rangebook.reading.crew import Crew, can_fork, processors
 from rangebook.reading.entry import Entry, read_all, read_entry
 from rangebook.reading.form import form_of
+from rangebook.reading.git import BookFiles
+from rangebook.reading.stack import with_own
 from rangebook.revisions.two_books import beside
 from rangebook.schema.check import Checker
 from rangebook.schema.errors import SchemaError
 from rangebook.schema.shape import ShapeError, parsed
-from rangebook.schema.store import FILES, Circuit, Schemas, checked
+from rangebook.schema.store import FILES, Circuit, Schemas, checked, load_schemas, with_added
 
 Source = tuple[str, bytes | OSError]
 """A file relative to the root and its bytes, or the error that reading it gave."""
@@ -50,8 +52,15 @@ class States:
         return beside(self.old.book, new), new
 
 
-def two_states(root: Path, old: Iterable[Source], new: Iterable[Source], old_schemas: Schemas, new_schemas: Schemas) -> States:
-    """Make both books from their files. What differs in line ends only counts as the same."""
+def two_states(
+    root: Path,
+    old: Iterable[Source],
+    new: Iterable[Source],
+    old_schemas: Schemas,
+    new_schemas: Schemas,
+    layers: tuple[tuple[str, ...], tuple[str, ...]] = ((), ()),
+) -> States:
+    """Make both books from their files, ``layers`` the names of the layers of each. What differs in line ends only counts as the same."""
     before, now = dict(old), dict(new)
     shareable = old_schemas.files == new_schemas.files
     same = {file for file, data in before.items() if file in now and are_alike(data, now[file])}
@@ -60,8 +69,8 @@ def two_states(root: Path, old: Iterable[Source], new: Iterable[Source], old_sch
     own = [(file, data) for file, data in before.items() if file not in same or not shareable]
     fresh = {entry.file: entry for entry in _checked(own, old_schemas)}
     old_entries = [fresh.get(file) or by_file[file] for file in before]
-    new_book = book_of(zip(new_entries, items, strict=True), new_schemas.circuits)
-    old_book = _book_beside(old_entries, new_book, old_schemas.circuits)
+    new_book = replace(book_of(zip(new_entries, items, strict=True), new_schemas.circuits), layers=layers[1])
+    old_book = replace(_book_beside(old_entries, new_book, old_schemas.circuits), layers=layers[0])
     files = {file: _how(file, before, now) for file in {**before, **now} if file not in same}
     return States(
         Loaded(root, old_entries, old_schemas, old_book),
@@ -71,9 +80,10 @@ def two_states(root: Path, old: Iterable[Source], new: Iterable[Source], old_sch
 
 
 def amended(old: Loaded, files: Mapping[str, bytes]) -> States:
-    """A book and what it would be with some files put into it, new ones or in the place of others."""
+    """A book and what it would be with some files put into its own folder, new ones or in the place of others."""
     was = {entry.file for entry in old.entries}
-    return States(old, changed(old, files, ()), MappingProxyType({file: "changed" if file in was else "added" for file in sorted(files)}))
+    own = with_own(old.root, files) if old.book.layers else files
+    return States(old, changed(old, own, ()), MappingProxyType({file: "changed" if file in was else "added" for file in sorted(files)}))
 
 
 def changed(old: Loaded, files: Mapping[str, bytes | OSError], gone: Collection[str]) -> Loaded:
@@ -81,13 +91,20 @@ def changed(old: Loaded, files: Mapping[str, bytes | OSError], gone: Collection[
     was = {entry.file: entry for entry in old.entries if entry.file not in gone}
     fresh = {entry.file: entry for entry in _checked(files.items(), old.schemas)}
     entries = [fresh.get(file) or was[file] for file in sorted({**was, **fresh}, key=lambda file: file.split("/"))]
-    return Loaded(old.root, entries, old.schemas, _book_beside(entries, old.book, old.schemas.circuits))
+    book = replace(_book_beside(entries, old.book, old.schemas.circuits), layers=old.book.layers)
+    return Loaded(old.root, entries, old.schemas, book)
 
 
 def _how(file: str, old: Mapping[str, object], new: Mapping[str, object]) -> str:
     if file not in old:
         return "added"
     return "changed" if file in new else "removed"
+
+
+def schemas_at(files: BookFiles, words: str) -> Schemas:
+    """The schema of a book at a commit, with what its layers add. Raises ``SchemaError``, which names ``words``."""
+    shipped = load_schemas(None)
+    return with_added(schemas_over(shipped, files.schema, words) if files.schema else shipped, files.above)
 
 
 def schemas_over(shipped: Schemas, files: Mapping[str, bytes], words: str) -> Schemas:
@@ -139,7 +156,7 @@ def _put_away(sources: Sequence[Source], schemas: Schemas) -> list[tuple[Entry, 
             entry = read_entry(file, data)
             entry.problems += checker.check(entry)
             taken.append((entry, build.item(entry)))
-            if not entry.problems:
+            if not entry.problems and not entry.pieces:
                 entry.put_away()
     return taken
 

@@ -65,6 +65,12 @@ class Checker:
 
         return list(problems(entry.file, front, kind, self._tellers[kind]))
 
+    def convert(self, entry: Entry) -> None:
+        """Turn the numbers of an entry into numbers, in place, and judge nothing: of a piece that is not whole by itself."""
+        kind = self._kinds.get(str(entry.tree.get("kind"))) if entry.tree is not None else None
+        if kind is not None and entry.tree is not None:
+            kind.convert(entry.tree)
+
     def read_again(self, entry: Entry) -> Map | None:
         """The front matter of an entry that passed, from its text, with its numbers made numbers."""
         front = read_front(entry.file, entry.source)

@@ -11,6 +11,7 @@ from typing import Any
 from rangebook.reading import strict_yaml, text
 from rangebook.reading.files import read_bytes
 from rangebook.reading.finding import Problem
+from rangebook.reading.layers import layers_of
 from rangebook.reading.links import LinkError, refuse_links
 from rangebook.reading.located import Map, mark_at
 from rangebook.schema.contrast import contrast
@@ -57,9 +58,16 @@ class Settings:
         return "-".join(filter(None, (self.texts.get("language", "en"), self.texts.get("region", ""))))
 
 
+def root_of_settings(root: Path) -> Path:
+    """The folder whose settings are those of the book: of its layers the uppermost that has some, else its own."""
+    above = reversed(layers_of(root))
+    return next((one.root for one in above if (one.root / FILE).is_file() or (one.root / FILE).is_symlink()), root)
+
+
 def read_settings(root: Path) -> tuple[Settings, list[Problem]]:
     """The settings of the book under ``root``; those of a book that says nothing where it has no such file. With what is wrong with them,
     and then they are not to be used."""
+    root = root_of_settings(root)
     path = root / FILE
     if not path.is_file() and not path.is_symlink():
         return Settings(), []

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any, Literal
 
+from rangebook.reading.layers import layers_of
 from rangebook.reading.links import refuse_links
+from rangebook.reading.stack import schema_texts
 from rangebook.schema.errors import SchemaError
 from rangebook.schema.floor import Place, looser
 from rangebook.schema.shape import MOST_BYTES, ShapeError, check_circuits, check_schema, parsed
@@ -129,7 +131,18 @@ def schema_files(root: Path | None = None) -> dict[str, Path]:
 
 
 def load_schemas(root: Path | None = None) -> Schemas:
-    """Read the schema: from ``root/schema`` where a file is there, else the one shipped. Raises :class:`SchemaError`."""
+    """Read the schema: from ``root/schema`` where a file is there, else the one shipped; of a book of several layers that of the lowest,
+    with the circuits that the others add. Raises :class:`SchemaError`."""
+    if root is None:
+        return _load(None)
+    lowest, *above = layers_of(root)
+    try:
+        return with_added(_load(lowest.root), [(one.name, schema_texts(one.root)) for one in above])
+    except OSError as error:
+        raise SchemaError(f"{error.filename}: cannot be read: {error.strerror}") from error
+
+
+def _load(root: Path | None) -> Schemas:
     if root is not None and (root / "schema").is_symlink():
         raise SchemaError(f"{root / 'schema'}: it is a link, and links are not followed")
     files = schema_files(root)
@@ -147,6 +160,33 @@ def load_schemas(root: Path | None = None) -> Schemas:
         except ShapeError as error:
             raise SchemaError(f"{path}: {error}") from error
     return checked(loaded, {name: str(files[name]) for name in own}, None if own <= {"circuits"} else load_schemas(None))
+
+
+def with_added(schemas: Schemas, above: Iterable[tuple[str, Mapping[str, bytes]]]) -> Schemas:
+    """A schema with the circuits that layers add to it, the name of each layer and its schema files. Raises :class:`SchemaError`: a layer
+    changes no circuit and nothing else of the schema, or it could make safe what is not."""
+    files = dict(schemas.files)
+    for layer, own in above:
+        for name in (one for one in FILES if f"{one}.json" in own):
+            called = f"{layer}: schema/{name}.json"
+            try:
+                told = parsed(own[f"{name}.json"])
+                if name != "circuits":
+                    if told != files[name]:
+                        raise ShapeError(
+                            "a layer over another one adds circuits, and changes nothing else of the schema: take the file out"
+                        )
+                    continue
+                check_circuits(told)
+            except ShapeError as error:
+                raise SchemaError(f"{called}: {error}") from error
+            known = files["circuits"]["circuits"]
+            other = sorted(one for one, facts in told["circuits"].items() if one in known and known[one] != facts)
+            if other:
+                words = f"{', '.join(other)} {'are' if len(other) > 1 else 'is'} said otherwise by the layers below"
+                raise SchemaError(f"{called}: {words}: a layer adds circuits and changes none; give yours a name of its own")
+            files["circuits"] = {**files["circuits"], "circuits": {**known, **told["circuits"]}}
+    return Schemas(MappingProxyType(files)) if files != dict(schemas.files) else schemas
 
 
 def checked(files: Mapping[str, Any], own: Mapping[str, str], shipped_ones: Schemas | None) -> Schemas:

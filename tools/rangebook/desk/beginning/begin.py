@@ -23,6 +23,7 @@ def first_files(
     # JSON's quotes are YAML's.
     settings = {"name": name, "address": address, "contact": contact, "region": region}
     lines = ["format: 2", *(f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in settings.items() if value)]
+    lines += ["# Over a book that you share with others (handbook, Books over each other):", "# layers: [{path: ../shared}]"]
     found = {
         FILE: "\n".join(lines) + "\n",
         "README.md": f"# {name}\n\nA book of gearbox range switches. [How to add to it](CONTRIBUTING.md).\n",

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from rangebook.book.book import Book
+from rangebook.book.laid_over import layers_saying
 from rangebook.desk.identify.answers import choices, flag_of
 from rangebook.desk.identify.narrow import Mirrored, Narrowed, State, families_of, mirrored, narrow
 from rangebook.desk.identify.questions import Question, confirming_question, next_question
@@ -149,7 +150,13 @@ def left_lines(book: Book, now: Standing) -> Iterator[Line]:
     yield left_line(now)
     for family in families_of(table, now.narrowed):
         named = now.named_of(at for at in now.narrowed.rows if table.families[table.rows[at].family] == family)
-        yield "plain", f"  {book.families[family].title}: {', '.join(named)}"
+        yield "plain", f"  {book.families[family].title}: {', '.join(named)}{_layers(book, family)}"
+
+
+def _layers(book: Book, family: str) -> str:
+    """The layers that say something of a family, where the book has several."""
+    layers = layers_saying(book, book.families[family])
+    return f" ({say('layers.said_by', layers=layers)})" if layers else ""
 
 
 def left_line(now: Standing) -> Line:

@@ -31,7 +31,7 @@ the site.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
@@ -61,11 +61,14 @@ def as_data(report: Impact, urls: Urls) -> dict[str, Any]:
         "circuits": [_circuits(one) for one in report.circuits],
         "first": report.first,
         "applications": [_application(one) for one in report.vehicles],
-        "facts": [_fact(one) for one in report.facts],
+        "facts": [{**_fact(one), **_layer(one, report.layers[1])} for one in report.facts],
         "verdicts": [_verdict(one) for one in report.verdicts],
         "gone": [asdict(one) for one in report.gone],
         "chains": [_chain(one) for one in report.chains],
-        "findings": {"came": [one.as_data() for one in report.came], "went": [one.as_data() for one in report.went]},
+        "findings": {
+            "came": [one.as_data(report.layers[1]) for one in report.came],
+            "went": [one.as_data(report.layers[0]) for one in report.went],
+        },
         "pages": [
             {"kind": one.kind, "id": one.id, "url": urls[one.kind](one.id), "why": list(map(cause_words, one.why))} for one in report.pages
         ],
@@ -79,7 +82,7 @@ def _file(change: FileChange) -> dict[str, Any]:
         "broken": bool(change.problems),
         "was_broken": change.was_broken,
         "problems": [
-            {"line": one.mark.line, "column": one.mark.column, "message": problem_words(one), "fix": problem_fix(one)}
+            {"line": one.mark.in_file.line, "column": one.mark.column, "message": problem_words(one), "fix": problem_fix(one)}
             for one in change.problems
         ],
     }
@@ -119,6 +122,11 @@ def _told(told: Told, years: str | None) -> dict[str, Any]:
         "needs": needs_data(told.needs, told.also),
         "moves": dict(told.moves),
     }
+
+
+def _layer(change: FactChange, layers: Sequence[str]) -> dict[str, str]:
+    """The layer whose line states a fact now; nothing of a book that has but one."""
+    return {"layer": layers[change.layer]} if len(layers) > 1 and change.layer < len(layers) else {}
 
 
 def _fact(change: FactChange) -> dict[str, Any]:

@@ -117,10 +117,13 @@ def _blocks(report: Impact, urls: Urls) -> Iterator[list[str]]:
         for chain in report.chains:
             was, now = (escape(ends_words(ends, chain.broken)) for ends in (chain.old, chain.new))
             yield [f"| {escape(chain.number)} ({escape(chain.family)}) | {was} | {now} |"]
-    for title, findings in ((say("impact.came"), report.came), (say("impact.went"), report.went)):
+    for title, findings, layers in (
+        (say("impact.came"), report.came, report.layers[1]),
+        (say("impact.went"), report.went, report.layers[0]),
+    ):
         if findings:
             yield ["", f"#### {title}", ""]
-            yield from ([f"- {escape(finding_words(one))}"] for one in findings)
+            yield from ([f"- {escape(finding_words(one, layers))}"] for one in findings)
     for section in sections(report):
         if section.folded:
             yield list(_folded(heading_words(section.heading), [list(_group(group)) for group in section.groups]))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Literal
 
 from rangebook.book.model import Circuit, Contact, Need
@@ -188,14 +188,15 @@ def _end_words(end: EndSeen) -> Words:
     )
 
 
-def finding_words(finding: Finding) -> str:
+def finding_words(finding: Finding, layers: Sequence[str] = ()) -> str:
     """Where, how bad, what and by which rule."""
-    return f"{finding.file}:{finding.line}:{finding.column}: {finding.severity}: {finding.message} [{finding.rule}]"
+    layer = f"{layers[finding.layer]}: " if len(layers) > 1 else ""
+    return f"{layer}{finding.file}:{finding.line}:{finding.column}: {finding.severity}: {finding.message} [{finding.rule}]"
 
 
 def problem_line(problem: Problem) -> Words:
     """What keeps an entry out of the book, on one line."""
-    return say("impact.problem", line=problem.mark.line, message=problem_words(problem), fix=problem_fix(problem))
+    return say("impact.problem", line=problem.mark.in_file.line, message=problem_words(problem), fix=problem_fix(problem))
 
 
 def summary(report: Impact) -> Words:

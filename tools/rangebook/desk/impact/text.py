@@ -73,10 +73,13 @@ def as_lines(report: Impact, urls: Urls) -> Iterator[Line]:
             yield "plain", f"  {chain.number} ({chain.family})"
             yield "why", f"    {then_words('was', ends_words(chain.old, chain.broken))}"
             yield "why", f"    {then_words('now', ends_words(chain.new, chain.broken))}"
-    for title, findings in ((say("impact.came"), report.came), (say("impact.went"), report.went)):
+    for title, findings, layers in (
+        (say("impact.came"), report.came, report.layers[1]),
+        (say("impact.went"), report.went, report.layers[0]),
+    ):
         if findings:
             yield from _heading(title)
-            yield from _findings(findings)
+            yield from _findings(findings, layers)
     yield from _heading(say("impact.pages"))
     for page in report.pages:
         yield "plain", f"  {urls[page.kind](page.id)}  {'; '.join(map(cause_words, page.why[:3]))}{'; ...' if len(page.why) > 3 else ''}"
@@ -126,6 +129,6 @@ def _group(group: Group, folded: bool) -> Iterator[Line]:
         yield "plain", f"    {say('impact.more_seats', count=len(group.changes) - MOST_SEATS)}"
 
 
-def _findings(findings: tuple[Finding, ...]) -> Iterator[Line]:
+def _findings(findings: tuple[Finding, ...], layers: tuple[str, ...]) -> Iterator[Line]:
     for one in findings:
-        yield str(one.severity), f"  {finding_words(one)}"
+        yield str(one.severity), f"  {finding_words(one, layers)}"

@@ -376,7 +376,7 @@ class _Planner:
         order = list(self.schemas.of("switch")["properties"])
         # The later list first: the marks of the entry stay true for what stands above.
         if target.vehicles:
-            data = with_items(family.entry, data, "applications", target.vehicles, order)
+            data = with_items(family.entry.own(self.book.own_layer), data, "applications", target.vehicles, order)
         return with_items(read_entry(target.file, data), data, "parts", parts, order) if parts else data
 
 

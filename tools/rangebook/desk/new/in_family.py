@@ -42,8 +42,9 @@ def beside_the_part(keys: Iterable[str], schemas: Schemas) -> list[str]:
     return [key for key in keys if key not in own]
 
 
-def with_part(family: Family, data: bytes, draft: Draft, schemas: Schemas) -> bytes:
-    """The family's file, ``data``, with the draft's part at the end of ``parts``. Raises ``NotInsertedError``."""
+def with_part(family: Family, data: bytes, draft: Draft, schemas: Schemas, layer: int = 0) -> bytes:
+    """The family's file in the book's own ``layer``, ``data``, with the draft's part at the end of ``parts``. Raises
+    ``NotInsertedError``."""
     part = {one.key: ordered(schemas, one.node, one.home, draft.values[one.key]) for one in part_fields(schemas) if one.key in draft.values}
     order = list(schemas.of("switch")["properties"])
-    return with_items(family.entry, data, "parts", [part], order, part_lines(draft, schemas))
+    return with_items(family.entry.own(layer), data, "parts", [part], order, part_lines(draft, schemas))

@@ -3,7 +3,8 @@
 An example is one or more indented blocks, each a piece of front matter that begins with ``kind:``. Its top-level keys
 take the place of those of the example book's entry of that kind, as text, to the letter; other keys stay, in their order. A block whose
 first line is ``# entries/switches/name.md`` stands in a file of that name instead, and one whose second line is ``---``
-is the whole file as it is; so is one whose first line is ``# shelf.csv``, and one of the name of a picture, in base64.
+is the whole file as it is; so is one whose first line is ``# shelf.csv``, and one of the name of a picture, in base64. What stands below
+``# above: entries/switches/name.md`` is what another layer, called ``ours``, says of that entry.
 """
 
 from __future__ import annotations
@@ -15,8 +16,10 @@ from functools import cache
 from importlib.resources import files
 
 from rangebook.reading.shelf import FILE
+from rangebook.reading.stacked import Stacked
 from rangebook.schema.store import KINDS, load_schemas
 
+ABOVE = "# above: "
 PICTURE = ".jpg"
 """The ending of a picture in an example, which stands there in base64."""
 
@@ -46,9 +49,13 @@ def base_book() -> dict[str, str]:
 def example_book(example: str) -> dict[str, bytes]:
     """The example book with an example laid over it: file name -> bytes."""
     texts = dict(base_book())
+    above: dict[str, str] = {}
     for block in blocks(example):
         first, _, rest = block.partition("\n")
         file = None
+        if first.startswith(ABOVE):
+            above[first.removeprefix(ABOVE)] = f"---\n{rest}---\n"
+            continue
         if first == f"# {FILE}":
             texts[FILE] = rest
             continue
@@ -64,7 +71,9 @@ def example_book(example: str) -> dict[str, bytes]:
         kind = re.search(r"^kind: *(\w+)", block, re.MULTILINE)
         base = BASE[kind.group(1)] if kind and kind.group(1) in BASE else BASE["switch"]
         texts[file or base] = _lay_over(texts.get(file or base, texts[base]), block)
-    return {file: base64.b64decode(text) if file.endswith(PICTURE) else text.encode("utf-8") for file, text in texts.items()}
+    data = {file: base64.b64decode(text) if file.endswith(PICTURE) else text.encode("utf-8") for file, text in texts.items()}
+    layers = {file: [(0, "shared", data[file]), (1, "ours", text.encode("utf-8"))] for file, text in above.items()}
+    return data | {file: Stacked.of(pieces) for file, pieces in layers.items()}
 
 
 def blocks(example: str) -> list[str]:

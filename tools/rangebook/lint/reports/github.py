@@ -11,6 +11,7 @@ from pathlib import Path
 
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
+from rangebook.lint.reports.layers import where_to_mend, with_layer
 from rangebook.words.shown import shown
 
 COMMANDS = {Severity.ERROR: "error", Severity.WARNING: "warning", Severity.HINT: "notice"}
@@ -22,12 +23,16 @@ WORKSPACE = "GITHUB_WORKSPACE"
 
 def write(findings: Sequence[Finding], linted: Linted, environment: Mapping[str, str] = os.environ) -> str:
     """One ``::error file=...,line=...,col=...,title=...::message`` line for each finding; nothing where there is none."""
-    folder = _folder(linted.root, environment.get(WORKSPACE))
+    workspace = environment.get(WORKSPACE)
     lines = []
     for one in findings:
-        places = {"file": folder + one.file, "line": one.line, "col": one.column, "title": one.rule}
-        stated = ",".join(f"{name}={_property(str(value))}" for name, value in places.items())
-        message = f"{one.message}\n{one.fix}"
+        own = not linted.names or one.layer == len(linted.names) - 1
+        folder = _folder(linted.root if own else linted.layers[one.layer].root, workspace)
+        # What lies in no folder of the checkout has no line there.
+        places = {"file": folder + one.file, "line": one.line, "col": one.column} if own or folder else {}
+        stated = ",".join(f"{name}={_property(str(value))}" for name, value in {**places, "title": one.rule}.items())
+        where = where_to_mend(one, linted)
+        message = f"{with_layer(one, linted)}\n{one.fix}" + (f"\n{one.file}:{one.line}: {where}" if where else "")
         lines.append(f"::{COMMANDS[one.severity]} {stated}::{_data(message)}\n")
     return "".join(lines)
 

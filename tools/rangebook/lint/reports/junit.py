@@ -10,6 +10,7 @@ from xml.etree import ElementTree as Xml
 
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
+from rangebook.lint.reports.layers import named_layer
 from rangebook.words.shown import shown
 
 
@@ -28,16 +29,19 @@ def write(findings: Sequence[Finding], linted: Linted) -> str:
         for one in found:
             if one.severity is Severity.ERROR:
                 failure = Xml.SubElement(case, "failure", {"type": one.rule, "message": shown(one.message)})
-                failure.text = _clean(_words(one))
+                failure.text = _clean(_words(one, linted))
         rest = [one for one in found if one.severity is not Severity.ERROR]
         if rest:
-            Xml.SubElement(case, "system-out").text = _clean("\n".join(map(_words, rest)))
+            Xml.SubElement(case, "system-out").text = _clean("\n".join(_words(one, linted) for one in rest))
     Xml.indent(suites)
     return '<?xml version="1.0" encoding="UTF-8"?>\n' + Xml.tostring(suites, encoding="unicode") + "\n"
 
 
-def _words(one: Finding) -> str:
-    return shown(f"{one.file}:{one.line}:{one.column}: {one.severity}: {one.message} [{one.rule}]") + f"\n{shown(one.fix)}"
+def _words(one: Finding, linted: Linted) -> str:
+    return (
+        shown(f"{named_layer(one, linted)}{one.file}:{one.line}:{one.column}: {one.severity}: {one.message} [{one.rule}]")
+        + f"\n{shown(one.fix)}"
+    )
 
 
 def _class(file: str) -> str:

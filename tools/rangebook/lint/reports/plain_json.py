@@ -11,4 +11,4 @@ from rangebook.words.shown import shown_json
 
 def write(findings: Sequence[Finding], linted: Linted) -> str:
     """The findings as a JSON list, one line at the end."""
-    return shown_json([finding.as_data() for finding in findings]) + "\n"
+    return shown_json([finding.as_data(linted.names) for finding in findings]) + "\n"

@@ -14,6 +14,7 @@ from rangebook import __version__
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
 from rangebook.lint.registry import all_rules
+from rangebook.lint.reports.layers import with_layer
 from rangebook.lint.rule import Rule
 
 SCHEMA = "https://json.schemastore.org/sarif-2.1.0-rtm.5.json"
@@ -41,7 +42,7 @@ def write(findings: Sequence[Finding], linted: Linted) -> str:
                 },
                 # Columns are counted in characters, not in the UTF-16 units that are taken where nothing is said (3.14.17).
                 "columnKind": "unicodeCodePoints",
-                "results": [_result(one, index) for one in findings],
+                "results": [_result(one, index, linted) for one in findings],
             }
         ],
     }
@@ -64,12 +65,12 @@ def _rule(rule: Rule) -> dict[str, Any]:
     }
 
 
-def _result(one: Finding, index: Mapping[str, int]) -> dict[str, Any]:
+def _result(one: Finding, index: Mapping[str, int], linted: Linted) -> dict[str, Any]:
     return {
         "ruleId": one.rule,
         "ruleIndex": index.get(one.rule, -1),
         "level": LEVELS[one.severity],
-        "message": {"text": f"{one.message}. To mend it: {one.fix}"},
+        "message": {"text": f"{with_layer(one, linted)}. To mend it: {one.fix}"},
         "locations": [
             {
                 "physicalLocation": {

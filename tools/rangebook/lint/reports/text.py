@@ -8,7 +8,9 @@ from collections.abc import Sequence
 
 from rangebook.lint.finding import Finding
 from rangebook.lint.linted import Linted
-from rangebook.reading.shelf import FILE, read_shelf
+from rangebook.lint.reports.layers import named_layer, where_to_mend
+from rangebook.reading.shelf import FILE
+from rangebook.reading.stack import read_shelf
 from rangebook.words.shown import shown
 
 WIDEST = 110
@@ -21,18 +23,22 @@ _INDENT = "    "
 def write(findings: Sequence[Finding], linted: Linted) -> str:
     """Each finding with its source line and caret, in the order given, and a line that sums up."""
     named = {one.file for one in findings}
-    sources = {entry.file: entry.source.split("\n") for entry in linted.entries if entry.file in named}
-    if FILE in named and isinstance(shelf := read_shelf(linted.root), bytes):
-        sources[FILE] = shelf.decode("utf-8", "replace").splitlines()
+    entries = {entry.file: entry for entry in linted.entries if entry.file in named}
+    shelf = read_shelf(linted.root) if FILE in named else None
     lines = []
     for one in findings:
-        lines.append(shown(f"{one.file}:{one.line}:{one.column}: {one.severity}: {one.message} [{one.rule}]"))
-        lines += [_INDENT + line for line in excerpt(sources.get(one.file, ()), one.line, one.column)]
+        lines.append(shown(f"{named_layer(one, linted)}{one.file}:{one.line}:{one.column}: {one.severity}: {one.message} [{one.rule}]"))
+        entry = entries.get(one.file)
+        source = (
+            entry.text_in(one.layer) if entry else shelf.decode("utf-8", "replace") if one.file == FILE and isinstance(shelf, bytes) else ""
+        )
+        lines += [_INDENT + line for line in excerpt(source.split("\n") if source else (), one.line, one.column)]
         lines.append(shown(f"{_INDENT}{one.fix}"))
+        lines += [shown(f"{_INDENT}{words}") for words in [where_to_mend(one, linted)] if words]
     counts = Counter(str(one.severity) for one in findings)
     summed = ", ".join(f"{counts[name]} {name}{'s' if counts[name] != 1 else ''}" for name in ("error", "warning", "hint") if counts[name])
-    entries = len(linted.entries)
-    lines.append(f"{entries} entr{'y' if entries == 1 else 'ies'}: {summed or 'nothing found'}")
+    count = len(linted.entries)
+    lines.append(f"{count} entr{'y' if count == 1 else 'ies'}: {summed or 'nothing found'}")
     return "\n".join(lines) + "\n"
 
 

@@ -102,6 +102,10 @@ MESSAGES = {
         ["give each that stands a line with its place in `at`", _PLACES],
         beside=("count",),
     ),
+    "below": Told(
+        ["{rule} finds nothing ", _WHERE, " in what this layer says; what another layer says is not allowed here"],
+        ["take the line out; what is found stands", _PLACES, " and is mended, or allowed, in its own layer"],
+    ),
     "unneeded": Told(
         ["{rule} finds nothing ", _WHERE, ", so there is nothing to allow"],
         ["take the line out", {"given": "places.first", "yes": ", or correct `at`: it finds something at {places|some}"}],

@@ -23,12 +23,12 @@ import re
 import unicodedata
 from collections.abc import Iterator
 
+from rangebook.book.places import path_at, value_at
 from rangebook.lint.context import TextContext
 from rangebook.lint.fixing.edits import Change, Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.hints import FIX, hints
 from rangebook.lint.fixing.page import Page
-from rangebook.lint.places import path_at, value_at
 from rangebook.lint.rule import Problem, Severity, TextCheck, Told, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.slips import CURLY, ODD_SPACE, unquoted

@@ -40,8 +40,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from rangebook.book.places import path_at
 from rangebook.lint.context import TextContext
-from rangebook.lint.places import path_at
 from rangebook.lint.rule import Problem, Severity, TextCheck, Told, problem_at, rule
 from rangebook.reading.entry import Entry
 from rangebook.reading.located import Mark

@@ -23,13 +23,13 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
+from rangebook.book.places import path_at
 from rangebook.lint.context import TextContext
 from rangebook.lint.fixing.edits import Change, Edit, Fix
 from rangebook.lint.fixing.fixer import Fixer, Safety, Turn
 from rangebook.lint.fixing.page import LONGEST, Page
 from rangebook.lint.fixing.typed import Known, free_keys
 from rangebook.lint.fixing.verify import verified
-from rangebook.lint.places import path_at
 from rangebook.lint.rule import Problem, Severity, TextCheck, Told, rule
 from rangebook.lint.wording import BY_FIX
 from rangebook.reading.entry import Entry

@@ -9,6 +9,7 @@ from typing import Any
 from rangebook.book.model import Application, Connector, Contact, Family, Kit, Part, Plug, Signal, Source, Succession, Terminal, When, Wire
 from rangebook.desk.answer import best_offer
 from rangebook.desk.fit import asked, candidate_data, offer_data, plug_now, record_data
+from rangebook.desk.layers import candidate_layers, layer_data, of_part, of_plug
 from rangebook.desk.needs import need_data
 from rangebook.electrics.signals import FACTS
 from rangebook.fitting.conditions import NUMBERS, WORDS
@@ -83,6 +84,7 @@ class Api:
             "sold_as": dict(part.sold_as),
             "fitted": [record_data(one) for one in part.fitted],
             "sources": _sources(part.sources),
+            **layer_data(self._book, *of_part(self._book, part)),
             "seats": [{**self._seat(seat, asks), "how": how} for (seat, how), asks in zip(taken, asked(taken), strict=True)],
         }
 
@@ -106,6 +108,7 @@ class Api:
                 "cautions": list(fitting.cautions),
             },
             "sources": _sources(family.sources),
+            **layer_data(self._book, family),
             "seats": [self._seat(seat) for seat in self.computed.seats_by_family.get(family.id, ())],
         }
 
@@ -129,6 +132,7 @@ class Api:
             "kits_from": [kit.id for kit in book.kits_from.get(connector.id, ())],
             "kits_to": [kit.id for kit in self.computed.kits_to.get(connector.id, ())],
             "sources": _sources(connector.sources),
+            **layer_data(self._book, connector),
         }
 
     def kit(self, kit: Kit) -> dict[str, Any]:
@@ -152,6 +156,7 @@ class Api:
                 for one in kit.wire_seals
             ],
             "sources": _sources(kit.sources),
+            **layer_data(self._book, kit),
         }
 
     def vehicle(self, name: str, applications: Iterable[tuple[Family, Application]]) -> dict[str, Any]:
@@ -171,7 +176,11 @@ class Api:
         answers = self._answers.get(seat.key)
         if answers is None:
             answers = self._answers[seat.key] = [
-                {**candidate_data(verdict, tried_on(self.computed.fitter, seat, verdict)), "url": urls.part(verdict.part.key)}
+                {
+                    **candidate_data(verdict, tried_on(self.computed.fitter, seat, verdict)),
+                    "url": urls.part(verdict.part.key),
+                    **candidate_layers(self._book, seat, verdict.part),
+                }
                 for verdict in judged
             ]
         return {
@@ -184,6 +193,7 @@ class Api:
             "plug_now": plug_now(seat, asks),
             "applications": [dict(one.stated) for one in seat.applications],
             "candidates": answers,
+            **layer_data(self._book, *of_plug(self._book, seat.plug)),
             **offer_data(judged, best_offer(judged)),
         }
 

@@ -15,7 +15,7 @@ ADDED_TO = ("parts", "plugs", "applications")
 
 def entry_lines(computed: Computed, family: Family) -> Mapping[str, Any]:
     """The text with the line ends that it has, which lines say what, and the names that another vehicle may go by."""
-    entry = family.entry
+    entry = family.entry.own(computed.book.own_layer)
     outline = outline_of(entry, list(fields_at(computed.loaded.schemas, "switch")), ADDED_TO)
     return {
         "text": entry.source,

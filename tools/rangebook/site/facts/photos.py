@@ -19,6 +19,7 @@ from PIL import Image, ImageOps
 from rangebook.book.model import Family, Photo
 from rangebook.reading.entry import Entry
 from rangebook.reading.photos import FORMATS, photo_path
+from rangebook.reading.stack import home_of
 from rangebook.site.facts.computed import Computed
 
 PHONE_PX = 480
@@ -57,7 +58,7 @@ def shown(computed: Computed, entry: Entry, photos: Iterable[Photo]) -> list[Sho
     for photo in photos:
         path = photo_path(entry.file, photo.file)
         if path in there:
-            place = computed.loaded.root / path
+            place = home_of(computed.loaded.root, path) / path
             found.append(Shown(sizes(place, place.stat().st_mtime_ns), photo.view or "", photo.shows))
     return found
 

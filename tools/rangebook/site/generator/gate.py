@@ -14,7 +14,8 @@ from rangebook.lint.finding import Finding
 from rangebook.lint.linted import Linted
 from rangebook.lint.reports import text
 from rangebook.reading.entry import read_all as read_entries_of
-from rangebook.reading.files import read_all
+from rangebook.reading.layers import names_of
+from rangebook.reading.stack import read_all
 from rangebook.schema.store import load_schemas
 from rangebook.site.facts.pieces import Piece, pieces_of
 from rangebook.site.output.state import State, state
@@ -43,7 +44,7 @@ def checked(root: Path) -> Checked:
     today = date.today()
     sources = list(read_all(root))
     digests = {file: digest_of(data) for file, data in sources}
-    loaded = with_files(assemble(root, read_entries_of(sources), load_schemas(root)))
+    loaded = with_files(assemble(root, read_entries_of(sources), load_schemas(root), names_of(root)))
 
     def whole(index: Index | None) -> tuple[Linted, list[Finding]]:
         found = lint(loaded, today)

@@ -275,7 +275,7 @@ def basis(computed: Computed, config: MkDocsConfig) -> str:
         *(f"{key} {config[key]!r}" for key in _OF_THE_BOOK),
         repr(sorted(computed.loaded.schemas.files.items(), key=lambda one: one[0])),
         repr(computed.settings),
-        f"{is_large(computed)}",
+        f"{is_large(computed)} {computed.book.layers!r}",
         repr(computed.loaded.shelf),
         repr(computed.shard),
     ):

@@ -16,6 +16,7 @@ from rangebook.lint.now import Now, read_now, with_files
 from rangebook.lint.reports import text
 from rangebook.reading import garbage
 from rangebook.reading.files import FOLDERS, read_bytes
+from rangebook.reading.layers import LayersError, named_below, names_of
 from rangebook.schema.errors import SchemaError
 from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.single_page import PageWriter
@@ -76,7 +77,7 @@ class Loop:
         try:
             self._now = read_now(self._root)
             return True
-        except SchemaError as error:
+        except (SchemaError, LayersError) as error:
             self._complain(str(error))
             return False
 
@@ -99,6 +100,8 @@ class Loop:
     def _own(self, files: Sequence[str], now: State) -> dict[str, bytes]:
         """The changed files' bytes, by path from the root, where they are a few entries and nothing else; empty where all has to be read
         again."""
+        if names_of(self._root):
+            return {}
         names = {Path(file).relative_to(self._root).as_posix(): file for file in files}
         if len(names) > MOST_AT_ONCE or not all(map(_is_entry, names)) or any(file not in now for file in files):
             return {}
@@ -117,7 +120,8 @@ class Loop:
             self._say(f"Shown: {', '.join(page.removesuffix('.md') for page in pages)}. The rest of the site follows.")
 
     def _build(self) -> None:
-        words = [sys.executable, "-m", "rangebook", "build", "--root", str(self._root), "--site-dir", str(self._site)]
+        roots = [word for one in (*named_below(self._root), self._root) for word in ("--root", str(one))]
+        words = [sys.executable, "-m", "rangebook", "build", *roots, "--site-dir", str(self._site)]
         words += ["--whole-mkdocs-yml"] if self._whole else []
         with self._log.open("wb") as log:
             self._builder = subprocess.Popen(words, stdout=log, stderr=subprocess.STDOUT, stdin=subprocess.DEVNULL, start_new_session=True)

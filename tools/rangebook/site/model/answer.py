@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from rangebook.book.model import Application, Cranks, Part, Socket, Wire
 from rangebook.desk.answer import Candidate, leading_reasons, seat_answer
+from rangebook.desk.layers import candidate_lines
 from rangebook.desk.measuring import measure_words
 from rangebook.desk.worklists import settles_most
 from rangebook.electrics.meaning import means_of
@@ -243,7 +244,7 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         note=part.note,
         unsaid=sentence(unsaid_words(found.unsaid)) if found.unsaid else "",
         known=known_words(part.sources),
-        stands_on=provenance_words(found.known_from),
+        stands_on="; ".join([provenance_words(found.known_from), *candidate_lines(computed.book, seat, part)]),
         tried=tuple(tried_words(record, accord) for record, accord in found.tried),
     )
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from rangebook.reading.layers import FILE as SETTINGS
+from rangebook.reading.layers import layers_of
 from rangebook.reading.links import files_below
 from rangebook.reading.shelf import FILE
 
@@ -14,9 +16,13 @@ FOLDERS = ("entries", "schema")
 
 
 def state(root: Path) -> State:
-    """Every file of the book under ``root``."""
+    """Every file of the book under ``root`` and of the layers below it."""
     found = {}
-    for path in (root / FILE, *(path for folder in FOLDERS for path in files_below(root, folder))):
+    roots = [one.root for one in layers_of(root)]
+    # What a book says of itself names its layers, where it has several.
+    beside = (FILE, SETTINGS) if len(roots) > 1 else (FILE,)
+    named = (one / name for one in roots for name in beside)
+    for path in (*named, *(path for one in roots for folder in FOLDERS for path in files_below(one, folder))):
         try:
             facts = path.stat()
         except OSError:  # gone between the listing and the look

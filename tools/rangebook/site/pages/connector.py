@@ -7,6 +7,7 @@ from functools import partial
 from typing import Any
 
 from rangebook.book.model import Connector, Mate, Terminal
+from rangebook.desk.layers import layer_lines
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.faces import face
@@ -75,6 +76,7 @@ def connector_data(computed: Computed, connector: Connector) -> Mapping[str, Any
         "kits_to": [_kit(computed, kit, old) for kit in computed.kits_to.get(connector.id, ()) for old in kit.olds],
         "entry": connector.entry,
         "pictures": shown(computed, connector.entry, connector.photos),
+        "layers": list(layer_lines(computed.book, connector)),
     }
 
 

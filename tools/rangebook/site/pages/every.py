@@ -46,6 +46,7 @@ def handbook_nav() -> list[dict[str, Any]]:
         {say("handbook_nav.writing"): "handbook/writing.md"},
         {say("handbook_nav.editors"): "handbook/editors.md"},
         {say("handbook_nav.impact"): "handbook/impact.md"},
+        {say("handbook_nav.layers"): "handbook/layers.md"},
         {
             say("handbook_nav.format"): [
                 {say("handbook_nav.format_switch"): "handbook/format/switch.md"},

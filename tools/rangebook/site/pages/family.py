@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from rangebook.book import trouble_codes
 from rangebook.book.model import Application, Family, Mount, Plug, Shaft, Wire
+from rangebook.desk.layers import layer_lines
 from rangebook.electrics.meaning import means_of, meant
 from rangebook.electrics.signals import typed
 from rangebook.fitting.cranking import PARK_OR_NEUTRAL
@@ -76,6 +77,7 @@ def family_data(computed: Computed, family: Family) -> Mapping[str, Any]:
         "means": [say("family_page.means", position=name, meaning=meaning) for name, meaning in family.means.items()],
         "entry": family.entry,
         "pictures": shown(computed, family.entry, family.photos),
+        "layers": list(layer_lines(computed.book, family)),
     }
 
 

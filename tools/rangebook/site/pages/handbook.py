@@ -9,7 +9,7 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page, Shell
 from rangebook.words.catalogue import catalogue, say
 
-TEXTS = ("index", "finding", "writing", "editors", "hosting", "programs", "impact", "api-changes")
+TEXTS = ("index", "finding", "writing", "editors", "hosting", "programs", "impact", "layers", "api-changes")
 """Files under ``handbook/`` without their ending; the catalogue has their titles."""
 
 

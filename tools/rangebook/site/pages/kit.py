@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from rangebook.book.model import Connector, Kit
 from rangebook.desk.answer import best_offer, candidate
+from rangebook.desk.layers import layer_lines
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.photos import shown
 from rangebook.site.model.answer import shown_candidate, vehicle_words
@@ -61,6 +62,7 @@ def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
         "seats": [] if computed.shard.apart else list(used_by(computed, kit).values()),
         "entry": kit.entry,
         "pictures": shown(computed, kit.entry, kit.photos),
+        "layers": list(layer_lines(computed.book, kit)),
         "stock": computed.stock(kit),
     }
 

@@ -7,6 +7,7 @@ from functools import partial
 from typing import Any
 
 from rangebook.book.model import Family, Part
+from rangebook.desk.layers import layer_lines, of_part
 from rangebook.site.api import urls as api
 from rangebook.site.facts.computed import Computed
 from rangebook.site.model.answer import vehicle_words
@@ -51,5 +52,6 @@ def _part_data(family: Family, part: Part, computed: Computed) -> Mapping[str, A
             if not seat.renewal
         ],
         "json_url": api.part(part.key),
+        "layers": list(layer_lines(computed.book, *of_part(computed.book, part))),
         "entry_file": family.entry.file,
     }
