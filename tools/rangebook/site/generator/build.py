@@ -61,8 +61,7 @@ def build_site(book: Checked, target: Path, whole: bool = False, shard: Shard = 
     with beside(target) as made:
         _foreign(target, made)  # before the work, not after it
         parts = _run(computed, book.pieces, kept, made, whole)
-        pages = sum(1 for _ in made.rglob("index.html"))
-        manifest.write(made)
+        pages = sum(f"/{one}".endswith("/index.html") for one in manifest.write(made))
         _mind_changes(book)
         keep(_foreign(target, made), target, made)
         put_in_place(made, target)
