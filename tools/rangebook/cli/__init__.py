@@ -24,6 +24,7 @@ COMMANDS = {
     "rules": "rules",
     "language-server": "language_server",
     "build": "build",
+    "merge": "merge",
     "serve": "serve",
     "bundle": "bundle",
     "verify": "verify",

@@ -19,6 +19,12 @@ EXIT_CANNOT = 2
 def add(parser: argparse.ArgumentParser) -> None:
     """The arguments of ``rangebook build``."""
     parser.add_argument("--site-dir", type=Path, metavar="DIR", help="where the site goes (site/ beside entries/)")
+    parser.add_argument(
+        "--shard",
+        metavar="I/N",
+        help="part I of N of the site, into part-I-of-N/ beside entries/ unless --site-dir names another folder; "
+        "`rangebook merge` joins the parts",
+    )
     add_whole(parser)
     add_root(parser)
 
@@ -48,16 +54,25 @@ def run(args: argparse.Namespace) -> int:
     from rangebook.site.generator.build import BadTargetError, NotBuiltError, build_site
     from rangebook.site.generator.configuration import ConfigurationError
     from rangebook.site.generator.gate import NotCleanError, checked
+    from rangebook.site.shared.shard import WHOLE, read_shard
 
     garbage.none_at_exit()
     root = find_root(args.root)
-    target = args.site_dir or root / "site"
+    try:
+        shard = read_shard(args.shard) if args.shard else WHOLE
+    except ValueError as error:
+        complain(f"--shard: {error}")
+        return EXIT_CANNOT
+    if shard != WHOLE and args.whole_mkdocs_yml:
+        complain("--shard: a site is not built in parts with --whole-mkdocs-yml: what the programs that it names write is not known")
+        return EXIT_CANNOT
+    target = args.site_dir or root / ("site" if shard == WHOLE else f"part-{shard.index}-of-{shard.count}")
     try:
         progress(f"reading and checking {root / 'entries'} ...")
         book = checked(root)
         progress(f"building {len(book.loaded.entries)} entries into {target} ...")
         tell_left_out(root, args.whole_mkdocs_yml)
-        built = build_site(book, target, args.whole_mkdocs_yml)
+        built = build_site(book, target, args.whole_mkdocs_yml, shard)
     except NotCleanError as error:
         sys.stdout.write(shown(str(error), lines=True))
         complain("nothing was built, because of the errors above; the site is as it was before")
@@ -77,5 +92,6 @@ def run(args: argparse.Namespace) -> int:
     if counts:
         words = ", ".join(f"{count} {name}{'s' if count != 1 else ''}" for name, count in counts.items())
         complain(f"{words}; `rangebook lint` shows them")
-    print(shown(f"The site is in {built.target} ({built.pages} pages)."))
+    what = "The site" if shard == WHOLE else f"Part {shard.index} of {shard.count} of the site"
+    print(shown(f"{what} is in {built.target} ({built.pages} pages)."))
     return 0

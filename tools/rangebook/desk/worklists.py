@@ -142,9 +142,14 @@ class Measurement:
         """The part's number, the plug's name, the id of a connector or kit, or the file."""
         return self.owner.number if isinstance(self.owner, Part) else self.owner.name
 
+    @property
+    def key(self) -> tuple[tuple[str, ...], str]:
+        """What is looked at, and how: measurements of other answers with the same key are one and the same thing to find out."""
+        return _key(self.owner, self.how)
+
     def is_same(self, other: Measurement) -> bool:
         """Whether both are one and the same thing to find out, for other answers."""
-        return _key(self.owner, self.how) == _key(other.owner, other.how)
+        return self.key == other.key
 
 
 def without_pinout(book: Book) -> list[Gap]:
@@ -257,7 +262,12 @@ def measurements(judged: Iterable[tuple[Seat, Verdict]]) -> list[Measurement]:
             if len(wanted) == 1:
                 alone.setdefault(key, []).append((seat, verdict))
     found = [Measurement(owners[key], _work(how[key]), how[key], tuple(alone.get(key, ())), tuple(listed)) for key, listed in waits.items()]
-    return sorted(found, key=lambda one: (-len(one.settles), -len(one.waits), one.name, list(Work).index(one.what), one.how.code))
+    return sorted(found, key=lambda one: (-len(one.settles), -len(one.waits), *order(one)))
+
+
+def order(one: Measurement) -> tuple[str, int, str]:
+    """How measurements that settle as much as each other are sorted."""
+    return one.name, list(Work).index(one.what), one.how.code
 
 
 def settles_most(judged: Iterable[tuple[Seat, Verdict]]) -> Measurement | None:

@@ -137,11 +137,20 @@ def seen_of(fitter: Fitter, part: Part, name_of: Callable[[Seat], str] = seat_na
     return [_seen(fitter.book, name_of, seat, verdict) for seat, verdict in taken]
 
 
-def make_table(fitter: Fitter, name_of: Callable[[Seat], str] = seat_name, seen: Mapping[str, Iterable[Seen]] | None = None) -> Table:
-    """The table of a book; ``name_of`` names its seats. ``seen`` has what :func:`seen_of` gives of every part, by its key."""
+def make_table(
+    fitter: Fitter,
+    name_of: Callable[[Seat], str] = seat_name,
+    seen: Mapping[str, Iterable[Seen]] | None = None,
+    parts: Iterable[Part] | None = None,
+) -> Table:
+    """The table of a book, or of some of its ``parts``; ``name_of`` names its seats. ``seen`` has what :func:`seen_of` gives of each part,
+    by its key."""
     book = fitter.book
     making = _Making(book)
-    rows = tuple(making.row(part, seen_of(fitter, part, name_of) if seen is None else seen[part.key]) for part in book.parts)
+    rows = tuple(
+        making.row(part, seen_of(fitter, part, name_of) if seen is None else seen[part.key])
+        for part in (book.parts if parts is None else parts)
+    )
     return Table(
         tuple(book.families),
         tuple(making.faces.listed),
@@ -154,7 +163,7 @@ def make_table(fitter: Fitter, name_of: Callable[[Seat], str] = seat_name, seen:
     )
 
 
-class _Listed(dict[_Item, int]):
+class Listed(dict[_Item, int]):
     """Items, each once and in the order in which they came, with their places."""
 
     def __missing__(self, item: _Item) -> int:
@@ -163,6 +172,7 @@ class _Listed(dict[_Item, int]):
 
     @property
     def listed(self) -> Iterable[_Item]:
+        """The items in their order."""
         return self.keys()
 
 
@@ -182,12 +192,12 @@ class _Making:
 
     def __init__(self, book: Book) -> None:
         self.book = book
-        self.faces: _Listed[Face] = _Listed()
-        self.mountings: _Listed[Mounting] = _Listed()
-        self.marks: _Listed[str] = _Listed()
-        self.gearboxes: _Listed[str] = _Listed()
-        self.vehicles: _Listed[str] = _Listed()
-        self.places: _Listed[Place] = _Listed()
+        self.faces: Listed[Face] = Listed()
+        self.mountings: Listed[Mounting] = Listed()
+        self.marks: Listed[str] = Listed()
+        self.gearboxes: Listed[str] = Listed()
+        self.vehicles: Listed[str] = Listed()
+        self.places: Listed[Place] = Listed()
         self.families = {family: at for at, family in enumerate(book.families)}
         self.face_of = self._faces()
         self._rides: dict[str, tuple[Ride, ...]] = {}

@@ -32,10 +32,15 @@ def addresses(entry: Family | Connector | Kit, taken: Container[str]) -> Iterato
 
 
 def write_piece(out: Folder, api: Api, items: Iterable[Item]) -> None:
-    """What is about some entries, which are all that hang together with these."""
-    book = api.computed.book
+    """What is about some entries, which are all that hang together with these; of a site in parts what of it is in the part. A vehicle goes
+    with the first of its families."""
+    book, shard = api.computed.book, api.computed.shard
     families = []
     for one in items:
+        if isinstance(one, Family):
+            families.append(one)
+        if not shard.has(one.id):
+            continue
         match one:
             case Connector():
                 for name in addresses(one, book.connectors):
@@ -44,10 +49,10 @@ def write_piece(out: Folder, api: Api, items: Iterable[Item]) -> None:
                 for name in addresses(one, book.kits):
                     out.json(urls.kit(name), api.kit(one))
             case Family():
-                families.append(one)
                 _write_family(out, api, one)
     for name, applications in vehicles(families).items():
-        out.json(urls.vehicle(name), api.vehicle(name, applications))
+        if shard.has(applications[0][0].id):
+            out.json(urls.vehicle(name), api.vehicle(name, applications))
 
 
 def _write_family(out: Folder, api: Api, family: Family) -> None:

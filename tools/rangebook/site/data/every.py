@@ -14,7 +14,8 @@ from rangebook.site.shared.compact import compact
 
 
 def of_the_book(computed: Computed) -> Iterator[tuple[str, str]]:
-    """What there is once: the indexes, what identifies a switch, which pictures are kept."""
+    """What there is once: the indexes, what identifies a switch, which pictures are kept. Of a site in parts the table that identifies a
+    switch is made when they are joined."""
     numbers, names = index.numbers(computed), index.names(computed)
     yield index.NUMBERS_URL, compact(numbers)
     yield index.NAMES_URL, compact(names)
@@ -22,7 +23,8 @@ def of_the_book(computed: Computed) -> Iterator[tuple[str, str]]:
         yield from pieces.files(computed, numbers, names)
     yield kits.KITS_URL, compact(kits.kits(computed))
     yield photos.PHOTOS_URL, compact(photos.offline(computed))
-    yield from identify.files(computed)
+    if not computed.shard.apart:
+        yield from identify.files(computed)
     yield from write.files(computed)
 
 

@@ -5,12 +5,13 @@ It narrows a table that was made here; what fits in place of the part that is fo
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from typing import Any
 
 from rangebook.book.build import Item
 from rangebook.book.model import Connector, Family, Part, Plug
 from rangebook.desk.identify.data import as_data
-from rangebook.desk.identify.table import make_table
+from rangebook.desk.identify.table import Table, make_table
 from rangebook.site.data import looks
 from rangebook.site.data.pieces import is_large
 from rangebook.site.facts.computed import Computed
@@ -29,12 +30,23 @@ def face_url(face_id: str) -> str:
 def files(computed: Computed) -> Iterator[tuple[str, str]]:
     """Address and text of the table of :mod:`rangebook.desk.identify`, its seats named as in the answers and with the titles of the
     families."""
-    table = make_table(computed.fitter, urls.seat_key, computed.seen)
-    titles = [computed.book.families[family].title for family in table.families]
-    data = {"edition": computed.edition.mark, **as_data(table), "titles": titles}
+    titles = [family.title for family in computed.book.families.values()]
+    yield from table_files(computed.edition.mark, make_table(computed.fitter, urls.seat_key, computed.seen), titles, is_large(computed))
+
+
+def table_files(edition: str, table: Table, titles: Sequence[str], large: bool) -> Iterator[tuple[str, str]]:
+    """The table, and of a large book its pieces."""
+    data = {"edition": edition, **as_data(table), "titles": list(titles)}
     yield IDENTIFY_URL, compact(data)
-    if is_large(computed):
+    if large:
         yield from looks.files(table, data)
+
+
+def part_of_table(computed: Computed) -> dict[str, Any]:
+    """The table of the families of the part of the site that is built, without what it has of the whole book."""
+    own = (part for family in computed.own_families for part in family.parts)
+    data = as_data(make_table(computed.fitter, urls.seat_key, computed.seen, own))
+    return {key: data[key] for key in ("faces", "mountings", "marks", "gearboxes", "vehicles", "places", "rows")}
 
 
 def faces(computed: Computed, item: Item) -> Iterator[tuple[str, str]]:

@@ -21,6 +21,7 @@ from rangebook.schema.settings import Settings
 from rangebook.site.facts.edition import Edition, edition_of
 from rangebook.site.facts.history import History
 from rangebook.site.facts.repository import Repository
+from rangebook.site.shared.shard import WHOLE
 from rangebook.words.book import application_words, gone_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
@@ -56,6 +57,8 @@ class Computed:
         """Where the book's files can be edited, from ``mkdocs.yml``. Set before any page is made."""
         self.open_in: Collection[str] | None = None
         """The families in which an answer is not known, once somebody has looked at all; ``None``: nobody has."""
+        self.shard = WHOLE
+        """Which part of the site is built. Set before any page is made."""
         self.seen: Mapping[str, list[Seen]] | None = None
         """By the keys of parts what they may have been taken off, once somebody has looked at all; ``None``: nobody has."""
         self.codes: dict[str, Any] = {}
@@ -132,7 +135,7 @@ class Computed:
 
     def of_piece(self, families: Collection[str]) -> Computed:
         """The same for who asks about nothing but what hangs together with some families; what it computes is gone with it."""
-        _ = self.seats_by_family, self.seats_by_plug, self._seat_of, self._lying, self.gone, self.goes_on, self.kits_to
+        _ = self.seats_by_family, self.seats_by_plug, self.seat_places, self._seat_of, self._lying, self.gone, self.goes_on, self.kits_to
         piece = copy(self)
         vars(piece).pop("kit_use", None)
         vars(piece).update(fitter=self.fitter.apart(), drawn={}, _candidates={}, _families=families)
@@ -140,8 +143,8 @@ class Computed:
 
     @property
     def open_verdicts(self) -> Iterator[tuple[Seat, Verdict]]:
-        """Every answer of every seat, but those of families in which all is known."""
-        for seat in self.fitter.seats:
+        """Every answer of every seat of the part of the site that is built, but those of families in which all is known."""
+        for seat in self.own_seats:
             if self.open_in is None or seat.family.id in self.open_in:
                 for verdict in self.candidates(seat):
                     yield seat, verdict
@@ -164,13 +167,32 @@ class Computed:
         return MappingProxyType({name: tuple(those) for name, those in found.items()})
 
     @cached_property
+    def own_families(self) -> tuple[Family, ...]:
+        """The families of the part of the site that is built."""
+        return tuple(family for family in self.book.families.values() if self.shard.has(family.id))
+
+    @cached_property
+    def own_seats(self) -> tuple[Seat, ...]:
+        """Their seats, in the order of all."""
+        own = {family.id for family in self.own_families}
+        return tuple(seat for seat in self.fitter.seats if seat.family.id in own)
+
+    @cached_property
+    def seat_places(self) -> Mapping[tuple[object, ...], int]:
+        """Key of a seat -> its place among all."""
+        return MappingProxyType({seat.key: at for at, seat in enumerate(self.fitter.seats)})
+
+    @cached_property
     def kit_use(self) -> Mapping[str, tuple[tuple[Seat, Verdict], ...]]:
-        """Kit id -> the seats and the parts on them that it is needed for; no key where it is needed for none."""
+        """Kit id -> the seats and the parts on them that it is needed for; no key where it is needed for none. Seats of the part of the
+        site that is built."""
         found: dict[str, list[tuple[Seat, Verdict]]] = {}
         seats = self.fitter.seats
         if self._families is not None:
             seats = tuple(seat for family in self._families for seat in self.seats_by_family.get(family, ()))
         for seat in seats:
+            if not self.shard.has(seat.family.id):
+                continue
             for verdict in self.candidates(seat):
                 for needed in verdict.needs:
                     if needed.kit:

@@ -25,6 +25,7 @@ from rangebook.site.output.keep import keep
 from rangebook.site.output.kept import Kept, Part
 from rangebook.site.output.state import changed, state
 from rangebook.site.output.swap import beside, put_in_place
+from rangebook.site.shared.shard import WHOLE, Shard
 
 _LINK = re.compile(r"Doc file '(?P<file>[^']+)' contains an? (?:absolute |unrecognized relative )?link '(?P<link>[^']+)'")
 
@@ -47,20 +48,20 @@ class Built:
     computed: Computed
 
 
-def build_site(book: Checked, target: Path, whole: bool = False) -> Built:
+def build_site(book: Checked, target: Path, whole: bool = False, shard: Shard = WHOLE) -> Built:
     """Build the site of a checked book and put it in the place of ``target`` as a whole. ``whole``: the book's own ``mkdocs.yml`` with the
-    programs that it names.
+    programs that it names. ``shard``: that part of the site alone, to be joined with the others.
 
     Raises :class:`NotBuiltError`, :class:`BadTargetError` or ``OSError``; ``target`` is then as it was before.
     """
     target = mind_target(book.loaded.root, target)
     computed = Computed(book.loaded)
+    computed.shard = shard
     kept = Kept(target)
     with beside(target) as made:
         _foreign(target, made)  # before the work, not after it
         parts = _run(computed, book.pieces, kept, made, whole)
-        pages = sum(1 for _ in made.rglob("index.html"))
-        manifest.write(made)
+        pages = sum(f"/{one}".endswith("/index.html") for one in manifest.write(made))
         _mind_changes(book)
         keep(_foreign(target, made), target, made)
         put_in_place(made, target)

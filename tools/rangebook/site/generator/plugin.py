@@ -34,16 +34,18 @@ from rangebook.site.facts.pieces import Piece, whole
 from rangebook.site.facts.repository import repository
 from rangebook.site.generator.gate import NotCleanError, checked
 from rangebook.site.generator.writer import Writer, by_address
-from rangebook.site.offline.write import write_offline
+from rangebook.site.offline.write import facts_of, write_offline
 from rangebook.site.output.folder import Folder, Wrote, digest_of
 from rangebook.site.output.kept import Kept, Part
 from rangebook.site.pages import Page, Shell
 from rangebook.site.pages.every import every_page, handbook_nav
+from rangebook.site.parts.told import write_told
 from rangebook.site.prose import as_typed
 from rangebook.site.shared.look import coloured, logo_address, logo_file, own_style
 from rangebook.site.shared.policy import IN_A_PAGE_OF_THE_BAY, IN_THE_PAGE
 from rangebook.site.shared.render import render
 from rangebook.site.shared.scripts import needed, scripts, sent
+from rangebook.site.shared.shard import BOOK
 from rangebook.words.measures import put_first
 
 _HOME = Path(__file__).parents[1]
@@ -82,6 +84,8 @@ class RangebookPlugin(BasePlugin[NoSettings]):
     writer: Writer | None = None
     _ours = True
     _own: list[Wrote]
+    _addresses: list[str]
+    """Of whatever prose can lead to, beside the pages of entries."""
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read the book if need be, and settle what a book's own configuration must not change."""
@@ -92,6 +96,9 @@ class RangebookPlugin(BasePlugin[NoSettings]):
                 raise PluginError(str(error)) from error
         self.computed.history = read_history(self.computed.loaded.root)
         settle(config)
+        if not self.computed.shard.has(BOOK):
+            config.nav = []
+            config.theme.static_templates.clear()
         self.computed.stamp = TO_COME
         self.prepare(config)
         return config
@@ -114,6 +121,13 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         """Drop what MkDocs collected from the entries, and add what this book has."""
         assert self.computed is not None
         kept = Files([file for file in files if file.src_dir != config.docs_dir and not file.src_uri.endswith(_NOT_PUBLISHED)])
+        self._add(kept, config)
+        self._addresses = [file.src_uri for file in kept]
+        # Of a site in parts one has all that is of no entry.
+        return kept if self.computed.shard.has(BOOK) else Files([])
+
+    def _add(self, kept: Files, config: MkDocsConfig) -> None:
+        assert self.computed is not None
         for page in self.pages.values():
             if not (self._ours and page.entry):
                 kept.append(File.generated(config, page.source, content=page.markdown))
@@ -129,12 +143,11 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             )
         for address, data in logo_file(self.computed.settings).items():
             kept.append(File.generated(config, address, content=data))
-        return kept
 
-    def on_env(self, env: Any, *, files: Files, **_: Any) -> Any:
+    def on_env(self, env: Any, **_: Any) -> Any:
         """Begin with all that MkDocs does not write. The folder was emptied before this, and what MkDocs writes later stands beside it."""
         assert self.writer is not None
-        self.writer.begin(env, [file.src_uri for file in files], self._ours)
+        self.writer.begin(env, self._addresses, self._ours)
         return env
 
     def again(self, config: MkDocsConfig) -> bool:
@@ -147,7 +160,7 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         static = self.kept.take(STATIC, self.writer.basis, Folder(self.writer.site, self.writer.late))
         if static is None:
             return False
-        self.writer.begin(config.theme.get_env(), [address for address, _, _ in static.wrote], whole=True)
+        self.writer.begin(config.theme.get_env(), json.loads(static.said)[1], whole=True)
         self._finish(config, static)
         return True
 
@@ -208,14 +221,16 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         parts = writer.finish()
         if static is None:
             static = self._static(site, by_address(parts))
-        if static.said:
-            index = json.loads(static.said)
+        if index := json.loads(static.said)[0]:
             Folder(site).json(_SEARCH, {**index, "docs": [*index["docs"], *writer.searched]})
         # Where MkDocs writes every page nobody can tell which of them is whose.
         self.parts = {**parts, STATIC: static} if self._ours else {}
         writer.of_the_book(config.site_name)
+        if self.computed.shard.apart:
+            write_told(site, self.computed, writer.kits, config.site_name)
+            return
         write_whole_table(site, self.computed.book.families)
-        write_offline(site, self.computed, config.site_name)
+        write_offline(site, facts_of(self.computed, config.site_name))
 
     def _static(self, site: Path, others: Container[str]) -> Part:
         """What MkDocs wrote, which is no entry's and goes by none."""
@@ -228,7 +243,8 @@ class RangebookPlugin(BasePlugin[NoSettings]):
                     own[address] = (address, digest_of(path.read_bytes()), ())
         assert self.writer is not None
         index = site / _SEARCH
-        return Part(self.writer.basis, tuple(own.values()), index.read_text("utf-8") if index.is_file() else "")
+        said = json.loads(index.read_text("utf-8")) if index.is_file() else None
+        return Part(self.writer.basis, tuple(own.values()), json.dumps([said, self._addresses]))
 
     def on_shutdown(self) -> None:
         """Whatever became of the build: nothing is written any more after it."""

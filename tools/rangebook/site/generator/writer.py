@@ -40,10 +40,13 @@ from rangebook.site.facts.pieces import Piece
 from rangebook.site.facts.qr import code_of
 from rangebook.site.output.folder import Folder, Late
 from rangebook.site.output.kept import Kept, Part
-from rangebook.site.pages import Page, Shell
+from rangebook.site.pages import Page, Shell, worklists
+from rangebook.site.pages.every import owner
+from rangebook.site.parts.told import kits, write_table
 from rangebook.site.prose import as_typed
 from rangebook.site.shared import urls
 from rangebook.site.shared.render import render
+from rangebook.site.shared.shard import BOOK
 
 _PACKAGE = Path(__file__).resolve().parents[2]
 _LIBRARIES = ("mkdocs", "mkdocs-material", "markdown", "jinja2", "markupsafe", "pillow", "segno", "pymdown-extensions")
@@ -52,12 +55,13 @@ _OF_THE_BOOK = ("site_name", "site_description", "site_author", "copyright", "re
 
 class Said(NamedTuple):
     """What is to be known of a piece beside its files: whether an answer in it is not known; what the search of the theme knows of its
-    pages, by their addresses; what each of its parts may have been taken off, and the codes of its kits."""
+    pages, by their addresses; what each of its parts may have been taken off, the codes of its kits, and of a site in parts their seats."""
 
     open: bool
     searched: list[list[Any]]
     seen: dict[str, list[Any]]
     codes: dict[str, Any]
+    kits: dict[str, list[tuple[int, str]]]
 
 
 class Writer:
@@ -80,6 +84,7 @@ class Writer:
         self._at = {file: at for at, file in enumerate(self._items)}
         self._prose: dict[str, str] = {}
         self.searched: list[dict[str, Any]] = []
+        self.kits: dict[str, list[tuple[int, str]]] = {}
         self._env: jinja2.Environment | None = None
         self._markdown: Markdown | None = None
         self._crew: Crew[Part] | None = None
@@ -124,6 +129,7 @@ class Writer:
         self._computed.seen = {key: [Seen(*row) for row in rows] for one in said.values() for key, rows in one.seen.items()}
         self._computed.codes = {number: code for one in said.values() for number, code in one.codes.items()}
         self._computed.open_in = {family.id for family in self._computed.book.families.values() if family.entry.file in open_in}
+        self.kits = {kit: used for one in said.values() for kit, used in one.kits.items()}
         self.searched = [one for _, listed in sorted(page for one in said.values() for page in one.searched) for one in listed]
         return parts
 
@@ -136,11 +142,18 @@ class Writer:
     def of_the_book(self, name: str) -> None:
         """What goes by all pieces: indexes, lists, the pages that are about no entry, and pictures."""
         out = Folder(self.site, self.late)
-        for address, text in of_the_book(self._computed):
-            out.text(address, text)
-        write_book(out, Api(self._computed))
+        shard = self._computed.shard
+        if shard.has(BOOK):
+            for address, text in of_the_book(self._computed):
+                out.text(address, text)
+            write_book(out, Api(self._computed))
+        if shard.apart:
+            write_table(out, self._computed)
         for page in self._pages.get("", ()) if self._whole else ():
-            out.text(*self._page(page, self._computed))
+            if shard.has(owner(page)):
+                out.text(*self._page(page, self._computed))
+        if not shard.has(BOOK):
+            return
         for address, data in photos.picture_files(self._computed).items():
             out.data(address, data, "")
         if commits := self._computed.history.commits:
@@ -158,21 +171,22 @@ class Writer:
     def _made(self, piece: Piece, key: str, out: Folder) -> Part:
         items = sorted((self._items[file] for file in piece.files if file in self._items), key=lambda one: self._at[one.entry.file])
         families = [one for one in items if isinstance(one, Family)]
+        own = [one for one in items if self._computed.shard.has(one.id)]
         computed = self._computed.of_piece([family.id for family in families])
-        for item in items:
+        for item in own:
             for address, text in of_an_item(computed, item):
                 out.text(address, text)
             for page in self._pages.get(item.entry.file, ()) if self._whole else ():
                 out.text(*self._page(page, computed))
         write_piece(out, Api(computed), items)
-        verdicts = (
-            verdict for one in families for seat in computed.seats_by_family.get(one.id, ()) for verdict in computed.candidates(seat)
-        )
+        seats = (seat for one in own if isinstance(one, Family) for seat in computed.seats_by_family.get(one.id, ()))
+        verdicts = (verdict for seat in seats for verdict in computed.candidates(seat))
         is_open = any(verdict.kind is VerdictKind.UNKNOWN for verdict in verdicts)
-        searched = [[page.url, found] for item in items for page in self._pages.get(item.entry.file, ()) if (found := self._searched(page))]
-        seen = {part.key: seen_of(computed.fitter, part, urls.seat_key) for one in families for part in one.parts}
-        codes = {one.number: code_of(computed, one.number) for one in items if isinstance(one, Kit)}
-        return Part(key, tuple(out.wrote), json.dumps(Said(is_open, searched, seen, codes)))
+        searched = [[page.url, found] for item in own for page in self._pages.get(item.entry.file, ()) if (found := self._searched(page))]
+        seen = {part.key: seen_of(computed.fitter, part, urls.seat_key) for one in own if isinstance(one, Family) for part in one.parts}
+        codes = {one.number: code_of(computed, one.number) for one in items if isinstance(one, Kit) and computed.shard.has(BOOK)}
+        used = kits(computed, items) if computed.shard.apart else {}
+        return Part(key, tuple(out.wrote), json.dumps(Said(is_open, searched, seen, codes, used)))
 
     def _searched(self, page: Page) -> list[dict[str, Any]]:
         """What the search of the theme knows of a page: its prose, section by section."""
@@ -190,7 +204,9 @@ class Writer:
         depth = page.url.count("/")
         base = "/".join([".."] * depth) or "."
         content = self._html(page)
-        if page.template is not None:
+        if page.source == worklists.SOURCE and computed.shard.apart:
+            content = worklists.JOINED
+        elif page.template is not None:
             content = render(page.template, base, content, page.data_of(computed), computed.gone)
         shown = {"title": page.title, "meta": {"description": page.about}, "content": content}
         assert self._env is not None
@@ -261,6 +277,7 @@ def basis(computed: Computed, config: MkDocsConfig) -> str:
         repr(computed.settings),
         f"{is_large(computed)} {computed.book.layers!r}",
         repr(computed.loaded.shelf),
+        repr(computed.shard),
     ):
         told.update(words.encode("utf-8", "surrogatepass") + b"\0")
     return told.hexdigest()

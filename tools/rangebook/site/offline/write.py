@@ -6,7 +6,8 @@ from __future__ import annotations
 import base64
 import hashlib
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -31,22 +32,45 @@ _SHORTCUTS = (("Which switch is it?", "identify/"), ("Several at once", "several
 _HOME = Path(__file__).parent
 
 
-def write_offline(site: Path, computed: Computed, name: str) -> Kept:
-    """Add these files to a site that is otherwise finished. ``name`` is the book's; the same site gives the same bytes."""
-    _write(site / MANIFEST_URL, compact(web_app_manifest(name, computed.settings.colours)))
-    if computed.site_url:
-        _write(site / SEARCH_URL, search_description(name, computed.site_url))
-    for address, data in icon_files(computed.settings.colours).items():
+@dataclass(frozen=True)
+class Facts:
+    """What has to be known of a book: its name, where it is published, its colours, its edition, its families in their order, and the
+    pictures that may be kept (address and bytes of each, and how many are left out). All of it is plain data."""
+
+    name: str
+    site_url: str
+    colours: Mapping[str, str]
+    edition: tuple[str | None, str, int | str]
+    families: Sequence[str]
+    pictures: Sequence[str]
+    left_out: int
+
+
+def facts_of(computed: Computed, name: str) -> Facts:
+    """The facts of a book that is called ``name``."""
+    photos = pictures(computed)
+    one = computed.edition
+    edition = (one.date, one.mark, one.entries)
+    kept = [address for address, _ in photos["files"]]
+    return Facts(name, computed.site_url, dict(computed.settings.colours), edition, list(computed.book.families), kept, photos["left_out"])
+
+
+def write_offline(site: Path, facts: Facts) -> Kept:
+    """Add these files to a site that is otherwise finished. The same site gives the same bytes."""
+    _write(site / MANIFEST_URL, compact(web_app_manifest(facts.name, facts.colours)))
+    if facts.site_url:
+        _write(site / SEARCH_URL, search_description(facts.name, facts.site_url))
+    for address, data in icon_files(facts.colours).items():
         (site / address).parent.mkdir(parents=True, exist_ok=True)
         (site / address).write_bytes(data)
     sizes = dict(_sizes(site))
-    photos = pictures(computed)
-    kept = choose(sizes, computed.book.families, (address for address, _ in photos["files"]))
+    kept = choose(sizes, facts.families, facts.pictures)
     keep = [[path, _hash((site / path).read_bytes()), sizes[path]] for path in kept.paths]
-    edition = {**about(computed.edition), "digest": _digest(computed.edition, keep)}
+    of = Edition(*facts.edition)
+    edition = {**about(of), "digest": _digest(of, keep)}
     _write(
         site / LIST_URL,
-        compact({**edition, "families": kept.families, "of": kept.of, "left": kept.left + photos["left_out"], "keep": keep}),
+        compact({**edition, "families": kept.families, "of": kept.of, "left": kept.left + facts.left_out, "keep": keep}),
     )
     _write(site / EDITION_URL, compact(edition))
     # Another book may be published below this one: what is not among these is not this one's to answer.

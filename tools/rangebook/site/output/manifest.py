@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 
 from rangebook import __version__
@@ -20,10 +21,11 @@ class NotASiteError(Exception):
     """A folder that nothing may be built into; the message says why, as it goes on after the folder's name."""
 
 
-def write(site: Path) -> None:
-    """Say in a finished site's folder that it is one, and which files are its own: all that are there."""
-    own = sorted(path.relative_to(site).as_posix() for path in _files(site))
+def write(site: Path) -> list[str]:
+    """Say in a finished site's folder that it is one, and which files are its own: all that are there. Gives them."""
+    own = sorted(_files(site))
     (site / NAME).write_text(json.dumps({"by": _BY, "version": __version__, "files": own}) + "\n", "utf-8")
+    return own
 
 
 def foreign(target: Path, made: Path) -> list[Path]:
@@ -33,13 +35,13 @@ def foreign(target: Path, made: Path) -> list[Path]:
     the same name as one that is not its own.
     """
     own = _own(target)
-    there = [path.relative_to(target) for path in _files(target)]
+    there = list(_files(target))
     if own is None:
-        strange = [path for path in there if not (path.parts[0].startswith(".") or path.parts[0] in PUBLISHING)]
+        strange = [one for one in there if not (one.startswith(".") or one.partition("/")[0] in PUBLISHING)]
         if strange:
-            raise NotASiteError(f"holds something that is not a site of this book ({strange[0].as_posix()})")
+            raise NotASiteError(f"holds something that is not a site of this book ({strange[0]})")
         own = frozenset()
-    kept = [path for path in there if path.as_posix() not in own and path.as_posix() != NAME]
+    kept = [Path(one) for one in there if one not in own and one != NAME]
     for path in kept:
         if (made / path).exists() or any((made / parent).is_file() for parent in path.parents):
             raise NotASiteError(f"holds {path.as_posix()}, which no build wrote, and the new site has something of that name")
@@ -58,11 +60,18 @@ def _own(folder: Path) -> frozenset[str] | None:
     if isinstance(files, list):
         return frozenset(map(str, files))
     # A site of before the list: nobody can tell what of it is whose, and it was never built where something else was.
-    return frozenset(path.relative_to(folder).as_posix() for path in _files(folder))
+    return frozenset(_files(folder))
 
 
-def _files(folder: Path) -> Iterator[Path]:
-    """All files below a folder, and links, which are not followed."""
-    for here, folders, names in os.walk(folder):
-        links = [name for name in folders if Path(here, name).is_symlink()]
-        yield from (Path(here, name) for name in (*names, *links))
+def _files(folder: Path) -> Iterator[str]:
+    """All files below a folder by their paths from there, with ``/``, and links, which are not followed. A Path for each of thousands would
+    cost more than all else."""
+    todo = [(str(folder), "")]
+    while todo:
+        here, above = todo.pop()
+        with suppress(PermissionError), os.scandir(here) as listed:
+            for one in listed:
+                if one.is_dir(follow_symlinks=False):
+                    todo.append((one.path, f"{above}{one.name}/"))
+                else:
+                    yield f"{above}{one.name}"

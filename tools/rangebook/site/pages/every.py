@@ -12,6 +12,7 @@ from typing import Any
 from rangebook.site import pages
 from rangebook.site.facts.computed import Computed
 from rangebook.site.pages import Page
+from rangebook.site.shared.shard import BOOK
 from rangebook.words.catalogue import say
 
 
@@ -26,6 +27,15 @@ def every_page(computed: Computed) -> Iterator[Page]:
     """Every page. What a page shows is computed when it is asked for, not here."""
     for module in modules():
         yield from module.pages(computed)
+
+
+_LISTS = ("numbers/", "vehicles/", "gearboxes/")
+"""Where the pieces of lists are."""
+
+
+def owner(page: Page) -> str:
+    """The key by which it is decided which part of a site has a page that is about no entry: all are in one, but for pieces of lists."""
+    return page.source if page.source.startswith(_LISTS) else BOOK
 
 
 def handbook_nav() -> list[dict[str, Any]]:

@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import Any
 
+from markupsafe import Markup
+
 from rangebook.book.model import Connector, Kit
 from rangebook.desk.answer import best_offer, candidate
 from rangebook.desk.layers import layer_lines
@@ -17,6 +19,9 @@ from rangebook.site.pages import Page
 from rangebook.site.pages.connector import sizes, terminal_words, thickness
 from rangebook.site.shared import urls
 from rangebook.words.catalogue import say
+
+JOINED = Markup("\ue000kit-seats\ue000")
+"""What stands in a part of a site where the seats of all parts belong; no entry can have these signs."""
 
 
 def pages(computed: Computed) -> Iterator[Page]:
@@ -42,6 +47,28 @@ def _shows(kit: Kit, computed: Computed) -> Mapping[str, Any]:
 def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
     """What the page of a kit shows."""
     olds, new = [(old, computed.book.connectors.get(old)) for old in kit.olds], computed.book.connectors.get(kit.new)
+    return {
+        "kit": kit,
+        "olds": [_side(old, name) | {"face": face(computed, old, "wire") if old else None} for name, old in olds],
+        "new": _side(new, kit.new),
+        "new_face": face(computed, new, "wire", loops=kit.loops) if new else None,
+        "loops": [say("family_page.loop", cavities=one) for one in kit.jumpers],
+        "moves": [{"old": a, "new": ", ".join(kit.places(a)), "same": a == b} for a, b in kit.moves.items()],
+        "seals": None if kit.seals is None and kit.wire_seals is None else sorted(kit.seals or ()),
+        "bag": _bag(kit),
+        # Of a site in parts every part has some: they are put in when the parts are joined.
+        "joined": JOINED if computed.shard.apart else "",
+        "fragments": [],
+        "seats": [] if computed.shard.apart else list(used_by(computed, kit).values()),
+        "entry": kit.entry,
+        "pictures": shown(computed, kit.entry, kit.photos),
+        "layers": list(layer_lines(computed.book, kit)),
+        "stock": computed.stock(kit),
+    }
+
+
+def used_by(computed: Computed, kit: Kit) -> dict[tuple[object, ...], dict[str, Any]]:
+    """Key of a seat -> what the page shows of it and of the parts that take the kit there."""
     used: dict[tuple[object, ...], dict[str, Any]] = {}
     for seat, verdict in computed.kit_use.get(kit.id, ()):
         row = used.setdefault(
@@ -57,21 +84,7 @@ def kit_data(computed: Computed, kit: Kit) -> Mapping[str, Any]:
         )
         best = best_offer(computed.candidates(seat))
         row["candidates"].append(shown_candidate(computed, seat, candidate(computed.fitter, seat, verdict), best))
-    return {
-        "kit": kit,
-        "olds": [_side(old, name) | {"face": face(computed, old, "wire") if old else None} for name, old in olds],
-        "new": _side(new, kit.new),
-        "new_face": face(computed, new, "wire", loops=kit.loops) if new else None,
-        "loops": [say("family_page.loop", cavities=one) for one in kit.jumpers],
-        "moves": [{"old": a, "new": ", ".join(kit.places(a)), "same": a == b} for a, b in kit.moves.items()],
-        "seals": None if kit.seals is None and kit.wire_seals is None else sorted(kit.seals or ()),
-        "bag": _bag(kit),
-        "seats": list(used.values()),
-        "entry": kit.entry,
-        "pictures": shown(computed, kit.entry, kit.photos),
-        "layers": list(layer_lines(computed.book, kit)),
-        "stock": computed.stock(kit),
-    }
+    return used
 
 
 def _bag(kit: Kit) -> list[str]:
