@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 import shutil
+import zipfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 from tests.committing import git
 
 from rangebook.cli import main
@@ -301,6 +305,12 @@ def test_pages_and_files_for_programs_say_the_layer(shared: Path, ours: Path, ru
     assert "this answer goes by facts of The common book and Our shop" in family
     assert "From the layer The common book" in pages["connectors/oval-13/index.html"]
     assert "From the layer The common book" in pages["kits/oval-9-renewal/index.html"]
+    proof = json.loads((site / "data/proof/tamblin-gate.json").read_text("utf-8"))["parts"]
+    assert {key: one["layers"] for key, one in proof.items()} == {
+        "TB20417": ["from the layer The common book"],
+        "TB20455": ["from the layer The common book"],
+        "OU1": ["from the layer Our shop"],
+    }
     data = [json.loads(path.read_text("utf-8")) for path in site.rglob("*.json") if "OU1" in path.name.upper().replace("-", "")]
     assert any(one.get("layer") == "Our shop" for one in data if isinstance(one, dict))
 
@@ -351,3 +361,21 @@ def test_an_import_begins_a_file_of_the_own_folder(tmp_path: Path, shared: Path,
     assert status == 0, told
     assert (shared / FAMILY).read_bytes() == before and "OU-7" in (ours / FAMILY).read_text("utf-8")
     assert found("fit", "OU-7", "--json", *roots(shared, ours))["seats"][0]["layer"] == "shared"
+
+
+def test_what_is_handed_on_says_the_layer(shared: Path, ours: Path, run: Run, tmp_path: Path) -> None:
+    """The printed book and each table of a bundle."""
+    write(ours, settings("{path: ../shared, name: The common book}"))
+    write(ours, over(f"parts:\n{OWN_PART}"))
+    status, told = run("bundle", "--out", tmp_path / "book.zip", *roots(ours))
+    assert status == 0, told
+    with zipfile.ZipFile(tmp_path / "book.zip") as made:
+        held = {name.rsplit("/", maxsplit=1)[-1]: made.read(name) for name in made.namelist()}
+    rows = {
+        name: list(csv.DictReader(io.StringIO(held[f"{name}.csv"].decode("utf-8")))) for name in ("parts", "vehicles", "kits", "answers")
+    }
+    assert {row["number"]: row["layers"] for row in rows["parts"]}["OU-1"] == "Our shop"
+    assert {row["layers"] for row in rows["vehicles"]} == {row["layers"] for row in rows["kits"]} == {"The common book"}
+    assert {row["layers"] for row in rows["answers"] if row["candidate"] == "OU-1"} == {"The common book; Our shop"}
+    sheets = " ".join("".join(page.extract_text() for page in PdfReader(io.BytesIO(held["book.pdf"])).pages).split())
+    assert "from the layers The common book and Our shop" in sheets and "from the layer Our shop" in sheets

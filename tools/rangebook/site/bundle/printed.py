@@ -16,6 +16,7 @@ from fpdf.enums import TableBordersLayout, XPos, YPos
 from fpdf.fonts import FontFace
 
 from rangebook.book.model import Family
+from rangebook.desk.layers import layer_lines
 from rangebook.fitting.verdict import VerdictKind
 from rangebook.schema.settings import Settings
 from rangebook.site.facts.computed import Computed
@@ -151,6 +152,8 @@ def _front(sheets: _Sheets, computed: Computed, name: str) -> None:
 def _family(sheets: _Sheets, computed: Computed, family: Family, vehicles: _Index) -> None:
     sheets.heading(family.title, 0)
     sheets.text_line(say("printed.gearboxes_of", names=family.gearboxes, lever=family.positions))
+    for line in layer_lines(computed.book, family):
+        sheets.text_line(line, grey=_GREY)
     if family.also_called:
         sheets.text_line(say("printed.also_called", names=family.also_called), grey=_GREY)
     sheets.grid(
@@ -201,7 +204,7 @@ def _with(one: Shown) -> str:
     """What to order with it and to do, and the wires that change places."""
     orders = (say("printed.kit", number=order.number, uses=order.uses) for order in one.orders)
     moves = (say("printed.move", old=move.old, new=move.new, circuit=move.circuit) for move in one.moves)
-    return "\n".join(filter(None, (*orders, *one.also, *one.work, one.idle_words, *moves)))
+    return "\n".join(filter(None, (*orders, *one.also, *one.work, one.idle_words, *moves, *one.layers)))
 
 
 def _setting(sheets: _Sheets, family: Family) -> None:

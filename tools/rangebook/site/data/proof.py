@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from rangebook.book.model import Family, Part
+from rangebook.desk.layers import layer_lines, of_part
 from rangebook.desk.metered import stated
 from rangebook.desk.notes import notes_of
 from rangebook.desk.proof_sheets import tables
@@ -53,6 +54,7 @@ def _part(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
         "contacts": stated(part, family.positions),
         "sheets": [_sheet(computed, one) for one in proof_words(computed, part)],
         "code": code_of(computed, part.number),
+        **({"layers": list(layer_lines(computed.book, *of_part(computed.book, part)))} if computed.book.layers else {}),
     }
 
 

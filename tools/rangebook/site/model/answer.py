@@ -85,7 +85,8 @@ class Shown:
     part fits though no maker says so, else empty. ``also`` are parts and pieces that are needed beside the kits to order, ``work`` is
     what else has to be done, and ``beside`` both as data; ``brief`` says in six words why it must not be fitted, empty where it may.
     ``known`` tells where the part is known from and when it was looked at,
-    ``stands_on`` the weakest source of all that the verdict was computed from. ``renewed_to`` is the connector of the plug that a
+    ``stands_on`` the weakest source of all that the verdict was computed from, and ``layers`` from which layers that is, where a book has
+    several. ``renewed_to`` is the connector of the plug that a
     kit supplies, ``seal`` the number of holes of its rear seal and ``blanks`` of its blanking plugs, empty and 0 where none does.
     ``badge`` is the verdict that it looks like, with ``words`` and ``short`` in it: a part that its maker has withdrawn looks like one
     that does not fit, and ``warning`` says what to fit instead.
@@ -123,6 +124,7 @@ class Shown:
     unsaid: str
     known: str
     stands_on: str
+    layers: tuple[str, ...]
     tried: tuple[str, ...]
     """What was tried of it in the bay on these vehicles."""
 
@@ -213,6 +215,7 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
     part = verdict.part
     moves, moves_why = ((), "") if withdrawn else _moves(computed, seat, verdict)
     idle = verdict.unused_pins if verdict.goes_on and not withdrawn else ()
+    layers = tuple(candidate_lines(computed.book, seat, part))
     return Shown(
         number=part.number,
         key=part.key,
@@ -244,7 +247,8 @@ def shown_candidate(computed: Computed, seat: Seat, found: Candidate, best: Part
         note=part.note,
         unsaid=sentence(unsaid_words(found.unsaid)) if found.unsaid else "",
         known=known_words(part.sources),
-        stands_on="; ".join([provenance_words(found.known_from), *candidate_lines(computed.book, seat, part)]),
+        stands_on="; ".join([provenance_words(found.known_from), *layers]),
+        layers=layers,
         tried=tuple(tried_words(record, accord) for record, accord in found.tried),
     )
 

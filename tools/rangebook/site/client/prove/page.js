@@ -58,6 +58,7 @@ async function sheetsOf(data, key, gone) {
   const back = new URLSearchParams({ q: (seat && answers?.seats[seat]?.came_with) || part.number, ...(seat && { seat }) });
   place.replaceChildren(
     h("p", {}, h("a", { href: book.to(part.url) }, data.family.title), " · ", h("a", { href: book.to(`lever/?${on}`) }, say("answer.link.lever")), " · ", h("a", { href: book.to(`?${back}`) }, say("part.what_fits"))),
+    ...(part.layers ?? []).map((line) => h("p", { class: "soft" }, line)),
     shown.length > 1 ? h("p", { class: "prove__where noprint" }, h("label", {}, say("prove.where"), choice)) : "",
     body,
   );

@@ -288,6 +288,8 @@ export interface ProofPart {
   contacts: StatedContact[];
   sheets: Sheet[];
   code: Code;
+  /** From which layer it is and what one says instead of another; left out in a book of one layer. */
+  layers?: string[];
 }
 
 /** What is stated of a contact in a position: ohms, 0 closed, null not known. */
