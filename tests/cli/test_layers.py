@@ -303,3 +303,51 @@ def test_pages_and_files_for_programs_say_the_layer(shared: Path, ours: Path, ru
     assert "From the layer The common book" in pages["kits/oval-9-renewal/index.html"]
     data = [json.loads(path.read_text("utf-8")) for path in site.rglob("*.json") if "OU1" in path.name.upper().replace("-", "")]
     assert any(one.get("layer") == "Our shop" for one in data if isinstance(one, dict))
+
+
+def test_a_layer_in_the_same_repository_is_read_as_it_was_then(tmp_path: Path, shared: Path, ours: Path, found: Callable[..., Any]) -> None:
+    for say in (lambda: roots(shared, ours), lambda: (write(ours, settings("{path: ../shared}")), roots(ours))[1]):
+        words = say()
+        committed(tmp_path)
+        text = (shared / FAMILY).read_text("utf-8")
+        torque = 12 if "torque_nm: 9" in text else 9
+        (shared / FAMILY).write_text(text.replace(f"torque_nm: {21 - torque}", f"torque_nm: {torque}"), "utf-8")
+        report = found("impact", "--format", "json", "HEAD", *words)
+        assert [(one["at"], one["new"], one["layer"]) for one in report["facts"]] == [("fitting.torque_nm", torque, "shared")]
+
+
+def test_a_folder_of_a_repository_and_what_it_names_beside_itself(tmp_path: Path, shared: Path, ours: Path, run: Run) -> None:
+    all_of_it = tmp_path / "all"
+    for folder in (shared, ours):
+        shutil.copytree(folder, all_of_it / folder.name)
+    write(all_of_it / "ours", settings("{path: ../shared}", name="Their shop"))
+    commit = committed(all_of_it)
+    (tmp_path / "third" / "entries").mkdir(parents=True)
+    write(tmp_path / "third", settings(f"{{git: ../all, commit: {commit}, in: ours}}", name="Third"))
+    status, told = run("look", "OU-1", *roots(tmp_path / "third"))
+    assert status == 0 and "Their shop" in told
+    assert "shared" in run("look", "TB-20455", *roots(tmp_path / "third"))[1]
+    write(all_of_it / "ours", settings("{path: ../../shared}", name="Their shop"))
+    write(tmp_path / "third", settings(f"{{git: ../all, commit: {committed(all_of_it)}, in: ours}}", name="Third"))
+    status, told = run("look", "OU-1", *roots(tmp_path / "third"))
+    assert status == 2 and "leads out of the repository" in told
+
+
+def test_too_many_in_a_row_are_refused(tmp_path: Path, run: Run) -> None:
+    for at in range(12):
+        (tmp_path / f"b{at}" / "entries").mkdir(parents=True)
+        write(tmp_path / f"b{at}", settings(f"{{path: ../b{at + 1}}}", name=f"Book {at}") if at < 11 else {})
+    status, told = run("lint", *roots(tmp_path / "b0"))
+    assert status == 2 and "in a row" in told
+
+
+def test_an_import_begins_a_file_of_the_own_folder(tmp_path: Path, shared: Path, ours: Path, run: Run, found: Callable[..., Any]) -> None:
+    (ours / FAMILY).unlink()
+    before = (shared / FAMILY).read_bytes()
+    table = "number,family,vehicle,years,plug,came_with\nOU-7,tamblin-gate,Corran Delver van,2009-2012,six-wire,OU-7\n"
+    columns = "{number: number, family: family, vehicle: vehicle, years: years, plug: plug, came_with: came_with}"
+    write(tmp_path, {"list.csv": table, "map.yml": f"columns: {columns}\n"})
+    status, told = run("import", tmp_path / "list.csv", "--map", tmp_path / "map.yml", *roots(shared, ours))
+    assert status == 0, told
+    assert (shared / FAMILY).read_bytes() == before and "OU-7" in (ours / FAMILY).read_text("utf-8")
+    assert found("fit", "OU-7", "--json", *roots(shared, ours))["seats"][0]["layer"] == "shared"

@@ -117,6 +117,14 @@ def test_should_one_come_to_harm_its_work_is_done_here(monkeypatch: pytest.Monke
     assert engine.lint_files(Path(), texts.items(), load_schemas(None), DAY, 3)[1] == lint(load_texts(texts), DAY)
 
 
+def test_without_semaphores_all_is_done_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    def none(kind: str) -> None:
+        raise OSError(38, "Function not implemented")
+
+    monkeypatch.setattr(crew.multiprocessing, "get_context", none)
+    assert list(Crew(5, lambda at: (at, os.getpid()), 3).results()) == [(at, os.getpid()) for at in range(5)]
+
+
 def test_what_a_piece_raises_reaches_the_one_who_waits() -> None:
     def fails(at: int) -> None:
         raise KeyError("there is none")

@@ -1,6 +1,14 @@
 """duplicate-number."""
 
+import re
+
 import pytest
+
+from rangebook.book.load import load_texts
+from rangebook.lint.engine import lint
+from rangebook.lint.examples import example_book
+from rangebook.reading.stacked import Stacked
+from tests.lint.layering import FAMILY, TODAY
 
 PARTS = "    kind: switch\n    parts:\n      - {number: TB-20417, sources: [{kind: seen}]}\n      - {number: %s, sources: [{kind: seen}]}\n"
 
@@ -47,3 +55,12 @@ def test_two_families_are_compared_and_each_repetition_told(look):
 def test_two_kits_are_compared(look):
     (found,) = look("duplicate-number", "    # entries/kits/second.md\n    kind: kit\n    id: second\n    number: tw7706\n")
     assert found.file == "kits/second.md" and "TW-7706" in found.message
+
+
+def test_it_is_told_in_the_layer_that_lies_over_the_other() -> None:
+    """The book below cannot be edited by those who read it, whatever the files are called and whatever days the sources name."""
+    texts = dict(example_book(""))
+    own = texts[FAMILY].replace(b"id: tamblin-gate", b"id: a-family-of-ours")
+    texts["entries/switches/a-family-of-ours.md"] = Stacked.of([(1, "ours", re.sub(rb"on: 20\d\d", b"on: 1999", own))])
+    found = [one for one in lint(load_texts(texts), TODAY) if one.rule == "duplicate-number"]
+    assert {one.file for one in found} == {"entries/switches/a-family-of-ours.md"}

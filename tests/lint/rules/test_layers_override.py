@@ -46,3 +46,9 @@ def test_the_source_of_each_layer_stands_for_what_that_layer_says() -> None:
     kinds = {fact: source.kind for fact in ("contacts", "pins") if (source := source_of(book, part, fact))}
     # The book below has a wiring diagram, the stronger kind, for what it says itself.
     assert kinds == {"contacts": "bulletin", "pins": "wiring-diagram"}
+
+
+def test_a_source_for_a_status_is_for_something() -> None:
+    """The source of the layer above stands for what that layer says, here that the part is no longer made."""
+    found = over(f"parts:\n  - number: TB-20417\n    status: discontinued\n    {SEEN}\n")
+    assert "layers-override" in {one.rule for one in found} and "source-for-nothing" not in {one.rule for one in found}

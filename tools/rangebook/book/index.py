@@ -70,6 +70,7 @@ class Index:
 
     def __init__(self, root: Path, ledger: Ledger, listed: Listing | None = None) -> None:
         self.root, self.ledger = root, ledger
+        self._layers = layers_of(root)
         self.listing: Listing = listed or listing(root)
         self._read: dict[str, tuple[Entry, build.Item | None]] = {}
 
@@ -116,7 +117,7 @@ class Index:
         most = max(_SEVERAL, len(now) // 4)
         fresh: list[tuple[str, bytes | OSError, str]] = []
         for file in changed:
-            data = read_one(self.root, file)
+            data = read_one(self.root, file, self._layers)
             digest = digest_of(data)
             if digests.get(file) != digest:
                 fresh.append((file, data, digest))
@@ -268,7 +269,7 @@ class Index:
 
     def taken(self, file: str) -> tuple[Entry, build.Item | None]:
         """An entry as its file is now, and what is made of it, ``None`` where that is nothing; of one file always the same."""
-        return self._read.get(file) or self._taken(file, read_one(self.root, file))
+        return self._read.get(file) or self._taken(file, read_one(self.root, file, self._layers))
 
     @contextmanager
     def supposing(self, read: Mapping[str, tuple[Entry, build.Item | None] | None]) -> Iterator[Index]:

@@ -46,12 +46,19 @@ class Crew(Generic[_Result]):
         self._begun: list[Future[bytes]] = []
         others = min(processes, count) - 1
         if others > 0 and can_fork():
-            from concurrent.futures.process import ProcessPoolExecutor
+            try:
+                self._set_off(others)
+            except (ImportError, NotImplementedError, OSError):
+                # No semaphores, as in some containers, or no more processes: all is done here.
+                self._next = None
 
-            fork = multiprocessing.get_context("fork")
-            self._next = fork.Value("q", 0)
-            self._pool = ProcessPoolExecutor(others, fork, _set_out, (self._taken,))
-            self._begun = [self._pool.submit(_take_part) for _ in range(others)]
+    def _set_off(self, others: int) -> None:
+        from concurrent.futures.process import ProcessPoolExecutor
+
+        fork = multiprocessing.get_context("fork")
+        self._next = fork.Value("q", 0)
+        self._pool = ProcessPoolExecutor(others, fork, _set_out, (self._taken,))
+        self._begun = [self._pool.submit(_take_part) for _ in range(others)]
 
     def results(self) -> Iterator[_Result]:
         """What each piece gives, in their order, once all are done. To be asked once."""
@@ -67,8 +74,9 @@ class Crew(Generic[_Result]):
     def stop(self) -> None:
         """Nothing more is to be done: wait for what the others are at."""
         if self._pool is not None:
-            with self._next.get_lock():
-                self._next.value = self._count
+            if self._next is not None:
+                with self._next.get_lock():
+                    self._next.value = self._count
             self._pool.shutdown(cancel_futures=True)
             self._pool, self._begun = None, []
 

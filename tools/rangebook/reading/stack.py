@@ -54,9 +54,10 @@ def laid(pieces: Sequence[tuple[int, str, bytes | OSError]]) -> bytes | OSError:
     return pieces[0][2] if len(pieces) == 1 and pieces[0][0] == 0 else Stacked.of(pieces)
 
 
-def read_one(root: Path, file: str) -> bytes | OSError:
-    """The bytes of one file by its path, or the error that reading it gave, as :func:`read_all` has them."""
-    layers = layers_of(root)
+def read_one(root: Path, file: str, layers: Sequence[Layer] | None = None) -> bytes | OSError:
+    """The bytes of one file by its path, or the error that reading it gave, as :func:`read_all` has them. Who reads many names the book's
+    ``layers``, which then are found once."""
+    layers = layers_of(root) if layers is None else layers
     if len(layers) == 1:
         return files.read_one(root, file)
     pieces = [

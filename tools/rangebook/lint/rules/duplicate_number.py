@@ -1,9 +1,9 @@
 """The same number twice in the book.
 
 No two parts or kits have one number, capitals, spaces, hyphens, dots and slashes left out of account; the other numbers by which a part
-goes (``also_numbered``) are counted with the rest. It is told where the number came in last, by the dates of the sources; where they do not
-tell, where it stands last. One kit may have several entries, each for other old plugs, that supply the same new
-one.
+goes (``also_numbered``) are counted with the rest. It is told where the number came in last, in the layer that lies over the other,
+else by the dates of the sources; where they do not tell, where it stands last. One kit may have several entries, each for other old
+plugs, that supply the same new one.
 
 Why it matters: a number is what people have in the hand. If it leads to two parts, one of the two is never shown, and the
 answer may be that of the wrong one.
@@ -32,7 +32,7 @@ from rangebook.lint.rule import BookCheck, Line, Owner, Problem, Severity, Told,
 def check_book(context: WholeBook) -> Iterator[Problem]:
     """Yield a finding at each number that the book has already."""
     first: dict[str, tuple[Owner, KeyPath, str]] = {}
-    for _, key, owner, path, number in sorted(_numbers(context.book), key=lambda one: one[0]):
+    for _, key, owner, path, number in sorted(_numbers(context.book), key=_came_last):
         if key not in first:
             first[key] = owner, path, number
             continue
@@ -60,6 +60,12 @@ def _numbers(book: Book) -> Iterator[tuple[str, str, Owner, KeyPath, str]]:
                 yield came, other.key, family, (*other.path, "number"), other.number
     for kit in book.kits.values():
         yield _came_in(kit.sources), kit.key, kit, ("number",), kit.number
+
+
+def _came_last(one: tuple[str, str, Owner, KeyPath, str]) -> tuple[int, str]:
+    """What a layer below has is there before what is laid over it."""
+    came, _, owner, path, _ = one
+    return place_of(owner.entry, path).layer, came
 
 
 def _came_in(sources: Iterable[Source]) -> str:

@@ -50,6 +50,7 @@ def may_have_any(entry: Entry, schemas: Schemas) -> bool:
     marks = {
         (number, match.start() + 1)
         for number, line in enumerate(entry.source[: len(entry.source) - len(entry.prose)].split("\n"), start=1)
+        if '"' in line or "'" in line
         for match in _CANDIDATE.finditer(line)
     }
     return bool(marks) and any(not all(map(is_free, ways_at(schemas, kind, path))) for path in paths_at(front, marks))

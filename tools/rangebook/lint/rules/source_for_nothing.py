@@ -52,8 +52,9 @@ def check(owner: build.Item, context: Context) -> Iterator[Problem]:
 
 
 def _stated(part: Part) -> set[str]:
-    # That it has no contacts is a fact too, though no verdict goes by it.
-    also = {"contacts": any(one.contacts is not None for one in (part, *part.revisions)), "supersession": bool(part.superseded_by)}
+    # That it has no contacts is a fact too, though no verdict goes by it; so is that a part is current or no longer made.
+    contacts = any(one.contacts is not None for one in (part, *part.revisions))
+    also = {"contacts": contacts, "supersession": bool(part.superseded_by or part.status)}
     return {*(fact for design in (part, *part.revisions) for fact in design.facts), *(name for name, there in also.items() if there)}
 
 

@@ -47,12 +47,13 @@ from rangebook.reading.entry import Entry
 from rangebook.reading.located import Mark
 
 _PARTED = re.compile(r"(?<=[:\[,]) *[\"']?(\d{1,3}\.\d{3})(?=[\"']?\s*(?:$|[,\]}]))", re.MULTILINE)
+_POINT = re.compile(r"\.\d{3}")
 _OHMS = frozenset({"ohms", "pull_up_ohms"})
 
 
 def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at each resistance that is typed so."""
-    if entry.folder != "switches" or not _PARTED.search(entry.source) or entry.front is None:
+    if entry.folder != "switches" or not _may_have_any(entry.source) or entry.front is None:
         return
     for number, line in enumerate(entry.source.split("\n")[: entry.prose_line - 1], start=1):
         for match in _PARTED.finditer(line):
@@ -60,6 +61,17 @@ def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
             if _OHMS.intersection(path_at(entry.front, mark)):
                 typed = match.group(1)
                 yield problem_at(entry, mark, "parted", typed=typed, ohms=float(typed), thousands=typed.replace(".", ""))
+
+
+def _may_have_any(text: str) -> bool:
+    """Whether any line may have one: soon seen, for most have no figures behind a point."""
+    at = 0
+    while found := _POINT.search(text, at):
+        begins, ends = text.rfind("\n", 0, found.start()) + 1, text.find("\n", found.end())
+        at = len(text) if ends < 0 else ends
+        if _PARTED.search(text[begins:at]):
+            return True
+    return False
 
 
 MESSAGES = {
