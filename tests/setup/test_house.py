@@ -53,7 +53,7 @@ def test_the_modules_that_may_know_the_generator_are_those_listed_under_leaving_
     assert allowed and allowed <= listed
 
 
-DISTRIBUTION = {"yaml": "pyyaml", "PIL": "pillow", "fpdf": "fpdf2"}
+DISTRIBUTION = {"yaml": "pyyaml", "PIL": "pillow", "fpdf": "fpdf2", "material": "mkdocs-material"}
 """Module -> the package that it comes in, where the names differ by more than a hyphen."""
 
 OURS = {"rangebook", "tests"}
