@@ -14,10 +14,12 @@ import subprocess
 from pathlib import Path
 
 import pytest
+from tests.lint.layering import FAMILY
 
 from generate import generate
 from rangebook.book.load import Loaded, load_texts
 from rangebook.lint.examples import base_book
+from rangebook.reading.stacked import Stacked
 from rangebook.site.data import pieces
 from rangebook.site.data.every import of_a_family, of_the_book
 from rangebook.site.facts.computed import Computed
@@ -104,6 +106,15 @@ def needing() -> Loaded:
     return load_texts({file: text.encode() for file, text in texts.items()})
 
 
+@pytest.fixture(scope="module")
+def layered() -> Loaded:
+    """A book that lies over another one."""
+    texts: dict[str, bytes] = {file: text.encode() for file, text in base_book().items()}
+    above = b"---\nkind: switch\nid: tamblin-gate\n---\n\nA note of our own.\n"
+    texts[FAMILY] = Stacked.of([(0, "shared", texts[FAMILY]), (1, "ours", above)])
+    return load_texts(texts)
+
+
 def test_no_script_has_an_error_of_types() -> None:
     assert run("npm", "run", "--silent", "types") == ""
 
@@ -116,8 +127,10 @@ def test_every_kind_of_file_has_a_type(loaded: Loaded) -> None:
     assert {name for name, _ in written(loaded)} == {*(name for _, name in WRITTEN), "EditionFile"}
 
 
-def test_what_python_writes_is_what_the_types_say(loaded: Loaded, generated: Loaded, needing: Loaded, tmp_path: Path) -> None:
-    data = written(loaded) + written(generated) + written(needing)
+def test_what_python_writes_is_what_the_types_say(
+    loaded: Loaded, generated: Loaded, needing: Loaded, layered: Loaded, tmp_path: Path
+) -> None:
+    data = written(loaded) + written(generated) + written(needing) + written(layered)
     assert typed(data, tmp_path) == ""
     keys: set[str] = set()
     for _, text in data:
