@@ -12,7 +12,7 @@ from rangebook import __version__
 from rangebook.cli.root import NoRootError
 from rangebook.cli.terminal import complain
 from rangebook.lint.brought import RuleError
-from rangebook.reading.layers import LayersError
+from rangebook.reading.errors import LayersError
 from rangebook.schema.errors import SchemaError
 
 COMMANDS = {

@@ -6,8 +6,6 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from rangebook.reading.layers import lay
-
 
 class NoRootError(Exception):
     """There is no book where one was looked for."""
@@ -28,6 +26,8 @@ def add_root(parser: argparse.ArgumentParser) -> None:
 def find_root(given: Sequence[Path] | None) -> Path:
     """The folder of the book, of several layers that of the last one, in which alone anything is written. Raises :class:`NoRootError`,
     saying what was looked for."""
+    from rangebook.reading.layers import lay  # what asks nothing of a book starts without reading one
+
     if given:
         for one in given:
             if not (one / "entries").is_dir():

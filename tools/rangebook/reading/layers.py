@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from rangebook.reading import strict_yaml, text
+from rangebook.reading.errors import LayersError
 from rangebook.reading.fetched import Origin, address_of, fetch, inside
 from rangebook.reading.files import read_bytes
 from rangebook.reading.finding import Problem
@@ -28,10 +29,6 @@ MOST = 8
 """So many layers are laid over each other, and so many name one another in a row."""
 
 COMMIT = re.compile(r"[0-9a-f]{40}")
-
-
-class LayersError(Exception):
-    """The layers of a book cannot be told or found; the message says which and what to do."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,7 +65,8 @@ def _numbers(book: Book) -> Iterator[tuple[str, str, Owner, KeyPath, str]]:
 def _came_last(one: tuple[str, str, Owner, KeyPath, str]) -> tuple[int, str]:
     """What a layer below has is there before what is laid over it."""
     came, _, owner, path, _ = one
-    return place_of(owner.entry, path).layer, came
+    # To look for a place in an entry of one layer would have it read again.
+    return place_of(owner.entry, path).layer if owner.entry.pieces else 0, came
 
 
 def _came_in(sources: Iterable[Source]) -> str:

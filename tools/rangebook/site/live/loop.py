@@ -15,8 +15,9 @@ from rangebook.lint.linted import Linted
 from rangebook.lint.now import Now, read_now, with_files
 from rangebook.lint.reports import text
 from rangebook.reading import garbage
+from rangebook.reading.errors import LayersError
 from rangebook.reading.files import FOLDERS, read_bytes
-from rangebook.reading.layers import LayersError, named_below, names_of
+from rangebook.reading.layers import named_below, names_of
 from rangebook.schema.errors import SchemaError
 from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.single_page import PageWriter
