@@ -12,6 +12,7 @@ import pytest
 from tests.lint.again.walk import Walk
 
 import generate
+from rangebook.schema.errors import SchemaError
 from rangebook.site.generator import writer
 from rangebook.site.generator.build import NotBuiltError, build_site
 from rangebook.site.generator.gate import NotCleanError, checked
@@ -38,7 +39,7 @@ def built(root: Path, target: Path) -> str:
     """What became of a build."""
     try:
         build_site(checked(root), target)
-    except (NotBuiltError, NotCleanError) as error:
+    except (NotBuiltError, NotCleanError, SchemaError) as error:
         return str(error)
     return ""
 

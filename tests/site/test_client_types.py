@@ -11,6 +11,7 @@ import os
 import re
 import shutil
 import subprocess
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -112,7 +113,8 @@ def layered() -> Loaded:
     texts: dict[str, bytes] = {file: text.encode() for file, text in base_book().items()}
     above = b"---\nkind: switch\nid: tamblin-gate\n---\n\nA note of our own.\n"
     texts[FAMILY] = Stacked.of([(0, "shared", texts[FAMILY]), (1, "ours", above)])
-    return load_texts(texts)
+    found = load_texts(texts)
+    return replace(found, book=replace(found.book, layers=("shared", "ours")))
 
 
 def test_no_script_has_an_error_of_types() -> None:
