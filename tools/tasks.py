@@ -57,11 +57,11 @@ def run_tests(words: list[str], *, coverage: bool) -> int:
     if words:
         return covered(words) if coverage else become("python", "-m", "pytest", *words)
     # Several processes pay off only for the whole; one that has done its share takes from the others.
-    busy, waiting = ([f"--numprocesses={number}", "--dist=worksteal"] for number in (PROCESSORS, 2 * PROCESSORS))
+    busy, waiting = ([f"--numprocesses={number}", "--dist=worksteal"] for number in (PROCESSORS, PROCESSORS + 1))
     if not coverage:
         return become("python", "-m", "pytest", *waiting)
     # To measure takes three times as long. So what is not counted (the site, the set-up), and what goes the same ways a thousand times
-    # over (the slow ones, all lots but the first), run by themselves. There half of the time goes into waiting for browsers.
+    # over (the slow ones, all lots but the first), run by themselves. There some of the time goes into waiting for browsers.
     return max(covered([*busy, "-m", "not unmeasured"]), call("python", "-m", "pytest", *waiting, "-m", "unmeasured"))
 
 
