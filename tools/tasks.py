@@ -13,9 +13,6 @@ ROOT = Path(__file__).resolve().parents[1]
 CHECKS = (("ruff", "check", "."), ("ruff", "format", "--check", "."), ("mypy",), ("lint-imports", "--no-cache"))
 """What a change of the program must pass; each goes by its settings in pyproject.toml."""
 
-PROCESSORS = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-"""How many this process may use."""
-
 BROWSER = "RANGEBOOK_CHROMIUM"
 """Tells the tests which browser to drive; may be set to name another one."""
 
@@ -57,12 +54,12 @@ def run_tests(words: list[str], *, coverage: bool) -> int:
     if words:
         return covered(words) if coverage else become("python", "-m", "pytest", *words)
     # Several processes pay off only for the whole; one that has done its share takes from the others.
-    busy, waiting = ([f"--numprocesses={number}", "--dist=worksteal"] for number in (PROCESSORS, PROCESSORS + 1))
+    spread = ["-n", "auto", "--dist", "worksteal"]
     if not coverage:
-        return become("python", "-m", "pytest", *waiting)
+        return become("python", "-m", "pytest", *spread)
     # To measure takes three times as long. So what is not counted (the site, the set-up), and what goes the same ways a thousand times
-    # over (the slow ones, all lots but the first), run by themselves. There some of the time goes into waiting for browsers.
-    return max(covered([*busy, "-m", "not unmeasured"]), call("python", "-m", "pytest", *waiting, "-m", "unmeasured"))
+    # over (the slow ones, all lots but the first), run by themselves.
+    return max(covered([*spread, "-m", "not unmeasured"]), call("python", "-m", "pytest", *spread, "-m", "unmeasured"))
 
 
 def covered(words: list[str]) -> int:

@@ -64,7 +64,7 @@ def test_a_book_with_errors_is_not_served(tasks: ModuleType, runs: Runs, capfd: 
 
 def test_all_tests_run_without_words_and_chosen_ones_with(tasks: ModuleType, runs: Runs) -> None:
     assert status(tasks, "test") == 0
-    assert runs.commands.pop() == ["python", "-m", "pytest", f"--numprocesses={tasks.PROCESSORS + 1}", "--dist=worksteal"]
+    assert runs.commands.pop() == ["python", "-m", "pytest", "-n", "auto", "--dist", "worksteal"]
     assert status(tasks, "test", "tests/lint", "-k", "years") == 0
     assert runs.commands.pop() == ["python", "-m", "pytest", "tests/lint", "-k", "years"]
     assert tasks.os.environ[tasks.BROWSER] == "/usr/bin/chromium"

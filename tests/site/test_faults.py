@@ -237,7 +237,7 @@ def test_serving_goes_on_after_a_fault(small_book: Path, tmp_path: Path, monkeyp
     def full(*_: object, **__: object) -> None:
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), "somewhere")
 
-    monkeypatch.setattr(building, "mkdocs_build", full)
+    monkeypatch.setattr(building, "_run", full)
     assert not rebuild(small_book, site, False, said.append)
     assert os.strerror(errno.ENOSPC) in said[-1]
     assert tree(site) == before

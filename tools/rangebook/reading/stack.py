@@ -7,11 +7,11 @@ from functools import partial
 from pathlib import Path
 
 from rangebook.reading import files, git, photos, shelf
+from rangebook.reading.errors import LayersError
 from rangebook.reading.fetched import inside
 from rangebook.reading.layers import (
     FILE,
     Layer,
-    LayersError,
     Stated,
     apart,
     gathered,
