@@ -311,6 +311,10 @@ def test_pages_and_files_for_programs_say_the_layer(shared: Path, ours: Path, ru
         "TB20455": ["from the layer The common book"],
         "OU1": ["from the layer Our shop"],
     }
+    lever = json.loads((site / "data/lever/tamblin-gate.json").read_text("utf-8"))["parts"]
+    assert "From the layer Our shop" in lever["OU1"]["says"] and "From the layer The common book" in lever["TB20417"]["says"]
+    seat = next(iter(json.loads((site / "data/compare/tamblin-gate.json").read_text("utf-8"))["seats"].values()))
+    assert {"From the layer The common book", "OU-1: from the layer Our shop"} <= {*seat["says"]}
     data = [json.loads(path.read_text("utf-8")) for path in site.rglob("*.json") if "OU1" in path.name.upper().replace("-", "")]
     assert any(one.get("layer") == "Our shop" for one in data if isinstance(one, dict))
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from rangebook.book.model import CASE, Family, Wire
+from rangebook.desk.layers import layer_lines, of_part, of_plug
 from rangebook.electrics.signals import compare_signals
 from rangebook.fitting.on_lever import on_lever
 from rangebook.fitting.overlay import Laid, Row, lay, marks, pairs_of
@@ -15,7 +17,8 @@ from rangebook.site.model.colours import colour_row
 from rangebook.site.model.faces import face_id
 from rangebook.site.model.proving import relation_words
 from rangebook.site.shared import urls
-from rangebook.words.lists import listed
+from rangebook.words.catalogue import say
+from rangebook.words.lists import listed, sentence
 from rangebook.words.reasons import reason_words
 
 NO_POSITION = "no such position"
@@ -48,11 +51,19 @@ def _seat(computed: Computed, seat: Seat) -> dict[str, Any]:
         "vehicles": [vehicle_words(one) for one in seat.applications],
         "came_with": seat.original.number,
         "positions": list(seat.positions),
-        "says": says_of(seat),
+        "says": [*says_of(seat), *_layers(computed, seat, laid)],
         "wires": [_wire(computed, one) for one in seat.plug.wires.values()],
         "parts": {one.verdict.part.number: _part(computed, seat, one) for one in laid},
         "pairs": [_pair(seat, laid, pair) for pair in pairs_of(seat, laid)],
     }
+
+
+def _layers(computed: Computed, seat: Seat, laid: list[Laid]) -> Iterator[str]:
+    """From which layers the plug and each part are; nothing in a book of one."""
+    yield from map(sentence, layer_lines(computed.book, *of_plug(computed.book, seat.plug)))
+    for one in laid:
+        for words in layer_lines(computed.book, *of_part(computed.book, one.verdict.part)):
+            yield say("layers.of_part", number=one.verdict.part.number, words=words)
 
 
 def _wire(computed: Computed, wire: Wire) -> list[str | None]:

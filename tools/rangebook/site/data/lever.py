@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from rangebook.book.model import CASE, Contact, Family, Part, Wire
+from rangebook.desk.layers import layer_lines, of_part
 from rangebook.electrics.bundles import contact_ohms
 from rangebook.electrics.meaning import means_of
 from rangebook.electrics.meter import meter_rows
@@ -87,6 +88,7 @@ def _part(computed: Computed, family: Family, part: Part, seats: list[Seat], rea
         "says": [
             *(sentence(say("family_page.means", position=name, meaning=meaning)) for name, meaning in means_of(family)),
             *_overlaps(drawn, family),
+            *map(sentence, layer_lines(computed.book, *of_part(computed.book, part))),
         ],
         "rows": [list(row) for row in rows],
         "pairs": pairs,

@@ -81,6 +81,7 @@ async function sheet({ data, seat, one, off, key, proof, part, words, shelf }) {
       ),
       code && figureOf(code),
     ),
+    ...(proof.parts[part].layers ?? []).map((line) => h("p", { class: "soft" }, say("sentence", { text: line }))),
     section(say("job.order"), [
       h(
         "ul",
