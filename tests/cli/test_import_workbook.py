@@ -176,6 +176,25 @@ def test_whole_numbers_are_taken_once_the_mapping_says_so(book: Path, suffix: st
     assert "number: 4711\n" in text and text.count("number:") == 1
 
 
+@pytest.mark.parametrize(("suffix", "save", "read"), [("xlsx", as_xlsx, workbook._xlsx), ("ods", as_ods, workbook._ods)])
+def test_what_the_other_process_sends_is_what_stands_there(tmp_path: Path, suffix: str, save: Save, read: Callable[..., Any]) -> None:
+    """A cell of each kind, and one that stands for four: read here, and through the process that has bounds."""
+    rows = [
+        ["ZZ-1", 4711, 9.25, True, datetime.date(2009, 5, 1), datetime.timedelta(hours=7)],
+        [None, "two\nlines", "merged", None, -0.5, 1e21],
+        ["last"],
+    ]
+    save(tmp_path / f"list.{suffix}", rows, merged=["C2:D3"])
+    data = (tmp_path / f"list.{suffix}").read_bytes()
+    (sheet,) = read(data)
+    assert [sheet] == read_workbook(data)
+    first, second, _ = sheet.rows
+    assert [first.cells[at] for at in range(5)] == ["ZZ-1", "4711", "9.25", "TRUE", first.cells[4]]
+    assert first.cells[4].startswith("2009-05") and second.cells[5] == "1000000000000000000000"
+    assert {at: held.kind for at, held in first.held.items()} == {1: "number", 2: "number", 3: "truth", 4: "date", 5: "time"}
+    assert sheet.merged == [(2, 2, 3, 3)]
+
+
 def test_how_a_number_is_shown_is_told(book: Path, capsys: pytest.CaptureFixture) -> None:
     as_xlsx(book / "list.xlsx", [HEADING, row(number=123, family="New")], formats={"A2": "00000"})
     as_ods(book / "list.ods", [HEADING, row(number=123, family="New")], formats={"A2": "00123"})
