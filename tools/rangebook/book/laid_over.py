@@ -70,3 +70,10 @@ def layers_saying(book: Book, owner: Owner) -> tuple[str, ...]:
     if not book.layers:
         return ()
     return tuple(book.layers[one.layer] for one in owner.entry.pieces) or book.layers[:1]
+
+
+def layers_at(book: Book, owner: Owner, path: KeyPath = ()) -> tuple[str, ...]:
+    """The layer that says what a path leads to in an entry, or all that say something of the entry; none where a book has but one."""
+    if not path or not book.layers:
+        return layers_saying(book, owner)
+    return (layer_of(book, owner, path),)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
 from rangebook.book.book import Book
-from rangebook.book.laid_over import Owner, is_settled, layer_of, layers_in, layers_saying
+from rangebook.book.laid_over import Owner, is_settled, layer_of, layers_at, layers_in
 from rangebook.book.model import KeyPath, Part, Plug
 from rangebook.book.numbers import normalise
 from rangebook.book.places import name_of_path
@@ -46,8 +46,7 @@ def layer_data(book: Book, owner: Owner, path: KeyPath = (), also: Iterable[KeyP
 def layer_lines(book: Book, owner: Owner, path: KeyPath = (), also: Iterable[KeyPath] = ()) -> Iterator[Words]:
     """The same in words."""
     if book.layers:
-        several = layers_saying(book, owner) if not path else (layer_of(book, owner, path),)
-        yield say("layers.from", layers=several)
+        yield say("layers.from", layers=layers_at(book, owner, path))
         for one in instead(book, owner, (path, *also)):
             yield say("layers.instead", at=one.at, upper=one.upper, above=one.above, lower=one.lower, below=one.below)
 

@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from rangebook.book.laid_over import Owner, layer_of, layers_saying
+from rangebook.book.laid_over import Owner, layers_at
 from rangebook.book.model import KeyPath
 from rangebook.desk.layers import goes_by, of_part
 from rangebook.reasons.reason import Outcome
@@ -94,9 +94,7 @@ def _answers(computed: Computed) -> Iterator[tuple[Cell, ...]]:
 
 def _layers(computed: Computed, stated: tuple[Owner, KeyPath]) -> tuple[str, ...]:
     """The cell of a fact's layer; none in a book of one."""
-    owner, path = stated
-    several = layers_saying(computed.book, owner) if not path else (layer_of(computed.book, owner, path),)
-    return ("; ".join(several),) if computed.book.layers else ()
+    return ("; ".join(layers_at(computed.book, *stated)),) if computed.book.layers else ()
 
 
 def as_csv(table: Table) -> str:
