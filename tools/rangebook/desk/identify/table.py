@@ -187,17 +187,24 @@ def _shared(part: Part) -> Part:
     return replace(part, sockets=same.get("sockets", ()), pins=same.get("pins"), mount=same.get("mount"), stamped=(*part.stamped, *marks))
 
 
-class _Making:
-    """A table while it is made."""
+class Lists:
+    """What the rows of a table name by its place, each thing once, while the table is made."""
 
-    def __init__(self, book: Book) -> None:
-        self.book = book
+    def __init__(self) -> None:
         self.faces: Listed[Face] = Listed()
         self.mountings: Listed[Mounting] = Listed()
         self.marks: Listed[str] = Listed()
         self.gearboxes: Listed[str] = Listed()
         self.vehicles: Listed[str] = Listed()
         self.places: Listed[Place] = Listed()
+
+
+class _Making(Lists):
+    """A table while it is made."""
+
+    def __init__(self, book: Book) -> None:
+        super().__init__()
+        self.book = book
         self.families = {family: at for at, family in enumerate(book.families)}
         self.face_of = self._faces()
         self._rides: dict[str, tuple[Ride, ...]] = {}

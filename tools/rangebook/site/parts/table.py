@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from rangebook.desk.identify.table import Face, Listed, Mounting, Place, Ride, Row, Table
+from rangebook.desk.identify.table import Face, Lists, Mounting, Place, Ride, Row, Table
 
 
 def joined(tables: Sequence[Mapping[str, Any]], families: Sequence[str]) -> Table:
@@ -22,15 +22,7 @@ def joined(tables: Sequence[Mapping[str, Any]], families: Sequence[str]) -> Tabl
     return Table(tuple(families), faces, mountings, marks, gearboxes, vehicles, places, rows)
 
 
-class _Joining:
-    def __init__(self) -> None:
-        self.faces: Listed[Face] = Listed()
-        self.mountings: Listed[Mounting] = Listed()
-        self.marks: Listed[str] = Listed()
-        self.gearboxes: Listed[str] = Listed()
-        self.vehicles: Listed[str] = Listed()
-        self.places: Listed[Place] = Listed()
-
+class _Joining(Lists):
     def row(self, table: Mapping[str, Any], row: Sequence[Any]) -> Row:
         number, family, face, pins, mounting, marks, places = row
         return Row(
