@@ -97,7 +97,7 @@ def generated() -> Loaded:
 @pytest.fixture(scope="module")
 def needing() -> Loaded:
     """A book in which something has to be bought beside a kit: bolts, and a blanking plug that is in no bag."""
-    texts = base_book()
+    texts = dict(base_book())
     for file, old, new in (
         ("entries/switches/tamblin-gate.md", "needs: [oval-9-renewal]", "needs: [oval-9-renewal, {item: new bolts, count: 2}]"),
         ("entries/kits/oval-9-renewal.md", "seals: [4, 6]\nblanks: 2", "seals: [9]\nblanks: 2"),

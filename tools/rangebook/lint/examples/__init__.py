@@ -12,8 +12,10 @@ from __future__ import annotations
 import base64
 import re
 import textwrap
+from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
+from types import MappingProxyType
 
 from rangebook.reading.shelf import FILE
 from rangebook.reading.stacked import Stacked
@@ -34,16 +36,18 @@ BASE = {
 
 
 @cache
-def base_book() -> dict[str, str]:
-    """The example book: file name -> text."""
+def base_book() -> Mapping[str, str]:
+    """The example book: file name -> text. It is everybody's, so nobody writes into it."""
     home = files(__name__) / "entries"
-    return {
-        f"entries/{folder.name}/{file.name}": file.read_text("utf-8")
-        for folder in home.iterdir()
-        if folder.is_dir()
-        for file in folder.iterdir()
-        if file.name.endswith(".md")
-    }
+    return MappingProxyType(
+        {
+            f"entries/{folder.name}/{file.name}": file.read_text("utf-8")
+            for folder in home.iterdir()
+            if folder.is_dir()
+            for file in folder.iterdir()
+            if file.name.endswith(".md")
+        }
+    )
 
 
 def example_book(example: str) -> dict[str, bytes]:
