@@ -51,6 +51,8 @@ def run_tests(words: list[str], *, coverage: bool) -> int:
     if missing and not words:
         packages = " ".join(missing)
         return cannot(f"the browser tests need {packages}: install it (Debian: apt-get install {packages}, or this line with --apt)")
+    # Where nothing that was compiled may be kept, each of the hundreds of commands that tests start would have the program compiled anew.
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     if words:
         return covered(words) if coverage else become("python", "-m", "pytest", *words)
     # Several processes pay off only for the whole; one that has done its share takes from the others.
