@@ -38,7 +38,7 @@ async function show() {
 
 /** @param {Proofs} proof @param {ProofPart} part @param {Status | undefined} status @param {Words["status"]} words */
 function labelOf(proof, part, status, words) {
-  return label({ says: part.number, about: proof.family.title, code: part.code, status: status === "current" ? "" : words[letterOf(status)], withdrawn: status === "withdrawn" });
+  return label({ says: part.number, about: proof.family.title, layers: part.layers, code: part.code, status: status === "current" ? "" : words[letterOf(status)], withdrawn: status === "withdrawn" });
 }
 
 printer.addEventListener("click", () => print());
