@@ -22,8 +22,9 @@ class Runs:
         monkeypatch.setattr(tasks.os, "chdir", lambda folder: None)
         monkeypatch.setattr(tasks.shutil, "which", self.programs.get)
         monkeypatch.setattr(tasks, "driver_starts", lambda: True)
-        monkeypatch.delenv(tasks.BROWSER, raising=False)
-        monkeypatch.delenv("CI", raising=False)
+        # What the script sets it sets for the programs that it becomes: the tests that follow in this process must not see it.
+        kept = {name: value for name, value in tasks.os.environ.items() if name not in (tasks.BROWSER, "CI")}
+        monkeypatch.setattr(tasks.os, "environ", kept)
 
     def run(self, command: list[object], **how: object) -> subprocess.CompletedProcess[bytes]:
         program, *words = map(str, command)
@@ -68,6 +69,12 @@ def test_all_tests_run_without_words_and_chosen_ones_with(tasks: ModuleType, run
     assert status(tasks, "test", "tests/lint", "-k", "years") == 0
     assert runs.commands.pop() == ["python", "-m", "pytest", "tests/lint", "-k", "years"]
     assert tasks.os.environ[tasks.BROWSER] == "/usr/bin/chromium"
+
+
+def test_the_commands_that_tests_start_keep_what_was_compiled(tasks: ModuleType, runs: Runs, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
+    assert status(tasks, "test") == 0
+    assert "PYTHONDONTWRITEBYTECODE" not in tasks.os.environ
 
 
 def test_the_exit_status_is_that_of_the_tests(tasks: ModuleType, runs: Runs) -> None:
