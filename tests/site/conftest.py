@@ -7,6 +7,7 @@ import os
 import shutil
 import signal
 import threading
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -14,7 +15,7 @@ from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Request, expect, sync_playwright
 from tests.site.kinds import Place, every_place
 
 from rangebook.book.load import Loaded, load
@@ -28,10 +29,13 @@ from rangebook.site.live.serve import listen
 ROOT = Path(__file__).resolve().parents[2]
 PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1366, "height": 900}
+LONGEST_S = 60
+"""So long is waited for something in a browser, on a machine that has other things to do."""
 FLAGS = (
     *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
     *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
 )
+expect.set_options(timeout=LONGEST_S * 500)
 
 # A shell that starts the tests in the background has them ignore Ctrl-C, and so would every command that they start and interrupt.
 if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
@@ -117,6 +121,17 @@ class Seen:
 
     asked: list[str] = field(default_factory=list)
     complaints: list[str] = field(default_factory=list)
+    open: set[Request] = field(default_factory=set)
+    """What was asked for and has neither come nor failed."""
+
+    def ask(self, request: Request) -> None:
+        """Something is asked for."""
+        self.asked.append(request.url)
+        self.open.add(request)
+
+    def end(self, request: Request) -> None:
+        """It has come, or failed."""
+        self.open.discard(request)
 
     def failed(self, address: str, why: str) -> None:
         """Something that was asked for and did not come. What is given up because the tab goes to another page is no failure."""
@@ -141,6 +156,16 @@ class Tab:
     page: Page
     seen: Seen
 
+    def come_to_rest(self) -> None:
+        """Wait until all that the page asked for has come, and it has asked for nothing more a while. Playwright's own wait of this kind
+        takes half a second on each page."""
+        self.page.wait_for_load_state("load")
+        still, since = 0, time.monotonic()
+        while still < 3:
+            self.page.wait_for_timeout(40)
+            still = 0 if self.seen.open else still + 1
+            assert time.monotonic() - since < LONGEST_S, f"still asked for: {self.seen.open}"
+
 
 @pytest.fixture
 def open_tab(browser: Browser) -> Iterator[Callable[..., Tab]]:
@@ -152,8 +177,11 @@ def open_tab(browser: Browser) -> Iterator[Callable[..., Tab]]:
         context = browser.new_context(**{"viewport": PHONE, "service_workers": "block", **words})
         made.append(context)
         seen = Seen()
-        context.on("request", lambda request: seen.asked.append(request.url))
+        context.on("request", seen.ask)
+        for ended in ("requestfinished", "requestfailed"):
+            context.on(ended, seen.end)
         context.on("requestfailed", lambda request: seen.failed(request.url, request.failure or ""))
+        context.set_default_timeout(LONGEST_S * 1000)
         page = context.new_page()
         page.on("console", lambda message: seen.heard(message.type, message.text))
         page.on("pageerror", lambda error: seen.complaints.append(str(error)))

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from generate import generate, write
 from rangebook.cli import main
 from rangebook.site.generator.build import BadTargetError, NotBuiltError, build_site, mind_target
 from rangebook.site.generator.gate import NotCleanError, checked
@@ -62,29 +63,31 @@ def test_an_error_keeps_the_old_site(small_book: Path, capsys: pytest.CaptureFix
     assert left_over(small_book) == []
 
 
-def test_the_demo_book_builds_twice_to_the_same_bytes(demo_book: Path, site_dir: Path) -> None:
-    """From two folders, by two processes whose sets are ordered otherwise, and on another day as far as they know."""
-    for seed, name, zone in (("1", "one", "Asia/Tokyo"), ("2", "two", "UTC")):
-        ran = subprocess.run(
-            [sys.executable, "-m", "rangebook", "build", "--root", str(demo_book), "--site-dir", str(demo_book / name)],
-            env={
-                **os.environ,
-                "PYTHONHASHSEED": seed,
-                "SOURCE_DATE_EPOCH": seed + "000000000",
-                "TZ": zone,
-            },
-            capture_output=True,
-            text=True,
-        )
-        assert ran.returncode == 0, ran.stderr
-    one, two = tree(demo_book / "one"), tree(demo_book / "two")
+def built_by_itself(book: Path, name: str, seed: str, zone: str) -> dict[str, str]:
+    """The site of a book by a process whose sets are ordered in a way of their own, on a day of its own as far as it knows."""
+    ran = subprocess.run(
+        [sys.executable, "-m", "rangebook", "build", "--root", str(book), "--site-dir", str(book / name)],
+        env={**os.environ, "PYTHONHASHSEED": seed, "SOURCE_DATE_EPOCH": seed + "000000000", "TZ": zone},
+        capture_output=True,
+        text=True,
+    )
+    assert ran.returncode == 0, ran.stderr
+    return tree(book / name)
+
+
+def test_a_book_builds_twice_to_the_same_bytes(small_book: Path) -> None:
+    one, two = built_by_itself(small_book, "one", "1", "Asia/Tokyo"), built_by_itself(small_book, "two", "2", "UTC")
     assert one == two
     assert len(one) > 100
-    # The copies lie in no repository, the book itself does: git tells what changed when, and the list of what a device keeps has its hash.
+
+
+def test_the_demo_book_builds_to_the_same_bytes_from_another_folder(demo_book: Path, site_dir: Path) -> None:
+    other = built_by_itself(demo_book, "other", "1", "Asia/Tokyo")
+    # The copy lies in no repository, the book itself does: git tells what changed when, and the list of what a device keeps has its hash.
     told_by_git = {"site.json", "history/index.html", "history/changes.xml", "sw.js", "offline.json", "edition.json", "sitemap.xml"}
     own = tree(site_dir)
     assert {name: data for name, data in own.items() if name not in told_by_git} == {
-        name: data for name, data in one.items() if name not in told_by_git
+        name: data for name, data in other.items() if name not in told_by_git
     }
 
 
@@ -305,19 +308,28 @@ def test_without_an_exchange_two_renames_do(tmp_path: Path, monkeypatch: pytest.
     assert [path.name for path in tmp_path.iterdir()] == ["site"]
 
 
-def test_a_build_killed_at_any_moment_leaves_the_old_site(demo_book: Path) -> None:
-    target = demo_book / "site"
-    build_site(checked(demo_book), target)
+def test_a_build_killed_at_any_moment_leaves_the_old_site(tmp_path: Path) -> None:
+    book = tmp_path / "book"
+    write(generate(12, seed=3), book)
+    target, entry = book / "site", entry_of(book)
+    command = [sys.executable, "-m", "rangebook", "build", "--root", str(book)]
+    begun = time.monotonic()
+    subprocess.run(command, check=True, capture_output=True)
+    whole = time.monotonic() - begun
     before = tree(target)
-    command = [sys.executable, "-m", "rangebook", "build", "--root", str(demo_book)]
-    entry_of(demo_book).write_text(entry_of(demo_book).read_text("utf-8") + "\nOne more line.\n", "utf-8")
-    for seconds in (0.4, 1.0, 1.6):
+    killed = 0
+    for share in (0.1, 0.3, 0.5, 0.7, 0.9):
+        entry.write_text(entry.read_text("utf-8") + "\nOne more line.\n", "utf-8")
         building = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-        time.sleep(seconds)
+        time.sleep(whole * share)
         building.kill()
         if building.wait() == 0:
-            break  # it was quicker than that: the new site stands
-        assert tree(target) == before
-    assert main(["build", "--root", str(demo_book)]) == 0
+            before = tree(target)  # it was quicker than that: the new site stands
+        else:
+            killed += 1
+            assert tree(target) == before
+    assert killed
+    entry.write_text(entry.read_text("utf-8") + "\nAnd another.\n", "utf-8")
+    assert main(["build", "--root", str(book)]) == 0
     assert tree(target) != before
-    assert left_over(demo_book) == []
+    assert left_over(book) == []
