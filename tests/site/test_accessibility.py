@@ -52,7 +52,7 @@ def violations(page: Page, context: object = None, **options: object) -> list[st
 
 
 def colour_violations(page: Page) -> list[str]:
-    """What it has against the colours of a page that was looked at in other ones before: what lies over what is known, so that of texts that
+    """What it has against the colours of a page that was looked at in other ones: what lies over what is known, so that of texts that
     are coloured alike one is looked at."""
     page.evaluate(EACH_COLOURING)
     return violations(page, FIRST_OF_EACH, **COLOURS)
