@@ -201,7 +201,7 @@ def test_the_interchange_table_is_what_was_computed(site_dir: Path, loaded: Load
                 word = VerdictKind.NO if withdrawn else verdict.kind
                 assert text(cell) == ("withdrawn" if withdrawn else verdict_short(word))
                 assert f"cell--{word}" in cell.get("class")
-                assert css(cell, "use")[0].get("href") == f"#v-{word}"
+                assert css(cell, "use")[0].get("href") == f"../../book/marks.svg#{word}"
                 cells += 1
             for verdict in fitter.candidates(seat):
                 offer = content.get_element_by_id(f"{urls.seat_anchor(seat)}-{urls.anchor(verdict.part.key)}")

@@ -45,7 +45,7 @@ from rangebook.site.pages.every import owner
 from rangebook.site.parts.told import kits, write_table
 from rangebook.site.prose import as_typed
 from rangebook.site.shared import urls
-from rangebook.site.shared.render import render
+from rangebook.site.shared.render import render, unindented
 from rangebook.site.shared.shard import BOOK
 
 _PACKAGE = Path(__file__).resolve().parents[2]
@@ -97,7 +97,7 @@ class Writer:
     def of_entry(self, env: jinja2.Environment, source: str) -> bool:
         """Write the page of one entry, by its file below ``entries/``, then what else there is for browsers of it; ``False`` where there is
         no such entry."""
-        self._env = env
+        self._env = unindented(env)
         item = self._items.get(f"entries/{source}")
         if item is None:
             return False
@@ -112,7 +112,7 @@ class Writer:
 
     def begin(self, env: jinja2.Environment, others: Iterable[str], whole: bool) -> None:
         """Begin with the pieces; with what is ``whole`` for all pages too. ``others`` are the files that the site has beside our pages."""
-        self._env, self._others, self._whole = env, tuple(others), whole
+        self._env, self._others, self._whole = unindented(env), tuple(others), whole
         if whole:
             # Here, where somebody hears of a link that leads nowhere; what is taken over was heard of when it was made.
             new = {file for piece in self._pieces if not self._kept.knows(piece.name, self._key(piece)) for file in piece.files}

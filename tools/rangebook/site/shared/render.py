@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 
-from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
+from jinja2 import BaseLoader, Environment, PackageLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
 from markupsafe import Markup, escape
 
@@ -16,11 +17,30 @@ from rangebook.words.catalogue import BRANCHES, Catalogue, catalogue
 from rangebook.words.lists import listed, sentence
 
 
+class Unindented(BaseLoader):
+    """Templates without what is there for their readers alone: what lines begin with, and empty lines. Pages are a tenth smaller for it.
+    No template may have lines in which it counts."""
+
+    def __init__(self, templates: BaseLoader) -> None:
+        self._templates = templates
+
+    def get_source(self, environment: Environment, template: str) -> tuple[str, str | None, Callable[[], bool] | None]:
+        """As Jinja wants it. Source: Jinja's API, "Loaders"."""
+        source, *rest = self._templates.get_source(environment, template)
+        return re.sub(r"\n\s+", "\n", source), *rest
+
+
+def unindented(env: Environment) -> Environment:
+    """The same templates, filters and all else, read like that."""
+    assert env.loader is not None
+    return env.overlay(loader=Unindented(env.loader), trim_blocks=True, lstrip_blocks=True)
+
+
 @cache
 def environment() -> Environment:
     """The environment of the page templates: autoescape on, unknown names an error."""
     env = Environment(
-        loader=PackageLoader("rangebook.site", "templates"),
+        loader=Unindented(PackageLoader("rangebook.site", "templates")),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,

@@ -116,8 +116,10 @@ export function fold(attributes, summary, inside) {
   return element;
 }
 
+const MARKS = new URL("../marks.svg", import.meta.url).href;
+
 /** The mark of a verdict, or that of a caution: its shape. The words stand beside it. @param {VerdictWord | "caution"} verdict */
-export const mark = (verdict) => s("svg", { class: "mark", "aria-hidden": "true" }, s("use", { href: `#v-${verdict}` }));
+export const mark = (verdict) => s("svg", { class: "mark", "aria-hidden": "true" }, s("use", { href: `${MARKS}#${verdict}` }));
 
 /** The mark of a verdict and its words. @param {VerdictWord} verdict @param {string} words */
 export const badge = (verdict, words) => h("span", { class: `badge badge--${verdict}` }, mark(verdict), words);
