@@ -20,6 +20,8 @@ def entry_lines(computed: Computed, family: Family) -> Mapping[str, Any]:
     return {
         "text": entry.source,
         "crlf": entry.form.crlf,
+        # Where only other layers have the family there is no such file yet in the folder that is written in.
+        **({"new": True} if entry is not family.entry and entry not in [piece.entry for piece in family.entry.pieces] else {}),
         "gearboxes": family.gearboxes,
         "plugs": list(family.plugs),
         "parts": [

@@ -474,6 +474,7 @@ export interface StatedLines {
 export interface EntryLines {
   text: string;
   crlf: boolean;
+  new?: true;
   gearboxes: string[];
   plugs: string[];
   parts: { number: string; indent: number; keys: StatedLines[] }[];

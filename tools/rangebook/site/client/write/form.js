@@ -7,8 +7,9 @@
 /**
  * `left` is what is not known, `wrong` what contradicts itself, `numbers` what the book must not have yet, `inner` the list that the text
  * goes into where it is no file of its own, `file` its folder and name. `whole` is the text of a file that is there, with what is written put
- * into it; undefined as long as that cannot be told. `told` is what else there is to know, `pictures` the files that go with it.
- * @typedef {Held & { elements: Node[], value: () => Front | undefined, left: () => Maybe[], wrong: () => Maybe[], numbers: () => (string | undefined)[], inner?: string, whole?: () => string | null | undefined, told?: () => Maybe[], pictures?: () => File[], file: (front: Front) => string }} Form
+ * into it; undefined as long as that cannot be told, and `isNew` whether that file is
+ * still to be made. `told` is what else there is to know, `pictures` the files that go with it.
+ * @typedef {Held & { elements: Node[], value: () => Front | undefined, left: () => Maybe[], wrong: () => Maybe[], numbers: () => (string | undefined)[], inner?: string, whole?: () => string | null | undefined, isNew?: () => boolean, told?: () => Maybe[], pictures?: () => File[], file: (front: Front) => string }} Form
  */
 
 export {};

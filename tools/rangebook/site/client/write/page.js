@@ -88,7 +88,8 @@ async function show() {
   const whole = made.whole?.() ?? undefined;
   const text = whole ?? (made.inner ? innerText(front, made.inner) : entryText(front));
   at("text").textContent = text;
-  hand(text, made.file(front), whole !== undefined ? "in_place" : made.inner ? "into" : "new_file", front);
+  const how = made.isNew?.() ? "new_file" : whole !== undefined ? "in_place" : made.inner ? "into" : "new_file";
+  hand(text, made.file(front), how, front);
   const mine = ++turn;
   // Without its family a part has nothing to be held against.
   const against = made.inner && !front.get("id") ? [] : check(choice.schema, front).map(toDo);

@@ -4,7 +4,7 @@ import { h } from "../shared/dom.js";
 import { say } from "../shared/say.js";
 import { housings, sources } from "./common.js";
 import { figure, group, held, listOf, pick, positions, recordOf, row, same, several, text, textOf, textsOf } from "./fields.js";
-import { asTyped, unsaid, withPart } from "./lines.js";
+import { asTyped, unsaid, withAdded, withPart } from "./lines.js";
 import { notThere } from "./guard.js";
 import { keeping } from "./keeping.js";
 import { photos } from "./photos.js";
@@ -289,6 +289,8 @@ export function partOf(book, changed) {
       if (chosen()?.id !== id) return;
       entry = found;
       which.offer(same(entry.parts.map((one) => one.number)));
+      // Only now it is known where a new part goes.
+      changed();
     } catch {
       // Without its entry a part can only be added.
     }
@@ -345,7 +347,11 @@ export function partOf(book, changed) {
       const one = chosen();
       return stated(["kind", "switch"], ["id", one?.id], ["title", one?.title], ["positions", one?.positions], ["parts", [made?.value() ?? new Map()]]);
     },
-    whole: () => there && made && withPart(there.entry, there.number, withoutAdded(there.was), withoutAdded(made.value() ?? new Map()), made.order, more()),
+    isNew: () => Boolean(entry?.new),
+    whole: () => {
+      if (there) return made && withPart(there.entry, there.number, withoutAdded(there.was), withoutAdded(made.value() ?? new Map()), made.order, more());
+      return made && entry?.new && withAdded(entry, [["parts", [made.value() ?? new Map()]]]);
+    },
     told: () => {
       const kept = there ? unsaid(there.entry, there.number, there.was).filter((one) => !ADDED.includes(one)) : [];
       return [kept.length > 0 && say("write.part.kept", { keys: kept.join(", ") })];

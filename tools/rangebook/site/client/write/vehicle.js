@@ -54,6 +54,7 @@ export function vehicleOf(book, changed) {
       return stated(["kind", "switch"], ["id", one?.id], ["title", one?.title], ["positions", one?.positions], ["parts", made?.parts() ?? []], ["plugs", made?.plugs()], ["applications", made?.vehicles()]);
     },
     whole: () => made?.whole(),
+    isNew: () => Boolean(made?.isNew),
     numbers: () => [],
     left: () => made?.left() ?? [],
     wrong: () => (made ? made.wrong() : [say("write.part.choose")]),
@@ -79,6 +80,7 @@ function asked(book, entry, changed) {
     parts: () => entry.parts.map((one) => new Map([["number", one.number]])),
     plugs: named,
     vehicles: all,
+    isNew: entry.new,
     whole: () => {
       const text = withAdded(entry, [["plugs", named()], ["applications", all()]]);
       // Where the file is written otherwise, what goes into it is shown by itself.
