@@ -67,7 +67,7 @@ def built_by_itself(book: Path, name: str, seed: str, zone: str) -> dict[str, st
     """The site of a book by a process whose sets are ordered in a way of their own, on a day of its own as far as it knows."""
     ran = subprocess.run(
         [sys.executable, "-m", "rangebook", "build", "--root", str(book), "--site-dir", str(book / name)],
-        env={**os.environ, "PYTHONHASHSEED": seed, "SOURCE_DATE_EPOCH": seed + "000000000", "TZ": zone},
+        env={**os.environ, "PYTHONHASHSEED": seed, "SOURCE_DATE_EPOCH": seed + "000000000", "TZ": zone, "RANGEBOOK_STORE": ""},
         capture_output=True,
         text=True,
     )

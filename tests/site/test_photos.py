@@ -7,6 +7,7 @@ import json
 import os
 import re
 import shutil
+import sqlite3
 import subprocess
 from pathlib import Path
 
@@ -23,6 +24,7 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
 from rangebook.site.shared import urls
+from rangebook.store.ledger import using
 
 EXIFTOOL = pytest.mark.skipif(not shutil.which("exiftool"), reason="libimage-exiftool-perl is not here")
 SECRET = "Hollis Garage, bay 4"
@@ -124,7 +126,8 @@ def test_sizes_and_words_on_the_page(shop: Path, tmp_path: Path) -> None:
                 assert (image.format, image.width) == ("WEBP", int(width))
 
 
-def test_two_builds_are_alike(shop: Path, tmp_path: Path) -> None:
+def test_two_builds_are_alike(shop: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("RANGEBOOK_STORE", "")
     build_site(checked(shop), tmp_path / "one")
     photos.sizes.cache_clear()
     for path in (shop / "entries/kits/photos").rglob("*.*"):
@@ -135,6 +138,40 @@ def test_two_builds_are_alike(shop: Path, tmp_path: Path) -> None:
         for top in (tmp_path / "one", tmp_path / "two")
     )
     assert one == two
+
+
+def test_a_picture_is_drawn_once_by_whatever_process(shop: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """What was drawn is kept in the store by the picture's bytes: another build, from another folder too, has it from there. Where the
+    store holds something else, or there is none, it is drawn again, to the same bytes."""
+    monkeypatch.setenv("RANGEBOOK_STORE", str(tmp_path / "store"))
+    place = shop / "entries/kits/photos/oval-9-renewal/a.jpg"
+    other = shutil.copy(place, tmp_path / "other.jpg")
+
+    def anew(path: Path) -> tuple[photos.Picture, ...]:
+        photos.sizes.cache_clear()
+        return photos.sizes(path, 0)
+
+    first = anew(place)
+    with monkeypatch.context() as patch:
+        patch.setattr(photos, "_drawn", lambda _: pytest.fail("it was drawn again"))
+        assert anew(Path(other)) == first
+    (kept,) = (tmp_path / "store").glob("*.sqlite")
+    with sqlite3.connect(kept) as base:
+        base.execute("UPDATE thing SET card = '[[1, 2]]'")
+    assert anew(place) == first
+    kept.write_bytes(b"no ledger")
+    assert anew(place) == first
+    monkeypatch.setenv("RANGEBOOK_STORE", "")
+    assert anew(place) == first
+
+
+def test_no_more_pictures_are_kept_than_so_many(shop: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("RANGEBOOK_STORE", str(tmp_path / "store"))
+    monkeypatch.setattr(photos, "_MOST_KEPT", 2)
+    photos.sizes.cache_clear()
+    for place in sorted((shop / "entries/kits/photos/oval-9-renewal").iterdir()):
+        photos.sizes(place, 0)
+    assert using(photos._DRAWN, lambda ledger: ledger.count()) == 1
 
 
 def test_what_is_kept_offline_stays_within_the_budget(shop: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -2,18 +2,23 @@
 
 A phone writes into a picture where and when it was taken and by which device. Nothing of that is taken over: each picture is drawn
 anew from its pixels. The same picture gives the same bytes, so that two builds of a book are alike.
+
+To draw one takes longer than all its pages, so what was drawn is kept between runs, by the bytes of the picture.
 """
 
 from __future__ import annotations
 
+import base64
 import hashlib
 import io
+import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+import PIL
 from PIL import Image, ImageOps
 
 from rangebook.book.model import Family, Photo
@@ -21,6 +26,7 @@ from rangebook.reading.entry import Entry
 from rangebook.reading.photos import FORMATS, photo_path
 from rangebook.reading.stack import home_of
 from rangebook.site.facts.computed import Computed
+from rangebook.store.ledger import DamagedError, Ledger, Thing, using
 
 PHONE_PX = 480
 DESK_PX = 1280
@@ -30,6 +36,12 @@ OFFLINE_BYTES = 25_000_000
 """Of the pictures so much is offered to be kept for the time without signal: first all in phone size, then those for fine screens."""
 
 PHOTOS_URL = "data/photos.json"
+
+_DRAWN = f"pictures 1 {PIL.__version__} {PHONE_PX} {DESK_PX} {QUALITY}"
+"""What the bytes of a picture that was drawn go by, beside those of the one that it was drawn from."""
+
+_MOST_KEPT = 1_000
+"""With more than so many, of all books, none are kept any longer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +78,35 @@ def shown(computed: Computed, entry: Entry, photos: Iterable[Photo]) -> list[Sho
 @lru_cache(maxsize=2_000)
 def sizes(place: Path, written: int) -> tuple[Picture, ...]:  # noqa: ARG001 - part of what the result is kept by
     """A picture in phone and desktop size; in one only where it is no wider than a phone. ``written`` tells a new file from an old."""
-    with Image.open(place, formats=FORMATS) as stored:
+    data = place.read_bytes()
+    name = hashlib.sha256(data).hexdigest()
+    return using(_DRAWN, lambda ledger: _kept(ledger, name)) or _drawn_and_kept(name, data)
+
+
+def _kept(ledger: Ledger, name: str) -> tuple[Picture, ...] | None:
+    card = ledger.cards(names=[name]).get(name)
+    try:
+        return None if card is None else tuple(_told(width, height, base64.b64decode(text)) for width, height, text in json.loads(card))
+    except (TypeError, ValueError) as error:
+        raise DamagedError(name) from error
+
+
+def _drawn_and_kept(name: str, data: bytes) -> tuple[Picture, ...]:
+    drawn = _drawn(data)
+    card = json.dumps([[one.width, one.height, base64.b64encode(one.data).decode()] for one in drawn])
+
+    def keep(ledger: Ledger) -> None:
+        if ledger.count() >= _MOST_KEPT:
+            ledger.clear()
+        ledger.put([Thing(name, "", None, 0, "", card, frozenset(), frozenset(), frozenset())])
+        ledger.write()
+
+    using(_DRAWN, keep)
+    return drawn
+
+
+def _drawn(data: bytes) -> tuple[Picture, ...]:
+    with Image.open(io.BytesIO(data), formats=FORMATS) as stored:
         upright = ImageOps.exif_transpose(_smaller(stored))
         # Pixels alone go over: no notes, no colour profile, no thumbnail. What can be seen through stands on white.
         bare = Image.new("RGB", upright.size, "white")
@@ -93,7 +133,10 @@ def _picture(bare: Image.Image, width: int) -> Picture:
     sized = bare if width == bare.width else bare.resize((width, height), Image.Resampling.LANCZOS, reducing_gap=3.0)
     written = io.BytesIO()
     sized.save(written, "WEBP", quality=QUALITY, method=4)
-    data = written.getvalue()
+    return _told(width, height, written.getvalue())
+
+
+def _told(width: int, height: int, data: bytes) -> Picture:
     return Picture(f"photos/{hashlib.sha256(data).hexdigest()[:20]}.webp", width, height, data)
 
 

@@ -118,6 +118,9 @@ class Writer:
             new = {file for piece in self._pieces if not self._kept.knows(piece.name, self._key(piece)) for file in piece.files}
             linked = (page for entry in sorted(new) for page in self._pages.get(entry, ()) if _is_linked(page))
             self._read(list(linked))
+            # Before there are several processes: each of them has these then.
+            for _ in photos.all_pictures(self._computed):
+                pass
         self._crew = Crew(len(self._pieces), self._write, processors())
 
     def finish(self) -> dict[str, Part]:

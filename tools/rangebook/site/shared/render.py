@@ -26,8 +26,8 @@ class Unindented(BaseLoader):
 
     def get_source(self, environment: Environment, template: str) -> tuple[str, str | None, Callable[[], bool] | None]:
         """As Jinja wants it. Source: Jinja's API, "Loaders"."""
-        source, *rest = self._templates.get_source(environment, template)
-        return re.sub(r"\n\s+", "\n", source), *rest
+        source, place, is_as_it_was = self._templates.get_source(environment, template)
+        return re.sub(r"\n\s+", "\n", source), place, is_as_it_was
 
 
 def unindented(env: Environment) -> Environment:
