@@ -125,14 +125,19 @@ def test_no_script_has_a_finding_of_the_linter() -> None:
     assert run("npm", "run", "--silent", "lint") == ""
 
 
-def test_every_kind_of_file_has_a_type(loaded: Loaded) -> None:
-    assert {name for name, _ in written(loaded)} == {*(name for _, name in WRITTEN), "EditionFile"}
+@pytest.fixture(scope="module")
+def of_the_demo(loaded: Loaded) -> list[tuple[str, str]]:
+    return written(loaded)
+
+
+def test_every_kind_of_file_has_a_type(of_the_demo: list[tuple[str, str]]) -> None:
+    assert {name for name, _ in of_the_demo} == {*(name for _, name in WRITTEN), "EditionFile"}
 
 
 def test_what_python_writes_is_what_the_types_say(
-    loaded: Loaded, generated: Loaded, needing: Loaded, layered: Loaded, tmp_path: Path
+    of_the_demo: list[tuple[str, str]], generated: Loaded, needing: Loaded, layered: Loaded, tmp_path: Path
 ) -> None:
-    data = written(loaded) + written(generated) + written(needing) + written(layered)
+    data = of_the_demo + written(generated) + written(needing) + written(layered)
     assert typed(data, tmp_path) == ""
     keys: set[str] = set()
     for _, text in data:

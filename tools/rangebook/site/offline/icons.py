@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Mapping
+from functools import lru_cache
 
 from PIL import Image, ImageDraw
 
@@ -20,7 +21,8 @@ TOUCH_ICON = ("book/icon-180.png", 180)
 """For systems that do not go by the manifest: they round the corners themselves."""
 
 
-def icon(side: int, colours: Mapping[str, str], purpose: str = "any") -> bytes:
+@lru_cache(maxsize=64)
+def icon(side: int, bar: str, accent: str, purpose: str = "any") -> bytes:
     """The mark as PNG, ``side`` pixels wide. ``any`` has round corners on nothing; ``maskable`` fills the square, with what matters
     within the middle four fifths (W3C, Web Application Manifest, maskable icons: from memory)."""
     fine = side * _FINER
@@ -28,10 +30,10 @@ def icon(side: int, colours: Mapping[str, str], purpose: str = "any") -> bytes:
     draw = ImageDraw.Draw(picture)
     scale = fine / _UNITS
     if purpose == "any":
-        draw.rounded_rectangle((0, 0, fine - 1, fine - 1), radius=7 * scale, fill=colours["bar"])
+        draw.rounded_rectangle((0, 0, fine - 1, fine - 1), radius=7 * scale, fill=bar)
         shrink = 1.0
     else:
-        draw.rectangle((0, 0, fine, fine), fill=colours["bar"])
+        draw.rectangle((0, 0, fine, fine), fill=bar)
         shrink = 0.8
 
     def place(x: float, y: float) -> tuple[float, float]:
@@ -41,7 +43,7 @@ def icon(side: int, colours: Mapping[str, str], purpose: str = "any") -> bytes:
     draw.rectangle((*place(4, 14.5), *place(28, 17.5)), fill=GATE)
     for x in (7, 25):
         draw.rectangle((*place(x - 1.75, 10), *place(x + 1.75, 22)), fill=GATE)
-    draw.ellipse((*place(9.5, 9.5), *place(22.5, 22.5)), fill=colours["accent"])
+    draw.ellipse((*place(9.5, 9.5), *place(22.5, 22.5)), fill=accent)
     written = io.BytesIO()
     picture.resize((side, side), Image.Resampling.LANCZOS).save(written, "PNG", optimize=True)
     return written.getvalue()
@@ -49,6 +51,7 @@ def icon(side: int, colours: Mapping[str, str], purpose: str = "any") -> bytes:
 
 def icon_files(colours: Mapping[str, str] = COLOURS) -> dict[str, bytes]:
     """Address -> bytes of every icon."""
-    found = {address: icon(side, colours, purpose) for address, side, purpose in ICONS}
-    found[TOUCH_ICON[0]] = icon(TOUCH_ICON[1], colours, "maskable")
+    bar, accent = colours["bar"], colours["accent"]
+    found = {address: icon(side, bar, accent, purpose) for address, side, purpose in ICONS}
+    found[TOUCH_ICON[0]] = icon(TOUCH_ICON[1], bar, accent, "maskable")
     return found
