@@ -17,6 +17,7 @@ from tests.committing import git
 
 from rangebook.cli import main
 from rangebook.lint.examples import base_book
+from rangebook.reading import fetched
 
 FAMILY = "entries/switches/tamblin-gate.md"
 SEEN = "sources: [{kind: seen, by: us, on: 2026-03-02}]"
@@ -238,6 +239,29 @@ def test_a_layer_by_git_stays_as_its_commit_has_it(shared: Path, ours: Path, fou
     committed(ours)
     assert found("impact", "--format", "json", "HEAD~1", "HEAD", *roots(ours))["facts"] == report["facts"]
     assert "from the layer shared" in run("fit", "TB-20417", "--at", "HEAD~1", *roots(ours))[1]
+
+
+def test_of_what_was_fetched_so_much_is_kept(shared: Path, ours: Path, run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What was not used for longest goes first, and is fetched again when it is asked for."""
+    monkeypatch.setenv("RANGEBOOK_STORE", str(tmp_path / "store"))
+    monkeypatch.setattr(fetched, "_MOST_KEPT", 2)
+    commits = []
+    for at in range(3):
+        (shared / FAMILY).write_text((shared / FAMILY).read_text("utf-8") + f"\nLine {at}.\n", "utf-8")
+        commits.append(committed(shared))
+
+    def kept() -> set[Path]:
+        return {one for one in (tmp_path / "store" / "layers").iterdir() if one.suffix != ".git"}
+
+    before: set[Path] = set()
+    came = []
+    for at in (0, 1, 0, 2, 1):
+        write(ours, settings(f"{{git: ../shared, commit: {commits[at]}}}"))
+        assert run("lint", *roots(ours))[0] == 0
+        came.append(kept() - before)
+        before = kept()
+    assert [len(one) for one in came] == [1, 1, 0, 1, 1], "the second went for the third, for the first was used since, and came again"
+    assert len(before) == 2 and not [one for one in before if one.name.startswith(".")]
 
 
 @pytest.mark.parametrize(

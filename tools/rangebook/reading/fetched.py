@@ -30,6 +30,10 @@ _SETTINGS = (
 )
 
 
+_MOST_KEPT = 32
+"""So many books, and as many repositories that they came from, are kept; what was not used for longest goes first."""
+
+
 class Origin(NamedTuple):
     """Where a book is: the address of the repository, the full id of the commit, the folder in it, empty for its top."""
 
@@ -81,12 +85,31 @@ def fetch(origin: Origin) -> Path:
     layers.mkdir(mode=0o700, exist_ok=True)
     target = layers / _name("\0".join(origin))
     if target.is_dir() and not target.is_symlink():
+        _used(target)
         return target
     repository = layers / f"{_name(origin.address)}.git"
     _bring(repository, origin)
     place = git.Repository(repository, f"{origin.folder}/" if origin.folder else "", "sha1")
     _put_down(git.files_of_book(place, origin.commit), target, origin)
+    for kept in (target, repository):
+        _used(kept)
+    _make_room(layers)
     return target
+
+
+def _used(place: Path) -> None:
+    with suppress(OSError):
+        os.utime(place)
+
+
+def _make_room(layers: Path) -> None:
+    """Let go of what is more than so many. Whoever asks for it again fetches it again."""
+    there = [(one.lstat().st_mtime_ns, one) for one in layers.iterdir() if not one.name.startswith(".")]
+    for of_git in (True, False):
+        for _, old in sorted(one for one in there if (one[1].suffix == ".git") is of_git)[:-_MOST_KEPT]:
+            with suppress(OSError):  # another run lets go of it as well
+                # Nobody finds half of it by its name.
+                shutil.rmtree(old.rename(old.with_name(f".{old.name}-{os.getpid()}")), ignore_errors=True)
 
 
 def _bring(repository: Path, origin: Origin) -> None:
