@@ -96,6 +96,8 @@ class Server:
 
     def shutdown(self) -> None:
         """End it, whoever is still reading; from another thread."""
+        # An answer that is being made tells the serving thread when it is done, by what that closes at its end.
+        self._server.task_dispatcher.shutdown()
         # Connections belong to the thread that serves them: it closes them itself.
         self._server.trigger.pull_trigger(self._close)
         self._ended.wait()
