@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 from tests.committing import git
+from tests.site.together import read
 
 from rangebook.cli import main
 from rangebook.lint.examples import base_book
@@ -329,15 +330,15 @@ def test_pages_and_files_for_programs_say_the_layer(shared: Path, ours: Path, ru
     assert "this answer goes by facts of The common book and Our shop" in family
     assert "From the layer The common book" in pages["connectors/oval-13/index.html"]
     assert "From the layer The common book" in pages["kits/oval-9-renewal/index.html"]
-    proof = json.loads((site / "data/proof/tamblin-gate.json").read_text("utf-8"))["parts"]
+    proof = read(site / "data/proof/tamblin-gate.json")["parts"]
     assert {key: one["layers"] for key, one in proof.items()} == {
         "TB20417": ["from the layer The common book"],
         "TB20455": ["from the layer The common book"],
         "OU1": ["from the layer Our shop"],
     }
-    lever = json.loads((site / "data/lever/tamblin-gate.json").read_text("utf-8"))["parts"]
+    lever = read(site / "data/lever/tamblin-gate.json")["parts"]
     assert "From the layer Our shop" in lever["OU1"]["says"] and "From the layer The common book" in lever["TB20417"]["says"]
-    seat = next(iter(json.loads((site / "data/compare/tamblin-gate.json").read_text("utf-8"))["seats"].values()))
+    seat = next(iter(read(site / "data/compare/tamblin-gate.json")["seats"].values()))
     assert {"From the layer The common book", "OU-1: from the layer Our shop"} <= {*seat["says"]}
     data = [json.loads(path.read_text("utf-8")) for path in site.rglob("*.json") if "OU1" in path.name.upper().replace("-", "")]
     assert any(one.get("layer") == "Our shop" for one in data if isinstance(one, dict))

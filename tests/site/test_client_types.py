@@ -16,6 +16,7 @@ from pathlib import Path
 
 import pytest
 from tests.lint.layering import FAMILY
+from tests.site.together import together
 
 from generate import generate
 from rangebook.book.load import Loaded, load_texts
@@ -57,6 +58,9 @@ WRITTEN = (
 )
 """Beginning of an address -> its type. ``data/photos.json`` is read by no script of a page."""
 
+ONCE = ("data/answers/", "data/compare/", "data/lever/", "data/proof/")
+"""Files that say once what they say several times."""
+
 
 def run(*command: str, folder: Path = ROOT) -> str:
     """What a tool has to say; an empty text where it is content."""
@@ -85,7 +89,9 @@ def written(loaded: Loaded) -> list[tuple[str, str]]:
         patch.setattr(pieces, "LARGE", 0)
         of_all = list(of_the_book(computed))
     files = [*of_all, *(one for family in loaded.book.families.values() for one in of_a_family(computed, family))]
-    found = [(name, text) for address, text in files if (name := type_of(address))]
+    # A type says what a page has once a file is put together.
+    texts = ((address, compact(together(json.loads(text))) if address.startswith(ONCE) else text) for address, text in files)
+    found = [(name, text) for address, text in texts if (name := type_of(address))]
     return [*found, ("EditionFile", compact({**about(computed.edition), "digest": "0123456789abcdef"}))]
 
 

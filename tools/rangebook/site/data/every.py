@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from rangebook.book.build import Item
 from rangebook.book.model import Family
 from rangebook.site.data import answers, compare, entry_lines, identify, index, kits, lever, pieces, proof, write
+from rangebook.site.data.said_once import said_once
 from rangebook.site.facts import photos
 from rangebook.site.facts.computed import Computed
 from rangebook.site.shared import urls
@@ -37,8 +38,8 @@ def of_an_item(computed: Computed, item: Item) -> Iterator[tuple[str, str]]:
 
 def of_a_family(computed: Computed, family: Family) -> Iterator[tuple[str, str]]:
     """What there is for each family."""
-    yield urls.answers_url(family.id), compact(answers.answers(computed, family))
-    yield urls.proof_url(family.id), compact(proof.proofs(computed, family))
-    yield urls.lever_url(family.id), compact(lever.levers(computed, family))
-    yield urls.compare_url(family.id), compact(compare.compares(computed, family))
+    yield urls.answers_url(family.id), compact(said_once(answers.answers(computed, family)))
+    yield urls.proof_url(family.id), compact(said_once(proof.proofs(computed, family)))
+    yield urls.lever_url(family.id), compact(said_once(lever.levers(computed, family)))
+    yield urls.compare_url(family.id), compact(said_once(compare.compares(computed, family)))
     yield urls.lines_url(family.id), compact(entry_lines.entry_lines(computed, family))

@@ -1,5 +1,6 @@
 // The files of the book, each asked for once, and which family a number stands in.
 
+import { together } from "./said_once.js";
 import { findNumbers, nearestNumbers, normalise, numberList } from "./search.js";
 import { keptShelf, shelfOf } from "./shelf.js";
 
@@ -69,7 +70,7 @@ export function bookOf(home) {
    */
   const ofFamily = async (kind, family) => {
     if (!(await knows(family))) throw new Error(family);
-    return once(to(`data/${kind}/${family}.json`), (answer) => answer.json());
+    return once(to(`data/${kind}/${family}.json`), async (answer) => /** @type {T} */ (together(await answer.json())));
   };
   /** @type {Numbered[] | null} */
   let list = null;

@@ -1,0 +1,32 @@
+"""A family's file as a page has it once it is put together, in Python: what the browser does by `said_once.js`."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+
+def together(data: dict[str, Any]) -> dict[str, Any]:
+    """Data with all that is said once at each of its places."""
+    same = data.get("same", [])
+
+    def whole(node: Any) -> Any:
+        if isinstance(node, list):
+            return [whole(one) for one in node]
+        if not isinstance(node, dict):
+            return node
+        place = node.get("=")
+        if not isinstance(place, int):
+            return mapping(node)
+        return mapping(node["of"]) if place < 0 else whole(same[place])
+
+    def mapping(node: dict[str, Any]) -> dict[str, Any]:
+        return {key: whole(one) for key, one in node.items()}
+
+    return mapping({key: one for key, one in data.items() if key != "same"})
+
+
+def read(path: Path) -> dict[str, Any]:
+    """The data of a file."""
+    return together(json.loads(path.read_text("utf-8")))
