@@ -20,45 +20,15 @@ BY_COLOUR = ("color-contrast", "link-in-text-block")
 """Those of axe-core's rules that go by colours. They take six sevenths of its time; to all others a page is the same light and dark."""
 
 COLOURS = {"runOnly": {"type": "rule", "values": [*BY_COLOUR]}}
-EACH_COLOURING = """() => {
-    const seen = new Set();
-    const plain = "rgba(0, 0, 0, 0) none 1 none normal";
-    for (const one of document.querySelectorAll("body *")) {
-        const speaks = [...one.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && node.data.trim());
-        if (!(speaks || one.matches("input, textarea, select")) || !one.checkVisibility({ visibilityProperty: true })) continue;
-        const grounds = [];
-        for (let at = one; at; at = at.parentElement) {
-            const { backgroundColor, backgroundImage, opacity, filter, mixBlendMode } = getComputedStyle(at);
-            const ground = `${backgroundColor} ${backgroundImage} ${opacity} ${filter} ${mixBlendMode}`;
-            if (ground !== plain) grounds.push(ground);
-        }
-        const { color, fontSize, fontWeight, textShadow, textDecorationLine } = getComputedStyle(one);
-        const around = getComputedStyle(one.parentElement).color;
-        const key = [one.localName === "a", color, around, fontSize, fontWeight, textShadow, textDecorationLine, ...grounds].join(";");
-        one.setAttribute("data-coloured", seen.has(key) ? "again" : "first");
-        seen.add(key);
-    }
-}"""
-"""Marks the first text of each colouring: its own colour, size and weight, and all the grounds behind it."""
-
-FIRST_OF_EACH = {"include": [["[data-coloured=first]"]], "exclude": [["[data-coloured=again]"]]}
 LAYOUT = {"rules": {rule: {"enabled": False} for rule in BY_COLOUR}}
 
 
-def violations(page: Page, context: object = None, **options: object) -> list[str]:
+def violations(page: Page, **options: object) -> list[str]:
     """What axe-core has against the page as it stands, each with the first places where it is so."""
     if not page.evaluate("'axe' in window"):
         page.evaluate(Axe().axe_script)
-    asked = [context, {"resultTypes": ["violations"], **options}]
-    found = page.evaluate("([context, options]) => axe.run(context ?? document, options)", asked)["violations"]
+    found = page.evaluate("(options) => axe.run(document, options)", {"resultTypes": ["violations"], **options})["violations"]
     return [f"{one['id']}: {one['help']}: {[node['target'] for node in one['nodes'][:3]]}" for one in found]
-
-
-def colour_violations(page: Page) -> list[str]:
-    """What it has against the colours of a page that was looked at in other ones: what lies over what is known, so that of texts that
-    are coloured alike one is looked at."""
-    page.evaluate(EACH_COLOURING)
-    return violations(page, FIRST_OF_EACH, **COLOURS)
 
 
 def is_dark(page: Page) -> bool:
@@ -79,7 +49,7 @@ def test_axe_finds_nothing(open_tab: Callable[..., Tab], site_url: str, places: 
     assert violations(page) == []
     page.emulate_media(color_scheme="dark")
     assert is_dark(page)
-    assert colour_violations(page) == []
+    assert violations(page, **COLOURS) == []
     if size == PHONE:
         # Colours are the same at any width.
         page.set_viewport_size({"width": 320, "height": 568})
@@ -122,5 +92,4 @@ def test_axe_would_find_something(tab: Tab, site_url: str) -> None:
     found = " ".join(violations(tab.page))
     assert "image-alt" in found and "color-contrast" in found
     assert [one.partition(":")[0] for one in violations(tab.page, **COLOURS)] == ["color-contrast"]
-    assert [one.partition(":")[0] for one in colour_violations(tab.page)] == ["color-contrast"]
     assert [one.partition(":")[0] for one in violations(tab.page, **LAYOUT)] == ["image-alt"]

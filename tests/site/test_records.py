@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from pathlib import Path
 from urllib.parse import quote
@@ -14,6 +13,7 @@ from tests.making import texts
 from tests.site.conftest import Tab
 from tests.site.node import evaluate, needs_node
 from tests.site.test_proving_in_the_browser import enter
+from tests.site.together import read
 
 from rangebook.book.load import load_texts
 from rangebook.desk.proof_sheets import sheets
@@ -81,7 +81,7 @@ def test_one_record_takes_the_place_of_itself_alone() -> None:
 def test_what_was_tried_stands_beside_the_verdict_wherever_that_is_shown(site_dir: Path) -> None:
     """The demo book's blue dot, which bolts on and plugs in and is not heard: the bay says so too."""
     words = "failed in the Halvik Dorrin 1.6, 2024-05-20, bay 1"
-    answers = json.loads((site_dir / "data" / "answers" / "halvik-line.json").read_text("utf-8"))
+    answers = read(site_dir / "data" / "answers" / "halvik-line.json")
     (seat,) = [one for one in answers["seats"].values() if one["came_with"] == "HL-4410" and "renewed" not in one]
     (one,) = [one for one in seat["candidates"] if one["number"] == "HL-4431"]
     assert one["verdict"] == "no" and [text.startswith(words) for text in one["tried"]] == [True]
