@@ -22,7 +22,8 @@ def with_uploads(site_dir: Path, tmp_path_factory: pytest.TempPathFactory) -> It
     """The site, and beside its own files one that anybody may put on the host: an answer of the right form that says what it should not."""
     host = tmp_path_factory.mktemp("host") / "site"
     shutil.copytree(site_dir, host, copy_function=os.link)
-    text = next((site_dir / "data" / "answers").glob("*.json")).read_text("utf-8").replace("fits as it is", FORGED)
+    texts = (one.read_text("utf-8") for one in sorted((site_dir / "data" / "answers").glob("*.json")))
+    text = next(one for one in texts if "fits as it is" in one).replace("fits as it is", FORGED)
     (host / "uploads").mkdir()
     (host / "uploads" / "evil.json").write_text(text, "utf-8")
     server = listen(host, 0, 0)
