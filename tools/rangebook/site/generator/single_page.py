@@ -12,6 +12,7 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.configuration import configuration
 from rangebook.site.generator.plugin import RangebookPlugin, settle
 from rangebook.site.output import manifest
+from rangebook.site.shared.render import unindented
 
 
 class PageWriter:
@@ -22,7 +23,8 @@ class PageWriter:
         # The theme's search would want every page.
         self._config: MkDocsConfig = configuration(root.resolve(), site, whole, plugins=["rangebook"])
         settle(self._config)
-        self._env = self._config.theme.get_env()
+        # Here, and not for each page: what was compiled of the templates is kept with it.
+        self._env = unindented(self._config.theme.get_env())
 
     def write(self, computed: Computed, sources: Iterable[str]) -> list[str]:
         """Write the pages of some entries, by their files below ``entries/``, and what the browser reads about them. Those that the book

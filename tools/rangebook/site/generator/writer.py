@@ -96,8 +96,8 @@ class Writer:
 
     def of_entry(self, env: jinja2.Environment, source: str) -> bool:
         """Write the page of one entry, by its file below ``entries/``, then what else there is for browsers of it; ``False`` where there is
-        no such entry."""
-        self._env = unindented(env)
+        no such entry. ``env`` has the templates :func:`unindented`."""
+        self._env = env
         item = self._items.get(f"entries/{source}")
         if item is None:
             return False
