@@ -17,6 +17,7 @@ from scipy import constants
 
 from rangebook.book import trouble_codes
 from rangebook.book.load import Loaded
+from rangebook.book.model import Connector, Family, Kit
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.standing import Group, group_of
 from rangebook.fitting.verdict import VerdictKind
@@ -381,11 +382,27 @@ def test_prose_is_found_by_the_search_and_tables_are_not(site_dir: Path, loaded:
     assert "cavity" in by_page["handbook/format/kit/"]
 
 
-def test_every_page_names_the_edition(site_dir: Path, loaded: Loaded) -> None:
-    newest = max(source.on for part in loaded.book.parts for source in part.sources if source.on)
+def test_every_page_names_its_edition(site_dir: Path, loaded: Loaded) -> None:
+    """About an entry: by the newest check of that entry; about the whole book: by that of all; the handbook: by the program."""
+    whole = json.loads((site_dir / "edition.json").read_text("utf-8"))
+    assert whole["date"] == max(checked_on(item) for item in loaded.book.items)
+    own = {f"{item.entry.folder}/{item.id}": checked_on(item) for item in loaded.book.items}
+    own |= {f"parts/{part.key}": own[f"switches/{part.family}"] for part in loaded.book.parts}
     for address, content in pages(site_dir):
-        foot = text(css(content, ".foot")[0])
-        assert foot.split("Edition ")[1][:10] >= newest, address
+        edition = text(css(content, ".foot")[0]).split("Edition ")[1].split(".")[0]
+        if address.startswith("handbook/") or address == "404.html":
+            assert edition.startswith("of Rangebook "), address
+        elif date := own.get(address.strip("/"), whole["date"]):
+            assert edition.startswith(date), address
+        if address.strip("/") not in own and not edition.startswith("of Rangebook "):
+            assert edition == whole["words"].removeprefix("Edition "), address
+
+
+def checked_on(item: Connector | Family | Kit) -> str:
+    """The newest date of any source in an entry."""
+    parts = item.parts if isinstance(item, Family) else ()
+    links = [link for part in parts for link in part.superseded_by]
+    return max((source.on for owner in (item, *parts, *links) for source in owner.sources if source.on), default="")
 
 
 def test_nothing_of_the_front_matter_is_left_to_mkdocs(site_dir: Path, loaded: Loaded) -> None:

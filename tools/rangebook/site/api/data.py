@@ -18,6 +18,7 @@ from rangebook.fitting.tried import tried_on
 from rangebook.site.api import urls
 from rangebook.site.api.facts import facts
 from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.edition import OWN
 from rangebook.site.shared import urls as pages
 
 
@@ -57,7 +58,7 @@ class Api:
         """A part: its facts, and for each seat that it may have come off what can be fitted in its place."""
         taken = self.computed.fitter.seats_taken_by(part)
         return {
-            "edition": self.computed.stamp.mark,
+            "edition": OWN,
             **facts(self._schemas, "part", part),
             "key": part.key,
             "family": part.family,
@@ -92,7 +93,7 @@ class Api:
         """A family: its parts and plugs by name, its vehicles, and every seat with its answers."""
         fitting = family.fitting
         return {
-            "edition": self.computed.stamp.mark,
+            "edition": OWN,
             **facts(self._schemas, "family", family),
             "page": pages.family_url(family.id),
             "means": dict(family.means),
@@ -116,7 +117,7 @@ class Api:
         """A connector, and who has it."""
         book = self._book
         return {
-            "edition": self.computed.stamp.mark,
+            "edition": OWN,
             **facts(self._schemas, "connector", connector),
             "page": pages.connector_url(connector.id),
             "rows": [list(row) for row in connector.rows],
@@ -138,7 +139,7 @@ class Api:
     def kit(self, kit: Kit) -> dict[str, Any]:
         """A plug renewal kit."""
         return {
-            "edition": self.computed.stamp.mark,
+            "edition": OWN,
             **facts(self._schemas, "kit", kit),
             "page": pages.kit_url(kit.id),
             "from": kit.olds[0],
@@ -166,7 +167,7 @@ class Api:
         for family, one in applications:
             seat = self.computed.seat_of(family, one)
             found.append({"family": family.id, "stated": dict(one.stated), "seat": seat and self._seat(seat)})
-        return {"edition": self.computed.stamp.mark, "vehicle": name, "applications": found}
+        return {"edition": OWN, "vehicle": name, "applications": found}
 
     def _list(self, items: Iterable[tuple[str, str]]) -> dict[str, Any]:
         return {"edition": self.computed.edition.mark, "items": [{"name": name, "url": url} for name, url in items]}

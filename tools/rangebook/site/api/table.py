@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.edition import OWN
 from rangebook.site.shared import urls
 from rangebook.words.book import also_words, application_words, moves_of
 from rangebook.words.reasons import reason_words
@@ -44,7 +45,7 @@ def rows(computed: Computed, seats: Iterable[Seat]) -> Iterator[tuple[object, ..
 def _row(computed: Computed, seat: Seat, vehicles: str, verdict: Verdict) -> tuple[object, ...]:
     kits = [computed.book.kits[one.kit].number if one.kit in computed.book.kits else one.kit for one in verdict.needs if one.kit]
     return (
-        computed.stamp.mark,
+        OWN,
         seat.family.id,
         urls.seat_id(seat),
         seat.plug.name,

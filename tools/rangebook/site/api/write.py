@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Container, Iterable, Iterator
-from pathlib import Path
+from collections.abc import Callable, Container, Iterable, Iterator
 
 from rangebook.book.build import Item
 from rangebook.book.model import Connector, Family, Kit
@@ -65,10 +64,7 @@ def _write_family(out: Folder, api: Api, family: Family) -> None:
     out.text(urls.table(family.id), _HEAD + table.text(rows))
 
 
-def write_whole_table(site: Path, families: Iterable[str]) -> None:
-    """The table of the whole book, from those of its families, which are there by now."""
-    with (site / urls.TABLE).open("wb") as whole:
-        head = _HEAD.encode()
-        whole.write(head)
-        for family in families:
-            whole.write((site / urls.table(family)).read_bytes().removeprefix(head))
+def write_whole_table(out: Folder, read: Callable[[str], bytes], families: Iterable[str]) -> None:
+    """The table of the whole book, from those of its families, which ``read`` gives by their addresses."""
+    head = _HEAD.encode()
+    out.data(urls.TABLE, head + b"".join(read(urls.table(family)).removeprefix(head) for family in families))

@@ -10,6 +10,7 @@ from rangebook.book.model import Family, Fitting, Part
 from rangebook.desk.setting import setting_of
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.edition import OWN
 from rangebook.site.model.answer import Order, SeatShown, Shown, shown_seat
 from rangebook.site.model.chain import chains
 from rangebook.site.model.colours import colour_row
@@ -30,7 +31,7 @@ def answers(computed: Computed, family: Family) -> dict[str, Any]:
     faces = {face for one in shown.values() for face in (one.connector, *(two.renewed_to for two in one.candidates))}
     colours = {wire.colour for seat in seats.values() for wire in seat.plug.wires.values() if wire.colour}
     return {
-        "edition": computed.stamp.mark,
+        "edition": OWN,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
         "parts": {part.key: _part(computed, part, taken[part.key]) for part in family.parts},
         "seats": {key: _seat(shown[key], partial(_setting, computed, settings, seat)) for key, seat in seats.items()},

@@ -12,6 +12,7 @@ from rangebook.fitting.on_lever import on_lever
 from rangebook.fitting.overlay import Laid, Row, lay, marks, pairs_of
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.edition import OWN
 from rangebook.site.model.answer import says_of, vehicle_words, wire_words
 from rangebook.site.model.colours import colour_row
 from rangebook.site.model.faces import face_id
@@ -36,7 +37,7 @@ def compares(computed: Computed, family: Family) -> dict[str, Any]:
     seats = {urls.seat_key(seat): _seat(computed, seat) for seat in computed.seats_by_family.get(family.id, ())}
     colours = {row[1] for seat in seats.values() for row in seat["wires"] if row[1]}
     return {
-        "edition": computed.stamp.mark,
+        "edition": OWN,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
         "seats": seats,
         "colours": {code: colour_row(code) for code in sorted(colours)},

@@ -14,6 +14,7 @@ from rangebook.electrics.meter import meter_rows
 from rangebook.electrics.relation import CONDUCTS, PathKind, Relation
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.edition import OWN
 from rangebook.site.model.answer import vehicle_words, wire_words
 from rangebook.site.model.colours import colour_row
 from rangebook.site.model.proving import end, meter_words, proof_words, relation_words
@@ -59,7 +60,7 @@ def levers(computed: Computed, family: Family) -> dict[str, Any]:
         parts[part.key] = _part(computed, family, part, seats, readings)
     colours = {row[1] for plug in plugs.values() for row in plug["wires"] if row[1]}
     return {
-        "edition": computed.stamp.mark,
+        "edition": OWN,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
         "meter": meter_words(),
         "readings": readings.listed,

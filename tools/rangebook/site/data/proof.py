@@ -13,6 +13,7 @@ from rangebook.desk.proof_sheets import tables
 from rangebook.desk.prove import reading_rules
 from rangebook.fitting.seats import Seat
 from rangebook.site.facts.computed import Computed
+from rangebook.site.facts.edition import OWN
 from rangebook.site.facts.qr import code_of
 from rangebook.site.model.colours import colour_row
 from rangebook.site.model.faces import face_id, face_outline, face_rows
@@ -27,7 +28,7 @@ def proofs(computed: Computed, family: Family) -> dict[str, Any]:
     at_plugs = [sheet for part in parts.values() for sheet in part["sheets"] if sheet["face"]]
     faces = sorted({sheet["face"] for sheet in at_plugs})
     return {
-        "edition": computed.stamp.mark,
+        "edition": OWN,
         "family": {"id": family.id, "title": family.title, "url": urls.family_url(family.id)},
         "faces": {face: face_rows(computed.book.connectors, face) for face in faces},
         "outlines": {face: face_outline(computed.book.connectors, face) for face in faces},

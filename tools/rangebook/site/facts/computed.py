@@ -68,13 +68,8 @@ class Computed:
 
     @cached_property
     def edition(self) -> Edition:
-        """The edition that every page names."""
+        """The edition of the whole book."""
         return edition_of(self.loaded)
-
-    @cached_property
-    def stamp(self) -> Edition:
-        """The edition as what is about one entry names it. Who writes a site sets another one, to put the edition in late."""
-        return self.edition
 
     @cached_property
     def shelf(self) -> tuple[Lying, ...]:

@@ -1,15 +1,17 @@
-"""Which edition of the book a page belongs to: made of its facts alone, so that two builds of one book say the same."""
+"""Which edition of the book a site is of, made of its facts alone, so that two builds of one book say the same; and which edition of a
+file that is about one entry, which an edit elsewhere does not change."""
 
 from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from rangebook import __version__
+from rangebook.book.build import Item
 from rangebook.book.load import Loaded
-from rangebook.book.model import Source
+from rangebook.book.model import Family, Source
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +20,6 @@ class Edition:
 
     date: str | None
     mark: str
-    entries: int | str
 
     @property
     def words(self) -> str:
@@ -31,11 +32,13 @@ class Edition:
         return self.date or "without a date"
 
 
-MARK, DATE, ENTRIES = "\ue000m\ue001", "\ue000d\ue001", "\ue000e\ue001"
-"""What stands in a text in the place of an edition's mark, its date in words, and how many entries it has: signs of nobody's writing."""
+OWN = "\ue000m\ue001"
+"""What stands in a text in the place of its own mark, until it is written: signs of nobody's writing."""
 
-TO_COME = Edition(DATE, MARK, ENTRIES)
-"""An edition that is put into a finished text: so the text can be the same in another one."""
+
+def marked(text: str) -> str:
+    """A text with its own mark, which changes with anything else in it."""
+    return text.replace(OWN, hashlib.sha256(text.encode()).hexdigest()[:8]) if OWN in text else text
 
 
 def edition_of(loaded: Loaded) -> Edition:
@@ -44,18 +47,21 @@ def edition_of(loaded: Loaded) -> Edition:
     for entry in loaded.entries:
         digest.update(f"\0{entry.file}\0{entry.source}".encode())
     digest.update(json.dumps(dict(loaded.schemas.files), sort_keys=True).encode())
-    return Edition(max(_dates(loaded), default=None), digest.hexdigest()[:8], len(loaded.entries))
+    return Edition(_newest(loaded.book.items), digest.hexdigest()[:8])
 
 
-def _dates(loaded: Loaded) -> Iterator[str]:
-    return (source.on for source in _sources(loaded) if source.on)
+def own_edition(item: Item) -> Edition:
+    """The edition of a page that is about one entry."""
+    return Edition(_newest([item]), OWN)
 
 
-def _sources(loaded: Loaded) -> Iterator[Source]:
-    book = loaded.book
-    for part in book.parts:
+def _newest(items: Iterable[Item]) -> str | None:
+    return max((source.on for item in items for source in _sources(item) if source.on), default=None)
+
+
+def _sources(item: Item) -> Iterator[Source]:
+    yield from item.sources
+    for part in item.parts if isinstance(item, Family) else ():
         yield from part.sources
         for link in part.superseded_by:
             yield from link.sources
-    for owner in book.items:
-        yield from owner.sources

@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import logging
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -19,8 +19,11 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.pieces import Piece
 from rangebook.site.generator.configuration import ConfigurationError, configuration
 from rangebook.site.generator.gate import Checked
-from rangebook.site.generator.writer import late
+from rangebook.site.generator.writer import by_address
 from rangebook.site.output import manifest
+from rangebook.site.output.alone import alone_at
+from rangebook.site.output.amend import amend
+from rangebook.site.output.folder import Folder
 from rangebook.site.output.keep import keep
 from rangebook.site.output.kept import Kept, Part
 from rangebook.site.output.state import changed, state
@@ -57,22 +60,39 @@ def build_site(book: Checked, target: Path, whole: bool = False, shard: Shard = 
     target = mind_target(book.loaded.root, target)
     computed = Computed(book.loaded)
     computed.shard = shard
-    kept = Kept(target)
-    with beside(target) as made:
-        _foreign(target, made)  # before the work, not after it
-        parts = _run(computed, book.pieces, kept, made, whole)
-        pages = sum(f"/{one}".endswith("/index.html") for one in manifest.write(made))
-        _mind_changes(book)
-        keep(_foreign(target, made), target, made)
-        put_in_place(made, target)
-        kept.note(parts, late(computed))
-    return Built(target, pages, book.findings, computed)
+    with alone_at(target), beside(target) as made, _minded(target):
+        kept = Kept(target)
+        if target.is_dir() and not kept.seen:
+            manifest.foreign(target, made)  # before the work, not after it
+        parts, amends = _run(computed, book.pieces, kept, made, whole)
+        own = _amended(book, kept, made, parts) if amends else _replaced(book, target, made)
+        kept.note(parts)
+    return Built(target, sum(f"/{one}".endswith("/index.html") for one in own), book.findings, computed)
 
 
-def _foreign(target: Path, made: Path) -> list[Path]:
-    """What is in the place of the site and stays. Raises :class:`BadTargetError`."""
+def _replaced(book: Checked, target: Path, made: Path) -> Sequence[str]:
+    """Have a new site in the place of what was there. Gives its files."""
+    own = manifest.write(made)
+    _mind_changes(book)
+    keep(manifest.foreign(target, made) if target.is_dir() else [], target, made)
+    put_in_place(made, target)
+    return own
+
+
+def _amended(book: Checked, kept: Kept, new: Path, parts: Mapping[str, Part]) -> Sequence[str]:
+    """Have the new files of a site in it, and those out of it that it has no more. Gives all that it has then."""
+    before, own = manifest.own_of(kept.target), sorted(by_address(parts.values()))
+    manifest.refuse_clashes(own, kept.seen.keys() - before - {manifest.NAME})
+    Folder(new, kept.there).text(manifest.NAME, manifest.text_of(own))
+    _mind_changes(book)
+    amend(kept.target, new, sorted((before & kept.seen.keys()) - set(own)))
+    return own
+
+
+@contextmanager
+def _minded(target: Path) -> Iterator[None]:
     try:
-        return manifest.foreign(target, made) if target.is_dir() else []
+        yield
     except manifest.NotASiteError as error:
         raise BadTargetError(f"{target} {error}: take that away, or name another folder with --site-dir") from error
 
@@ -109,7 +129,8 @@ def mind_target(root: Path, target: Path) -> Path:
     return target
 
 
-def _run(computed: Computed, pieces: list[Piece] | None, kept: Kept, target: Path, whole: bool) -> Mapping[str, Part]:
+def _run(computed: Computed, pieces: list[Piece] | None, kept: Kept, target: Path, whole: bool) -> tuple[Mapping[str, Part], bool]:
+    """Write a site, or what is new of it. What was written for each piece, and whether it was that."""
     root = computed.loaded.root.resolve()
     with _heard() as warnings, _unhindered():
         try:
@@ -119,7 +140,8 @@ def _run(computed: Computed, pieces: list[Piece] | None, kept: Kept, target: Pat
                 raise NotBuiltError(f"{config.config_file_path} does not name the plugin `rangebook`: add it under `plugins:`")
             plugin.computed, plugin.pieces, plugin.kept = computed, pieces, kept
             try:
-                if whole or not plugin.again(config):
+                amends = not whole and plugin.again(config)
+                if not amends:
                     config.plugins.on_startup(command="build", dirty=False)
                     mkdocs_build(config)
             finally:
@@ -130,8 +152,7 @@ def _run(computed: Computed, pieces: list[Piece] | None, kept: Kept, target: Pat
             raise NotBuiltError("\n".join([*warnings, str(error)])) from error
     if warnings:
         raise NotBuiltError("\n".join(warnings))
-    parts: Mapping[str, Part] = plugin.parts
-    return parts
+    return plugin.parts, amends
 
 
 @contextmanager

@@ -7,7 +7,6 @@ and checked, and nothing of an entry's front matter ever reaches MkDocs. What wa
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Container, Mapping
 from pathlib import Path
 from types import MappingProxyType
@@ -20,6 +19,7 @@ from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page as MkDocsPage
 
+from rangebook import __version__
 from rangebook.reading.prose_bounds import beyond
 from rangebook.schema.settings import read_settings
 from rangebook.schema.store import shipped
@@ -28,14 +28,14 @@ from rangebook.site.data.index import NAMES_URL, NUMBERS_URL
 from rangebook.site.data.pieces import HEAD_URL, is_large
 from rangebook.site.drawings import STYLESHEET
 from rangebook.site.facts.computed import Computed
-from rangebook.site.facts.edition import TO_COME
+from rangebook.site.facts.edition import OWN, Edition, marked, own_edition
 from rangebook.site.facts.history import read_history
 from rangebook.site.facts.pieces import Piece, whole
 from rangebook.site.facts.repository import repository
 from rangebook.site.generator.gate import NotCleanError, checked
 from rangebook.site.generator.writer import Writer, by_address
 from rangebook.site.offline.write import facts_of, write_offline
-from rangebook.site.output.folder import Folder, Wrote, digest_of
+from rangebook.site.output.folder import found_in
 from rangebook.site.output.kept import Kept, Part
 from rangebook.site.pages import Page, Shell
 from rangebook.site.pages.every import every_page, handbook_nav
@@ -59,8 +59,8 @@ _KNOWN_PLUGINS = frozenset({"rangebook", "material/search"})
 
 _SEARCH = "search/search_index.json"
 
-STATIC = "static"
-"""The piece of what MkDocs writes."""
+STATIC, BESIDE = "static", "beside"
+"""The piece of what MkDocs writes, and that of all that goes by the whole book."""
 
 OF_THE_BOOK = ("data/", "api/")
 """Where what is written beside the pieces is, when MkDocs is at its end."""
@@ -83,7 +83,6 @@ class RangebookPlugin(BasePlugin[NoSettings]):
     pages: dict[str, Page]
     writer: Writer | None = None
     _ours = True
-    _own: list[Wrote]
     _addresses: list[str]
     """Of whatever prose can lead to, beside the pages of entries."""
 
@@ -99,7 +98,6 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         if not self.computed.shard.has(BOOK):
             config.nav = []
             config.theme.static_templates.clear()
-        self.computed.stamp = TO_COME
         self.prepare(config)
         return config
 
@@ -111,7 +109,6 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         self.computed.site_url = config.site_url or ""
         self.computed.repository = repository(config.repo_url, config.edit_uri)
         self._ours = set(config.plugins) <= _KNOWN_PLUGINS
-        self._own = []
         self.pages = {page.source: page for page in every_page(self.computed)}
         pieces = whole(self.computed.loaded) if self.pieces is None else self.pieces
         self.kept = self.kept or Kept(Path(config.site_dir))
@@ -157,9 +154,10 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         assert self.computed is not None and self.writer is not None and self.kept is not None
         if not self._ours:
             return False
-        static = self.kept.take(STATIC, self.writer.basis, Folder(self.writer.site, self.writer.late))
+        static = self.kept.take(STATIC, self.writer.basis)
         if static is None:
             return False
+        self.writer.amends = True
         self.writer.begin(config.theme.get_env(), json.loads(static.said)[1], whole=True)
         self._finish(config, static)
         return True
@@ -193,17 +191,11 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         page.content = page.markdown = None
         if self._ours and self.pages[page.file.src_uri].shell is Shell.BOOK:
             return ""
-        return self._put_in(page.file.dest_uri, output)
+        return marked(output)
 
-    def on_post_template(self, output: str, *, template_name: str, **_: Any) -> str:
-        """The edition in pages that are not of the book."""
-        return self._put_in(template_name, output)
-
-    def _put_in(self, address: str, text: str) -> str:
-        assert self.writer is not None
-        data, places = Folder(self.writer.site, self.writer.late).filled(text)
-        self._own.append((address, digest_of(data), places))
-        return data.decode()
+    def on_post_template(self, output: str, **_: Any) -> str:
+        """The mark of pages that are not of the book."""
+        return marked(output)
 
     def on_template_context(self, context: Any, **_: Any) -> Any:
         """The same for pages that are not of the book, such as the one for an address that leads nowhere."""
@@ -218,33 +210,36 @@ class RangebookPlugin(BasePlugin[NoSettings]):
     def _finish(self, config: MkDocsConfig, static: Part | None) -> None:
         assert self.computed is not None and self.writer is not None
         site, writer = Path(config.site_dir), self.writer
-        parts = writer.finish()
-        if static is None:
-            static = self._static(site, by_address(parts))
+        parts = dict(writer.finish())
+        written = by_address(parts.values())
+        parts[STATIC] = static = static or self._static(site, written)
+        written |= by_address([static])
+        out = writer.out()
         if index := json.loads(static.said)[0]:
-            Folder(site).json(_SEARCH, {**index, "docs": [*index["docs"], *writer.searched]})
-        # Where MkDocs writes every page nobody can tell which of them is whose.
-        self.parts = {**parts, STATIC: static} if self._ours else {}
-        writer.of_the_book(config.site_name)
+            out.json(_SEARCH, {**index, "docs": [*index["docs"], *writer.searched]})
+        writer.of_the_book(out, config.site_name)
         if self.computed.shard.apart:
-            write_told(site, self.computed, writer.kits, config.site_name)
-            return
-        write_whole_table(site, self.computed.book.families)
-        write_offline(site, facts_of(self.computed, config.site_name))
+            write_told(out, self.computed, writer.kits, config.site_name)
+        else:
+            write_whole_table(out, self._read, self.computed.book.families)
+            write_offline(out, written, facts_of(self.computed, config.site_name))
+        parts[BESIDE] = Part("", tuple(out.wrote))
+        # Where MkDocs writes every page nobody can tell which of them is whose.
+        self.parts = parts if self._ours else {}
+
+    def _read(self, address: str) -> bytes:
+        """A file of the new site, which may be in the old one only."""
+        assert self.writer is not None and self.kept is not None
+        new = self.writer.site / address
+        return new.read_bytes() if new.is_file() else (self.kept.target / address).read_bytes()
 
     def _static(self, site: Path, others: Container[str]) -> Part:
         """What MkDocs wrote, which is no entry's and goes by none."""
-        own = {address: (address, digest, places) for address, digest, places in self._own}
-        for here, _, names in os.walk(site):
-            for name in names:
-                path = Path(here, name)
-                address = path.relative_to(site).as_posix()
-                if address not in own and address != _SEARCH and address not in others and not address.startswith(OF_THE_BOOK):
-                    own[address] = (address, digest_of(path.read_bytes()), ())
+        own = (one for one in found_in(site, others) if one.address != _SEARCH and not one.address.startswith(OF_THE_BOOK))
         assert self.writer is not None
         index = site / _SEARCH
         said = json.loads(index.read_text("utf-8")) if index.is_file() else None
-        return Part(self.writer.basis, tuple(own.values()), json.dumps([said, self._addresses]))
+        return Part(self.writer.basis, tuple(own), json.dumps([said, self._addresses]))
 
     def on_shutdown(self) -> None:
         """Whatever became of the build: nothing is written any more after it."""
@@ -258,13 +253,23 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         depth = page.url.count("/")
         return render(ours.template, "/".join([".."] * depth) or ".", html, ours.data(), self.computed.gone if self.computed else None)
 
+    def _own_edition(self, page: Page) -> Edition | None:
+        assert self.writer is not None
+        item = self.writer.items.get(page.entry)
+        return own_edition(item) if item else None
+
     def _shell(self, page: Page | None, base: str) -> dict[str, Any]:
         assert self.computed is not None
         home = page is not None and page.source == "index.md"
-        # The way to the top of the site; empty where the site is the top of its host.
+        of_the_book = page is not None and page.shell is Shell.BOOK and not page.entry
         return {
+            # The way to the top of the site; empty where the site is the top of its host.
             "base": base.rstrip("/"),
-            "edition": self.computed.stamp,
+            "edition": self.computed.edition if of_the_book else self._own_edition(page) if page else None,
+            # What is about one entry stays the same file when another one changes.
+            "book_mark": self.computed.edition.mark if of_the_book else "",
+            "own_mark": OWN,
+            "version": __version__,
             "home": home,
             "language": self.computed.settings.language_tag,
             "units": self.computed.settings.units,

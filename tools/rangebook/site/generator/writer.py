@@ -6,7 +6,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from functools import cached_property
 from importlib.metadata import version
 from pathlib import Path
@@ -34,13 +34,12 @@ from rangebook.site.data.every import of_an_item, of_the_book
 from rangebook.site.data.pieces import is_large
 from rangebook.site.facts import photos
 from rangebook.site.facts.computed import Computed
-from rangebook.site.facts.edition import DATE, ENTRIES, MARK
 from rangebook.site.facts.history import FEED_URL, feed
 from rangebook.site.facts.pieces import Piece
 from rangebook.site.facts.qr import code_of
-from rangebook.site.output.folder import Folder, Late
+from rangebook.site.output.folder import Folder, Wrote
 from rangebook.site.output.kept import Kept, Part
-from rangebook.site.pages import Page, Shell, worklists
+from rangebook.site.pages import Page, Shell, kit, worklists
 from rangebook.site.pages.every import owner
 from rangebook.site.parts.told import kits, write_table
 from rangebook.site.prose import as_typed
@@ -79,15 +78,17 @@ class Writer:
             if page.shell is Shell.BOOK:
                 self._pages.setdefault(page.entry, []).append(page)
         self.site = Path(config.site_dir)
-        self.late = late(computed)
-        self._items: dict[str, Item] = {item.entry.file: item for item in computed.book.items}
-        self._at = {file: at for at, file in enumerate(self._items)}
+        self.items: dict[str, Item] = {item.entry.file: item for item in computed.book.items}
+        self._at = {file: at for at, file in enumerate(self.items)}
         self._prose: dict[str, str] = {}
         self.searched: list[dict[str, Any]] = []
         self.kits: dict[str, list[tuple[int, str]]] = {}
         self._env: jinja2.Environment | None = None
         self._markdown: Markdown | None = None
         self._crew: Crew[Part] | None = None
+        self._todo: list[Piece] = []
+        self.amends = False
+        """Whether nothing is written that is in the site already."""
 
     @cached_property
     def basis(self) -> str:
@@ -98,7 +99,7 @@ class Writer:
         """Write the page of one entry, by its file below ``entries/``, then what else there is for browsers of it; ``False`` where there is
         no such entry. ``env`` has the templates :func:`unindented`."""
         self._env = env
-        item = self._items.get(f"entries/{source}")
+        item = self.items.get(f"entries/{source}")
         if item is None:
             return False
         out = Folder(self.site)
@@ -113,20 +114,32 @@ class Writer:
     def begin(self, env: jinja2.Environment, others: Iterable[str], whole: bool) -> None:
         """Begin with the pieces; with what is ``whole`` for all pages too. ``others`` are the files that the site has beside our pages."""
         self._env, self._others, self._whole = unindented(env), tuple(others), whole
+        self._taken = {piece.name: part for piece in self._pieces if (part := self.take(piece.name, self._key(piece)))}
+        self._todo = [piece for piece in self._pieces if piece.name not in self._taken]
         if whole:
             # Here, where somebody hears of a link that leads nowhere; what is taken over was heard of when it was made.
-            new = {file for piece in self._pieces if not self._kept.knows(piece.name, self._key(piece)) for file in piece.files}
+            new = {file for piece in self._todo for file in piece.files}
             linked = (page for entry in sorted(new) for page in self._pages.get(entry, ()) if _is_linked(page))
             self._read(list(linked))
             # Before there are several processes: each of them has these then.
             for _ in photos.all_pictures(self._computed):
                 pass
-        self._crew = Crew(len(self._pieces), self._write, processors())
+        self._crew = Crew(len(self._todo), self._write, processors())
+
+    def take(self, name: str, key: str) -> Part | None:
+        """What the last build wrote for a piece, where that stays."""
+        return self._kept.take(name, key) if self.amends else None
+
+    def out(self) -> Folder:
+        """The new site's folder, for one piece."""
+        joined_later = (kit.JOINED, worklists.JOINED) if self._computed.shard.apart else ()
+        return Folder(self.site, self._kept.there if self.amends else {}, joined_later)
 
     def finish(self) -> dict[str, Part]:
         """Have all pieces done, and what goes by all of them; what was written for each."""
         assert self._crew is not None
-        parts = {piece.name: part for piece, part in zip(self._pieces, self._crew.results(), strict=True)}
+        made = {piece.name: part for piece, part in zip(self._todo, self._crew.results(), strict=True)}
+        parts = {piece.name: self._taken.get(piece.name) or made[piece.name] for piece in self._pieces}
         said = {piece: Said(*json.loads(parts[piece.name].said)) for piece in self._pieces}
         open_in = {file for piece, one in said.items() if one.open for file in piece.files}
         self._computed.seen = {key: [Seen(*row) for row in rows] for one in said.values() for key, rows in one.seen.items()}
@@ -142,9 +155,8 @@ class Writer:
             self._crew.stop()
             self._crew = None
 
-    def of_the_book(self, name: str) -> None:
+    def of_the_book(self, out: Folder, name: str) -> None:
         """What goes by all pieces: indexes, lists, the pages that are about no entry, and pictures."""
-        out = Folder(self.site, self.late)
         shard = self._computed.shard
         if shard.has(BOOK):
             for address, text in of_the_book(self._computed):
@@ -158,21 +170,19 @@ class Writer:
         if not shard.has(BOOK):
             return
         for address, data in photos.picture_files(self._computed).items():
-            out.data(address, data, "")
+            out.data(address, data)
         if commits := self._computed.history.commits:
             out.text(FEED_URL, feed(commits, name, self._computed.site_url))
 
     def _write(self, at: int) -> Part:
-        piece = self._pieces[at]
-        key = self._key(piece)
-        out = Folder(self.site, self.late)
-        return self._kept.take(piece.name, key, out) or self._made(piece, key, out)
+        piece = self._todo[at]
+        return self._made(piece, self._key(piece), self.out())
 
     def _key(self, piece: Piece) -> str:
         return f"{self.basis} {piece.digest}" if piece.digest else ""
 
     def _made(self, piece: Piece, key: str, out: Folder) -> Part:
-        items = sorted((self._items[file] for file in piece.files if file in self._items), key=lambda one: self._at[one.entry.file])
+        items = sorted((self.items[file] for file in piece.files if file in self.items), key=lambda one: self._at[one.entry.file])
         families = [one for one in items if isinstance(one, Family)]
         own = [one for one in items if self._computed.shard.has(one.id)]
         computed = self._computed.of_piece([family.id for family in families])
@@ -261,12 +271,6 @@ def _is_linked(page: Page) -> bool:
     return "[" in page.markdown and beyond(page.markdown) is None
 
 
-def late(computed: Computed) -> Late:
-    """What of the edition is put into finished texts."""
-    edition = computed.edition
-    return {MARK: edition.mark, DATE: edition.day, ENTRIES: str(edition.entries)}
-
-
 def basis(computed: Computed, config: MkDocsConfig) -> str:
     """A digest of whatever every page goes by beside entries: the program with its libraries, the schema, and what the book says of
     itself."""
@@ -297,6 +301,6 @@ def _program() -> Iterator[str]:
     yield shipped("mkdocs.yml").read_text("utf-8")
 
 
-def by_address(parts: Mapping[str, Part]) -> set[str]:
-    """The addresses of all that was written for some pieces."""
-    return {address for part in parts.values() for address, _, _ in part.wrote}
+def by_address(parts: Iterable[Part]) -> dict[str, Wrote]:
+    """Whatever was written for some pieces."""
+    return {one.address: one for part in parts for one in part.wrote}

@@ -96,6 +96,12 @@ async function listIn(cache) {
   return (await cache.match(at(BOOK.list)))?.json();
 }
 
+/** What the list of a whole edition says of that. @param {Cache} cache */
+async function headIn(cache) {
+  const list = await listIn(cache);
+  return list && { mark: list.mark, date: list.date, words: list.words, digest: list.digest };
+}
+
 /** Pages that were opened before stay at hand; one that cannot be had now is no reason to do without the edition. @param {Cache} cache @param {string[]} addresses */
 async function revisit(cache, addresses) {
   const known = new Set((await cache.keys()).map((request) => request.url));
@@ -161,22 +167,29 @@ async function pinOf(client) {
 }
 
 worker.addEventListener("message", (event) => {
-  if (event.data?.book === "hello" && event.source instanceof Client) event.waitUntil(greet(event.source, event.data.mark));
+  if (event.data?.book === "hello" && event.source instanceof Client) event.waitUntil(greet(event.source, event.data.mark, event.data.page));
 });
 
-/** A page says of which edition it is; one that came from the server before this worker was there is bound now. @param {Client} client @param {string} mark */
-async function greet(client, mark) {
+/** A page says of which edition it is; one that came from the server before this worker was there is bound now. @param {Client} client @param {string} mark @param {string} page */
+async function greet(client, mark, page) {
   const bound = await pinOf(client.id);
-  const newer = bound === undefined ? mark !== BOOK.mark : bound !== BOOK.digest && bound !== NETWORK;
-  if (bound === undefined) await pin(client.id, mark === BOOK.mark ? BOOK.digest : NETWORK);
+  const same = bound === undefined && mark === BOOK.mark && (await isSame(client, page));
+  const newer = bound === undefined ? !same : bound !== BOOK.digest && bound !== NETWORK;
+  if (bound === undefined) await pin(client.id, same ? BOOK.digest : NETWORK);
   const list = await listIn(await caches.open(OURS));
   client.postMessage({ book: "kept", mark: BOOK.mark, words: BOOK.words, newer, families: list?.families, of: list?.of, left: list?.left });
+}
+
+/** Whether a page is the one that this edition has: it asks which edition there is only when it is there itself. @param {Client} client @param {string} page */
+async function isSame(client, page) {
+  const kept = await (await caches.open(OURS)).match(keyOf(new URL(client.url)));
+  return !kept || (await kept.text()).includes(`<meta name="book-page" content="${page}">`);
 }
 
 // Answering
 
 const TOPS = new Set(BOOK.tops);
-const NOT_OURS = /^(?:sw\.js|offline\.json|edition\.json|api\/.*)$/;
+const NOT_OURS = /^(?:sw\.js|offline\.json|api\/.*)$/;
 
 worker.addEventListener("fetch", (event) => {
   const { request } = event;
@@ -228,6 +241,7 @@ async function piece(event, url) {
     });
   }
   const cache = await caches.open(EVERY + bound);
+  if (keyOf(url) === at(BOOK.edition)) return Response.json(await headIn(cache));
   const kept = await cache.match(keyOf(url));
   if (kept) return kept;
   const { answer, same } = await fromServer(event.request, cache, bound);

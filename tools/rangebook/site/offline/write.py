@@ -3,9 +3,7 @@ it is, the web app manifest and its icons."""
 
 from __future__ import annotations
 
-import base64
 import hashlib
-import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -18,6 +16,7 @@ from rangebook.site.facts.edition import Edition
 from rangebook.site.facts.photos import offline as pictures
 from rangebook.site.offline.icons import ICONS, icon_files
 from rangebook.site.offline.keeping import Kept, choose
+from rangebook.site.output.folder import Folder, There
 from rangebook.site.shared.compact import compact
 
 WORKER_URL = "sw.js"
@@ -40,7 +39,7 @@ class Facts:
     name: str
     site_url: str
     colours: Mapping[str, str]
-    edition: tuple[str | None, str, int | str]
+    edition: tuple[str | None, str]
     families: Sequence[str]
     pictures: Sequence[str]
     left_out: int
@@ -50,33 +49,31 @@ def facts_of(computed: Computed, name: str) -> Facts:
     """The facts of a book that is called ``name``."""
     photos = pictures(computed)
     one = computed.edition
-    edition = (one.date, one.mark, one.entries)
+    edition = (one.date, one.mark)
     kept = [address for address, _ in photos["files"]]
     return Facts(name, computed.site_url, dict(computed.settings.colours), edition, list(computed.book.families), kept, photos["left_out"])
 
 
-def write_offline(site: Path, facts: Facts) -> Kept:
-    """Add these files to a site that is otherwise finished. The same site gives the same bytes."""
-    _write(site / MANIFEST_URL, compact(web_app_manifest(facts.name, facts.colours)))
+def write_offline(out: Folder, files: There, facts: Facts) -> Kept:
+    """Add these files to a site that is otherwise finished: ``files``, and what was written into ``out``. The same site gives the same
+    bytes."""
+    out.json(MANIFEST_URL, web_app_manifest(facts.name, facts.colours))
     if facts.site_url:
-        _write(site / SEARCH_URL, search_description(facts.name, facts.site_url))
+        out.text(SEARCH_URL, search_description(facts.name, facts.site_url))
     for address, data in icon_files(facts.colours).items():
-        (site / address).parent.mkdir(parents=True, exist_ok=True)
-        (site / address).write_bytes(data)
-    sizes = dict(_sizes(site))
+        out.data(address, data)
+    every = {**files, **{one.address: one for one in out.wrote}}
+    sizes = {address: every[address].size for address in sorted(every)}
     kept = choose(sizes, facts.families, facts.pictures)
-    keep = [[path, _hash((site / path).read_bytes()), sizes[path]] for path in kept.paths]
+    keep = [[path, every[path].digest, sizes[path]] for path in kept.paths]
     of = Edition(*facts.edition)
     edition = {**about(of), "digest": _digest(of, keep)}
-    _write(
-        site / LIST_URL,
-        compact({**edition, "families": kept.families, "of": kept.of, "left": kept.left + facts.left_out, "keep": keep}),
-    )
-    _write(site / EDITION_URL, compact(edition))
+    out.json(LIST_URL, {**edition, "families": kept.families, "of": kept.of, "left": kept.left + facts.left_out, "keep": keep})
+    out.json(EDITION_URL, edition)
     # Another book may be published below this one: what is not among these is not this one's to answer.
-    tops = sorted({path.partition("/")[0] for path in sizes})
+    tops = sorted({EDITION_URL, *(path.partition("/")[0] for path in sizes)})
     book = {**edition, "list": LIST_URL, "edition": EDITION_URL, "tops": tops}
-    _write(site / WORKER_URL, f"const BOOK = {compact(book)};\n{(_HOME / 'worker.js').read_text('utf-8')}")
+    out.text(WORKER_URL, f"const BOOK = {compact(book)};\n{(_HOME / 'worker.js').read_text('utf-8')}")
     return kept
 
 
@@ -116,22 +113,5 @@ def search_description(name: str, top: str) -> str:
     return ElementTree.tostring(root, encoding="unicode", xml_declaration=False) + "\n"
 
 
-def _sizes(site: Path) -> list[tuple[str, int]]:
-    found = []
-    for folder, _, names in os.walk(site):
-        inside = Path(folder).relative_to(site)
-        found += [((inside / name).as_posix(), os.stat(os.path.join(folder, name)).st_size) for name in names]  # noqa: PTH116, PTH118 - a Path for each of thousands costs more than the look
-    return sorted(found)
-
-
 def _digest(edition: Edition, keep: list[list[Any]]) -> str:
     return hashlib.sha256(compact([edition.mark, keep]).encode()).hexdigest()[:16]
-
-
-def _hash(data: bytes) -> str:
-    """For a browser's integrity check (W3C, Subresource Integrity): SHA-256 in base64."""
-    return base64.b64encode(hashlib.sha256(data).digest()).decode()
-
-
-def _write(path: Path, text: str) -> None:
-    path.write_text(text, "utf-8", newline="\n")

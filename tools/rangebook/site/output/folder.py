@@ -2,59 +2,58 @@
 
 from __future__ import annotations
 
+import base64
 import hashlib
 import os
-import re
-from collections.abc import Mapping, Sequence
-from contextlib import suppress
+from collections.abc import Container, Iterable, Mapping
 from pathlib import Path
-from typing import Any
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
+from rangebook.site.facts.edition import marked
 from rangebook.site.shared.compact import compact
 
-Wrote = tuple[str, str, tuple[int | str, ...]]
-"""An address, the digest of what is there now, and the places (in bytes) at which something was put in late, each with what that was."""
 
-Late = Mapping[str, str]
-"""What is put in late -> the text that is put in."""
+class Wrote(NamedTuple):
+    """A file by its address from the top of the site. ``digest`` is what a browser's integrity check asks for (W3C, Subresource Integrity):
+    SHA-256 in base64; ``size`` is in bytes."""
+
+    address: str
+    digest: str
+    size: int
+
+
+There = Mapping[str, Wrote]
+"""Files by their addresses."""
 
 
 def digest_of(data: bytes) -> str:
     """What tells a file's bytes from others."""
-    return hashlib.blake2b(data, digest_size=16).hexdigest()
+    return base64.b64encode(hashlib.sha256(data).digest()).decode()
 
 
 class Folder:
-    """Text files below a folder, UTF-8, lines as they are given; each folder on the way is made once. A file that is there already is not
-    written into but gives way: it may be one of another folder, too. ``late`` is put into each text; ``wrote`` tells what was written."""
+    """Text files below a folder, UTF-8, lines as they are given, each with its own mark; each folder on the way is made once. A file that
+    is there already is not written into but gives way. What the site that this one takes the place of has the same (``there``) is not
+    written. A text that has one of ``unfinished`` in it gets its mark later. ``wrote`` tells of all files, written or not."""
 
-    def __init__(self, site: Path, late: Late | None = None) -> None:
+    def __init__(self, site: Path, there: There = MappingProxyType({}), unfinished: Iterable[str] = ()) -> None:
         self.site = site
-        self.late = dict(late or {})
         self.wrote: list[Wrote] = []
+        self._there = there
+        self._unfinished = tuple(unfinished)
         self._made: set[str] = set()
-        self._pattern = re.compile("|".join(map(re.escape, self.late))) if self.late else None
-
-    def filled(self, text: str) -> tuple[bytes, tuple[int | str, ...]]:
-        """A text with what is put in late, and the places where that is."""
-        if self._pattern is None or not (found := list(self._pattern.finditer(text))):
-            return text.encode(), ()
-        places: list[int | str] = []
-        done, at = b"", 0
-        for one in found:
-            done += text[at : one.start()].encode()
-            places += [len(done), one[0]]
-            done += self.late[one[0]].encode()
-            at = one.end()
-        return done + text[at:].encode(), tuple(places)
 
     def text(self, address: str, text: str) -> None:
         """Write a file."""
-        data, places = self.filled(text)
-        self.data(address, data, digest_of(data), places)
+        self.data(address, (text if any(one in text for one in self._unfinished) else marked(text)).encode())
 
-    def data(self, address: str, data: bytes, digest: str, places: Sequence[int | str] = ()) -> None:
-        """Write a file of which the digest and the places are known."""
+    def data(self, address: str, data: bytes) -> None:
+        """Write a file as it is."""
+        one = Wrote(address, digest_of(data), len(data))
+        self.wrote.append(one)
+        if self._there.get(address) == one:
+            return
         place = self._place(address)
         try:
             file = open(place, "xb")  # noqa: PTH123, SIM115 - of thousands of files; closed below
@@ -63,19 +62,6 @@ class Folder:
             file = open(place, "xb")  # noqa: PTH123, SIM115 - the same
         with file:
             file.write(data)
-        self.wrote.append((address, digest, tuple(places)))
-
-    def same(self, address: str, there: str, data: bytes, digest: str) -> None:
-        """Have the file ``there``, which holds ``data``, at an address too: the very same one where the disk can."""
-        place = self._place(address)
-        with suppress(FileNotFoundError):
-            os.unlink(place)  # noqa: PTH108 - of thousands of files
-        try:
-            os.link(there, place, follow_symlinks=False)
-        except (OSError, NotImplementedError):
-            self.data(address, data, digest)
-        else:
-            self.wrote.append((address, digest, ()))
 
     def json(self, address: str, data: Any) -> None:
         """Write JSON without a space in it."""
@@ -88,3 +74,16 @@ class Folder:
             os.makedirs(above, exist_ok=True)  # noqa: PTH103 - a Path for each of thousands of files costs more than the file
             self._made.add(above)
         return place
+
+
+def found_in(site: Path, but: Container[str] = ()) -> list[Wrote]:
+    """All files of a finished folder, in the order of their addresses."""
+    found = []
+    for here, _, names in os.walk(site):
+        for name in names:
+            path = Path(here, name)
+            address = path.relative_to(site).as_posix()
+            if address not in but:
+                data = path.read_bytes()
+                found.append(Wrote(address, digest_of(data), len(data)))
+    return sorted(found)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from contextlib import suppress
 from pathlib import Path
 
@@ -24,8 +24,33 @@ class NotASiteError(Exception):
 def write(site: Path) -> list[str]:
     """Say in a finished site's folder that it is one, and which files are its own: all that are there. Gives them."""
     own = sorted(_files(site))
-    (site / NAME).write_text(json.dumps({"by": _BY, "version": __version__, "files": own}) + "\n", "utf-8")
+    (site / NAME).write_text(text_of(own), "utf-8")
     return own
+
+
+def text_of(own: Sequence[str]) -> str:
+    """What stands in a site's folder whose own files are these, in their order."""
+    return json.dumps({"by": _BY, "version": __version__, "files": own}) + "\n"
+
+
+def own_of(target: Path) -> frozenset[str]:
+    """The files that the site in a folder is said to have written. Raises :class:`NotASiteError` where there is none."""
+    own = _own(target)
+    if own is None:
+        raise NotASiteError("holds no site of this book")
+    return own
+
+
+def refuse_clashes(new: Iterable[str], foreign: Collection[str]) -> None:
+    """Raises :class:`NotASiteError` where one of some new files, or a folder that it is in, has the name of a file that is not the site's
+    own."""
+    if not foreign:
+        return
+    folders = {above for one in foreign for above in _above(one)}
+    for address in new:
+        for one in (address, *_above(address)):
+            if one in foreign or (one == address and one in folders):
+                raise NotASiteError(f"holds {one}, which no build wrote, and the new site has something of that name")
 
 
 def foreign(target: Path, made: Path) -> list[Path]:
@@ -46,6 +71,12 @@ def foreign(target: Path, made: Path) -> list[Path]:
         if (made / path).exists() or any((made / parent).is_file() for parent in path.parents):
             raise NotASiteError(f"holds {path.as_posix()}, which no build wrote, and the new site has something of that name")
     return kept
+
+
+def _above(address: str) -> Iterator[str]:
+    """The folders that a file is in, by their addresses."""
+    while address := address.rpartition("/")[0]:
+        yield address
 
 
 def _own(folder: Path) -> frozenset[str] | None:

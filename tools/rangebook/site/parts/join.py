@@ -13,9 +13,10 @@ from markupsafe import Markup
 
 from rangebook.site.api.write import write_whole_table
 from rangebook.site.data.identify import table_files
+from rangebook.site.facts.edition import marked
 from rangebook.site.offline.write import Facts, write_offline
 from rangebook.site.output import manifest
-from rangebook.site.output.folder import Folder
+from rangebook.site.output.folder import Folder, found_in
 from rangebook.site.output.keep import keep
 from rangebook.site.output.swap import beside, put_in_place
 from rangebook.site.pages.kit import JOINED as KIT_SEATS
@@ -155,8 +156,8 @@ def _across(parts: Sequence[Part], made: Path) -> None:
         used = render("_kit_used.html", "../..", "", {"seats": [], "fragments": [Markup(text) for _, text in fragments]}, book["gone"])
         _put(made / f"kits/{kit}/index.html", KIT_SEATS, used)
     out.text(SEARCH_URL, _search(of_book, parts))
-    write_whole_table(made, facts.families)
-    write_offline(made, facts)
+    write_whole_table(out, lambda address: (made / address).read_bytes(), facts.families)
+    write_offline(out, {one.address: one for one in found_in(made)}, facts)
 
 
 def _worklists(told: Sequence[Mapping[str, Any]], book: Mapping[str, Any]) -> str:
@@ -181,7 +182,7 @@ def _put(page: Path, mark: str, text: str) -> None:
     if whole.count(mark) != 1:
         raise NotJoinedError(f"{page.parent.name}/{page.name} of a part is not as it was built: build that part again")
     with page.open("w", encoding="utf-8", newline="") as file:
-        file.write(whole.replace(mark, text))
+        file.write(marked(whole.replace(mark, text)))
 
 
 def _json(part: Part, name: str) -> dict[str, Any]:

@@ -6,7 +6,6 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict
-from pathlib import Path
 
 from rangebook import __version__
 from rangebook.book.build import Item
@@ -38,9 +37,8 @@ def write_table(out: Folder, computed: Computed) -> None:
     out.json(TABLE_URL, part_of_table(computed))
 
 
-def write_told(site: Path, computed: Computed, used: Mapping[str, list[tuple[int, str]]], name: str) -> None:
+def write_told(out: Folder, computed: Computed, used: Mapping[str, list[tuple[int, str]]], name: str) -> None:
     """Write the rest beside a finished part. ``used`` is what :func:`kits` gave, ``name`` is the book's."""
-    out = Folder(site)
     shard = computed.shard
     of = {"edition": computed.edition.words, "book": _mark(computed, name), "part": shard.index, "of": shard.count}
     out.json(PART_URL, {"by": BY, "version": __version__, **of})

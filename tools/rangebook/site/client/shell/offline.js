@@ -3,12 +3,9 @@
 
 import { figure, say } from "../shared/say.js";
 import { scriptUrl } from "../shared/trusted.js";
-
-/** @import { EditionFile } from "../types/data.js" */
+import { edition, markOf, serverEdition } from "./edition.js";
 
 const top = new URL("../../", import.meta.url);
-const meta = document.querySelector('meta[name="book-edition"]');
-const mark = meta instanceof HTMLMetaElement ? meta.content : "";
 const kept = document.querySelector("[data-kept]");
 const bar = document.querySelector("[data-newer]");
 const workers = navigator.serviceWorker;
@@ -35,32 +32,27 @@ bar?.querySelector("[data-newer-later]")?.addEventListener("click", () => {
 
 /** Without a worker the server is asked, now and then, which edition it has. */
 async function askServer() {
-  try {
-    const answer = await fetch(new URL("edition.json", top), { cache: "no-store" });
-    /** @type {EditionFile | null} */
-    const now = answer.ok ? await answer.json() : null;
-    if (now && now.mark !== mark) tellOfNewer(now.words);
-  } catch {
-    // No connection: then there is nothing newer to be had either.
-  }
+  // No connection: then there is nothing newer to be had either.
+  const [mark, now] = await Promise.all([edition, serverEdition()]);
+  if (mark && now && now.mark !== mark) tellOfNewer(now.words);
 }
 
 const WORKER = new URL("sw.js", top).href;
 
 /** @param {MessageEvent} event */
-function heard({ data, source }) {
+async function heard({ data, source }) {
   // A book that lies below another one is first opened under the other one's worker: that has nothing to say of it.
   if (!(source instanceof ServiceWorker) || source.scriptURL !== WORKER) return;
-  if (data?.book === "edition" && data.mark !== mark) tellOfNewer(data.words);
+  if (data?.book === "edition" && data.mark !== (await edition)) tellOfNewer(data.words);
   if (data?.book !== "kept") return;
   if (data.newer) tellOfNewer(data.words);
   if (data.families === data.of) tell(data.left ? say("offline.answers", { left: figure(data.left) }) : say("offline.all"), data.left ? "some" : "all");
   else if (data.of) tell(say("offline.some", { families: figure(data.families), of: figure(data.of) }), "some");
 }
 
-function greet() {
+async function greet() {
   const { controller } = workers;
-  if (controller?.scriptURL === WORKER) controller.postMessage({ book: "hello", mark });
+  if (controller?.scriptURL === WORKER) controller.postMessage({ book: "hello", mark: await edition, page: markOf("book-page") });
 }
 
 async function keep() {

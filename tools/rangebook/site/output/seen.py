@@ -1,0 +1,40 @@
+"""What a site's folder looks like from outside: whether a file is the one that was put there, without reading it."""
+
+from __future__ import annotations
+
+import os
+import time
+from collections.abc import Mapping
+from contextlib import suppress
+from pathlib import Path
+
+LATELY_NS = 50_000_000
+"""A file may be written again within the same tick of the disk's clock, and look the same: one that was written so lately has no stamp."""
+
+Stamps = Mapping[str, str]
+"""Address -> what tells a file from one that was written later, empty where nothing does. Links are listed, and have none."""
+
+
+def stamps_of(folder: Path) -> dict[str, str]:
+    """Every file below a folder by its address, and every link, which is not followed."""
+    found: dict[str, str] = {}
+    todo = [(str(folder), "")]
+    lately = time.time_ns() - LATELY_NS
+    while todo:
+        here, above = todo.pop()
+        with suppress(PermissionError), os.scandir(here) as listed:
+            for one in listed:
+                if one.is_dir(follow_symlinks=False):
+                    todo.append((one.path, f"{above}{one.name}/"))
+                elif one.is_file(follow_symlinks=False):
+                    found[f"{above}{one.name}"] = _stamp(one.stat(follow_symlinks=False), lately)
+                else:
+                    found[f"{above}{one.name}"] = ""
+    return found
+
+
+def _stamp(seen: os.stat_result, lately: int) -> str:
+    # The time of the last change of anything about it is the kernel's own: no program sets it back.
+    if max(seen.st_mtime_ns, seen.st_ctime_ns) >= lately:
+        return ""
+    return f"{seen.st_size} {seen.st_mtime_ns} {seen.st_ctime_ns} {seen.st_ino}"
