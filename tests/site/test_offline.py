@@ -23,7 +23,7 @@ from xml.etree import ElementTree
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 from tests.site.conftest import Tab, built_once
 from tests.site.kinds import of_each_kind
 
@@ -36,6 +36,7 @@ from rangebook.site.live.files import site_of
 from rangebook.site.live.serve import Server, listen
 from rangebook.site.offline.keeping import choose
 from rangebook.site.offline.write import search_description
+from rangebook.site.output.swap import put_in_place
 
 PATIENCE_MS = 30_000
 
@@ -456,7 +457,16 @@ def test_a_page_that_came_from_another_edition_than_the_one_it_asked_for(
     put(first_edition, host.folder)
     family = next(iter(few.book.families))
     page = phone.page
-    page.route("**/edition.json", lambda route: (put(second_edition, host.folder), route.continue_())[1])
+    coming = host.folder.with_name("coming")
+    put(second_edition, coming)
+
+    def publish(route: Route) -> None:
+        if coming.exists():
+            put_in_place(coming, host.folder)
+            shutil.rmtree(coming)
+        route.continue_()
+
+    page.route("**/edition.json", publish)
     page.goto(host.url(f"switches/{family}/"))
     expect(page.locator("[data-newer]")).to_be_visible(timeout=PATIENCE_MS)
     expect(page.locator("main")).not_to_contain_text("A note of the second edition.")
