@@ -36,7 +36,8 @@ from rangebook.reading.stack import listing, read_all, read_one
 from rangebook.reading.stack import look as look_at_pictures
 from rangebook.schema.check import Checker
 from rangebook.schema.store import Schemas, load_schemas, schema_files
-from rangebook.store.ledger import DamagedError, Ledger, Thing, using
+from rangebook.store.errors import DamagedError
+from rangebook.store.ledger import Ledger, Thing, using
 
 _Result = TypeVar("_Result")
 
@@ -65,6 +66,18 @@ def _key(root: Path) -> str:
     return "\0".join(("book", *(f"{one.name} {one.root}" for one in layers_of(root)))) if names_of(root) else f"book {root}"
 
 
+def basis_of(root: Path) -> str:
+    """A digest of what everything about the book under ``root`` is computed by: the program and the schema."""
+    told = hashlib.blake2b(digest_size=20)
+    for words in (__version__, sys.version, *_program()):
+        told.update(words.encode() + b"\0")
+    for layer in layers_of(root):
+        for name, path in sorted(schema_files(layer.root).items()):
+            data = path.read_bytes() if path.is_file() else b""
+            told.update(f"{name} {path} {len(data)}\0".encode() + data)
+    return told.hexdigest()
+
+
 class Index:
     """The index of one book, as its files are now."""
 
@@ -87,14 +100,7 @@ class Index:
     @cached_property
     def basis(self) -> str:
         """A digest of what everything is computed by: the program and the schema."""
-        told = hashlib.blake2b(digest_size=20)
-        for words in (__version__, sys.version, *_program()):
-            told.update(words.encode() + b"\0")
-        for layer in layers_of(self.root):
-            for name, path in sorted(schema_files(layer.root).items()):
-                data = path.read_bytes() if path.is_file() else b""
-                told.update(f"{name} {path} {len(data)}\0".encode() + data)
-        return told.hexdigest()
+        return basis_of(self.root)
 
     # Bringing it up to date
 

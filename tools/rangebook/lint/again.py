@@ -23,7 +23,7 @@ from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
 from rangebook.reading.entry import Entry, as_text
 from rangebook.reading.stack import read_one, read_shelf
-from rangebook.store.ledger import DamagedError
+from rangebook.store.errors import DamagedError
 
 Found = tuple[Linted, list[Finding]]
 

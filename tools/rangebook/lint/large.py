@@ -24,12 +24,13 @@ from rangebook.lint.finding import Finding
 from rangebook.lint.linted import Linted
 from rangebook.lint.registry import all_rules
 from rangebook.reading import garbage
-from rangebook.reading.crew import Crew, packed, unpacked
+from rangebook.reading.crew import Crew
 from rangebook.reading.entry import Entry
 from rangebook.reading.files import read_one
 from rangebook.reading.photos import look as look_at_pictures
 from rangebook.schema.check import Checker
 from rangebook.store.ledger import Thing
+from rangebook.store.packing import packed, unpacked
 
 LARGE = 5_000
 """From so many files on a book is linted so by one process too: by then what is saved in memory is worth what packing costs."""

@@ -6,17 +6,15 @@ is done here, and what a piece raises is raised here.
 
 from __future__ import annotations
 
-import copyreg
-import io
 import multiprocessing
 import os
-import pickle
 import signal
 import threading
 from collections.abc import Callable, Iterator
 from multiprocessing.connection import wait
-from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Generic, TypeVar, cast
+
+from rangebook.store.packing import packed, unpacked
 
 if TYPE_CHECKING:
     from concurrent.futures import Future
@@ -124,25 +122,3 @@ def _sent(other: Future[bytes]) -> dict[int, Any]:
     except Exception:  # noqa: BLE001 - whatever came over it
         return {}
     return cast("dict[int, Any]", unpacked(data))
-
-
-def packed(value: object) -> bytes:
-    """What can be sent to another process of ours, or kept small."""
-    buffer = io.BytesIO()
-    pickler = pickle.Pickler(buffer, protocol=pickle.HIGHEST_PROTOCOL)
-    pickler.dispatch_table = {**copyreg.dispatch_table, MappingProxyType: _apart}
-    pickler.dump(value)
-    return buffer.getvalue()
-
-
-def unpacked(data: bytes) -> Any:
-    """What was packed."""
-    return pickle.loads(data)  # noqa: S301 - by this process or by one that it has forked
-
-
-def _apart(view: MappingProxyType[Any, Any]) -> tuple[Callable[[dict[Any, Any]], object], tuple[dict[Any, Any]]]:
-    return _as_view, (dict(view),)
-
-
-def _as_view(mapping: dict[Any, Any]) -> MappingProxyType[Any, Any]:
-    return MappingProxyType(mapping)

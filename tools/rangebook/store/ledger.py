@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any, NamedTuple, TypeVar
 from zlib import adler32, crc32
 
+from rangebook.store.errors import DamagedError
 from rangebook.store.place import file_for, throw_away
 
 _FORM = 2
@@ -37,10 +38,6 @@ CREATE INDEX words ON word (thing);
 """
 
 _Result = TypeVar("_Result")
-
-
-class DamagedError(sqlite3.DatabaseError):
-    """What a ledger holds cannot be what was put there."""
 
 
 class Thing(NamedTuple):

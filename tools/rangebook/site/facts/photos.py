@@ -26,7 +26,8 @@ from rangebook.reading.entry import Entry
 from rangebook.reading.photos import FORMATS, photo_path
 from rangebook.reading.stack import home_of
 from rangebook.site.facts.computed import Computed
-from rangebook.store.ledger import DamagedError, Ledger, Thing, using
+from rangebook.store.errors import DamagedError
+from rangebook.store.ledger import Ledger, Thing, using
 
 PHONE_PX = 480
 DESK_PX = 1280

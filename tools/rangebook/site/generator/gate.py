@@ -8,6 +8,7 @@ from pathlib import Path
 
 from rangebook.book.index import Index, digest_of, with_index
 from rangebook.book.load import Loaded, assemble, with_files
+from rangebook.book.made import load_made, note_made
 from rangebook.lint.again import lint_again, note
 from rangebook.lint.engine import has_errors, lint
 from rangebook.lint.finding import Finding
@@ -44,15 +45,26 @@ def checked(root: Path) -> Checked:
     today = date.today()
     sources = list(read_all(root))
     digests = {file: digest_of(data) for file, data in sources}
-    loaded = with_files(assemble(root, read_entries_of(sources), load_schemas(root), names_of(root)))
+    schemas, names = load_schemas(root), names_of(root)
+    looked_at: list[Loaded] = []
 
     def whole(index: Index | None) -> tuple[Linted, list[Finding]]:
+        loaded = with_files(assemble(root, read_entries_of(sources), schemas, names))
+        looked_at.append(loaded)
         found = lint(loaded, today)
         if index is not None:
             note(index, loaded, digests, found, loaded.book.questions.asked, today)
         return Linted(loaded.root, loaded.entries), found
 
     _, findings = lint_again(root, today, whole)
+    if looked_at:
+        loaded = looked_at[-1]
+    elif names:
+        loaded = with_files(assemble(root, read_entries_of(sources), schemas, names))
+    else:
+        loaded = with_files(load_made(root, sources, digests, schemas))
+    if not names:
+        note_made(loaded, digests)
     if has_errors(findings):
         raise NotCleanError(text.write(findings, Linted(loaded.root, loaded.entries)))
     return Checked(loaded, findings, before, with_index(root, lambda index: pieces_of(index) if index.refresh() else None))
