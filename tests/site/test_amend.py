@@ -248,7 +248,7 @@ def test_what_is_noted_of_a_site_that_cannot_be_read_is_not_known(tmp_path: Path
     out.text("a", "text")
     time.sleep(0.1)
     kept = Kept(site)
-    kept.note({"one": Part("key", tuple(out.wrote), "said")})
+    kept.note({"one": Part("key", tuple(out.wrote), "said")}, False)
     assert Kept(site).take("one", "key") == Part("key", tuple(out.wrote), "said")
     assert Kept(site).take("one", "other") is None and Kept(site).take("two", "key") is None
     (site / "a").write_text("texT", "utf-8")

@@ -6,6 +6,8 @@ import copyreg
 import io
 import pickle
 from collections.abc import Callable, Collection
+from dataclasses import fields, is_dataclass
+from functools import cache, partial
 from types import MappingProxyType
 from typing import Any
 
@@ -45,6 +47,35 @@ class _Pickler(pickle.Pickler):
     def persistent_id(self, value: object) -> str | None:
         return self._aside(value)
 
+    def reducer_override(self, value: object) -> Any:
+        """Of a dataclass no more than its values: they are put into a new one as they are, which is a third of the time."""
+        kind = type(value)
+        if not is_dataclass(kind) or isinstance(value, type):
+            return NotImplemented
+        return _filled, (kind, *(getattr(value, name) for name in _names(kind)))
+
+
+@cache
+def _names(kind: type) -> tuple[str, ...]:
+    return tuple(one.name for one in fields(kind))
+
+
+@cache
+def _setters(kind: type) -> tuple[Callable[[object, object], None], ...]:
+    """What puts a value into each slot of a class; into its dictionary where it has none."""
+    return tuple(getattr(kind.__dict__.get(name), "__set__", None) or partial(_set, name) for name in _names(kind))
+
+
+def _set(name: str, one: object, value: object) -> None:
+    object.__setattr__(one, name, value)
+
+
+def _filled(kind: type, *values: object) -> object:
+    one: object = object.__new__(kind)
+    for put, value in zip(_setters(kind), values, strict=True):
+        put(one, value)
+    return one
+
 
 class _Facts(pickle.Unpickler):
     def __init__(self, buffer: io.BytesIO, modules: Collection[str], given: Callable[[str], object]) -> None:
@@ -52,8 +83,8 @@ class _Facts(pickle.Unpickler):
         self._modules, self._given = modules, given
 
     def find_class(self, module: str, name: str) -> Any:
-        if (module, name) == (__name__, _as_view.__name__):
-            return _as_view
+        if module == __name__ and name in (_as_view.__name__, _filled.__name__):
+            return _as_view if name == _as_view.__name__ else _filled
         found = super().find_class(module, name) if module in self._modules else None
         if not isinstance(found, type):
             raise DamagedError(f"{module}.{name}")

@@ -14,19 +14,26 @@ from rangebook.site.shared import urls
 from rangebook.site.shared.compact import compact
 
 
-def of_the_book(computed: Computed) -> Iterator[tuple[str, str]]:
-    """What there is once: the indexes, what identifies a switch, which pictures are kept. Of a site in parts the table that identifies a
-    switch is made when they are joined."""
+def indexes(computed: Computed) -> Iterator[tuple[str, str]]:
+    """What finds a number or a name."""
     numbers, names = index.numbers(computed), index.names(computed)
     yield index.NUMBERS_URL, compact(numbers)
     yield index.NAMES_URL, compact(names)
     if pieces.is_large(computed):
         yield from pieces.files(computed, numbers, names)
+
+
+def of_the_book(computed: Computed) -> Iterator[tuple[str, str]]:
+    """What else there is once: what identifies a switch, kits, which pictures are kept. Of a site in parts the table that identifies a
+    switch is made when they are joined."""
     yield kits.KITS_URL, compact(kits.kits(computed))
     yield photos.PHOTOS_URL, compact(photos.offline(computed))
     if not computed.shard.apart:
         yield from identify.files(computed)
-    yield from write.files(computed)
+
+
+for_writing = write.files
+"""What the form for an entry asks and knows."""
 
 
 def of_an_item(computed: Computed, item: Item) -> Iterator[tuple[str, str]]:

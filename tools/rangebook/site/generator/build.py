@@ -66,7 +66,7 @@ def build_site(book: Checked, target: Path, whole: bool = False, shard: Shard = 
             manifest.foreign(target, made)  # before the work, not after it
         parts, amends = _run(computed, book.pieces, kept, made, whole)
         own = _amended(book, kept, made, parts) if amends else _replaced(book, target, made)
-        kept.note(parts)
+        kept.note(parts, amends)
     return Built(target, sum(f"/{one}".endswith("/index.html") for one in own), book.findings, computed)
 
 

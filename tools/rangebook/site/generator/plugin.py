@@ -34,6 +34,7 @@ from rangebook.site.facts.pieces import Piece, whole
 from rangebook.site.facts.repository import repository
 from rangebook.site.generator.gate import NotCleanError, checked
 from rangebook.site.generator.writer import Writer, by_address
+from rangebook.site.offline.icons import icon_files
 from rangebook.site.offline.write import facts_of, write_offline
 from rangebook.site.output.folder import found_in
 from rangebook.site.output.kept import Kept, Part
@@ -138,7 +139,7 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             kept.append(
                 File.generated(config, f"book/{address}", content=coloured(text, self.computed.settings) if path.suffix == ".svg" else text)
             )
-        for address, data in logo_file(self.computed.settings).items():
+        for address, data in {**icon_files(self.computed.settings.colours), **logo_file(self.computed.settings)}.items():
             kept.append(File.generated(config, address, content=data))
 
     def on_env(self, env: Any, **_: Any) -> Any:
@@ -210,11 +211,11 @@ class RangebookPlugin(BasePlugin[NoSettings]):
     def _finish(self, config: MkDocsConfig, static: Part | None) -> None:
         assert self.computed is not None and self.writer is not None
         site, writer = Path(config.site_dir), self.writer
-        parts = dict(writer.finish())
-        written = by_address(parts.values())
-        parts[STATIC] = static = static or self._static(site, written)
-        written |= by_address([static])
         out = writer.out()
+        parts = dict(writer.finish(out))
+        written = by_address(parts.values())
+        parts[STATIC] = static = static or self._static(site, {*written, *(one.address for one in out.wrote)})
+        written |= by_address([static])
         if index := json.loads(static.said)[0]:
             out.json(_SEARCH, {**index, "docs": [*index["docs"], *writer.searched]})
         writer.of_the_book(out, config.site_name)

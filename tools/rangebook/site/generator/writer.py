@@ -30,7 +30,7 @@ from rangebook.reading.prose_bounds import beyond
 from rangebook.schema.store import shipped
 from rangebook.site.api.data import Api
 from rangebook.site.api.write import write_book, write_piece
-from rangebook.site.data.every import of_an_item, of_the_book
+from rangebook.site.data.every import for_writing, indexes, of_an_item, of_the_book
 from rangebook.site.data.pieces import is_large
 from rangebook.site.facts import photos
 from rangebook.site.facts.computed import Computed
@@ -87,6 +87,7 @@ class Writer:
         self._markdown: Markdown | None = None
         self._crew: Crew[Part] | None = None
         self._todo: list[Piece] = []
+        self._beside: list[Callable[[Folder], None]] = []
         self.amends = False
         """Whether nothing is written that is in the site already."""
 
@@ -124,7 +125,8 @@ class Writer:
             # Before there are several processes: each of them has these then.
             for _ in photos.all_pictures(self._computed):
                 pass
-        self._crew = Crew(len(self._todo), self._write, processors())
+        self._beside = list(self._by_entries_alone())
+        self._crew = Crew(len(self._todo) + len(self._beside), self._write, processors())
 
     def take(self, name: str, key: str) -> Part | None:
         """What the last build wrote for a piece, where that stays."""
@@ -135,10 +137,12 @@ class Writer:
         joined_later = (kit.JOINED, worklists.JOINED) if self._computed.shard.apart else ()
         return Folder(self.site, self._kept.there if self.amends else {}, joined_later)
 
-    def finish(self) -> dict[str, Part]:
-        """Have all pieces done, and what goes by all of them; what was written for each."""
+    def finish(self, out: Folder) -> dict[str, Part]:
+        """Have all pieces done; what was written for each. What goes by the whole book and by no answer is told to ``out``."""
         assert self._crew is not None
-        made = {piece.name: part for piece, part in zip(self._todo, self._crew.results(), strict=True)}
+        done = list(self._crew.results())
+        out.wrote += [one for part in done[len(self._todo) :] for one in part.wrote]
+        made = {piece.name: part for piece, part in zip(self._todo, done, strict=False)}
         parts = {piece.name: self._taken.get(piece.name) or made[piece.name] for piece in self._pieces}
         said = {piece: Said(*json.loads(parts[piece.name].said)) for piece in self._pieces}
         open_in = {file for piece, one in said.items() if one.open for file in piece.files}
@@ -156,17 +160,13 @@ class Writer:
             self._crew = None
 
     def of_the_book(self, out: Folder, name: str) -> None:
-        """What goes by all pieces: indexes, lists, the pages that are about no entry, and pictures."""
+        """What goes by all pieces: what identifies a switch, what is to be measured, and what is of no entry."""
         shard = self._computed.shard
         if shard.has(BOOK):
-            for address, text in of_the_book(self._computed):
-                out.text(address, text)
-            write_book(out, Api(self._computed))
+            self._put(out, of_the_book(self._computed))
         if shard.apart:
             write_table(out, self._computed)
-        for page in self._pages.get("", ()) if self._whole else ():
-            if shard.has(owner(page)):
-                out.text(*self._page(page, self._computed))
+        self._put(out, self._of_no_entry(lambda page: page.source == worklists.SOURCE))
         if not shard.has(BOOK):
             return
         for address, data in photos.picture_files(self._computed).items():
@@ -174,9 +174,37 @@ class Writer:
         if commits := self._computed.history.commits:
             out.text(FEED_URL, feed(commits, name, self._computed.site_url))
 
+    def _by_entries_alone(self) -> Iterator[Callable[[Folder], None]]:
+        """What goes by the whole book, but by no answer, in pieces: indexes, lists, the other pages that are about no entry."""
+        computed = self._computed
+        if computed.shard.has(BOOK):
+            yield lambda out: self._put(out, indexes(computed))
+        listed = sorted({owner(page) for page in self._pages.get("", ())})
+        for some in {one.partition("/")[0]: None for one in listed}:
+            yield lambda out, some=some: self._put(  # type: ignore[misc]
+                out, self._of_no_entry(lambda page: owner(page).partition("/")[0] == some and page.source != worklists.SOURCE)
+            )
+        if computed.shard.has(BOOK):
+            yield lambda out: self._put(out, for_writing(computed))
+            yield lambda out: write_book(out, Api(computed))
+
+    def _of_no_entry(self, wanted: Callable[[Page], bool]) -> Iterator[tuple[str, str]]:
+        for page in self._pages.get("", ()) if self._whole else ():
+            if self._computed.shard.has(owner(page)) and wanted(page):
+                yield self._page(page, self._computed)
+
+    @staticmethod
+    def _put(out: Folder, files: Iterable[tuple[str, str]]) -> None:
+        for address, text in files:
+            out.text(address, text)
+
     def _write(self, at: int) -> Part:
+        out = self.out()
+        if at >= len(self._todo):
+            self._beside[at - len(self._todo)](out)
+            return Part("", tuple(out.wrote))
         piece = self._todo[at]
-        return self._made(piece, self._key(piece), self.out())
+        return self._made(piece, self._key(piece), out)
 
     def _key(self, piece: Piece) -> str:
         return f"{self.basis} {piece.digest}" if piece.digest else ""

@@ -14,7 +14,7 @@ from rangebook.schema.settings import COLOURS
 from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.edition import Edition
 from rangebook.site.facts.photos import offline as pictures
-from rangebook.site.offline.icons import ICONS, icon_files
+from rangebook.site.offline.icons import ICONS
 from rangebook.site.offline.keeping import Kept, choose
 from rangebook.site.output.folder import Folder, There
 from rangebook.site.shared.compact import compact
@@ -60,8 +60,6 @@ def write_offline(out: Folder, files: There, facts: Facts) -> Kept:
     out.json(MANIFEST_URL, web_app_manifest(facts.name, facts.colours))
     if facts.site_url:
         out.text(SEARCH_URL, search_description(facts.name, facts.site_url))
-    for address, data in icon_files(facts.colours).items():
-        out.data(address, data)
     every = {**files, **{one.address: one for one in out.wrote}}
     sizes = {address: every[address].size for address in sorted(every)}
     kept = choose(sizes, facts.families, facts.pictures)

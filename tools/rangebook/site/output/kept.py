@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from rangebook.site.output.folder import There, Wrote, digest_of
-from rangebook.site.output.seen import Stamps, stamps_of
+from rangebook.site.output.seen import Stamps, stamps_of, stamps_of_some
 from rangebook.store.ledger import Ledger, Thing, using
 
 _NO_LINK = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
@@ -88,9 +88,12 @@ class Kept:
         part = self._parts[name]
         return part if all(one.address in self.there for one in part.wrote) else None
 
-    def note(self, parts: Mapping[str, Part]) -> None:
-        """Note what was written, and that the folder is as it is now, for the next build."""
-        seen = stamps_of(self.target)
+    def note(self, parts: Mapping[str, Part], amended: bool) -> None:
+        """Note what was written, and that the folder is as it is now, for the next build. Where it was ``amended``, what was there is not
+        looked at again."""
+        old = self.there if amended else {}
+        new_ones = [one.address for part in parts.values() for one in part.wrote if old.get(one.address) != one]
+        seen = {**self.seen, **stamps_of_some(self.target, new_ones)} if amended else stamps_of(self.target)
         cards = {name: (part, [seen.get(one.address, "") for one in part.wrote]) for name, part in parts.items()}
         new = {name for name, (part, stamps) in cards.items() if self._parts.get(name) != part or not self._same(part, stamps)}
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
 
@@ -30,6 +30,16 @@ def stamps_of(folder: Path) -> dict[str, str]:
                     found[f"{above}{one.name}"] = _stamp(one.stat(follow_symlinks=False), lately)
                 else:
                     found[f"{above}{one.name}"] = ""
+    return found
+
+
+def stamps_of_some(folder: Path, addresses: Iterable[str]) -> dict[str, str]:
+    """The same of some files."""
+    lately = time.time_ns() - LATELY_NS
+    found = {}
+    for address in addresses:
+        with suppress(OSError):
+            found[address] = _stamp(os.lstat(f"{folder}/{address}"), lately)
     return found
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+from functools import lru_cache
 from urllib.parse import urlencode
 
 from rangebook.book.model import Part
@@ -23,6 +24,7 @@ def anchor(text: str) -> str:
     return _PLAIN.sub(lambda found: f"_{ord(found.group()):x}", text)
 
 
+@lru_cache(maxsize=65_536)
 def file_name(text: str) -> str:
     """A name as the name of a file, each its own: one that would be too long is cut, with what tells it from others behind it."""
     name = anchor(text)
