@@ -13,7 +13,8 @@ from rangebook.book.index import basis_of
 from rangebook.book.load import Loaded
 from rangebook.reading import garbage
 from rangebook.reading.entry import HEAD, Entry, read_before, read_entry
-from rangebook.reading.located import by_itself
+from rangebook.reading.located import At
+from rangebook.reading.strict_yaml import PLACE
 from rangebook.schema.check import Checker
 from rangebook.schema.store import Schemas
 from rangebook.store.errors import DamagedError
@@ -22,9 +23,11 @@ from rangebook.store.packing import packed, unpacked_facts
 
 _FORM = "1"
 _BASIS = "basis"
-_MODULES = frozenset({"rangebook.book.model", "rangebook.reading.located", "rangebook.reading.strict_yaml"})
+_MODULES = frozenset({"rangebook.book.model", "rangebook.reading.located"})
 """Of whose classes entries are made."""
 _ENTRY = "entry"
+_PLACES = {PLACE: lambda place: (At, (place.line, place.column))}
+"""Whatever parser told a place."""
 
 Source = tuple[str, bytes | OSError]
 """An entry's file, relative to the root, and its bytes."""
@@ -99,6 +102,6 @@ def _made_before(file: str, data: bytes, card: str, checker: Checker) -> tuple[E
 def _thing(item: build.Item, digest: str) -> Thing:
     head = item.entry.head
     assert head is not None
-    halves = (packed(by_itself(head.only(HEAD))), packed(item, lambda value: _ENTRY if isinstance(value, Entry) else None))
+    halves = (packed(one, lambda value: _ENTRY if isinstance(value, Entry) else None, _PLACES) for one in (head.only(HEAD), item))
     card = " ".join(b64encode(zlib.compress(one, 1)).decode() for one in halves)
     return Thing(item.entry.file, digest, None, 0, "", card, frozenset(), frozenset(), frozenset())

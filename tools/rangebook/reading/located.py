@@ -109,25 +109,6 @@ class Seq(list[Any]):
         return _mark(self.item_places[index] if 0 <= index < len(self.item_places) else None, self)
 
 
-def by_itself(value: Any) -> Any:
-    """The same with places that are made here, whatever parser told the others."""
-    if isinstance(value, Map):
-        mapping = Map(value.mark, value.first_line)
-        mapping.update((key, by_itself(inner)) for key, inner in value.items())
-        mapping.key_places, mapping.value_places = _own(value.key_places), _own(value.value_places)
-        return mapping
-    if isinstance(value, Seq):
-        seq = Seq(value.mark, value.first_line)
-        seq.extend(map(by_itself, value))
-        seq.item_places = [At(place.line, place.column) for place in value.item_places]
-        return seq
-    return value
-
-
-def _own(places: dict[str, Place]) -> dict[str, Place]:
-    return {key: At(place.line, place.column) for key, place in places.items()}
-
-
 def plain(value: Any) -> Any:
     """The same in mappings and lists of one's own, which remember no places and can be changed."""
     if isinstance(value, dict):

@@ -32,6 +32,9 @@ _Parser: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 """libyaml where PyYAML was built with it, as its wheels are; else the same events, some fifteen times slower. Only its events
 are used, never what it would make of them."""
 
+PLACE: type = type(_Parser("").peek_event().start_mark)
+"""Of what class the places are that values remember."""
+
 MAX_DEPTH = 16
 """Deeper than any entry needs; a bound against files made to exhaust the stack."""
 

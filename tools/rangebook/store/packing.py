@@ -5,7 +5,7 @@ from __future__ import annotations
 import copyreg
 import io
 import pickle
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import fields, is_dataclass
 from functools import cache, partial
 from types import MappingProxyType
@@ -13,12 +13,16 @@ from typing import Any
 
 from rangebook.store.errors import DamagedError
 
+Made = Mapping[type, Callable[[Any], tuple[Callable[..., object], tuple[Any, ...]]]]
+"""Of what class -> what something is made of again: what is called, and with what."""
 
-def packed(value: object, aside: Callable[[object], str | None] | None = None) -> bytes:
-    """What can be sent to another process of ours, or kept. ``aside`` names what is not packed along."""
+
+def packed(value: object, aside: Callable[[object], str | None] | None = None, made: Made = MappingProxyType({})) -> bytes:
+    """What can be sent to another process of ours, or kept. ``aside`` names what is not packed along; ``made`` is for classes that do not
+    say so themselves."""
     buffer = io.BytesIO()
     pickler = _Pickler(buffer, aside) if aside else pickle.Pickler(buffer, protocol=pickle.HIGHEST_PROTOCOL)
-    pickler.dispatch_table = {**copyreg.dispatch_table, MappingProxyType: _apart}
+    pickler.dispatch_table = {**copyreg.dispatch_table, MappingProxyType: _apart, **made}
     pickler.dump(value)
     return buffer.getvalue()
 
