@@ -23,6 +23,10 @@ from urllib.parse import quote
 
 from generate import generate, write
 
+ROOT = Path(__file__).resolve().parents[1]
+PAUSE = int(re.findall(r"PAUSE_MS = (\d+);", (ROOT / "tools/rangebook/site/live/live.js").read_text("utf-8"))[0]) / 1000
+"""Seconds after which a page that is open in a browser asks again."""
+
 EDITS = (("a sentence of prose", "", ""), ("a contact closes in D too", "closed: [P, N]", "closed: [P, N, D]"))
 """What is done, and the text that it puts in the place of what; for prose a sentence at the end."""
 
@@ -40,8 +44,7 @@ def _until_shown(address: str, path: Path, text: str, words: str) -> float:
     start = time.perf_counter()
     path.write_text(text, "utf-8")
     while True:
-        # As a page does that is open in a browser: site/live/live.js.
-        time.sleep(0.5)
+        time.sleep(PAUSE)
         if json.loads(_fetch(f"{address}live/shown?page={quote(page)}"))["shown"] != mark.group(1) and words in _fetch(address + page):
             return time.perf_counter() - start
 

@@ -47,7 +47,8 @@ _SPACES = re.compile("[\t\n\v\f\r \u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u2
 
 def is_large(computed: Computed) -> bool:
     """Whether a book's indexes are cut into pieces."""
-    return len(computed.book.parts) > LARGE
+    beyond = computed.book.beyond
+    return sum(1 for _ in (beyond.numbers() if beyond else computed.book.parts)) > LARGE
 
 
 def bucket(gram: str, count: int) -> int:

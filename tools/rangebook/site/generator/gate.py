@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Collection
+from dataclasses import dataclass, replace
 from datetime import date
+from functools import cached_property
 from pathlib import Path
 
 from rangebook.book.index import Index, digest_of, with_index
@@ -16,8 +18,8 @@ from rangebook.lint.linted import Linted
 from rangebook.lint.reports import text
 from rangebook.reading.entry import read_all as read_entries_of
 from rangebook.reading.layers import names_of
-from rangebook.reading.stack import read_all
-from rangebook.schema.store import load_schemas
+from rangebook.reading.stack import read_all, read_shelf
+from rangebook.schema.store import Schemas, load_schemas
 from rangebook.site.facts.pieces import Piece, pieces_of
 from rangebook.site.output.state import State, state
 
@@ -38,33 +40,77 @@ class Checked:
     """Which entries hang together; ``None`` where nobody knows."""
 
 
+class BookNow:
+    """The book under ``root`` as its files are now, of which no more is read than is asked for. Raises ``SchemaError``."""
+
+    def __init__(self, root: Path) -> None:
+        self.root, self.today = root, date.today()
+        self._looked_at: Loaded | None = None
+
+    @cached_property
+    def _sources(self) -> list[tuple[str, bytes | OSError]]:
+        return list(read_all(self.root))
+
+    @cached_property
+    def _digests(self) -> dict[str, str]:
+        return {file: digest_of(data) for file, data in self._sources}
+
+    @cached_property
+    def _schemas(self) -> Schemas:
+        return load_schemas(self.root)
+
+    @cached_property
+    def _found(self) -> tuple[Linted, list[Finding]]:
+        return lint_again(self.root, self.today, self._whole)
+
+    @property
+    def findings(self) -> list[Finding]:
+        """Everything that the linter finds."""
+        return self._found[1]
+
+    def report(self) -> str:
+        """The findings for a terminal."""
+        linted, findings = self._found
+        return text.write(findings, linted)
+
+    def loaded(self) -> Loaded:
+        """All of it."""
+        names = names_of(self.root)
+        if self._looked_at is None and names:
+            self._looked_at = self._read()
+        loaded = self._looked_at or with_files(load_made(self.root, self._sources, self._digests, self._schemas))
+        if not names:
+            note_made(loaded, self._digests)
+        return loaded
+
+    def around(self, files: Collection[str]) -> Loaded:
+        """Some entries with all that hangs together with them; all of it where that cannot be told."""
+
+        def excerpt(index: Index) -> Loaded | None:
+            if not index.refresh() or not index.is_plain or not index.knows_its_connectors:
+                return None
+            together = (index.ledger.together(files) or set()) & index.listing.entries.keys()
+            found = index.excerpt(together)
+            return replace(found, book=replace(found.book, beyond=index.told_beyond()), shelf=read_shelf(self.root))
+
+        return with_index(self.root, excerpt) or self.loaded()
+
+    def _read(self) -> Loaded:
+        return with_files(assemble(self.root, read_entries_of(self._sources), self._schemas, names_of(self.root)))
+
+    def _whole(self, index: Index | None) -> tuple[Linted, list[Finding]]:
+        loaded = self._looked_at = self._read()
+        found = lint(loaded, self.today)
+        if index is not None:
+            note(index, loaded, self._digests, found, loaded.book.questions.asked, self.today)
+        return Linted(loaded.root, loaded.entries), found
+
+
 def checked(root: Path) -> Checked:
     """Load and lint the book under ``root``. Raises :class:`NotCleanError` with the report if there is any error, and
     ``SchemaError`` if the schema cannot be read."""
     before = state(root)
-    today = date.today()
-    sources = list(read_all(root))
-    digests = {file: digest_of(data) for file, data in sources}
-    schemas, names = load_schemas(root), names_of(root)
-    looked_at: list[Loaded] = []
-
-    def whole(index: Index | None) -> tuple[Linted, list[Finding]]:
-        loaded = with_files(assemble(root, read_entries_of(sources), schemas, names))
-        looked_at.append(loaded)
-        found = lint(loaded, today)
-        if index is not None:
-            note(index, loaded, digests, found, loaded.book.questions.asked, today)
-        return Linted(loaded.root, loaded.entries), found
-
-    _, findings = lint_again(root, today, whole)
-    if looked_at:
-        loaded = looked_at[-1]
-    elif names:
-        loaded = with_files(assemble(root, read_entries_of(sources), schemas, names))
-    else:
-        loaded = with_files(load_made(root, sources, digests, schemas))
-    if not names:
-        note_made(loaded, digests)
-    if has_errors(findings):
-        raise NotCleanError(text.write(findings, Linted(loaded.root, loaded.entries)))
-    return Checked(loaded, findings, before, with_index(root, lambda index: pieces_of(index) if index.refresh() else None))
+    now = BookNow(root)
+    if has_errors(now.findings):
+        raise NotCleanError(now.report())
+    return Checked(now.loaded(), now.findings, before, with_index(root, lambda index: pieces_of(index) if index.refresh() else None))

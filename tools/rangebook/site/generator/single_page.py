@@ -37,8 +37,8 @@ class PageWriter:
         log = logging.getLogger("mkdocs")
         was, log.disabled = log.disabled, True  # a link that leads nowhere: the whole build tells of it
         try:
-            wanted = [source for source in sources if plugin.writer.of_entry(self._env, source)]
+            written = {source: plugin.writer.of_entry(self._env, source) for source in sources}
         finally:
             log.disabled = was
-        manifest.write(self._site)  # a page may be new to the site
-        return wanted
+        manifest.add(self._site, [address for one in written.values() for address in one])  # a page may be new to the site
+        return [source for source, addresses in written.items() if addresses]

@@ -96,19 +96,19 @@ class Writer:
         """What every page goes by beside entries."""
         return basis(self._computed, self._config)
 
-    def of_entry(self, env: jinja2.Environment, source: str) -> bool:
-        """Write the page of one entry, by its file below ``entries/``, then what else there is for browsers of it; ``False`` where there is
-        no such entry. ``env`` has the templates :func:`unindented`."""
+    def of_entry(self, env: jinja2.Environment, source: str) -> list[str]:
+        """Write the page of one entry, by its file below ``entries/``, then what else there is for browsers of it. Gives their
+        addresses; none where there is no such entry. ``env`` has the templates :func:`unindented`."""
         self._env = env
         item = self.items.get(f"entries/{source}")
         if item is None:
-            return False
+            return []
         out = Folder(self.site)
         for page in sorted(self._pages.get(item.entry.file, ()), key=lambda one: one.source != source):
             out.text(*self._page(page, self._computed))
         for address, text in of_an_item(self._computed, item):
             out.text(address, text)
-        return True
+        return [one.address for one in out.wrote]
 
     # What several processes do
 
@@ -290,8 +290,10 @@ class Writer:
     @cached_property
     def _files(self) -> Files:
         """Every file of the site that prose can lead to."""
-        others = [one for one in self._others if one not in self._every]
-        return Files([File(one, self._config.docs_dir, self._config.site_dir, use_directory_urls=True) for one in (*self._every, *others)])
+        beyond = self._computed.book.beyond
+        entries = [file.removeprefix("entries/") for file in beyond.files()] if beyond else []
+        every = dict.fromkeys((*self._every, *self._others, *entries))
+        return Files([File(one, self._config.docs_dir, self._config.site_dir, use_directory_urls=True) for one in every])
 
 
 def _is_linked(page: Page) -> bool:

@@ -2,7 +2,7 @@
 
 const meta = document.querySelector('meta[name="shown"]');
 const PLACE = "rangebook.live.place";
-const PAUSE_MS = 500;
+const PAUSE_MS = 150;
 
 const was = sessionStorage.getItem(PLACE);
 sessionStorage.removeItem(PLACE);

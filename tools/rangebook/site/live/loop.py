@@ -6,25 +6,26 @@ from __future__ import annotations
 import subprocess
 import sys
 import threading
-from collections.abc import Callable, Mapping, Sequence
+import time
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from rangebook.lint.engine import has_errors
 from rangebook.lint.finding import Finding
-from rangebook.lint.linted import Linted
-from rangebook.lint.now import Now, read_now, with_files
-from rangebook.lint.reports import text
 from rangebook.reading import garbage
 from rangebook.reading.errors import LayersError
-from rangebook.reading.files import FOLDERS, read_bytes
+from rangebook.reading.files import is_entry
 from rangebook.reading.layers import named_below, names_of
 from rangebook.schema.errors import SchemaError
 from rangebook.site.facts.computed import Computed
+from rangebook.site.generator.gate import BookNow
 from rangebook.site.generator.single_page import PageWriter
 from rangebook.site.output.state import State, changed, state
 
-LOOK_EVERY_SECONDS = 0.3
-SETTLED_SECONDS = 0.1
+LOOK_EVERY_SECONDS = 0.05
+LOOK_SELDOM_SECONDS = 0.3
+"""Where looking at all files takes longer than a tenth of the time in between: in a large book."""
+SETTLED_SECONDS = 0.03
 """Files that are being written have to stand still for so long."""
 
 MOST_AT_ONCE = 8
@@ -39,24 +40,26 @@ class Loop:
     def __init__(self, root: Path, site: Path, whole: bool, say: Say, complain: Say) -> None:
         self._root, self._site, self._whole = root, site, whole
         self._say, self._complain = say, complain
-        self._now: Now | None = None
+        self._findings: Sequence[Finding] | None = None
         self._writer: PageWriter | None = None
         self._builder: subprocess.Popen[bytes] | None = None
         self._log = site.with_name("build.log")
 
     def against(self, file: str) -> Sequence[Finding]:
         """What the linter has against an entry's file at present."""
-        now = self._now
-        return now.against(file) if now and file else []
+        return [one for one in self._findings or () if one.file == file] if file else []
 
     def run(self, before: State) -> None:
         """Until interrupted. ``before`` is the state of the files of which the site was made."""
         pause = threading.Event()
-        self._read()
+        self._look()
+        took = 0.0
         while True:
-            pause.wait(LOOK_EVERY_SECONDS)
+            pause.wait(max(LOOK_EVERY_SECONDS, min(took * 10, LOOK_SELDOM_SECONDS)))
             self._look_at_builder()
+            began = time.monotonic()
             now = state(self._root)
+            took = time.monotonic() - began
             if now == before:
                 continue
             pause.wait(SETTLED_SECONDS)
@@ -74,49 +77,43 @@ class Loop:
             self._builder.wait()
         self._builder = None
 
-    def _read(self) -> bool:
+    def _look(self) -> BookNow | None:
+        """The book as it is now, once what the linter has against it is known."""
         try:
-            self._now = read_now(self._root)
-            return True
+            book = BookNow(self._root)
+            self._findings = book.findings
         except (SchemaError, LayersError) as error:
             self._complain(str(error))
-            return False
+            return None
+        return book
 
     def _take(self, files: Sequence[str], now: State) -> None:
-        own = self._own(files, now)
-        if own and self._now:
-            with garbage.put_off():
-                self._now = with_files(self._now, own)
-                self._write(own)
-        elif not self._read():
-            return
-        assert self._now is not None
-        if has_errors(self._now.findings):
+        with garbage.put_off():
+            book = self._look()
+            if book is None:
+                return
+            if own := self._own(files, now):
+                self._write(book, own)
+        if has_errors(book.findings):
             kept = "; the last good site is still shown" if self._site.is_dir() else ""
-            report = text.write(self._now.findings, Linted(self._root, self._now.loaded.entries))
-            self._complain(f"{report}not built, because of the errors above{kept}")
+            self._complain(f"{book.report()}not built, because of the errors above{kept}")
             return
         self._build()
 
-    def _own(self, files: Sequence[str], now: State) -> dict[str, bytes]:
-        """The changed files' bytes, by path from the root, where they are a few entries and nothing else; empty where all has to be read
-        again."""
+    def _own(self, files: Sequence[str], now: State) -> list[str]:
+        """The changed files, by path from the root, where they are a few entries and nothing else."""
         if names_of(self._root):
-            return {}
-        names = {Path(file).relative_to(self._root).as_posix(): file for file in files}
-        if len(names) > MOST_AT_ONCE or not all(map(_is_entry, names)) or any(file not in now for file in files):
-            return {}
-        try:
-            return {name: read_bytes(Path(file)) for name, file in names.items()}
-        except OSError:
-            return {}
+            return []
+        names = [Path(file).relative_to(self._root).as_posix() for file in files]
+        few = len(names) <= MOST_AT_ONCE and all(map(is_entry, names)) and all(file in now for file in files)
+        return names if few else []
 
-    def _write(self, own: Mapping[str, bytes]) -> None:
-        if self._now is None or not self._site.is_dir():
+    def _write(self, book: BookNow, own: Sequence[str]) -> None:
+        if not self._site.is_dir():
             return
         if self._writer is None:
             self._writer = PageWriter(self._root, self._site, self._whole)
-        pages = self._writer.write(Computed(self._now.loaded, self._now.fitter), [file.removeprefix("entries/") for file in own])
+        pages = self._writer.write(Computed(book.around(own)), [file.removeprefix("entries/") for file in own])
         if pages:
             self._say(f"Shown: {', '.join(page.removesuffix('.md') for page in pages)}. The rest of the site follows.")
 
@@ -135,8 +132,3 @@ class Loop:
             self._say("Built anew: load the page again.")
         else:
             self._complain(self._log.read_text("utf-8", "replace").strip() or f"the site could not be built (exit status {status})")
-
-
-def _is_entry(file: str) -> bool:
-    parts = file.split("/")
-    return len(parts) == 3 and parts[0] == "entries" and parts[1] in FOLDERS.values() and parts[2].endswith(".md")

@@ -28,6 +28,13 @@ def write(site: Path) -> list[str]:
     return own
 
 
+def add(site: Path, addresses: Iterable[str]) -> None:
+    """Say that some files are a site's own too."""
+    own = _own(site) or frozenset()
+    if not own.issuperset(addresses):
+        (site / NAME).write_text(text_of(sorted(own.union(addresses))), "utf-8")
+
+
 def text_of(own: Sequence[str]) -> str:
     """What stands in a site's folder whose own files are these, in their order."""
     return json.dumps({"by": _BY, "version": __version__, "files": own}) + "\n"
