@@ -80,7 +80,11 @@ def _loaded(root: Path, sources: Iterable[Source], cards: Mapping[str, str], sch
 def _made(file: str, data: bytes | OSError, checker: Checker) -> tuple[Entry, build.Item | None]:
     entry = read_entry(file, data)
     entry.problems += checker.check(entry)
-    return entry, build.item(entry)
+    item = build.item(entry)
+    if item is not None:
+        entry.again = checker.read_again
+        entry.put_away()
+    return entry, item
 
 
 def _made_before(file: str, data: bytes, card: str, checker: Checker) -> tuple[Entry, build.Item]:

@@ -16,18 +16,15 @@ from __future__ import annotations
 import argparse
 import sys
 from dataclasses import replace
-from datetime import date
 from pathlib import Path
 
-from rangebook.book.index import Index, digest_of
 from rangebook.cli.root import add_root, find_root
 from rangebook.cli.terminal import complain, progress
-from rangebook.lint.again import lint_again, note
 from rangebook.lint.finding import Finding, Severity
 from rangebook.lint.linted import Linted
 from rangebook.lint.reports import FORMATS, writer
-from rangebook.reading.layers import layers_of, names_of
-from rangebook.reading.stack import read_all
+from rangebook.lint.whole import lint_now
+from rangebook.reading.layers import layers_of
 from rangebook.schema.settings import read_settings, root_of_settings
 
 EXIT_CANNOT = 2
@@ -70,7 +67,7 @@ def run(args: argparse.Namespace) -> int:
         loaded, findings = result
         linted = Linted(root, loaded.entries)
     else:
-        linted, findings = _lint(root, args.afresh, args.processes)
+        linted, findings = lint_now(root, args.afresh, args.processes, progress)
         findings = sorted([*findings, *_in_settings(root)])
     sys.stdout.write(writer(args.format)(findings, linted))
     if findings and args.format == "text":
@@ -91,34 +88,3 @@ def _in_settings(root: Path) -> list[Finding]:
     home = root_of_settings(root)
     layer = next(at for at, one in enumerate(layers_of(root)) if one.root == home)
     return [replace(finding_of(one, all_rules()[one.rule]), layer=layer) for one in problems]
-
-
-def _lint(root: Path, afresh: bool, processes: int | None) -> tuple[Linted, list[Finding]]:
-    """Check the book: all of it, or where it was checked before what has changed since."""
-    today = date.today()
-
-    def whole(index: Index | None) -> tuple[Linted, list[Finding]]:
-        # What it takes to check a book is only imported when one is checked.
-        from rangebook.lint.engine import lint_files, processes_for
-        from rangebook.lint.large import LARGE, lint_large
-        from rangebook.schema.store import load_schemas
-
-        # What several layers say of an entry is not kept packed.
-        if index is not None and not names_of(root):
-            count = len(index.listing.entries)
-            shared = processes or processes_for(count)
-            if shared > 1 or count >= LARGE:
-                progress(f"checking {count} entries ...")
-                return lint_large(index, today, shared)
-        sources = list(read_all(root))
-        digests = {file: digest_of(data) for file, data in sources}
-        count = len(sources)
-        progress(f"checking {count} entries ...")
-        sources.reverse()
-        one_by_one = (sources.pop() for _ in range(count))
-        loaded, findings = lint_files(root, one_by_one, load_schemas(root), today, processes or processes_for(count))
-        if index is not None:
-            note(index, loaded, digests, findings, loaded.book.questions.asked, today)
-        return Linted(root, loaded.entries), findings
-
-    return lint_again(root, today, whole, afresh)

@@ -4,22 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, replace
-from datetime import date
 from functools import cached_property
 from pathlib import Path
 
 from rangebook.book.index import Index, digest_of, with_index
 from rangebook.book.load import Loaded, assemble, with_files
 from rangebook.book.made import load_made, note_made
-from rangebook.lint.again import lint_again, note
-from rangebook.lint.engine import has_errors, lint
+from rangebook.lint.engine import has_errors
 from rangebook.lint.finding import Finding
 from rangebook.lint.linted import Linted
 from rangebook.lint.reports import text
+from rangebook.lint.whole import lint_now
 from rangebook.reading.entry import read_all as read_entries_of
 from rangebook.reading.layers import names_of
 from rangebook.reading.stack import read_all, read_shelf
-from rangebook.schema.store import Schemas, load_schemas
+from rangebook.schema.store import load_schemas
 from rangebook.site.facts.pieces import Piece, pieces_of
 from rangebook.site.output.state import State, state
 
@@ -44,24 +43,11 @@ class BookNow:
     """The book under ``root`` as its files are now, of which no more is read than is asked for. Raises ``SchemaError``."""
 
     def __init__(self, root: Path) -> None:
-        self.root, self.today = root, date.today()
-        self._looked_at: Loaded | None = None
-
-    @cached_property
-    def _sources(self) -> list[tuple[str, bytes | OSError]]:
-        return list(read_all(self.root))
-
-    @cached_property
-    def _digests(self) -> dict[str, str]:
-        return {file: digest_of(data) for file, data in self._sources}
-
-    @cached_property
-    def _schemas(self) -> Schemas:
-        return load_schemas(self.root)
+        self.root = root
 
     @cached_property
     def _found(self) -> tuple[Linted, list[Finding]]:
-        return lint_again(self.root, self.today, self._whole)
+        return lint_now(self.root)
 
     @property
     def findings(self) -> list[Finding]:
@@ -74,13 +60,13 @@ class BookNow:
         return text.write(findings, linted)
 
     def loaded(self) -> Loaded:
-        """All of it."""
-        names = names_of(self.root)
-        if self._looked_at is None and names:
-            self._looked_at = self._read()
-        loaded = self._looked_at or with_files(load_made(self.root, self._sources, self._digests, self._schemas))
-        if not names:
-            note_made(loaded, self._digests)
+        """All of it. The front matter of entries is read when it is asked for."""
+        schemas, sources = load_schemas(self.root), list(read_all(self.root))
+        if names := names_of(self.root):
+            return with_files(assemble(self.root, read_entries_of(sources), schemas, names))
+        digests = {file: digest_of(data) for file, data in sources}
+        loaded = with_files(load_made(self.root, sources, digests, schemas))
+        note_made(loaded, digests)
         return loaded
 
     def around(self, files: Collection[str]) -> Loaded:
@@ -94,16 +80,6 @@ class BookNow:
             return replace(found, book=replace(found.book, beyond=index.told_beyond()), shelf=read_shelf(self.root))
 
         return with_index(self.root, excerpt) or self.loaded()
-
-    def _read(self) -> Loaded:
-        return with_files(assemble(self.root, read_entries_of(self._sources), self._schemas, names_of(self.root)))
-
-    def _whole(self, index: Index | None) -> tuple[Linted, list[Finding]]:
-        loaded = self._looked_at = self._read()
-        found = lint(loaded, self.today)
-        if index is not None:
-            note(index, loaded, self._digests, found, loaded.book.questions.asked, self.today)
-        return Linted(loaded.root, loaded.entries), found
 
 
 def checked(root: Path) -> Checked:
