@@ -7,13 +7,14 @@ from datetime import date
 from pathlib import Path
 
 from rangebook.book.index import Index, digest_of, with_index
-from rangebook.book.load import Loaded, assemble, with_files
+from rangebook.book.load import Loaded, assemble_lightly, with_files
+from rangebook.fitting.fitter import COMPUTING
 from rangebook.lint.again import lint_again, note
-from rangebook.lint.engine import has_errors, lint
+from rangebook.lint.engine import has_errors, lint_files
 from rangebook.lint.finding import Finding
 from rangebook.lint.linted import Linted
 from rangebook.lint.reports import text
-from rangebook.reading.entry import read_all as read_entries_of
+from rangebook.reading import garbage
 from rangebook.reading.layers import names_of
 from rangebook.reading.stack import read_all
 from rangebook.schema.store import load_schemas
@@ -43,16 +44,20 @@ def checked(root: Path) -> Checked:
     before = state(root)
     today = date.today()
     sources = list(read_all(root))
-    digests = {file: digest_of(data) for file, data in sources}
-    loaded = with_files(assemble(root, read_entries_of(sources), load_schemas(root), names_of(root)))
+    schemas = load_schemas(root)
+    made: list[Loaded] = []
 
     def whole(index: Index | None) -> tuple[Linted, list[Finding]]:
-        found = lint(loaded, today)
+        loaded, found = lint_files(root, sources, schemas, today)
         if index is not None:
+            digests = {file: digest_of(data) for file, data in sources}
             note(index, loaded, digests, found, loaded.book.questions.asked, today)
-        return Linted(loaded.root, loaded.entries), found
+        made.append(loaded)
+        return Linted(root, loaded.entries), found
 
     _, findings = lint_again(root, today, whole)
+    loaded = made[-1] if made else with_files(assemble_lightly(root, sources, schemas, names_of(root)))
+    garbage.let_go(COMPUTING)
     if has_errors(findings):
         raise NotCleanError(text.write(findings, Linted(loaded.root, loaded.entries)))
     return Checked(loaded, findings, before, with_index(root, lambda index: pieces_of(index) if index.refresh() else None))
