@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 import generate
+from rangebook.book import load as load_room
 from rangebook.book import made
 from rangebook.book.index import digest_of
 from rangebook.book.load import Loaded, load, with_files
@@ -78,7 +79,7 @@ def same(one: Loaded, other: Loaded) -> None:
 
 def test_it_is_the_book_that_its_entries_give(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     same(again(root), load(root))
-    monkeypatch.setattr(made, "read_entry", lambda file, data: pytest.fail(f"{file} was made before"))
+    monkeypatch.setattr(load_room, "read_entry", lambda file, data: pytest.fail(f"{file} was made before"))
     same(again(root), load(root))
 
 
@@ -90,7 +91,7 @@ def test_what_changed_is_made_anew_and_nothing_else(root: Path, monkeypatch: pyt
     three.unlink()
     read: list[str] = []
     real = reading.read_entry
-    monkeypatch.setattr(made, "read_entry", lambda file, data: read.append(file) or real(file, data))
+    monkeypatch.setattr(load_room, "read_entry", lambda file, data: read.append(file) or real(file, data))
     loaded = again(root)
     assert read == [path.relative_to(root).as_posix() for path in (one, two)]
     same(loaded, load(root))
@@ -104,7 +105,7 @@ def test_another_program_or_schema_made_it_otherwise(root: Path, monkeypatch: py
     monkeypatch.setattr(made, "basis_of", lambda _: "another")
     read: list[str] = []
     real = reading.read_entry
-    monkeypatch.setattr(made, "read_entry", lambda file, data: read.append(file) or real(file, data))
+    monkeypatch.setattr(load_room, "read_entry", lambda file, data: read.append(file) or real(file, data))
     again(root)
     assert len(read) == len(list(read_all(root)))
     read.clear()

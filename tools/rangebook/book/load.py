@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from rangebook.book.book import Book, build_book
+from rangebook.book import build
+from rangebook.book.book import Book, book_of, build_book
 from rangebook.reading import garbage
-from rangebook.reading.entry import Entry, read_all, read_entries
+from rangebook.reading.entry import Entry, read_all, read_entries, read_entry
 from rangebook.reading.files import strays
 from rangebook.reading.layers import Layer, layers_of, names_of
 from rangebook.reading.photos import FOLDER, PhotoFile, photo_of
@@ -73,3 +74,24 @@ def assemble(root: Path, entries: Sequence[Entry], schemas: Schemas, layers: tup
         for entry in entries:
             entry.problems += checker.check(entry)
         return Loaded(root, entries, schemas, replace(build_book(entries, schemas.circuits), layers=layers))
+
+
+def assemble_lightly(root: Path, sources: Iterable[tuple[str, bytes | OSError]], schemas: Schemas, layers: tuple[str, ...] = ()) -> Loaded:
+    """The same of files, without the trees of values of entries that passed: who asks for one after all has it read again."""
+    checker = Checker(schemas)
+    with garbage.put_off():
+        made = list(taken_in(sources, checker))
+        for entry, _ in made:
+            entry.again = checker.read_again
+        return Loaded(root, [entry for entry, _ in made], schemas, replace(book_of(made, schemas.circuits), layers=layers))
+
+
+def taken_in(sources: Iterable[tuple[str, bytes | OSError]], checker: Checker) -> Iterator[tuple[Entry, build.Item | None]]:
+    """Each entry, read and checked, with what it is made into. Once the next one is asked for its tree of values is put away where it has
+    passed; whoever keeps the entry sets how it is read ``again``."""
+    for file, data in sources:
+        entry = read_entry(file, data)
+        entry.problems += checker.check(entry)
+        yield entry, build.item(entry)
+        if not entry.problems and not entry.pieces:
+            entry.put_away()

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import zlib
 from base64 import b64decode, b64encode
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from rangebook.book import build
 from rangebook.book.book import book_of
 from rangebook.book.index import basis_of
-from rangebook.book.load import Loaded
+from rangebook.book.load import Loaded, taken_in
 from rangebook.reading import garbage
-from rangebook.reading.entry import HEAD, Entry, read_before, read_entry
+from rangebook.reading.entry import HEAD, Entry, read_before
 from rangebook.reading.located import At
 from rangebook.reading.strict_yaml import PLACE
 from rangebook.schema.check import Checker
@@ -68,23 +68,16 @@ def _key(root: Path) -> str:
     return f"made {_FORM} {root}"
 
 
-def _loaded(root: Path, sources: Iterable[Source], cards: Mapping[str, str], schemas: Schemas) -> Loaded:
+def _loaded(root: Path, sources: Sequence[Source], cards: Mapping[str, str], schemas: Schemas) -> Loaded:
     checker = Checker(schemas)
-    read = [
-        _made_before(file, data, cards[file], checker) if file in cards and isinstance(data, bytes) else _made(file, data, checker)
-        for file, data in sources
-    ]
-    return Loaded(root, [entry for entry, _ in read], schemas, book_of(read, schemas.circuits))
-
-
-def _made(file: str, data: bytes | OSError, checker: Checker) -> tuple[Entry, build.Item | None]:
-    entry = read_entry(file, data)
-    entry.problems += checker.check(entry)
-    item = build.item(entry)
-    if item is not None:
+    before = {file: data for file, data in sources if file in cards and isinstance(data, bytes)}
+    anew = taken_in(((file, data) for file, data in sources if file not in before), checker)
+    read = [_made_before(file, before[file], cards[file], checker) if file in before else next(anew) for file, _ in sources]
+    for entry, _ in read:
         entry.again = checker.read_again
-        entry.put_away()
-    return entry, item
+    # The last one is put away, too.
+    next(anew, None)
+    return Loaded(root, [entry for entry, _ in read], schemas, book_of(read, schemas.circuits))
 
 
 def _made_before(file: str, data: bytes, card: str, checker: Checker) -> tuple[Entry, build.Item]:

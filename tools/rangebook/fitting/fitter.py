@@ -27,6 +27,9 @@ _Key = TypeVar("_Key")
 _Item = TypeVar("_Item")
 _Look = tuple[str | None, Geometry | None]
 """A connector and the geometry of a mount, each ``None`` where it is not known."""
+COMPUTING = ("rangebook.electrics.", "rangebook.fitting.", "rangebook.mounting.")
+"""The rooms that compute. What functions there remember are parts, which hold all that is known of their families: who looks at a book
+piece by piece lets go of it (:func:`rangebook.reading.garbage.let_go`)."""
 FEW_MOUNTS = 64
 """With more mounts than this on one connector, those that may fit are looked up by their shaft and holes instead."""
 

@@ -18,7 +18,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from rangebook.book import build
 from rangebook.book.book import Asked, Book, book_of
-from rangebook.book.load import Loaded, with_files
+from rangebook.book.load import Loaded, taken_in, with_files
 from rangebook.book.model import Connector, Family, Kit
 from rangebook.fitting.fitter import Fitter
 from rangebook.fitting.seats import Seat
@@ -31,7 +31,7 @@ from rangebook.lint.suppression import Suppressions
 from rangebook.lint.wording import finding_of
 from rangebook.reading import garbage
 from rangebook.reading.crew import Crew, can_fork, processors
-from rangebook.reading.entry import Entry, read_entry
+from rangebook.reading.entry import Entry
 from rangebook.reading.layers import layers_of, names_of
 from rangebook.reading.located import Mark
 from rangebook.reading.stack import shelf_layer
@@ -353,14 +353,10 @@ def take_in(sources: Iterable[Source], checker: Checker, basis: Basis) -> Taken:
     taken = Taken([], [], [])
 
     def read() -> Iterator[Entry]:
-        for file, data in sources:
-            entry = read_entry(file, data)
-            entry.problems += checker.check(entry)
+        for entry, item in taken_in(sources, checker):
             taken.entries.append(entry)
-            taken.items.append(build.item(entry))
+            taken.items.append(item)
             yield entry
-            if not entry.problems and not entry.pieces:
-                entry.put_away()
 
     taken.findings.extend(text_findings(read(), all_rules().values(), basis))
     return taken

@@ -16,7 +16,7 @@ from rangebook.book.book import Asked, Beyond, book_of
 from rangebook.book.index import Index, digest_of
 from rangebook.book.load import Loaded
 from rangebook.book.ties import thing_of
-from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.fitter import COMPUTING, Fitter
 from rangebook.lint.again import Found, are_too_many, note_found, note_pieces
 from rangebook.lint.context import Basis, Scope
 from rangebook.lint.engine import Run, Taken, erring, lint_taken, take_in
@@ -39,9 +39,6 @@ _AT_ONCE = 32
 """So many files are read as one piece."""
 _TOGETHER = 48
 """So many entries, or more where more hang together, are looked at as one piece."""
-
-_COMPUTING = ("rangebook.electrics.", "rangebook.fitting.", "rangebook.mounting.")
-"""What functions there remember are parts, which hold all that is known of their families."""
 
 
 class _Read(NamedTuple):
@@ -137,7 +134,7 @@ class _Looking:
         try:
             return self._looked_at(at, beyond)
         finally:
-            garbage.let_go(_COMPUTING)
+            garbage.let_go(COMPUTING)
 
     def _looked_at(self, at: int, beyond: Beyond) -> _Piece:
         files = frozenset(self._shares[at])

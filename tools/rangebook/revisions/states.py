@@ -10,11 +10,11 @@ from types import MappingProxyType
 
 from rangebook.book import build
 from rangebook.book.book import Book, book_of
-from rangebook.book.load import Loaded
+from rangebook.book.load import Loaded, taken_in
 from rangebook.fitting.fitter import Fitter
 from rangebook.reading import garbage
 from rangebook.reading.crew import Crew, can_fork, processors
-from rangebook.reading.entry import Entry, read_all, read_entry
+from rangebook.reading.entry import Entry, read_all
 from rangebook.reading.form import form_of
 from rangebook.reading.git import BookFiles
 from rangebook.reading.stack import with_own
@@ -149,16 +149,8 @@ def _taken(sources: Mapping[str, bytes | OSError], shared: set[str], schemas: Sc
 
 
 def _put_away(sources: Sequence[Source], schemas: Schemas) -> list[tuple[Entry, build.Item | None]]:
-    taken = []
-    checker = Checker(schemas)
     with garbage.put_off():
-        for file, data in sources:
-            entry = read_entry(file, data)
-            entry.problems += checker.check(entry)
-            taken.append((entry, build.item(entry)))
-            if not entry.problems and not entry.pieces:
-                entry.put_away()
-    return taken
+        return list(taken_in(sources, Checker(schemas)))
 
 
 def _checked(sources: Iterable[Source], schemas: Schemas) -> list[Entry]:

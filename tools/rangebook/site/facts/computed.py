@@ -13,10 +13,11 @@ from rangebook.book.load import Loaded
 from rangebook.book.model import Application, Connector, Family, Kit, Mate, Part, Plug, ids_of
 from rangebook.book.numbers import normalise
 from rangebook.desk.identify.table import Seen
-from rangebook.fitting.fitter import Fitter
+from rangebook.fitting.fitter import COMPUTING, Fitter
 from rangebook.fitting.seats import Seat
 from rangebook.fitting.verdict import Verdict
 from rangebook.lint.stock import Lying, stock_of
+from rangebook.reading import garbage
 from rangebook.schema.settings import Settings
 from rangebook.site.facts.edition import Edition, edition_of
 from rangebook.site.facts.history import History
@@ -129,7 +130,9 @@ class Computed:
         return found
 
     def of_piece(self, families: Collection[str]) -> Computed:
-        """The same for who asks about nothing but what hangs together with some families; what it computes is gone with it."""
+        """The same for who asks about nothing but what hangs together with some families; what it computes is gone with it, and what was
+        computed for the one before is gone now."""
+        garbage.let_go(COMPUTING)
         _ = self.seats_by_family, self.seats_by_plug, self.seat_places, self._seat_of, self._lying, self.gone, self.goes_on, self.kits_to
         piece = copy(self)
         vars(piece).pop("kit_use", None)

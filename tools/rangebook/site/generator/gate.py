@@ -8,14 +8,15 @@ from functools import cached_property
 from pathlib import Path
 
 from rangebook.book.index import Index, digest_of, with_index
-from rangebook.book.load import Loaded, assemble, with_files
+from rangebook.book.load import Loaded, assemble_lightly, with_files
 from rangebook.book.made import load_made, note_made
+from rangebook.fitting.fitter import COMPUTING
 from rangebook.lint.engine import has_errors
 from rangebook.lint.finding import Finding
 from rangebook.lint.linted import Linted
 from rangebook.lint.reports import text
 from rangebook.lint.whole import lint_now
-from rangebook.reading.entry import read_all as read_entries_of
+from rangebook.reading import garbage
 from rangebook.reading.layers import names_of
 from rangebook.reading.stack import read_all, read_shelf
 from rangebook.schema.store import load_schemas
@@ -63,7 +64,7 @@ class BookNow:
         """All of it. The front matter of entries is read when it is asked for."""
         schemas, sources = load_schemas(self.root), list(read_all(self.root))
         if names := names_of(self.root):
-            return with_files(assemble(self.root, read_entries_of(sources), schemas, names))
+            return with_files(assemble_lightly(self.root, sources, schemas, names))
         digests = {file: digest_of(data) for file, data in sources}
         loaded = with_files(load_made(self.root, sources, digests, schemas))
         note_made(loaded, digests)
@@ -89,4 +90,5 @@ def checked(root: Path) -> Checked:
     now = BookNow(root)
     if has_errors(now.findings):
         raise NotCleanError(now.report())
+    garbage.let_go(COMPUTING)
     return Checked(now.loaded(), now.findings, before, with_index(root, lambda index: pieces_of(index) if index.refresh() else None))
