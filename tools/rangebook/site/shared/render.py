@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import os
 import re
+import sys
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from functools import cache
+from pathlib import Path
 from typing import Any
 
-from jinja2 import BaseLoader, Environment, PackageLoader, StrictUndefined, pass_context
+from jinja2 import BaseLoader, BytecodeCache, Environment, FileSystemBytecodeCache, PackageLoader, StrictUndefined, pass_context
+from jinja2.bccache import Bucket
 from jinja2.runtime import Context
 from markupsafe import Markup, escape
 
@@ -36,6 +41,28 @@ def unindented(env: Environment) -> Environment:
     return env.overlay(loader=Unindented(env.loader), trim_blocks=True, lstrip_blocks=True)
 
 
+_TEMPLATES = Path(__file__).parents[1] / "templates"
+
+
+def _compiled() -> BytecodeCache | None:
+    """Where templates lie as Python compiled them, so that each command need not: beside them, as with modules, under the same
+    conditions."""
+    place = _TEMPLATES / "__pycache__"
+    try:
+        place.mkdir(exist_ok=True)
+    except OSError:
+        return None
+    may_write = not sys.dont_write_bytecode and os.access(place, os.W_OK)
+    return _Compiled(str(place), "template-%s.cache") if may_write else None
+
+
+class _Compiled(FileSystemBytecodeCache):
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Where the disk is full it is compiled again the next time."""
+        with suppress(OSError):
+            super().dump_bytecode(bucket)
+
+
 @cache
 def environment() -> Environment:
     """The environment of the page templates: autoescape on, unknown names an error."""
@@ -46,6 +73,7 @@ def environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         auto_reload=False,
+        bytecode_cache=_compiled(),
     )
     env.filters.update(facts=facts, to=to, listed=listed, sentence=sentence, anchor=urls.anchor, pieces=pieces)
     env.filters.update(check_words=check_words, outcome_words=outcome_words, source_words=source_words)
