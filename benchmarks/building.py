@@ -106,7 +106,7 @@ def interchange(computed: Computed, family: str) -> list[str]:
     for seat in computed.seats_by_family.get(family, ()):
         rows = list(table.rows(computed, [seat]))
         # What is the same in every line of one plug says the heading.
-        kept = [at for at, name in enumerate(table.HEAD) if name not in ("edition", "family", "seat", "plug", "came_with", "vehicles")]
+        kept = [at for at, name in enumerate(table.HEAD) if name not in ("family", "seat", "plug", "came_with", "vehicles")]
         lines = [[_plain(str(row[at])) for at in kept] for row in (table.HEAD, *rows)]
         found.append(_table(f"Built with {seat.original.number}, plug {seat.plug.name}", lines))
     return found

@@ -17,11 +17,9 @@ from rangebook.revisions.report import impact
 from rangebook.revisions.states import two_states
 from rangebook.schema.store import load_schemas
 from rangebook.site.api.data import Api
-from rangebook.site.api.write import write_piece
 from rangebook.site.facts.computed import Computed
 from rangebook.site.generator.build import build_site
 from rangebook.site.generator.gate import checked
-from rangebook.site.output.folder import Folder
 from rangebook.site.pages.every import every_page
 
 LOOKS = {"method": "as it is", "torque_nm": 9, "cautions": ["Chock the wheels."]}
@@ -49,12 +47,12 @@ def test_impact_takes_it_for_the_same() -> None:
     assert not any(one["safety"] for one in found["facts"])
 
 
-def test_other_programs_find_it_at_its_old_address(tmp_path: Path) -> None:
-    api = Api(Computed(load_texts(book("new-one", former_ids=["old-one"]))))
-    write_piece(Folder(tmp_path), api, api.computed.book.items)
-    there = tmp_path / "api/v1"
-    assert (there / "connectors/old-c.json").read_bytes() == (there / "connectors/c.json").read_bytes()
-    assert (there / "families/old-one.json").read_bytes() == (there / "families/new-one.json").read_bytes()
+def test_other_programs_find_it_by_its_old_id() -> None:
+    """By each that no other has now: one that an entry has is that entry's."""
+    texts = {**book("new-one", former_ids=["old-one", "c-one", "new-one"]), **making.texts(making.family("c-one", [making.part("TB-2")]))}
+    lists = Api(Computed(load_texts(texts))).listings()
+    assert lists["families"]["families"]["new-one"]["former_ids"] == ["old-one"]
+    assert lists["connectors"]["connectors"]["c"]["former_ids"] == ["old-c"]
 
 
 def renamed() -> dict[str, bytes]:

@@ -153,8 +153,8 @@ TYPES = {
     "book/icon-192.png": "image/png",
     "data/numbers.json": "application/json; charset=utf-8",
     "manifest.webmanifest": "application/manifest+json; charset=utf-8",
-    "api/v1/interchange.csv": "text/csv; charset=utf-8",
-    "api/v1/index.json": "application/json; charset=utf-8",
+    "api/v2/interchange.csv": "text/csv; charset=utf-8",
+    "api/v2/index.json": "application/json; charset=utf-8",
     "no/such/page/": "text/html; charset=utf-8",
 }
 
@@ -185,13 +185,13 @@ def test_what_never_changes_is_kept_for_a_year(nginx: str, site_dir: Path) -> No
         path = next(site_dir.glob(pattern)).relative_to(site_dir).as_posix()
         assert ask(nginx + path).headers["cache-control"] == "public, max-age=31536000, immutable", path
     # What has no hash of its bytes in its name is asked about again.
-    for path in ("book/find/page.js", "data/identify.json", "api/v1/parts.json", "assets/javascripts/lunr/min/lunr.de.min.js"):
+    for path in ("book/find/page.js", "data/identify.json", "api/v2/parts.json", "assets/javascripts/lunr/min/lunr.de.min.js"):
         assert ask(nginx + path).headers["cache-control"] == "no-cache", path
 
 
 def test_texts_come_compressed(nginx: str, site_dir: Path) -> None:
     """Smaller, and the same once unpacked; a browser that cannot unpack gets it plain; pictures are left alone."""
-    plain = ("", "data/numbers.json", "book/tokens.css", "book/find/page.js", "api/v1/interchange.csv", "data/faces/wedge-14.svg", "sw.js")
+    plain = ("", "data/numbers.json", "book/tokens.css", "book/find/page.js", "api/v2/interchange.csv", "data/faces/wedge-14.svg", "sw.js")
     for path in plain:
         plain, packed = ask(nginx + path), ask(nginx + path, **{"Accept-Encoding": "gzip"})
         assert "content-encoding" not in plain.headers
@@ -214,7 +214,7 @@ def test_it_is_read_and_nothing_else(nginx: str) -> None:
     for method in ("POST", "PUT", "DELETE", "PATCH", "OPTIONS", "TRACE"):
         assert ask(nginx, method).status == 405, method
     assert ask(nginx, "HEAD").status == 200
-    for path in ("data/", "book/", "api/v1/", "photos/"):
+    for path in ("data/", "book/", "api/v2/", "photos/"):
         assert ask(nginx + path).status == 404, f"{path}: no lists of files"
     for path in ("..%2f..%2fetc/passwd", "%2e%2e/%2e%2e/etc/passwd", "book/..%5c..%5cpasswd", ".git/config", "data/.hidden"):
         assert ask(nginx + path).status in (400, 404), path

@@ -432,7 +432,7 @@ def test_the_manifest_and_its_icons(host: Host, phone: Tab, first_edition: Path)
 
 def test_what_is_kept_stays_within_the_budget_however_large_the_book() -> None:
     def sizes(families: int) -> dict[str, int]:
-        found = {"index.html": 10_000, "book/find/page.js": 10_000, "data/numbers.json": 70 * families, "api/v1/parts.json": 10**9}
+        found = {"index.html": 10_000, "book/find/page.js": 10_000, "data/numbers.json": 70 * families, "api/v2/parts.json": 10**9}
         for at in range(families):
             found |= {f"data/answers/f{at}.json": 30_000, f"data/proof/f{at}.json": 40_000, f"switches/f{at}/index.html": 100_000}
         return found

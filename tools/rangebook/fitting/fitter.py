@@ -237,7 +237,7 @@ class Fitter:
         then, and where that may be the one or the other, once for each."""
         own = self.seats_of.get(part.key, ())
         taken = [(seat, "came_with") for seat in own] + [(seat, "fits") for seat in self._near(part) if self.verdict(seat, part).fits]
-        return [(now, how) for seat, how in taken for now in self._plugs_under(seat, part)]
+        return [(now, how) for seat, how in taken for now in self.plugs_under(seat, part)]
 
     def seats_gone_on(self, part: Part) -> list[Seat]:
         """The seats on which somebody will fit a part that did not come there: as it is, with what can be ordered, or wires moved."""
@@ -257,7 +257,7 @@ class Fitter:
         near = dict.fromkeys((*self._seats_by_family.get(part.family, ()), *self._seats_with_room_for(part)))
         return [seat for seat in near if seat.original.key != part.key]
 
-    def _plugs_under(self, seat: Seat, part: Part) -> Iterator[Seat]:
+    def plugs_under(self, seat: Seat, part: Part) -> Iterator[Seat]:
         """The seat with each plug that may be there while the part is on it: the one that the vehicle was built with, or one that it has
         been renewed by since, because the part does not go on without."""
         if not any(one.connector in self.book.kits_from for one in seat.plug.sockets):

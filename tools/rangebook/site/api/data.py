@@ -3,10 +3,10 @@ resistances ohms, torques newton metres. The forms are those of the schemas besi
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable, Iterator
 from typing import Any
 
-from rangebook.book.model import Application, Connector, Contact, Family, Kit, Part, Plug, Signal, Source, Succession, Terminal, When, Wire
+from rangebook.book.model import Connector, Contact, Family, Kit, Part, Plug, Signal, Source, Succession, Terminal, When, Wire
 from rangebook.desk.answer import best_offer
 from rangebook.desk.fit import asked, candidate_data, offer_data, plug_now, record_data
 from rangebook.desk.layers import candidate_layers, layer_data, of_part, of_plug
@@ -21,15 +21,16 @@ from rangebook.site.facts.computed import Computed
 from rangebook.site.facts.edition import OWN
 from rangebook.site.shared import urls as pages
 
+KINDS = ("parts", "families", "connectors", "kits", "vehicles")
+
 
 class Api:
-    """What each file holds. Answers are made once for each seat and used wherever the seat stands."""
+    """What each file holds. A thing stands in one place, and elsewhere what it is found by."""
 
     def __init__(self, computed: Computed) -> None:
         self.computed = computed
         self._book = computed.book
         self._schemas = computed.loaded.schemas
-        self._answers: dict[tuple[object, ...], list[dict[str, Any]]] = {}
 
     def index(self) -> dict[str, Any]:
         """Which edition this is, and where everything else is."""
@@ -37,31 +38,45 @@ class Api:
         return {
             "edition": edition.mark,
             "date": edition.date,
-            "version": 1,
-            "lists": {kind: urls.listing(kind) for kind in ("parts", "families", "connectors", "kits", "vehicles")},
+            "version": 2,
+            "lists": {kind: urls.listing(kind) for kind in KINDS},
             "table": urls.TABLE,
-            "schemas": {name: urls.schema(name) for name in ("index", "list", "part", "family", "connector", "kit", "vehicle")},
+            "schemas": {name: urls.schema(name) for name in ("index", *KINDS, "family")},
         }
 
     def listings(self) -> dict[str, dict[str, Any]]:
-        """Kind -> the list of everything of that kind, each with a name to show and its address."""
+        """Kind -> all of that kind by what each is asked for: parts by their keys, vehicles by their names, the rest by ids."""
         book = self._book
-        return {
-            "parts": self._list((part.number, urls.part(part.key)) for part in book.parts),
-            "families": self._list((family.id, urls.family(family.id)) for family in book.families.values()),
-            "connectors": self._list((one.id, urls.connector(one.id)) for one in book.connectors.values()),
-            "kits": self._list((kit.id, urls.kit(kit.id)) for kit in book.kits.values()),
-            "vehicles": self._list((name, urls.vehicle(name)) for name in vehicles(book.families.values())),
+        all_of: dict[str, dict[str, Any]] = {
+            "parts": {part.key: {"number": part.number, "family": part.family} for part in book.parts},
+            "families": {family.id: self._listed(family) for family in book.families.values()},
+            "connectors": {one.id: self.connector(one) for one in book.connectors.values()},
+            "kits": {kit.id: self.kit(kit) for kit in book.kits.values()},
+            "vehicles": self._vehicles(),
         }
+        return {kind: {"edition": self.computed.edition.mark, kind: all_of[kind]} for kind in KINDS}
+
+    def _listed(self, family: Family) -> dict[str, Any]:
+        former = former_ids(family, self._book.families)
+        return {"title": family.title, "url": urls.family(family.id), "former_ids": former}
+
+    def _vehicles(self) -> dict[str, list[dict[str, Any]]]:
+        """Each way in which a vehicle was built: its family, its place among the vehicles of that, and the seat; ``seat`` is ``None`` where
+        its plug or the part it came with is not known."""
+        found: dict[str, list[dict[str, Any]]] = {}
+        for family in self._book.families.values():
+            for at, one in enumerate(family.applications):
+                seat = self.computed.seat_of(family, one)
+                row = {"family": family.id, "application": at, "seat": seat and pages.seat_id(seat)}
+                found.setdefault(one.vehicle, []).append(row)
+        return dict(sorted(found.items()))
 
     def part(self, part: Part) -> dict[str, Any]:
-        """A part: its facts, and for each seat that it may have come off what can be fitted in its place."""
+        """A part: its facts, and the seats that it may have come off."""
         taken = self.computed.fitter.seats_taken_by(part)
         return {
-            "edition": OWN,
             **facts(self._schemas, "part", part),
             "key": part.key,
-            "family": part.family,
             "page": pages.part_url(part),
             "connectors": part.connectors,
             "tails": {name: {"ends": one.ends, "length_mm": one.length_mm, "leaves": one.leaves} for name, one in part.tails.items()},
@@ -86,18 +101,19 @@ class Api:
             "fitted": [record_data(one) for one in part.fitted],
             "sources": _sources(part.sources),
             **layer_data(self._book, *of_part(self._book, part)),
-            "seats": [{**self._seat(seat, asks), "how": how} for (seat, how), asks in zip(taken, asked(taken), strict=True)],
+            "seats": [self._taken(seat, how, asks) for (seat, how), asks in zip(taken, asked(taken), strict=True)],
         }
 
     def family(self, family: Family) -> dict[str, Any]:
-        """A family: its parts and plugs by name, its vehicles, and every seat with its answers."""
+        """A family: its parts by their numbers, its plugs by name, its vehicles, and every seat with its answers by its name in the
+        family."""
         fitting = family.fitting
         return {
             "edition": OWN,
             **facts(self._schemas, "family", family),
             "page": pages.family_url(family.id),
             "means": dict(family.means),
-            "parts": [part.number for part in family.parts],
+            "parts": {part.number: self.part(part) for part in family.parts},
             "plugs": {plug.name: _plug(plug) for plug in family.plugs.values()},
             "applications": [dict(one.stated) for one in family.applications],
             "fitting": fitting
@@ -110,15 +126,15 @@ class Api:
             },
             "sources": _sources(family.sources),
             **layer_data(self._book, family),
-            "seats": [self._seat(seat) for seat in self.computed.seats_by_family.get(family.id, ())],
+            "seats": {pages.seat_id(seat): self._seat(seat) for seat in self._seats(family)},
         }
 
     def connector(self, connector: Connector) -> dict[str, Any]:
         """A connector, and who has it."""
         book = self._book
         return {
-            "edition": OWN,
             **facts(self._schemas, "connector", connector),
+            "former_ids": former_ids(connector, book.connectors),
             "page": pages.connector_url(connector.id),
             "rows": [list(row) for row in connector.rows],
             "cavities": len(connector.cavities),
@@ -139,8 +155,8 @@ class Api:
     def kit(self, kit: Kit) -> dict[str, Any]:
         """A plug renewal kit."""
         return {
-            "edition": OWN,
             **facts(self._schemas, "kit", kit),
+            "former_ids": former_ids(kit, self._book.kits),
             "page": pages.kit_url(kit.id),
             "from": kit.olds[0],
             "from_any": list(kit.olds),
@@ -160,52 +176,49 @@ class Api:
             **layer_data(self._book, kit),
         }
 
-    def vehicle(self, name: str, applications: Iterable[tuple[Family, Application]]) -> dict[str, Any]:
-        """A vehicle: each way in which it was built, as its entry states it, with the seat and what fits there; ``seat`` is ``None``
-        where its plug or the part it came with is not known."""
-        found = []
-        for family, one in applications:
-            seat = self.computed.seat_of(family, one)
-            found.append({"family": family.id, "stated": dict(one.stated), "seat": seat and self._seat(seat)})
-        return {"edition": OWN, "vehicle": name, "applications": found}
+    def _seats(self, family: Family) -> Iterator[Seat]:
+        """The seats of a family, and each again with every plug that it may have been renewed with by now."""
+        seats = self.computed.seats_by_family.get(family.id, ())
+        yield from seats
+        renewed: dict[tuple[object, ...], Seat] = {}
+        for seat in seats:
+            fitting = (verdict.part.key for verdict in self.computed.candidates(seat) if verdict.fits)
+            for key in dict.fromkeys((seat.original.key, *fitting)):
+                under = self.computed.fitter.plugs_under(seat, self._book.by_number[key])
+                renewed |= {now.key: now for now in under if now.renewal}
+        yield from renewed.values()
 
-    def _list(self, items: Iterable[tuple[str, str]]) -> dict[str, Any]:
-        return {"edition": self.computed.edition.mark, "items": [{"name": name, "url": url} for name, url in items]}
+    def _taken(self, seat: Seat, how: str, asks: bool) -> dict[str, Any]:
+        """Where a part may have come off; what is to be known of the plug there where it is not all that the seat says."""
+        look = {"plug_now": plug_now(seat, asks)} if asks else {}
+        return {"family": seat.family.id, "seat": pages.seat_id(seat), "how": how, **look}
 
-    def _seat(self, seat: Seat, asks: bool = False) -> dict[str, Any]:
+    def _seat(self, seat: Seat) -> dict[str, Any]:
         judged = self.computed.candidates(seat)
-        answers = self._answers.get(seat.key)
-        if answers is None:
-            answers = self._answers[seat.key] = [
-                {
-                    **candidate_data(verdict, tried_on(self.computed.fitter, seat, verdict)),
-                    "url": urls.part(verdict.part.key),
-                    **candidate_layers(self._book, seat, verdict.part),
-                }
-                for verdict in judged
-            ]
+        places = {one.path: at for at, one in enumerate(seat.family.applications)}
         return {
-            "id": pages.seat_key(seat),
-            "family": seat.family.id,
             "plug": seat.plug.name,
             "came_with": seat.original.number,
             "positions": list(seat.positions),
             "page": pages.seat_url(seat),
-            "plug_now": plug_now(seat, asks),
-            "applications": [dict(one.stated) for one in seat.applications],
-            "candidates": answers,
+            "plug_now": plug_now(seat, asks=False),
+            "applications": [places[one.path] for one in seat.applications],
+            "candidates": [
+                {
+                    **candidate_data(verdict, tried_on(self.computed.fitter, seat, verdict)),
+                    "family": verdict.part.family,
+                    **candidate_layers(self._book, seat, verdict.part),
+                }
+                for verdict in judged
+            ],
             **layer_data(self._book, *of_plug(self._book, seat.plug)),
             **offer_data(judged, best_offer(judged)),
         }
 
 
-def vehicles(families: Iterable[Family]) -> dict[str, list[tuple[Family, Application]]]:
-    """Every vehicle by its name, with its applications, in the order of the names."""
-    found: dict[str, list[tuple[Family, Application]]] = {}
-    for family in families:
-        for one in family.applications:
-            found.setdefault(one.vehicle, []).append((family, one))
-    return dict(sorted(found.items()))
+def former_ids(entry: Family | Connector | Kit, taken: Container[str]) -> list[str]:
+    """The ids that an entry had and no other has now: programs go on asking by these."""
+    return [old for old in dict.fromkeys(entry.former_ids) if old not in taken]
 
 
 def _contact(contact: Contact, family: Family) -> dict[str, Any]:

@@ -21,7 +21,7 @@ _OF: Mapping[str, tuple[type[Part | Family | Connector | Kit], str, tuple[str, .
     "connector": (Connector, "connector", ()),
     "kit": (Kit, "kit", ()),
 }
-"""What a file is of -> its class in the model, the kind of entry, and the way to its keys there."""
+"""What is told -> its class in the model, the kind of entry, and the way to its keys there."""
 
 _HOME = Path(__file__).parent / "schemas"
 _SHARED = "shared"
@@ -41,7 +41,7 @@ def facts(schemas: Schemas, what: str, item: Any) -> dict[str, Any]:
 
 def published(schemas: Schemas) -> dict[str, dict[str, Any]]:
     """Name -> JSON Schema, for every file for other programs; each stands alone."""
-    shared = _read(_SHARED)["$defs"]
+    shared = {name: _with_plain(schemas, name, one) for name, one in _read(_SHARED)["$defs"].items()}
     names = sorted(path.stem for path in _HOME.glob("*.json") if path.stem != _SHARED)
     return {name: _with_shared(_with_plain(schemas, name, _read(name)), shared) for name in names}
 

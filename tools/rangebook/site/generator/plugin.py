@@ -220,19 +220,13 @@ class RangebookPlugin(BasePlugin[NoSettings]):
             out.json(_SEARCH, {**index, "docs": [*index["docs"], *writer.searched]})
         writer.of_the_book(out, config.site_name)
         if self.computed.shard.apart:
-            write_told(out, self.computed, writer.kits, config.site_name)
+            write_told(out, self.computed, writer.kits, writer.rows, config.site_name)
         else:
-            write_whole_table(out, self._read, self.computed.book.families)
+            write_whole_table(out, self.computed.book.families, writer.rows)
             write_offline(out, written, facts_of(self.computed, config.site_name))
         parts[BESIDE] = Part("", tuple(out.wrote))
         # Where MkDocs writes every page nobody can tell which of them is whose.
         self.parts = parts if self._ours else {}
-
-    def _read(self, address: str) -> bytes:
-        """A file of the new site, which may be in the old one only."""
-        assert self.writer is not None and self.kept is not None
-        new = self.writer.site / address
-        return new.read_bytes() if new.is_file() else (self.kept.target / address).read_bytes()
 
     def _static(self, site: Path, others: Container[str]) -> Part:
         """What MkDocs wrote, which is no entry's and goes by none."""

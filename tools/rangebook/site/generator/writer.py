@@ -29,7 +29,8 @@ from rangebook.reading.crew import Crew, processors
 from rangebook.reading.prose_bounds import beyond
 from rangebook.schema.store import shipped
 from rangebook.site.api.data import Api
-from rangebook.site.api.write import write_book, write_piece
+from rangebook.site.api.table import pack
+from rangebook.site.api.write import write_book, write_families
 from rangebook.site.data.every import for_writing, indexes, of_an_item, of_the_book
 from rangebook.site.data.pieces import is_large
 from rangebook.site.facts import photos
@@ -54,13 +55,15 @@ _OF_THE_BOOK = ("site_name", "site_description", "site_author", "copyright", "re
 
 class Said(NamedTuple):
     """What is to be known of a piece beside its files: whether an answer in it is not known; what the search of the theme knows of its
-    pages, by their addresses; what each of its parts may have been taken off, the codes of its kits, and of a site in parts their seats."""
+    pages, by their addresses; what each of its parts may have been taken off, the codes of its kits, and of a site in parts their seats;
+    the rows of each family in the interchange table."""
 
     open: bool
     searched: list[list[Any]]
     seen: dict[str, list[Any]]
     codes: dict[str, Any]
     kits: dict[str, list[tuple[int, str]]]
+    rows: dict[str, str]
 
 
 class Writer:
@@ -83,6 +86,7 @@ class Writer:
         self._prose: dict[str, str] = {}
         self.searched: list[dict[str, Any]] = []
         self.kits: dict[str, list[tuple[int, str]]] = {}
+        self.rows: dict[str, str] = {}
         self._env: jinja2.Environment | None = None
         self._markdown: Markdown | None = None
         self._crew: Crew[Part] | None = None
@@ -150,6 +154,7 @@ class Writer:
         self._computed.codes = {number: code for one in said.values() for number, code in one.codes.items()}
         self._computed.open_in = {family.id for family in self._computed.book.families.values() if family.entry.file in open_in}
         self.kits = {kit: used for one in said.values() for kit, used in one.kits.items()}
+        self.rows = {family: rows for one in said.values() for family, rows in one.rows.items()}
         self.searched = [one for _, listed in sorted(page for one in said.values() for page in one.searched) for one in listed]
         return parts
 
@@ -219,15 +224,17 @@ class Writer:
                 out.text(address, text)
             for page in self._pages.get(item.entry.file, ()) if self._whole else ():
                 out.text(*self._page(page, computed))
-        write_piece(out, Api(computed), items)
-        seats = (seat for one in own if isinstance(one, Family) for seat in computed.seats_by_family.get(one.id, ()))
+        own_families = [one for one in own if isinstance(one, Family)]
+        write_families(out, Api(computed), own_families)
+        rows = {family.id: pack(computed, family.id) for family in own_families}
+        seats = (seat for one in own_families for seat in computed.seats_by_family.get(one.id, ()))
         verdicts = (verdict for seat in seats for verdict in computed.candidates(seat))
         is_open = any(verdict.kind is VerdictKind.UNKNOWN for verdict in verdicts)
         searched = [[page.url, found] for item in own for page in self._pages.get(item.entry.file, ()) if (found := self._searched(page))]
-        seen = {part.key: seen_of(computed.fitter, part, urls.seat_key) for one in own if isinstance(one, Family) for part in one.parts}
+        seen = {part.key: seen_of(computed.fitter, part, urls.seat_key) for one in own_families for part in one.parts}
         codes = {one.number: code_of(computed, one.number) for one in items if isinstance(one, Kit) and computed.shard.has(BOOK)}
         used = kits(computed, items) if computed.shard.apart else {}
-        return Part(key, tuple(out.wrote), json.dumps(Said(is_open, searched, seen, codes, used)))
+        return Part(key, tuple(out.wrote), json.dumps(Said(is_open, searched, seen, codes, used, rows)))
 
     def _searched(self, page: Page) -> list[dict[str, Any]]:
         """What the search of the theme knows of a page: its prose, section by section."""

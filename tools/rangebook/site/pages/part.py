@@ -51,7 +51,7 @@ def _part_data(family: Family, part: Part, computed: Computed) -> Mapping[str, A
             for seat, _ in computed.fitter.seats_taken_by(part)
             if not seat.renewal
         ],
-        "json_url": api.part(part.key),
+        "json_url": api.family(family.id),
         "layers": list(layer_lines(computed.book, *of_part(computed.book, part))),
         "entry_file": family.entry.file,
     }

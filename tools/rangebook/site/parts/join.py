@@ -156,7 +156,7 @@ def _across(parts: Sequence[Part], made: Path) -> None:
         used = render("_kit_used.html", "../..", "", {"seats": [], "fragments": [Markup(text) for _, text in fragments]}, book["gone"])
         _put(made / f"kits/{kit}/index.html", KIT_SEATS, used)
     out.text(SEARCH_URL, _search(of_book, parts))
-    write_whole_table(out, lambda address: (made / address).read_bytes(), facts.families)
+    write_whole_table(out, facts.families, {family: rows for part in told for family, rows in part["rows"].items()})
     write_offline(out, {one.address: one for one in found_in(made)}, facts)
 
 

@@ -37,12 +37,13 @@ def write_table(out: Folder, computed: Computed) -> None:
     out.json(TABLE_URL, part_of_table(computed))
 
 
-def write_told(out: Folder, computed: Computed, used: Mapping[str, list[tuple[int, str]]], name: str) -> None:
-    """Write the rest beside a finished part. ``used`` is what :func:`kits` gave, ``name`` is the book's."""
+def write_told(out: Folder, computed: Computed, used: Mapping[str, list[tuple[int, str]]], rows: Mapping[str, str], name: str) -> None:
+    """Write the rest beside a finished part. ``used`` is what :func:`kits` gave, ``rows`` are those of the part's families in the
+    interchange table, ``name`` is the book's."""
     shard = computed.shard
     of = {"edition": computed.edition.words, "book": _mark(computed, name), "part": shard.index, "of": shard.count}
     out.json(PART_URL, {"by": BY, "version": __version__, **of})
-    out.json(TOLD_URL, {"measure": part_of_list(computed), "kits": used})
+    out.json(TOLD_URL, {"measure": part_of_list(computed), "kits": used, "rows": rows})
     if shard.has(BOOK):
         out.json(
             BOOK_URL,
