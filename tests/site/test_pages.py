@@ -141,7 +141,8 @@ def test_a_part_leads_to_its_vehicles_sheets_label_and_data(site_dir: Path, load
         links = {one.get("href") for one in own.iter("a")}
         assert {f"../../{url}" for url in (urls.proof_page_url(part), urls.lever_page_url(part), urls.label_page_url(part))} <= links
         data = next(link for link in links if link and link.endswith(".json"))
-        assert json.loads((site_dir / urls.part_url(part) / data).read_bytes())["number"] == part.number
+        family = json.loads((site_dir / urls.part_url(part) / data).read_bytes())
+        assert family["parts"][part.number]["key"] == part.key
         said = text(own)
         for seat in fitter.seats_of.get(part.key, ()):
             for one in seat.applications:
