@@ -16,14 +16,14 @@ from pathlib import Path
 
 import pytest
 from tests.lint.layering import FAMILY
-from tests.site.together import together
+from tests.site.together import of_the_whole, together
 
 from generate import generate
 from rangebook.book.load import Loaded, load_texts
 from rangebook.lint.examples import base_book
 from rangebook.reading.stacked import Stacked
 from rangebook.site.data import pieces
-from rangebook.site.data.every import of_a_family, of_the_book
+from rangebook.site.data.every import of_a_family
 from rangebook.site.facts.computed import Computed
 from rangebook.site.offline.write import about
 from rangebook.site.shared.compact import compact
@@ -87,7 +87,7 @@ def written(loaded: Loaded) -> list[tuple[str, str]]:
     computed = Computed(loaded)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(pieces, "LARGE", 0)
-        of_all = list(of_the_book(computed))
+        of_all = list(of_the_whole(computed))
     files = [*of_all, *(one for family in loaded.book.families.values() for one in of_a_family(computed, family))]
     # A type says what a page has once a file is put together.
     texts = ((address, compact(together(json.loads(text))) if address.startswith(ONCE) else text) for address, text in files)

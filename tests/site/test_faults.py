@@ -66,10 +66,12 @@ def published(small_book: Path) -> Path:
 def test_a_build_that_is_killed(published: Path, how: signal.Signals) -> None:
     """At moments spread over all of it, the last of them while it writes; afterwards a build clears up and publishes."""
     target = published / "site"
-    before = tree(target)
     start = time.monotonic()
-    assert run(published, published / "elsewhere").returncode == 0
+    assert run(published).returncode == 0
     lasts = time.monotonic() - start
+    before = tree(target)
+    entry_of(published).write_text(entry_of(published).read_text("utf-8") + "\nAnd another one.\n", "utf-8")
+    assert run(published, published / "elsewhere").returncode == 0
     after = tree(published / "elsewhere")
     moments = MOMENTS if how is signal.SIGKILL else 3
     interrupted = 0

@@ -19,6 +19,7 @@ from playwright.sync_api import expect
 from tests.identifying import odd_book, states_of
 from tests.site.conftest import Tab
 from tests.site.node import evaluate, needs_node
+from tests.site.together import of_the_whole
 
 from generate import generate
 from rangebook.book.load import Loaded, load_texts
@@ -26,7 +27,6 @@ from rangebook.book.numbers import look, normalise
 from rangebook.desk.identify.table import make_table
 from rangebook.fitting.fitter import Fitter
 from rangebook.site.data import looks, pieces
-from rangebook.site.data.every import of_the_book
 from rangebook.site.facts.computed import Computed
 from rangebook.site.live.serve import listen
 from rangebook.site.offline.keeping import choose
@@ -96,7 +96,7 @@ def small_pieces(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def written(loaded: Loaded, folder: Path) -> Path:
-    for address, text in of_the_book(Computed(loaded)):
+    for address, text in of_the_whole(Computed(loaded)):
         (folder / address).parent.mkdir(parents=True, exist_ok=True)
         (folder / address).write_text(text, "utf-8")
     return folder
@@ -177,7 +177,7 @@ def test_a_book_s_own_stock_and_a_family_s_id_are_looked_up_in_pieces(loaded: Lo
 
 
 def test_a_small_book_has_no_pieces_and_a_device_keeps_none(loaded: Loaded, tmp_path: Path) -> None:
-    addresses = [address for address, _ in of_the_book(Computed(loaded))]
+    addresses = [address for address, _ in of_the_whole(Computed(loaded))]
     assert not [one for one in addresses if one.startswith((pieces.FOLDER, "data/identify/"))]
     sizes = {"index.html": 1, "data/numbers.json": 1, "data/names.json": 1, "data/identify.json": 1}
     cut = {pieces.HEAD_URL: 1, "data/find/words/0.json": 1, "data/identify/looks.json": 1, "data/identify/block/0.json": 1}
@@ -249,7 +249,7 @@ def test_the_pages_of_a_large_book_say_what_those_of_a_small_one_say(
 ) -> None:
     large = tmp_path / "site"
     shutil.copytree(site_dir, large, copy_function=os.link)
-    for address, text in of_the_book(Computed(loaded)):
+    for address, text in of_the_whole(Computed(loaded)):
         if address.startswith((pieces.FOLDER, "data/identify/")):
             (large / address).parent.mkdir(parents=True, exist_ok=True)
             (large / address).write_text(text, "utf-8")

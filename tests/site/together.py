@@ -1,10 +1,14 @@
-"""A family's file as a page has it once it is put together, in Python: what the browser does by `said_once.js`."""
+"""Data as a page has them, in Python: a family's file put together, as the browser does by `said_once.js`, and all that is of the book."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+
+from rangebook.site.data.every import for_writing, indexes, of_the_book
+from rangebook.site.facts.computed import Computed
 
 
 def together(data: dict[str, Any]) -> dict[str, Any]:
@@ -30,3 +34,10 @@ def together(data: dict[str, Any]) -> dict[str, Any]:
 def read(path: Path) -> dict[str, Any]:
     """The data of a file."""
     return together(json.loads(path.read_text("utf-8")))
+
+
+def of_the_whole(computed: Computed) -> Iterator[tuple[str, str]]:
+    """Address and text of every file that is there once."""
+    yield from indexes(computed)
+    yield from of_the_book(computed)
+    yield from for_writing(computed)
