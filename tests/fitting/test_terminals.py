@@ -124,6 +124,16 @@ def test_a_wire_does_not_move_into_a_cavity_for_another_terminal() -> None:
     assert ask(like, candidate={**swapped, "contacts": contacts}).kind is REWIRE
 
 
+@pytest.mark.parametrize("terminals", [{}, {"1": {"width_mm": 6.3}}])
+def test_of_a_wire_in_a_cavity_that_the_plug_does_not_have_it_is_not_known_where_it_goes(terminals: dict[str, Any]) -> None:
+    swapped = {"pins": {"1": "start_feed", "3": "start_out", "2": "backup_feed", "4": "backup_out"}}
+    contacts = [{"pins": ["1", "3"], "closed": ["P", "N"]}, {"pins": ["2", "4"], "closed": ["R"]}]
+    wires = {("9" if cavity == "4" else cavity): {"circuit": circuit} for cavity, circuit in PINS.items()}
+    plug = connector("c", 4, terminal=BLADE, terminals=terminals)
+    found = ask(plug, candidate={**swapped, "contacts": contacts}, plug={"wires": wires})
+    assert found.kind is UNKNOWN and codes(found) == {"safety.facts_contradict"}
+
+
 # What a kit's terminals and seals take ------------------------------------------------------------------------------------
 
 

@@ -29,10 +29,12 @@ class Mistakable(NamedTuple):
 def alike(part: Part, positions: tuple[str, ...], roles: CircuitRoles, means: Means = ()) -> Iterator[Mistakable]:
     """Each position that reads the same as an earlier one on every output. A part with anything of this not stated is left alone, and so
     are positions that mean the same."""
-    known = dict(means)
     listed = outputs(part, positions, roles)
+    if not listed or any(len(set(output.values.values())) == len(output.values) for output in listed):
+        return  # one output that reads something else in each position tells all of them apart
+    known = dict(means)
     first: dict[tuple[float | None, ...], str] = {}
-    for position in dict.fromkeys(positions) if listed else ():
+    for position in dict.fromkeys(positions):
         reading = tuple(output.values[position] for output in listed)
         earlier = first.setdefault(reading, position)
         if None not in reading and known.get(earlier, earlier) != known.get(position, position):

@@ -25,6 +25,8 @@ class Groups:
     def of(self, node: Node) -> Node:
         """The node that stands for the set that ``node`` is in."""
         up = self._up
+        if node not in up:
+            return node
         while (parent := up.get(node, node)) != node:
             up[node] = node = up.get(parent, parent)
         return node
@@ -37,7 +39,7 @@ class Groups:
 
     def together(self, a: Node, b: Node) -> bool:
         """Whether the two are in one set."""
-        return self.of(a) == self.of(b)
+        return self.of(a) == self.of(b) if self._up else a == b
 
 
 @dataclass(frozen=True, slots=True)

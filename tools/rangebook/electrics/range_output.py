@@ -7,7 +7,7 @@ where they are beside one and some module listens to them: what reads the ladder
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from math import inf
 from typing import Protocol
@@ -104,14 +104,13 @@ def outputs(part: Part, positions: tuple[str, ...], roles: CircuitRoles) -> tupl
 
 def _of_ladder(part: Part, contacts: Sequence[Contact], positions: Sequence[str]) -> Output:
     """What is between the two ends of a ladder over the whole part, as a verdict goes by it; grounds are one end only here."""
-    found = _of_contacts(contacts, positions, OHM)
     if len({frozenset((one.a, one.b)) for one in contacts}) > 1:
-        return found
+        return _of_contacts(contacts, positions, OHM)
     row = spans(part, contacts[0].a, contacts[0].b, tuple(positions))
     known = {at: span for at, span in zip(positions, row, strict=True) if span is not None}
     values = {at: known[at].nominal if at in known else None for at in positions}
     low, high = ({at: span[end] for at, span in known.items()} for end in (1, 2))
-    return replace(found, values=values, low=low, high=high)
+    return Output((contacts[0].a, contacts[0].b), OHM, values, low, high, *_figures(contacts))
 
 
 def _of_contacts(contacts: Sequence[Contact], positions: Sequence[str], unit: str) -> Output:
@@ -123,9 +122,13 @@ def _of_contacts(contacts: Sequence[Contact], positions: Sequence[str], unit: st
     known = {position: value for position, value in values.items() if value is not None}
     low = {position: value * (1 - slack) if value != inf else inf for position, value in known.items()}
     high = {position: value * (1 + slack) for position, value in known.items()}
-    laddered = next((one for one in contacts if one.ohms is not None), first)
-    key = "ohms" if laddered.ohms is not None else "closed"
-    return Output((first.a, first.b), unit, values, low, high, laddered.path, key)
+    return Output((first.a, first.b), unit, values, low, high, *_figures(contacts))
+
+
+def _figures(contacts: Sequence[Contact]) -> tuple[KeyPath, str]:
+    """The way to the figures in the entry, and their key."""
+    laddered = next((one for one in contacts if one.ohms is not None), contacts[0])
+    return laddered.path, "ohms" if laddered.ohms is not None else "closed"
 
 
 def _together(ohms: Sequence[float | None]) -> float | None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from rangebook.book.model import (
@@ -106,13 +107,17 @@ def pins_outside(part: Part, connectors: Mapping[str, Connector]) -> Iterator[Sl
 
 def _outside(labels: Iterable[str], sockets: Sockets, connectors: Mapping[str, Connector]) -> Iterator[str]:
     """The labels that no cavity of the sockets has. Of a connector that is not in the book nothing is known."""
-    known = {one.name: connectors[one.connector].cavities for one in sockets if one.connector in connectors}
+    known = {one.name: _cavities_of(connectors[one.connector]) for one in sockets if one.connector in connectors}
     unsure = {one.name for one in sockets if one.name not in known}
-    cavities = {name: frozenset(found) for name, found in known.items()}
     for label in labels:
         name, cavity = socket_and_cavity(label)
-        if name not in unsure and cavity not in cavities.get(name, ()):
+        if name not in unsure and cavity not in known.get(name, ()):
             yield label
+
+
+@lru_cache(maxsize=1_024)
+def _cavities_of(connector: Connector) -> frozenset[str]:
+    return frozenset(connector.cavities)
 
 
 def strange_in_contact(contact: Contact, known: Collection[str]) -> Iterator[Slip]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -47,9 +47,18 @@ def said_of(family: Family, part: Part) -> tuple[Cranks | None, ...]:
     return (*(one.cranks for one in family.plugs.values()), *(one.cranks for one in family.applications if one.cranks))
 
 
-def _built_with(family: Family, part: Part) -> list[Application]:
-    number = part.key.partition("/")[0]
-    return [one for one in family.applications if one.came_with and normalise(one.came_with) == number]
+def _built_with(family: Family, part: Part) -> Sequence[Application]:
+    return _by_original(family).get(part.key.partition("/")[0], ())
+
+
+@lru_cache(maxsize=256)
+def _by_original(family: Family) -> Mapping[str, Sequence[Application]]:
+    """A family's vehicles by the normalised number of the part that they came with."""
+    found: dict[str, list[Application]] = {}
+    for one in family.applications:
+        if one.came_with:
+            found.setdefault(normalise(one.came_with), []).append(one)
+    return found
 
 
 def _plugs_of(family: Family, part: Part) -> list[str]:

@@ -304,8 +304,8 @@ class DoubtsIn:
             yield from self.of_connector(name)
 
 
-def _about(kind: Contradiction, of: Of, slips: Iterable[Slip]) -> Iterator[Doubt]:
+def _about(kind: Contradiction, of: Of, slips: Iterable[Slip]) -> Doubts:
     """One doubt for all slips of a kind; none without."""
-    names = tuple(dict.fromkeys(name for slip in slips for name in slip.names))
-    if names:
-        yield Doubt(kind, of, names)
+    found = list(slips)  # nearly always there are none
+    names = tuple(dict.fromkeys(name for slip in found for name in slip.names)) if found else ()
+    return (Doubt(kind, of, names),) if names else ()

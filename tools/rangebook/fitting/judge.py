@@ -155,6 +155,8 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
     # The search places wires on pins; under a map of cavities a pin is met from another cavity of the plug.
     from_plug = {met: one for one in of_plug if one not in fanned and (met := way.met(one)) is not None}
     from_plug |= {natural[cavity]: one for cavity in held if (one := way.plug_cavity(cavity)) is not None}
+    # A wire may be in a cavity that the plug does not have, which is none to move another one to.
+    plug_at = {new: one for cavity, new in natural.items() if (one := way.plug_cavity(cavity)) is not None} | from_plug
     terminal_at = _terminals_of(book, way)
     own = {cavity: pin for cavity in natural if (pin := seat.meets[cavity]) is not None}
     wire_at = {pin: cavity for cavity, pin in own.items()}
@@ -180,9 +182,13 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
             if any(place[own[cavity]] != natural[cavity] for cavity in held):
                 return False
             # A wire takes its terminal along, and that goes into cavities that are made for such a one only.
-            if terminal_at and any(terminal_at[from_plug[on_pins[pin]]] != terminal_at[from_plug[slot]] for pin, slot in place.items()):
+            moved = [(on_pins[pin], slot) for pin, slot in place.items() if slot != on_pins[pin]] if terminal_at else []
+            terminals = [(terminal_at.get(plug_at[old]), terminal_at.get(plug_at[new])) for old, new in moved]
+            if any(None not in pair and pair[0] != pair[1] for pair in terminals):
                 return False
             kind = judged(place)
+            if kind is VerdictKind.REWIRE and any(None in pair for pair in terminals):
+                kind = VerdictKind.UNKNOWN  # it is not known what is in a cavity that the plug does not have
             if kind is VerdictKind.UNKNOWN:
                 unsure.append(sum(slot != on_pins[pin] for pin, slot in place.items()))
             return kind is accepted
@@ -199,7 +205,7 @@ def _with_wires_moved(book: Book, seat: Seat, part: Part, way: Way) -> Verdict |
         return Verdict(part, VerdictKind.UNKNOWN, checked=(*mating, given_up), way=way)
     place = {wire_at[pin]: new for pin, new in found.place.items()}
     wiring = _wiring(book, seat, part, way, place)
-    in_plug = {old: from_plug[new] for old, new in place.items()}
+    in_plug = {old: plug_at[new] for old, new in place.items()}
     moved = {old: new for old, new in in_plug.items() if place[old] != natural[old]}
     checked = (
         *mating,

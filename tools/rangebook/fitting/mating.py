@@ -115,13 +115,14 @@ class Way:
     def plug_cavity(self, old: str) -> str | None:
         """Where the wire from cavity ``old`` of the vehicle's plugs ends up in the plug that goes on; ``None`` if some kit has no place for
         it."""
-        if old not in self._moved:
+        known = self._moved
+        if old not in known:
             leg, here = self._leg(old)
             at: str | None = here
             for kit in leg.kits if leg else ():
                 at = None if at is None else kit.moves.get(at)
-            self._moved[old] = leg.plug.label(at) if leg and at is not None else None
-        return self._moved[old]
+            known[old] = leg.plug.label(at) if leg and at is not None else None
+        return known[old]
 
     def every_cavity(self, old: str) -> tuple[str, ...]:
         """Where the wire from cavity ``old`` ends up in the plug that goes on: in several where a lead fans it out, none where some kit has
@@ -143,11 +144,12 @@ class Way:
 
     def met(self, of_plug: str) -> str | None:
         """Which cavity of the switch one of the plugs that go on meets; ``None`` where that is not stated."""
-        if of_plug not in self._met:
+        known = self._met
+        if of_plug not in known:
             leg, here = self._leg(of_plug)
             met = leg.mated.cavity(here) if leg else None
-            self._met[of_plug] = leg.housing.label(met) if leg and met is not None else None
-        return self._met[of_plug]
+            known[of_plug] = leg.housing.label(met) if leg and met is not None else None
+        return known[of_plug]
 
     def cavity(self, old: str) -> str | None:
         """Which cavity of the switch the wire from cavity ``old`` of the vehicle's plugs meets; ``None`` if a kit has no place for it, or

@@ -267,8 +267,22 @@ def find_seats(book: Book) -> tuple[Seat, ...]:
         alike = (family.id, plug.name, original.key, positions)
         original = _whole(book, plug, original)
         way, own, circuits = _on_original(book, plug, original), on_lever(book, positions, family, original), circuits_on(book, family)
-        told = Seat(family, plug, original, positions, own.mount, tuple(applications), own.positions, circuits, way, on_lever=own)
-        seats.append(replace(told, meet=meet, place=places[alike]))
+        seats.append(
+            Seat(
+                family,
+                plug,
+                original,
+                positions,
+                own.mount,
+                tuple(applications),
+                own.positions,
+                circuits,
+                way,
+                on_lever=own,
+                meet=meet,
+                place=places[alike],
+            )
+        )
         places[alike] += 1
     return tuple(seats)
 

@@ -98,7 +98,7 @@ class _Work:
 
     def maps(self, lower: Map, upper: Map, path: KeyPath) -> Map:
         """Two mappings laid together; ``path`` leads to both."""
-        made = Map(lower.mark, lower.first_line)
+        made = Map(lower.place, lower.first_line)
         self.owners.append(upper)
         before = len(self.clashes)
         whole = bool(path) and path[-1] in WHOLE
@@ -148,7 +148,7 @@ class _Work:
         return key == named == "number" and normalise(str(below)) == normalise(str(above))
 
     def _lists(self, key: str, lower: Seq, upper: Seq, path: KeyPath) -> Seq:
-        made = Seq(lower.mark, lower.first_line)
+        made = Seq(lower.place, lower.first_line)
         at: dict[Hashable, int] = {}
         for index, value in enumerate(lower):
             at.setdefault(_identity(key, value), index)
@@ -237,7 +237,7 @@ def _restrict(made: Map, lower: Map, upper: Map, taken: list[Clash], path: KeyPa
     depth = len(path)
     gone = {facts[str(one.path[depth])] for one in taken if len(one.path) > depth and str(one.path[depth]) in facts}
     own = tuple(dict.fromkeys(facts[key] for key in upper if key in facts))
-    listed = Seq(made["sources"].mark, made["sources"].first_line)
+    listed = Seq(made["sources"].place, made["sources"].first_line)
     below = {id(one) for one in lower.get("sources", ())}
     for index, one in enumerate(made["sources"]):
         is_below = id(one) in below
@@ -255,11 +255,11 @@ def _restrict(made: Map, lower: Map, upper: Map, taken: list[Clash], path: KeyPa
 
 
 def _for(source: Map, facts: list[str]) -> Map:
-    made = Map(source.mark, source.first_line)
+    made = Map(source.place, source.first_line)
     for key, value in source.items():
         if key != "for":
             made.take(key, value, source)
-    covers = Seq(source.mark, source.first_line)
+    covers = Seq(source.place, source.first_line)
     covers.extend(facts)
     made["for"] = covers
     return made

@@ -51,16 +51,21 @@ class At:
 
 
 class Map(dict[str, Any]):
-    """A mapping with, for each key, the places of the key and of its value, which count from the file's line ``first_line``."""
+    """A mapping with the place where it begins and, for each key, those of the key and of its value, which count from the file's line
+    ``first_line``."""
 
-    __slots__ = ("first_line", "key_places", "mark", "value_places")
+    __slots__ = ("first_line", "key_places", "place", "value_places")
 
-    def __init__(self, mark: Mark, first_line: int = 1) -> None:
-        super().__init__()
-        self.mark = mark
+    def __init__(self, place: Place, first_line: int = 1) -> None:
+        self.place = place
         self.first_line = first_line
         self.key_places: dict[str, Place] = {}
         self.value_places: dict[str, Place] = {}
+
+    @property
+    def mark(self) -> Mark:
+        """Where it begins."""
+        return Mark(self.place.line + self.first_line, self.place.column + 1)
 
     def key_mark(self, key: str) -> Mark:
         """Where ``key`` stands; where the mapping begins if it has no such key."""
@@ -80,7 +85,7 @@ class Map(dict[str, Any]):
 
     def only(self, keys: Iterable[str]) -> Map:
         """A mapping of some of the keys, each where it stands."""
-        some = Map(self.mark, self.first_line)
+        some = Map(self.place, self.first_line)
         for key in keys:
             if key in self:
                 some[key] = self[key]
@@ -89,15 +94,19 @@ class Map(dict[str, Any]):
 
 
 class Seq(list[Any]):
-    """A list with the place of each of its items."""
+    """A list with the place where it begins and that of each of its items."""
 
-    __slots__ = ("first_line", "item_places", "mark")
+    __slots__ = ("first_line", "item_places", "place")
 
-    def __init__(self, mark: Mark, first_line: int = 1) -> None:
-        super().__init__()
-        self.mark = mark
+    def __init__(self, place: Place, first_line: int = 1) -> None:
+        self.place = place
         self.first_line = first_line
         self.item_places: list[Place] = []
+
+    @property
+    def mark(self) -> Mark:
+        """Where it begins."""
+        return Mark(self.place.line + self.first_line, self.place.column + 1)
 
     def take(self, value: Any, other: Seq, index: int) -> None:
         """Have one more item, which stands in another list."""

@@ -95,7 +95,11 @@ def _in_all(prose: str) -> Iterator[Beyond]:
     for sign, (_, most) in _MOST.items():
         if prose.count(sign) > most:
             yield Beyond(_nth(prose, sign, most, 0), "sign", most, sign)
+    # There is no more than one of either in a line.
+    lines = prose.count("\n") + 1
     for pattern, bound, most in ((_LINE, "lines", LINES_IN_ALL), (_HEADING, "headings", HEADINGS)):
+        if lines <= most:
+            continue
         for match in islice(pattern.finditer(prose), most, most + 1):
             yield Beyond(match.start(), bound, most)
     if deep := _MARKS.search(prose):
@@ -116,6 +120,8 @@ def _in_block(prose: str, start: int, end: int) -> Iterator[Beyond]:
 
 def _looks(prose: str, start: int, end: int) -> list[tuple[int, int]]:
     """Where each look for the end of a link begins, and how far it goes, in one block."""
+    if prose.find("[", start, end) < 0 and prose.find("]", start, end) < 0:
+        return []
     # The renderer sets words of its own, some ten characters long, for what it has taken out of the text.
     longer = 10 * sum(prose.count(sign, start, end) for sign in "\\`<&")
     looks: list[tuple[int, int]] = []

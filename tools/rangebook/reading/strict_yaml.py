@@ -180,27 +180,36 @@ class _Builder:
             name = unicodedata.name(sign, "a control character").lower()
             self._add("unseen-character", event, "yaml.unseen", name=name, code_point=f"{ord(sign):04X}")
 
-    def _enter(self, event: Event, depth: int) -> Mark:
+    def _enter(self, event: Event, depth: int) -> None:
         if depth > MAX_DEPTH:
             self._add("yaml-syntax", event, "yaml.too_deep", reads=self.reads, deepest=MAX_DEPTH)
             raise _Stop
         if event.anchor is not None or event.tag is not None:
             self._refuse(event)
-        return self._mark(event)
 
     def _sequence(self, event: Event, depth: int) -> Seq:
-        seq = Seq(self._enter(event, depth), self.first_line)
-        get, places = self.next, seq.item_places
+        if depth > MAX_DEPTH or event.anchor is not None or event.tag is not None:
+            self._enter(event, depth)
+        seq = Seq(event.start_mark, self.first_line)
+        get, places, plain = self.next, seq.item_places, not self.front
         while True:
             event = get()
-            if event.__class__ is SequenceEndEvent:
+            kind = event.__class__
+            if kind is SequenceEndEvent:
                 return seq
             places.append(event.start_mark)
-            seq.append(self._value(event, depth))
+            # Most values are plain text: what _value does with it is done here too, as it is done so often.
+            if kind is ScalarEvent and plain and event.anchor is None and event.tag is None:
+                text = event.value
+                seq.append(intern(text) if len(text) < WORD else text)
+            else:
+                seq.append(self._value(event, depth))
 
     def _mapping(self, event: Event, depth: int) -> Map:
-        mapping = Map(self._enter(event, depth), self.first_line)
-        get, key_places, value_places = self.next, mapping.key_places, mapping.value_places
+        if depth > MAX_DEPTH or event.anchor is not None or event.tag is not None:
+            self._enter(event, depth)
+        mapping = Map(event.start_mark, self.first_line)
+        get, key_places, value_places, plain = self.next, mapping.key_places, mapping.value_places, not self.front
         while True:
             event = get()
             kind = event.__class__
@@ -211,11 +220,12 @@ class _Builder:
                 raise _Stop
             if event.anchor is not None or event.tag is not None:
                 self._refuse(event)
-            if self.front:
+            if not plain:
                 self._look_at(event)
             key = intern(event.value)
             value = get()
-            if value.__class__ is ScalarEvent and not value.value and self._is_slip(event, value, mapping):
+            is_text = value.__class__ is ScalarEvent
+            if is_text and not value.value and self._is_slip(event, value, mapping):
                 continue
             if key in mapping:
                 self._add("duplicate-key", event, "yaml.duplicate_key", key=key, line=Line(mapping.key_mark(key).line))
@@ -223,4 +233,8 @@ class _Builder:
                 continue
             key_places[key] = event.start_mark
             value_places[key] = value.start_mark
-            mapping[key] = self._value(value, depth)
+            if is_text and plain and value.anchor is None and value.tag is None:
+                text = value.value
+                mapping[key] = intern(text) if len(text) < WORD else text
+            else:
+                mapping[key] = self._value(value, depth)

@@ -8,6 +8,7 @@ from rangebook.reading.files import MAX_BYTES
 from rangebook.reading.finding import Problem
 from rangebook.reading.links import LinkError
 from rangebook.reading.located import Mark
+from rangebook.reading.unseen import has_unseen
 
 RULE = "unreadable-file"
 
@@ -30,7 +31,9 @@ def decode(file: str, data: bytes | OSError) -> str | Problem:
         before = data[: error.start].decode("utf-8")
         return Problem.of(RULE, file, _mark(before), "file.not_utf8", byte=f"{data[error.start]:02x}")
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    unseen = _UNSEEN.search(text)
+    # Most texts are plain ASCII, where Python tells at once that there is none.
+    is_plain = text.isascii() and not has_unseen(text.replace("\t", ""))
+    unseen = None if is_plain else _UNSEEN.search(text)
     if unseen:
         return Problem.of(RULE, file, _mark(text[: unseen.start()]), "file.unseen", code_point=f"{ord(unseen.group()):04X}")
     return text

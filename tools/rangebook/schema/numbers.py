@@ -63,8 +63,9 @@ def _integer(value: Any) -> Any:
 
 
 def _number(value: Any) -> Any:
-    if isinstance(value, str) and _NUMBER.match(value):
-        return int(value) if _INTEGER.match(value) else float(value)
+    if isinstance(value, str) and (found := _NUMBER.match(value)):
+        # Behind its whole figures a whole number has nothing.
+        return int(value) if found.end(1) == len(value) else float(value)
     return value
 
 

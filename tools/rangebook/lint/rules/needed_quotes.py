@@ -38,6 +38,9 @@ from rangebook.reading.entry import Entry
 BARE = re.compile(r"(?<=[\[,])[ ]*(-)[ ]*(?=[,\]])")
 """A hyphen alone between brackets and commas. YAML 1.2.2, rule 126: in brackets a plain text cannot be that."""
 
+_PERHAPS = re.compile(r"- *[,\]]")
+"""What is in each of these, and is soon looked for as it begins with a sign."""
+
 _ROWS = re.compile(r"^rows:.*(?:\n(?:[ #-].*)?)*", re.MULTILINE)
 
 
@@ -57,7 +60,7 @@ def find(page: Page) -> Iterator[Fix]:
 
 def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at each hyphen without quotes; where the entry cannot be read because of it, ``yaml-syntax`` says so."""
-    if entry.front is not None and entry.folder == "connectors" and BARE.search(entry.source):
+    if entry.folder == "connectors" and entry.front is not None and _PERHAPS.search(entry.source) and BARE.search(entry.source):
         yield from hints(entry, context, find)
 
 

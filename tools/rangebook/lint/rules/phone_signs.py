@@ -80,6 +80,8 @@ def _spaced(page: Page, at: int, value: object) -> tuple[Change, ...] | None:
 
 def check_text(entry: Entry, context: TextContext) -> Iterator[Problem]:
     """Yield a finding at each; where the entry cannot be read because of it, ``yaml-syntax`` says so."""
+    if entry.source.isascii():
+        return  # none of them is in ASCII, and nearly every entry is
     if entry.front is not None and (ODD_SPACE.search(entry.source) or any(sign in entry.source for sign in CURLY)):
         yield from hints(entry, context, find)
 

@@ -54,20 +54,23 @@ from rangebook.lint.rule import EntryCheck, Problem, Severity, Told, problem, ru
 
 def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
     """Yield a finding at each wire without a circuit that meets a pin without one, in any of the parts that the plug came with."""
+    unnamed = {name for name, plug in family.plugs.items() if any(wire.circuit is None for _, wire in plug.each())}
     came: dict[str, dict[str, Part]] = {}
-    for one in family.applications:
+    for one in family.applications if unnamed else ():
         part = context.part(one.came_with) if one.came_with else None
-        if part is not None and one.plug in family.plugs:
+        if part is not None and one.plug in unnamed:
             came.setdefault(one.plug or "", {}).update((design.key, design) for design in part.designs)
     for name, parts in came.items():
         plug = family.plugs[name]
         meeting = [(part, met_by(context, plug, part)) for part in parts.values()]
         for path, wire in plug.each():
+            if wire.circuit is not None:
+                continue
             cavity = wire.cavity
             # What a pin is for does not say where the second of two wires on it goes.
             shared = len(path) > len(plug.path) + 2
             silent = [part.number for part, met in meeting if shared or met is None or (part.pins or {}).get(met(cavity) or "") is None]
-            if wire.circuit is None and silent:
+            if silent:
                 yield problem(family, path, "no_circuit", key=True, cavity=cavity, plug=name, part=silent[0])
 
 

@@ -61,13 +61,14 @@ def check_family(family: Family, context: Meeting) -> Iterator[Problem]:
         plug = family.plugs[name]
         meeting = [(part, met) for part in parts.values() if (met := met_by(context, plug, part)) is not None]
         for cavity, wire in plug.wires.items():
-            named = [one for one in wire.circuits if one in circuits]
+            own = wire.circuits
+            named = [one for one in own if one in circuits]
             if not named:
                 continue
             others: dict[str, list[str]] = {}
             for part, met in meeting:
                 pin = (part.pins or {}).get(met(cavity) or "")
-                if pin is not None and pin in circuits and pin not in (*wire.circuits, NOT_CONNECTED):
+                if pin is not None and pin not in own and pin != NOT_CONNECTED and pin in circuits:
                     others.setdefault(pin, []).append(part.number)
             if others:
                 yield problem(
