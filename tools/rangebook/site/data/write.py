@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import cache
 from typing import Any
 
 from rangebook.book.model import Connector, Family
@@ -18,6 +19,8 @@ from rangebook.site.shared.compact import compact
 
 WRITE_URL = "data/write.json"
 
+_Words = Callable[[Circuit, tuple[str, ...]], Mapping[str, Any]]
+
 _SCHEMAS = (*KINDS, "common")
 
 _READ = frozenset({"x-expected", "x-label", "x-seldom"})
@@ -29,13 +32,14 @@ def files(computed: Computed) -> list[tuple[str, str]]:
     ``ids`` are by folder."""
     book, schemas = computed.book, computed.loaded.schemas
     guards = [one for one in schemas.circuits.values() if is_guarded(one)]
-    general = [_guard(one, one.positions) for one in guards]
+    guard_words = cache(_guard)
+    general = [guard_words(one, tuple(one.positions)) for one in guards]
     data = {
         "schemas": {name: _for_the_form(schemas.files[name]) for name in _SCHEMAS},
         "circuits": [[one.name, one.title] for one in schemas.circuits.values()],
         "guards": general,
         "connectors": [_connector(one) for one in sorted(book.connectors.values(), key=lambda one: one.title)],
-        "families": [_family(one, guards, general) for one in sorted(book.families.values(), key=lambda one: one.title)],
+        "families": [_family(one, guards, general, guard_words) for one in sorted(book.families.values(), key=lambda one: one.title)],
         "ids": {"switches": list(book.families), "connectors": list(book.connectors), "kits": list(book.kits)},
     }
     return [(WRITE_URL, compact(data))]
@@ -50,14 +54,14 @@ def _for_the_form(node: Any) -> Any:
     return {key: _for_the_form(one) for key, one in node.items() if not key.startswith("x-") or key in _READ}
 
 
-def _guard(circuit: Circuit, allowed: Sequence[str]) -> dict[str, Any]:
+def _guard(circuit: Circuit, allowed: tuple[str, ...]) -> Mapping[str, Any]:
     """In which positions of a lever a circuit may be joined, and what the linter says of a contact that joins it in another one: the form
     puts in what stands in braces."""
     danger = danger_of(circuit)
     rule = all_rules()["backup-lamp" if danger is Danger.BACKUP else "start-path"]
 
     def words(start: PinsOf) -> str:
-        values = {"part": "{part}", "position": "{position}", "danger": danger, "allowed": tuple(allowed), "over": ()}
+        values = {"part": "{part}", "position": "{position}", "danger": danger, "allowed": allowed, "over": ()}
         return found_words(rule, "wrong", {**values, "start": start, "end": PinsOf(("{own}",), (circuit.name,))})
 
     to_pin, to_housing = words(PinsOf(("{other}",), ("{circuit}",))), words(PinsOf())
@@ -68,9 +72,9 @@ def _connector(one: Connector) -> dict[str, Any]:
     return {"id": one.id, "title": one.title, "cavities": one.cavities}
 
 
-def _family(one: Family, guards: Sequence[Circuit], general: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+def _family(one: Family, guards: Sequence[Circuit], general: Sequence[Mapping[str, Any]], words: _Words) -> dict[str, Any]:
     """``guards`` are those of its lever, ``null`` where they are the general ones: its positions may have names of their own."""
     on_lever = [guard_on(guard, means_of(one)) for guard in guards]
-    own = [_guard(guard, [name for name in one.positions if name in (guard.joined_in or ())]) for guard in on_lever]
+    own = [words(guard, tuple(name for name in one.positions if name in (guard.joined_in or ()))) for guard in on_lever]
     alike = all(set(one["joined_in"]) == set(other["joined_in"]) for one, other in zip(own, general, strict=True))
     return {"id": one.id, "title": one.title, "positions": one.positions, "mounts": list(one.mounts), "guards": None if alike else own}
