@@ -45,7 +45,7 @@ def rows(computed: Computed, seats: Iterable[Seat]) -> Iterator[tuple[object, ..
 
 def pack(computed: Computed, family: str) -> str:
     """The rows of a family as what stands among what is kept of a build, which is read whole by each next one: they say so much again and
-    again that a tenth is left of them."""
+    again that an eighth is left of them."""
     return b85encode(compress(text(rows(computed, computed.seats_by_family.get(family, ()))).encode())).decode()
 
 
