@@ -36,7 +36,7 @@ from rangebook.site.generator.gate import NotCleanError, checked
 from rangebook.site.generator.writer import Writer, by_address
 from rangebook.site.offline.icons import icon_files
 from rangebook.site.offline.write import facts_of, write_offline
-from rangebook.site.output.folder import found_in
+from rangebook.site.output.folder import Folder, found_in
 from rangebook.site.output.kept import Kept, Part
 from rangebook.site.pages import Page, Shell
 from rangebook.site.pages.every import every_page, handbook_nav
@@ -216,13 +216,20 @@ class RangebookPlugin(BasePlugin[NoSettings]):
         written = by_address(parts.values())
         parts[STATIC] = static = static or self._static(site, {*written, *(one.address for one in out.wrote)})
         written |= by_address([static])
-        if index := json.loads(static.said)[0]:
-            out.json(_SEARCH, {**index, "docs": [*index["docs"], *writer.searched]})
-        writer.of_the_book(out, config.site_name)
+        computed, index = self.computed, json.loads(static.said)[0]
+
+        def search(out: Folder) -> None:
+            if index:
+                out.json(_SEARCH, {**index, "docs": [*index["docs"], *writer.searched]})
+
+        def table(out: Folder) -> None:
+            if not computed.shard.apart:
+                write_whole_table(out, computed.book.families, writer.rows)
+
+        writer.of_the_book(out, config.site_name, (search, table))
         if self.computed.shard.apart:
             write_told(out, self.computed, writer.kits, writer.rows, config.site_name)
         else:
-            write_whole_table(out, self.computed.book.families, writer.rows)
             write_offline(out, written, facts_of(self.computed, config.site_name))
         parts[BESIDE] = Part("", tuple(out.wrote))
         # Where MkDocs writes every page nobody can tell which of them is whose.

@@ -89,7 +89,7 @@ class Writer:
         self.rows: dict[str, str] = {}
         self._env: jinja2.Environment | None = None
         self._markdown: Markdown | None = None
-        self._crew: Crew[Part] | None = None
+        self._crew: Crew[Any] | None = None
         self._todo: list[Piece] = []
         self._beside: list[Callable[[Folder], None]] = []
         self.amends = False
@@ -164,15 +164,31 @@ class Writer:
             self._crew.stop()
             self._crew = None
 
-    def of_the_book(self, out: Folder, name: str) -> None:
-        """What goes by all pieces: what identifies a switch, what is to be measured, and what is of no entry."""
-        shard = self._computed.shard
-        if shard.has(BOOK):
+    def of_the_book(self, out: Folder, name: str, more: Iterable[Callable[[Folder], None]]) -> None:
+        """What goes by all pieces: what identifies a switch, what is to be measured, and what is of no entry; and what is written ``more``
+        of that kind. Several processes do it."""
+        tasks: list[Callable[[Folder], None]] = [self._by_answers, self._measured, *more, lambda out: self._pictures_and_feed(out, name)]
+
+        def wrote(at: int) -> list[Wrote]:
+            own = self.out()
+            tasks[at](own)
+            return own.wrote
+
+        self._crew = Crew(len(tasks), wrote, processors())
+        for some in self._crew.results():
+            out.wrote += some
+
+    def _by_answers(self, out: Folder) -> None:
+        if self._computed.shard.has(BOOK):
             self._put(out, of_the_book(self._computed))
-        if shard.apart:
+        if self._computed.shard.apart:
             write_table(out, self._computed)
+
+    def _measured(self, out: Folder) -> None:
         self._put(out, self._of_no_entry(lambda page: page.source == worklists.SOURCE))
-        if not shard.has(BOOK):
+
+    def _pictures_and_feed(self, out: Folder, name: str) -> None:
+        if not self._computed.shard.has(BOOK):
             return
         for address, data in photos.picture_files(self._computed).items():
             out.data(address, data)
