@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from contextlib import suppress
 from pathlib import Path
 
 from rangebook import __version__
+from rangebook.site.output.seen import files_in
 
 NAME = "site.json"
 _BY = "rangebook"
@@ -102,14 +101,4 @@ def _own(folder: Path) -> frozenset[str] | None:
 
 
 def _files(folder: Path) -> Iterator[str]:
-    """All files below a folder by their paths from there, with ``/``, and links, which are not followed. A Path for each of thousands would
-    cost more than all else."""
-    todo = [(str(folder), "")]
-    while todo:
-        here, above = todo.pop()
-        with suppress(PermissionError), os.scandir(here) as listed:
-            for one in listed:
-                if one.is_dir(follow_symlinks=False):
-                    todo.append((one.path, f"{above}{one.name}/"))
-                else:
-                    yield f"{above}{one.name}"
+    return (address for address, _ in files_in(folder))

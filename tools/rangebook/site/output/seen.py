@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from pathlib import Path
 
@@ -15,22 +15,27 @@ Stamps = Mapping[str, str]
 """Address -> what tells a file from one that was written later, empty where nothing does. Links are listed, and have none."""
 
 
-def stamps_of(folder: Path) -> dict[str, str]:
-    """Every file below a folder by its address, and every link, which is not followed."""
-    found: dict[str, str] = {}
+def files_in(folder: Path) -> Iterator[tuple[str, os.DirEntry[str]]]:
+    """All files below a folder by their addresses, and links, which are not followed. A Path for each of thousands would cost more than
+    all else."""
     todo = [(str(folder), "")]
-    lately = time.time_ns() - LATELY_NS
     while todo:
         here, above = todo.pop()
         with suppress(PermissionError), os.scandir(here) as listed:
             for one in listed:
                 if one.is_dir(follow_symlinks=False):
                     todo.append((one.path, f"{above}{one.name}/"))
-                elif one.is_file(follow_symlinks=False):
-                    found[f"{above}{one.name}"] = _stamp(one.stat(follow_symlinks=False), lately)
                 else:
-                    found[f"{above}{one.name}"] = ""
-    return found
+                    yield f"{above}{one.name}", one
+
+
+def stamps_of(folder: Path) -> dict[str, str]:
+    """Every file below a folder by its address, and every link."""
+    lately = time.time_ns() - LATELY_NS
+    return {
+        address: _stamp(one.stat(follow_symlinks=False), lately) if one.is_file(follow_symlinks=False) else ""
+        for address, one in files_in(folder)
+    }
 
 
 def stamps_of_some(folder: Path, addresses: Iterable[str]) -> dict[str, str]:
