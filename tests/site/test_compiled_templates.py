@@ -32,7 +32,7 @@ def made() -> str:
 def test_once(place: Path) -> None:
     first = made()
     kept = {path.name: path.stat().st_mtime_ns for path in place.iterdir()}
-    assert kept and all(name.startswith("template-") and name.endswith(".cache") for name in kept)
+    assert kept and all(name.startswith("template-") and name.endswith(".pyc") for name in kept)
     assert made() == first
     assert {path.name: path.stat().st_mtime_ns for path in place.iterdir()} == kept
     for path in place.iterdir():
@@ -43,7 +43,7 @@ def test_once(place: Path) -> None:
 def test_not_where_python_writes_none(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "dont_write_bytecode", True)
     made()
-    assert not list(place.parent.rglob("*.cache"))
+    assert not list(place.parent.rglob("*.pyc"))
 
 
 def test_a_disk_that_is_full(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:

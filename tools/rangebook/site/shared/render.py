@@ -53,7 +53,7 @@ def _compiled() -> BytecodeCache | None:
     except OSError:
         return None
     may_write = not sys.dont_write_bytecode and os.access(place, os.W_OK)
-    return _Compiled(str(place), "template-%s.cache") if may_write else None
+    return _Compiled(str(place), "template-%s.pyc") if may_write else None
 
 
 class _Compiled(FileSystemBytecodeCache):
