@@ -83,9 +83,8 @@ def bundles_of(part: Part) -> Bundles:
         sorted_in.setdefault(groups.of(one.a), []).append(one)
     of = {}
     for members in sorted_in.values():
-        nodes = tuple(dict.fromkeys(end for one in members for end in (one.a, one.b)))
-        bundle = Bundle(nodes, tuple(members))
-        of.update(dict.fromkeys(nodes, bundle))
+        bundle = _bundle(_Alike(tuple(members)))
+        of.update(dict.fromkeys(bundle.nodes, bundle))
     listed = {end for one in contacts if not isinstance(one, Loop) for end in (one.a, one.b)}
     listed.update(pin for signal in part.signals for pin in (signal.pin, signal.supply, signal.ground) if pin)
     listed.update(pin for pin, circuit in (part.pins or {}).items() if circuit == NOT_CONNECTED)
@@ -97,6 +96,34 @@ def bundles_of(part: Part) -> Bundles:
     for pin in loose - listed:
         listed.difference_update(of[pin].nodes)
     return Bundles(of, frozenset(listed))
+
+
+class _Alike:
+    """Contacts, alike where they do the same, wherever they are stated."""
+
+    __slots__ = ("_facts", "contacts")
+
+    def __init__(self, contacts: tuple[Contact, ...]) -> None:
+        self.contacts = contacts
+        self._facts = tuple(map(_facts_of, contacts))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Alike) and self._facts == other._facts
+
+    def __hash__(self) -> int:
+        return hash(self._facts)
+
+
+def _facts_of(one: Contact) -> tuple[object, ...]:
+    ohms = None if one.ohms is None else tuple(one.ohms.items())
+    return (type(one), one.a, one.b, one.closed, ohms, one.tolerance_percent, one.rated_a, one.overlaps, one.one_way)
+
+
+@lru_cache(maxsize=2_048)
+def _bundle(of: _Alike) -> Bundle:
+    """The bundle of some contacts. The same one for parts that have it alike, as most of a family do, so that what it reads is computed
+    once."""
+    return Bundle(tuple(dict.fromkeys(end for one in of.contacts for end in (one.a, one.b))), of.contacts)
 
 
 @lru_cache(maxsize=2_048)

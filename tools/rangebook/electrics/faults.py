@@ -126,10 +126,14 @@ class _Bench:
         self.of, self.listed = stated.of, stated.listed
         wanted = {a for a, b in lines if b == OTHERS}
         self.tied = {one: tied_to(part, self.met, one) for one in self.met if tied or one in wanted}
-        self.pairs: dict[frozenset[str], Read] = {}
+        self.pairs: dict[Pair, Read] = {}
         self.against: dict[str, Read] = {}
         self.raw = tuple(self.healthy(*line) for line in lines)
         self.good = tuple(asked.get(a, row) if b == OTHERS else row for (a, b), row in zip(lines, self.raw, strict=True))
+        self.within: dict[int, list[int]] = {}
+        self.across: dict[frozenset[object], list[int]] = {}
+        self.ending: dict[tuple[str, ...], list[int]] = {}
+        self.sort_lines()
         self.zones: dict[object, int] = {}
         bundles = list(dict.fromkeys(self.of.values()))
         self.places = {id(one): place for place, one in enumerate(one for bundle in bundles for one in bundle.contacts)}
@@ -169,18 +173,18 @@ class _Bench:
             if a not in self.against:
                 self.against[a] = self.tied_row(a)
             return self.against[a]
-        key = frozenset((a, b))
-        if key not in self.pairs:
+        found = self.pairs.get((a, b))
+        if found is None:
             one, other = self.met.get(a), self.met.get(b)
             bundle = self.of.get(one or "")
-            self.pairs[key] = (
+            found = self.pairs[a, b] = self.pairs[b, a] = (
                 (OPEN,) * len(self.positions)
                 if one is None or other is None
                 else self.doubted(read_alone(bundle, (one, other), self.positions), one, other)
                 if bundle is not None and bundle is self.of.get(other)
                 else self.doubted((OPEN,) * len(self.positions), one, other)
             )
-        return self.pairs[key]
+        return found
 
     def tied_row(self, a: str) -> Read:
         pin = self.met.get(a)
@@ -206,15 +210,30 @@ class _Bench:
             row = tuple(found if found.path is not PathKind.OHMS else Relation(PathKind.UNKNOWN) for found in row)
         return self.doubted(row, one, *others)
 
-    def lines_in(self, *bundles: Bundle | None) -> list[int]:
-        """The places of the lines that lie within some bundles: both ends, or the one end against all others."""
-        return [
-            at
-            for at, (a, b) in enumerate(self.lines)
-            if a in self.met
-            and self.of.get(self.met[a]) in bundles
-            and (b == OTHERS or (b in self.met and self.of.get(self.met[b]) in bundles))
-        ]
+    def lines_in(self, bundle: Bundle) -> Sequence[int]:
+        """The places of the lines that lie within a bundle: both ends, or the one end against all others."""
+        return self.within.get(id(bundle), ())
+
+    def side(self, pin: str) -> object:
+        """What stands for the pins that some contact may bring together with a pin."""
+        bundle = self.of.get(pin)
+        return pin if bundle is None else id(bundle)
+
+    def sort_lines(self) -> None:
+        """Find once which lines lie within a bundle, which lead from one side to another, and which end on a terminal."""
+        for at, (a, b) in enumerate(self.lines):
+            if b == OTHERS:
+                self.ending.setdefault((a,), []).append(at)
+            else:
+                for ends in dict.fromkeys(((a, b), (b, a))):
+                    self.ending.setdefault(ends, []).append(at)
+            if a not in self.met or (b != OTHERS and b not in self.met):
+                continue
+            sides = {self.side(self.met[one]) for one in (a, b) if one != OTHERS}
+            if b != OTHERS:
+                self.across.setdefault(frozenset(sides), []).append(at)
+            if len(sides) == 1 and self.met[a] in self.of:
+                self.within.setdefault(id(self.of[self.met[a]]), []).append(at)
 
     def zone(self, *pins: str | None) -> frozenset[int]:
         """The bundles of some pins, by number; a pin without a contact is one of its own."""
@@ -361,26 +380,28 @@ class _Bench:
         """Two pins with a path between them that no contact is: next to nothing, or water. A contact between the two that does not open is
         the same as a short of them."""
         joined = {frozenset((one.a, one.b)) for one in self.part.contacts or ()}
+        resistive = {frozenset((one.a, one.b)) for one in self.part.contacts or () if one.ohms is not None}
         ends = [one for one, pin in self.met.items() if pin not in self.powered]
         for a, b in combinations(ends, 2):
             pins = (self.met[a], self.met[b])
             if pins[0] == pins[1]:
                 continue
-            zone = self.zone(*pins)
-            if frozenset(pins) not in joined:
+            zone, both = self.zone(*pins), frozenset(pins)
+            if both not in joined:
                 about = (a if b == CASE else b,) if CASE in (a, b) else (a, b)
                 yield from self.fault("grounded" if CASE in (a, b) else "shorted", about, self.between(a, b, short=True), zone)
-            if not any(one.ohms is not None for one in self.part.contacts or () if {one.a, one.b} == set(pins)):
+            if both not in resistive:
                 yield from self.fault("leakage", (a, b), self.between(a, b, short=False), zone)
 
     def between(self, a: str, b: str, *, short: bool) -> dict[int, Row]:
         """The lines that a path between two terminals changes."""
         pins = (self.met[a], self.met[b])
         cell = _joined if short else _leaky
-        rows: dict[int, Row] = {}
-        for at, (one, other) in enumerate(self.lines):
-            if {one, other} == {a, b} or (other == OTHERS and one in (a, b) and (b if one == a else a) in self.tied.get(one, ())):
-                rows[at] = tuple(map(cell, self.raw[at]))
+        touched = [*self.ending.get((a, b), ())]
+        for one, other in ((a, b), (b, a)):
+            if (against := self.ending.get((one,))) and other in self.tied.get(one, ()):
+                touched += against
+        rows: dict[int, Row] = {at: tuple(map(cell, self.raw[at])) for at in sorted(touched)}
         left, right = (self.of.get(pin) for pin in pins)
         # A path to another bundle changes nothing within its own: one way in and none out.
         concerned = [at for at in (self.lines_in(left) if left is right and left else self.crossing(pins)) if at not in rows]
@@ -395,16 +416,11 @@ class _Bench:
                 rows[at] = tuple(map(spanned, made[0], made[-1]))
         return rows
 
-    def crossing(self, pins: Sequence[str]) -> list[int]:
+    def crossing(self, pins: Sequence[str]) -> Sequence[int]:
         """The lines from the bundle of one pin to that of another."""
-        sides = [set(self.of[pin].nodes) if pin in self.of else {pin} for pin in pins]
-        return [
-            at
-            for at, (a, b) in enumerate(self.lines)
-            if b != OTHERS
-            and any(self.met.get(a) in one and self.met.get(b) in other for one, other in (sides, sides[::-1]))
-            and any(pin in self.of for pin in pins)
-        ]
+        if not any(pin in self.of for pin in pins):
+            return ()
+        return self.across.get(frozenset(map(self.side, pins)), ())
 
     def mistaken(self, others: Sequence[Part]) -> Iterator[Fault]:
         """Another part than it is taken for."""

@@ -56,10 +56,10 @@ def _rating(bundle: Bundle, a: str, b: str, positions: tuple[str, ...]) -> Ratin
 
 def _widest(closed: list[Contact], a: str, b: str, unstated: float) -> float:
     """The weakest contact on the strongest way from ``a`` to ``b``; there is one."""
-    amps = {one.path: unstated if one.rated_a is None else one.rated_a for one in closed}
+    rated = [(unstated if one.rated_a is None else one.rated_a, one) for one in closed]
     groups = Groups()
-    for one in sorted(closed, key=lambda one: -amps[one.path]):
+    for amps, one in sorted(rated, key=lambda pair: -pair[0]):
         groups.join(one.a, one.b)
         if groups.together(a, b):
-            return amps[one.path]
+            return amps
     raise ValueError("no way between the two")

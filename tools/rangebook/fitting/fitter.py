@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Iterator, Mapping
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import replace
 from functools import cached_property
@@ -53,6 +53,7 @@ class Fitter:
         self._takers: dict[Geometry, list[Geometry]] = {}
         self._fits: dict[tuple[Geometry, Geometry], bool] = {}
         self._renewed: dict[Hashable, Seat | None] = {}
+        self._taken: dict[Part, tuple[tuple[Seat, str], ...]] = {}
 
     def apart(self) -> Fitter:
         """The same for who asks about one piece of the book: the verdicts that it computes are gone with it."""
@@ -60,7 +61,7 @@ class Fitter:
         _ = self.seats_of
         found = copy(self)
         vars(found).update(
-            _verdicts={}, _numbers={}, _part_facts={}, _facts_with_others={}, _seat_facts={}, _takers={}, _fits={}, _renewed={}
+            _verdicts={}, _numbers={}, _part_facts={}, _facts_with_others={}, _seat_facts={}, _takers={}, _fits={}, _renewed={}, _taken={}
         )
         return found
 
@@ -232,12 +233,20 @@ class Fitter:
                     todo.append(successor)
         return list(found.values())
 
-    def seats_taken_by(self, part: Part) -> list[tuple[Seat, str]]:
+    def seats_taken_by(self, part: Part) -> Sequence[tuple[Seat, str]]:
         """The seats that a part may have been taken off: ``came_with``, then those on which it ``fits``; each with the plug that is there
         then, and where that may be the one or the other, once for each."""
+        if not self._remembers:
+            return self._seats_taken_by(part)
+        found = self._taken.get(part)
+        if found is None:
+            found = self._taken[part] = self._seats_taken_by(part)
+        return found
+
+    def _seats_taken_by(self, part: Part) -> tuple[tuple[Seat, str], ...]:
         own = self.seats_of.get(part.key, ())
         taken = [(seat, "came_with") for seat in own] + [(seat, "fits") for seat in self._near(part) if self.verdict(seat, part).fits]
-        return [(now, how) for seat, how in taken for now in self.plugs_under(seat, part)]
+        return tuple((now, how) for seat, how in taken for now in self.plugs_under(seat, part))
 
     def seats_gone_on(self, part: Part) -> list[Seat]:
         """The seats on which somebody will fit a part that did not come there: as it is, with what can be ordered, or wires moved."""

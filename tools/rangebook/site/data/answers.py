@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Any
 
@@ -52,7 +52,7 @@ def _setting(computed: Computed, known: dict[Fitting, str], seat: Seat, key: str
     )
 
 
-def _part(computed: Computed, part: Part, taken: list[tuple[Seat, str]]) -> dict[str, Any]:
+def _part(computed: Computed, part: Part, taken: Sequence[tuple[Seat, str]]) -> dict[str, Any]:
     return _full(
         {
             "number": part.number,

@@ -11,7 +11,10 @@ REF, SAME = "=", "same"
 _WORTH = 20
 """So many signs of JSON are worth a place of their own."""
 
-_PLAIN = frozenset({str, int, float, bool, type(None)})
+_TEXT, _NUMBER = 4, 6
+"""So many signs count for a text beside its own, and for whatever is no text, mapping or list."""
+
+_NUMBERS = frozenset({int, float, type(None)})
 
 
 def said_once(data: dict[str, Any]) -> dict[str, Any]:
@@ -30,7 +33,12 @@ class _Pieces:
     many other pieces it stands."""
 
     def __init__(self) -> None:
-        self.numbers: dict[Any, int] = {}
+        self.texts: dict[str, int] = {}
+        self.numbers: dict[int | None, int] = {}
+        self.others: dict[tuple[type, Any], int] = {}
+        self.mappings: dict[tuple[Any, ...], int] = {}
+        self.lists: dict[tuple[int, ...], int] = {}
+        self.flat: dict[tuple[Any, ...], int] = {}
         self.what: list[Any] = []
         self.inside: list[tuple[int, ...]] = []
         self.long: list[int] = []
@@ -40,32 +48,54 @@ class _Pieces:
 
     def take(self, node: Any) -> int:
         """The number of a piece, which is a new one where nothing like it was there."""
-        if type(node) in _PLAIN:
-            # Most pieces are these. To Python 1, 1.0 and True are one.
-            number = self.numbers.get((type(node), node))
-            if number is not None:
-                return number
-        if isinstance(node, dict):
+        kind = type(node)
+        if kind is str:
+            # Most pieces are these.
+            number = self.texts.get(node)
+            return self._new(self.texts, node, node, (), len(node) + _TEXT) if number is None else number
+        if kind is int or node is None:
+            number = self.numbers.get(node)
+            return self._new(self.numbers, node, node, (), _NUMBER) if number is None else number
+        if kind is dict:
             inside = tuple(map(self.take, node.values()))
             # Mappings that say the same in another order are not the same: readers go by it.
-            return self._number(("{", *node, *inside), node, inside, sum(map(len, map(str, node))) + 4 * len(node))
-        if isinstance(node, list | tuple):
+            key: Any = (*node, *inside)
+            number = self.mappings.get(key)
+            return (
+                self._new(self.mappings, key, node, inside, sum(map(len, map(str, node))) + 4 * len(node) + 2) if number is None else number
+            )
+        if kind is list or kind is tuple:
+            kinds = set(map(type, node))
+            if kinds <= _NUMBERS or (len(kinds) == 1 and str in kinds and max(map(len, node)) < _WORTH - _TEXT):
+                # Nothing in it is worth a place. To Python 1 and 1.0 are one.
+                key = (*node, *map(type, node)) if float in kinds else tuple(node)
+                number = self.flat.get(key)
+                if number is not None:
+                    return number
+                signs = sum(map(len, node)) + _TEXT * len(node) if str in kinds else _NUMBER * len(node)
+                return self._new(self.flat, key, node, (), len(node) + 2 + signs)
             inside = tuple(map(self.take, node))
-            return self._number(("[", inside), node, inside, len(inside))
-        key = (str if isinstance(node, str) else type(node), node)
-        number = self.numbers.get(key)
-        return number if number is not None else self._number(key, node, (), len(node) + 2 if isinstance(node, str) else 4)
+            number = self.lists.get(inside)
+            return self._new(self.lists, inside, node, inside, len(inside) + 2) if number is None else number
+        if isinstance(node, str):
+            return self.take(str(node))
+        if isinstance(node, dict):
+            return self.take(dict(node))
+        if isinstance(node, list | tuple):
+            return self.take(list(node))
+        # To Python 1.0 and True are one, too.
+        key = (kind, node)
+        number = self.others.get(key)
+        return self._new(self.others, key, node, (), _NUMBER) if number is None else number
 
-    def _number(self, key: Any, node: Any, inside: tuple[int, ...], signs: int) -> int:
-        number = self.numbers.get(key)
-        if number is None:
-            number = self.numbers[key] = len(self.what)
-            self.what.append(node)
-            self.inside.append(inside)
-            self.long.append(signs + 2 + sum(self.long[one] for one in inside))
-            self.times.append(0)
-            for one in inside:
-                self.times[one] += 1
+    def _new(self, numbers: dict[Any, int], key: Any, node: Any, inside: tuple[int, ...], signs: int) -> int:
+        number = numbers[key] = len(self.what)
+        self.what.append(node)
+        self.inside.append(inside)
+        self.long.append(signs + sum([self.long[one] for one in inside]))
+        self.times.append(0)
+        for one in inside:
+            self.times[one] += 1
         return number
 
     def put(self, number: int) -> Any:
@@ -81,7 +111,7 @@ class _Pieces:
     def _written(self, number: int) -> Any:
         node, inside = self.what[number], self.inside[number]
         if isinstance(node, list | tuple):
-            return [self.put(one) for one in inside]
+            return [self.put(one) for one in inside] if inside else node
         if not isinstance(node, dict):
             return node
         made = {key: self.put(one) for key, one in zip(node, inside, strict=True)}

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from copy import copy
 from functools import cached_property
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 from rangebook.book.book import Book
 from rangebook.book.load import Loaded
@@ -27,6 +27,7 @@ from rangebook.words.book import application_words, gone_words
 from rangebook.words.catalogue import say
 from rangebook.words.lists import listed
 
+_Made = TypeVar("_Made")
 _Plugged = tuple[Plug, Sequence[Application]]
 """A plug and the vehicles that have it."""
 
@@ -47,7 +48,7 @@ class Computed:
         self.book: Book = loaded.book
         self.fitter = fitter or Fitter(loaded.book)
         self.drawn: dict[tuple[object, ...], Any] = {}
-        """Drawings by what they show."""
+        """Drawings, and what else pages and data show alike, by what it is of."""
         self.site_url = ""
         """Where the site is published, from ``mkdocs.yml``; empty where that is not known. Set before any page is made."""
         self.settings = Settings()
@@ -138,6 +139,13 @@ class Computed:
         vars(piece).pop("kit_use", None)
         vars(piece).update(fitter=self.fitter.apart(), drawn={}, _candidates={}, _families=families)
         return piece
+
+    def once(self, key: tuple[object, ...], make: Callable[[], _Made]) -> _Made:
+        """What several pages show of one thing, made for the first of them."""
+        found: _Made | None = self.drawn.get(key)
+        if found is None:
+            found = self.drawn[key] = make()
+        return found
 
     @property
     def open_verdicts(self) -> Iterator[tuple[Seat, Verdict]]:

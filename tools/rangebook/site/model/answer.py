@@ -172,7 +172,11 @@ class SeatShown:
 
 
 def shown_seat(computed: Computed, seat: Seat) -> SeatShown:
-    """The answer for a seat."""
+    """The answer for a seat, put into words once."""
+    return computed.once(("seat", seat.key), lambda: _shown_seat(computed, seat))
+
+
+def _shown_seat(computed: Computed, seat: Seat) -> SeatShown:
     answer = seat_answer(computed.fitter, seat, computed.candidates(seat))
     return SeatShown(
         id=urls.seat_id(seat),

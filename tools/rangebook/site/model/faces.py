@@ -40,16 +40,15 @@ def face_of(
     if not sockets or any(one.connector not in known for one in sockets):
         return None
     key = (sockets, side, None if pins is None else tuple(pins.items()), None if wires is None else tuple(wires.items()), loops)
-    found = computed.drawn.get(key)
-    if found is None:
+
+    def draw() -> Markup:
         named = [(one.name, known[one.connector]) for one in sockets]
         title = listed(connector.title for _, connector in named)
         if named[0][0]:
-            found = Markup(faces_svg(named, side, pins, wires, title, loops))
-        else:
-            found = Markup(face_svg(named[0][1], side, pins, wires, title, loops))
-        computed.drawn[key] = found
-    return found
+            return Markup(faces_svg(named, side, pins, wires, title, loops))
+        return Markup(face_svg(named[0][1], side, pins, wires, title, loops))
+
+    return computed.once(key, draw)
 
 
 def face_id(sockets: Sockets, known: Container[str]) -> str | None:

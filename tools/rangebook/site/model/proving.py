@@ -57,11 +57,7 @@ class ProofWords:
 
 def proof_words(computed: Computed, part: Part) -> list[ProofWords]:
     """The proof sheets of a part, computed once: on the bench first, then through the wires of its plugs."""
-    key = ("proof", part.family, part.path)
-    found = computed.drawn.get(key)
-    if found is None:
-        found = computed.drawn[key] = [_words(computed, part, one) for one in sheets(computed.fitter, part)]
-    return found
+    return computed.once(("proof", part.family, part.path), lambda: [_words(computed, part, one) for one in sheets(computed.fitter, part)])
 
 
 def end(terminal: str) -> str:

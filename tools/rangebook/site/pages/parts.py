@@ -27,7 +27,12 @@ _ELSEWHERE = ("number", "connector", "mount", "status", "note")
 
 
 def part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
-    """Everything about one part. ``pins`` and ``contacts`` are ``None`` where the entry does not state them."""
+    """Everything about one part, for its own page and its family's. ``pins`` and ``contacts`` are ``None`` where the entry does not state
+    them."""
+    return computed.once(("sheet", part), lambda: _part_sheet(computed, family, part))
+
+
+def _part_sheet(computed: Computed, family: Family, part: Part) -> dict[str, Any]:
     drawing = None if part.pins is None else face_of(computed, part.sockets, "switch", pins=part.pins)
     return {
         "part": part,
