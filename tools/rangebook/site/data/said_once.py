@@ -4,6 +4,7 @@ list may be said so too. ``client/shared/said_once.js`` puts it together again.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 REF, SAME = "=", "same"
@@ -57,36 +58,38 @@ class _Pieces:
             number = self.numbers.get(node)
             return self._new(self.numbers, node, node, (), _NUMBER) if number is None else number
         if kind is dict:
-            inside = tuple(map(self.take, node.values()))
-            # Mappings that say the same in another order are not the same: readers go by it.
-            key: Any = (*node, *inside)
-            number = self.mappings.get(key)
-            return (
-                self._new(self.mappings, key, node, inside, sum(map(len, map(str, node))) + 4 * len(node) + 2) if number is None else number
-            )
+            return self._mapping(node)
         if kind is list or kind is tuple:
-            kinds = set(map(type, node))
-            if kinds <= _NUMBERS or (len(kinds) == 1 and str in kinds and max(map(len, node)) < _WORTH - _TEXT):
-                # Nothing in it is worth a place. To Python 1 and 1.0 are one.
-                key = (*node, *map(type, node)) if float in kinds else tuple(node)
-                number = self.flat.get(key)
-                if number is not None:
-                    return number
-                signs = sum(map(len, node)) + _TEXT * len(node) if str in kinds else _NUMBER * len(node)
-                return self._new(self.flat, key, node, (), len(node) + 2 + signs)
-            inside = tuple(map(self.take, node))
-            number = self.lists.get(inside)
-            return self._new(self.lists, inside, node, inside, len(inside) + 2) if number is None else number
-        if isinstance(node, str):
-            return self.take(str(node))
-        if isinstance(node, dict):
-            return self.take(dict(node))
-        if isinstance(node, list | tuple):
-            return self.take(list(node))
+            return self._list(node)
+        alike = next((one for one in (str, dict, list, tuple) if isinstance(node, one)), None)
+        if alike is not None:
+            return self.take(alike(node))
         # To Python 1.0 and True are one, too.
-        key = (kind, node)
-        number = self.others.get(key)
-        return self._new(self.others, key, node, (), _NUMBER) if number is None else number
+        number = self.others.get((kind, node))
+        return self._new(self.others, (kind, node), node, (), _NUMBER) if number is None else number
+
+    def _mapping(self, node: dict[Any, Any]) -> int:
+        inside = tuple(map(self.take, node.values()))
+        # Mappings that say the same in another order are not the same: readers go by it.
+        key = (*node, *inside)
+        number = self.mappings.get(key)
+        if number is not None:
+            return number
+        return self._new(self.mappings, key, node, inside, sum(map(len, map(str, node))) + 4 * len(node) + 2)
+
+    def _list(self, node: Sequence[Any]) -> int:
+        kinds = set(map(type, node))
+        if kinds <= _NUMBERS or (len(kinds) == 1 and str in kinds and max(map(len, node)) < _WORTH - _TEXT):
+            # Nothing in it is worth a place. To Python 1 and 1.0 are one.
+            flat = (*node, *map(type, node)) if float in kinds else tuple(node)
+            number = self.flat.get(flat)
+            if number is not None:
+                return number
+            signs = sum(map(len, node)) + _TEXT * len(node) if str in kinds else _NUMBER * len(node)
+            return self._new(self.flat, flat, node, (), len(node) + 2 + signs)
+        inside = tuple(map(self.take, node))
+        number = self.lists.get(inside)
+        return self._new(self.lists, inside, node, inside, len(inside) + 2) if number is None else number
 
     def _new(self, numbers: dict[Any, int], key: Any, node: Any, inside: tuple[int, ...], signs: int) -> int:
         number = numbers[key] = len(self.what)
