@@ -58,7 +58,7 @@ def note_made(loaded: Loaded, digests: Mapping[str, str]) -> None:
             ledger.tell({_BASIS: basis})
         known = ledger.digests()
         ledger.take_out([file for file in known if file not in items])
-        ledger.put(_thing(item, digests[file]) for file, item in items.items() if known.get(file) != digests[file])
+        ledger.put_by_and_by(_thing(item, digests[file]) for file, item in items.items() if known.get(file) != digests[file])
         ledger.write()
 
     using(_key(loaded.root), work)

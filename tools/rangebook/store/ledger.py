@@ -11,12 +11,16 @@ import sqlite3
 from array import array
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
+from itertools import islice
 from pathlib import Path
 from typing import Any, NamedTuple, TypeVar
 from zlib import adler32, crc32
 
 from rangebook.store.errors import DamagedError
 from rangebook.store.place import file_for, throw_away
+
+_AT_ONCE = 100
+"""So many things are put in as one where there are many."""
 
 _FORM = 2
 """Of the tables: a file of another form is thrown away."""
@@ -256,6 +260,12 @@ class Ledger:
         rows = sorted((tie, at) for (at, _), own in zip(numbered, ties, strict=True) for tie in own)
         self._base.executemany("INSERT INTO tie VALUES (?, ?)", rows)
         self._base.executemany("INSERT INTO word VALUES (?, ?, ?)", sorted((*word, at) for at, one in numbered for word in one.words))
+
+    def put_by_and_by(self, things: Iterable[Thing]) -> None:
+        """The same of so many that they are not to be in memory together: they are asked for some at a time."""
+        things = iter(things)
+        while some := list(islice(things, _AT_ONCE)):
+            self.put(some)
 
     def take_out(self, names: Iterable[str]) -> None:
         """Take out things."""

@@ -99,7 +99,7 @@ class Kept:
 
         def write(ledger: Ledger) -> None:
             ledger.take_out([name for name in ledger.names() if name not in cards])
-            ledger.put(_thing(name, *cards[name]) for name in sorted(new))
+            ledger.put_by_and_by(_thing(name, *cards[name]) for name in sorted(new))
             ledger.write()
 
         using(self._name, write)
