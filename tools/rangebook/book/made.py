@@ -10,7 +10,7 @@ from pathlib import Path
 from rangebook.book import build
 from rangebook.book.book import book_of
 from rangebook.book.index import basis_of
-from rangebook.book.load import Loaded, taken_in
+from rangebook.book.load import Loaded, assemble_lightly, taken_in
 from rangebook.reading import garbage
 from rangebook.reading.entry import HEAD, Entry, read_before
 from rangebook.reading.located import At
@@ -44,7 +44,7 @@ def load_made(root: Path, sources: Sequence[Source], digests: Mapping[str, str],
         return _loaded(root, sources, cards, schemas)
 
     with garbage.put_off():
-        return using(_key(root), work) or _loaded(root, sources, {}, schemas)
+        return using(_key(root), work) or assemble_lightly(root, sources, schemas)
 
 
 def note_made(loaded: Loaded, digests: Mapping[str, str]) -> None:
@@ -72,7 +72,7 @@ def _loaded(root: Path, sources: Sequence[Source], cards: Mapping[str, str], sch
     checker = Checker(schemas)
     before = {file: data for file, data in sources if file in cards and isinstance(data, bytes)}
     anew = taken_in(((file, data) for file, data in sources if file not in before), checker)
-    read = [_made_before(file, before[file], cards[file], checker) if file in before else next(anew) for file, _ in sources]
+    read = [_made_before(file, before[file], cards[file]) if file in before else next(anew) for file, _ in sources]
     for entry, _ in read:
         entry.again = checker.read_again
     # The last one is put away, too.
@@ -80,7 +80,7 @@ def _loaded(root: Path, sources: Sequence[Source], cards: Mapping[str, str], sch
     return Loaded(root, [entry for entry, _ in read], schemas, book_of(read, schemas.circuits))
 
 
-def _made_before(file: str, data: bytes, card: str, checker: Checker) -> tuple[Entry, build.Item]:
+def _made_before(file: str, data: bytes, card: str) -> tuple[Entry, build.Item]:
     entries: list[Entry] = []
 
     def given(_: str) -> Entry:
@@ -89,7 +89,7 @@ def _made_before(file: str, data: bytes, card: str, checker: Checker) -> tuple[E
 
     try:
         head, item = (zlib.decompress(b64decode(one)) for one in card.split())
-        entries.append(read_before(file, data, unpacked_facts(head, _MODULES, given), checker.read_again))
+        entries.append(read_before(file, data, unpacked_facts(head, _MODULES, given)))
         made: build.Item = unpacked_facts(item, _MODULES, given)
     except (ValueError, zlib.error) as error:
         raise DamagedError(file) from error

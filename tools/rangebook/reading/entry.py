@@ -195,13 +195,14 @@ def _read(file: str, data: bytes | OSError) -> Entry:
     return Entry(file, source, front, halves.prose, halves.prose_line, problems, form)
 
 
-def read_before(file: str, data: bytes, head: Map, again: Callable[[Entry], Map | None]) -> Entry:
-    """An entry whose bytes could be read once, with the ``head`` that it had then, put away."""
+def read_before(file: str, data: bytes, head: Map) -> Entry:
+    """An entry whose bytes could be read once, with the ``head`` that it had then, put away; whoever keeps it sets how it is read
+    ``again``."""
     source = text.decode(file, data)
     halves = front_matter.split(file, source) if isinstance(source, str) else source
     if isinstance(source, Problem) or isinstance(halves, Problem):
         raise ValueError(file)  # noqa: TRY004 - of a text that is none any more
-    return Entry(file, source, None, halves.prose, halves.prose_line, [], form_of(data), again, _head=head)
+    return Entry(file, source, None, halves.prose, halves.prose_line, [], form_of(data), _head=head)
 
 
 def read_front(file: str, source: str) -> Map | None:
